@@ -1,0 +1,56 @@
+"""Will this title fit the spine, how large, in which lines, and running which way?
+
+    from spinefit import Job, Spine, Lettering, check
+    report = check(Job(title="The Harbour Light", spine=Spine(width_mm=9, height_mm=210)))
+
+Names are loaded on use, so that importing the package costs next to nothing.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from spinefit.errors import SpinefitError
+    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+    from spinefit.pipeline import check
+    from spinefit.report.model import Report
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "Job",
+    "KeepFree",
+    "Lettering",
+    "Panel",
+    "Report",
+    "Shape",
+    "Spine",
+    "SpinefitError",
+    "__version__",
+    "check",
+]
+
+_HOMES = {
+    "Job": "spinefit.job.model",
+    "KeepFree": "spinefit.job.model",
+    "Lettering": "spinefit.job.model",
+    "Panel": "spinefit.job.model",
+    "Report": "spinefit.report.model",
+    "Shape": "spinefit.job.model",
+    "Spine": "spinefit.job.model",
+    "SpinefitError": "spinefit.errors",
+    "check": "spinefit.pipeline",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'spinefit' has no attribute '{name}'")
+    from importlib import import_module
+
+    return getattr(import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -1,0 +1,127 @@
+"""What is known, and who says so? The commands ``spinefit fonts`` and ``spinefit markets``.
+
+In: rows of the catalogue. Out: the same rows as text of 80 columns or as JSON. Nothing is
+shaped or measured, so neither needs the engines.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+import click
+
+from spinefit import catalogue
+from spinefit.catalogue import FontRow, Market
+from spinefit.cli import output
+from spinefit.cli.options import chosen_format, format_option
+
+__all__ = ["fonts", "markets"]
+
+_FORMATS = ("text", "json")
+_NO_ROW = "no row of its own: the international standard is followed"
+
+
+@click.command()
+@format_option(*_FORMATS)
+def fonts(format_name: str) -> int:
+    """List the fonts that come with spinefit, the usual one first."""
+    form = chosen_format(format_name, _FORMATS)
+    rows = catalogue.font_rows()
+    if form == "json":
+        _write_json("fonts", [_font_dict(row) for row in rows])
+    else:
+        _write_entries((row.name, _font_lines(row)) for row in rows)
+    return 0
+
+
+@click.command()
+@click.argument("codes", metavar="[CODE]...", nargs=-1)
+@format_option(*_FORMATS)
+def markets(codes: tuple[str, ...], format_name: str) -> int:
+    """List which way lettering runs along the back, by market.
+
+    CODE is an ISO 3166 country code such as GB; without one every market is listed.
+    """
+    form = chosen_format(format_name, _FORMATS)
+    rows = [_market(code) for code in codes] or [
+        (row.code, row.name, row) for row in catalogue.markets().values()
+    ]
+    if form == "json":
+        _write_json("markets", [_market_dict(*row) for row in rows])
+    else:
+        _write_entries(
+            (f"{code}  {name}".strip(), _market_lines(row, code)) for code, name, row in rows
+        )
+    return 0
+
+
+def _market(code: str) -> tuple[str, str, Market]:
+    """A country's code and name, and the row that serves it."""
+    row, own = catalogue.market(code)
+    plain = code.strip().upper()
+    return plain, row.name if own else catalogue.iso_3166_codes()[plain], row
+
+
+def _font_lines(row: FontRow) -> list[str]:
+    small = "true small capitals" if row.small_capitals else "no small capitals"
+    return [
+        f"{row.kind}; {', '.join(row.scripts)}; {small}",
+        row.use,
+        f"{row.licence}; version {row.version}; {row.origin}",
+    ]
+
+
+def _market_lines(row: Market, code: str) -> list[str]:
+    lines = [
+        f"{row.reading}, {row.firmness}; spine at the {row.binding_side}, front cover up",
+        f"{row.source} ({row.status})",
+    ]
+    if row.note:
+        lines.append(row.note)
+    return lines if row.code == code else [_NO_ROW, *lines]
+
+
+def _font_dict(row: FontRow) -> dict[str, Any]:
+    return {
+        "name": row.name,
+        "file": row.file,
+        "kind": row.kind,
+        "scripts": list(row.scripts),
+        "small_capitals": row.small_capitals,
+        "use": row.use,
+        "licence": row.licence,
+        "copyright": row.copyright,
+        "version": row.version,
+        "origin": row.origin,
+        "axes": dict(row.axes),
+    }
+
+
+def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
+    return {
+        "code": code or None,
+        "name": name,
+        "own_row": row.code == code,
+        "languages": list(row.languages),
+        "reading": str(row.reading),
+        "firmness": str(row.firmness),
+        "binding_side": str(row.binding_side),
+        "source": row.source,
+        "status": str(row.status),
+        "note": row.note,
+    }
+
+
+def _write_json(name: str, rows: list[dict[str, Any]]) -> None:
+    found = {"schema": f"spinefit.{name}/1", name: rows}
+    output.write_json(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def _write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:
+    """Write each heading with its lines indented below it."""
+    from spinefit.report.terminal import entry_list, printed  # noqa: PLC0415 - not for JSON
+
+    content = entry_list(entries)
+    output.write_text(printed(content, columns=output.columns(), colour=output.colour_wanted()))

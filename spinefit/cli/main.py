@@ -1,0 +1,168 @@
+"""Which command was asked for, and with which code does it end?
+
+Exit codes: 0 it fits, 1 it does not, 2 anything else, with one line on standard error. The
+commands are loaded when they are asked for, so that ``--help`` is quick. Nothing but a title
+that does not fit ever ends with 1: click's own faults, a full disk and Ctrl-C end with 2.
+"""
+
+from __future__ import annotations
+
+import errno
+import importlib
+import os
+import sys
+from collections.abc import Sequence
+from contextlib import suppress
+from typing import Any, NoReturn
+
+import click
+
+from spinefit.cli.output import complain, hush_stdout
+from spinefit.errors import FieldError, SpinefitError, nearest
+
+__all__ = ["main", "run"]
+
+_BAD_INPUT = 2
+_COMMANDS = {
+    "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),
+    "fonts": ("spinefit.cli.lists", "The fonts that come with spinefit."),
+    "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
+}
+_DASHED_TITLE = "a title that begins with a dash goes last, after --"
+
+
+class _Commands(click.Group):
+    """The commands, loaded on use, their faults said in one line."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in _COMMANDS:
+            return None
+        command = getattr(importlib.import_module(_COMMANDS[cmd_name][0]), cmd_name)
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, meaning) for name, (_, meaning) in _COMMANDS.items()])
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        name = args[0]
+        command = self.get_command(ctx, name)
+        if command is None:
+            like = nearest(name, _COMMANDS)
+            known = f"write 'spinefit check TITLE'; others: {', '.join(list(_COMMANDS)[1:])}"
+            hint = f"did you mean '{like}'?" if like else known
+            raise FieldError("no such command", value=name, remedy=hint)
+        return name, command, args[1:]
+
+    def main(self, args: Sequence[str] | None = None, *_: Any, **__: Any) -> NoReturn:
+        """Run a command line and end with its code; the one place where faults end.
+
+        Args:
+            args: the words after ``spinefit``; those of the process if None.
+        """
+        sys.exit(_status(self, list(sys.argv[1:] if args is None else args)))
+
+
+def _version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if not wanted or ctx.resilient_parsing:
+        return
+    from importlib.metadata import PackageNotFoundError, version  # noqa: PLC0415 - slow, rare
+
+    try:
+        number = version("spinefit")
+    except PackageNotFoundError:
+        number = "of a checkout that is not installed"
+    click.echo(f"spinefit {number}")
+    ctx.exit()
+
+
+@click.group(
+    cls=_Commands,
+    no_args_is_help=True,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+@click.option(
+    "--version", is_flag=True, is_eager=True, expose_value=False, callback=_version,
+    help="Show the version and stop.",
+)  # fmt: skip
+def main() -> None:
+    """Check whether a title fits the spine of a book before anything is cut.
+
+    spinefit check "The Harbour Light" --width 13mm --height 198mm
+    """
+
+
+def run() -> NoReturn:
+    """Run spinefit with the words of the process's command line."""
+    main.main()
+
+
+def _status(group: click.Group, args: list[str]) -> int:
+    """Run a command line and say its exit code; faults become one line on standard error."""
+    try:
+        with group.make_context("spinefit", args) as ctx:
+            code = group.invoke(ctx)
+        return code if isinstance(code, int) else 0
+    except click.exceptions.Exit as end:
+        return int(end.exit_code)
+    except click.exceptions.NoArgsIsHelpError as fault:
+        with suppress(OSError):
+            click.echo(fault.format_message(), err=True)
+    except SpinefitError as fault:
+        complain(str(fault))
+    except click.ClickException as fault:
+        complain(_click_line(fault))
+    except (KeyboardInterrupt, click.Abort, EOFError):
+        complain("stopped before there was an answer")
+    except OSError as fault:
+        return _unwritten(fault)
+    except MemoryError:
+        complain("not enough memory for this job")
+    except Exception as fault:
+        _internal(fault)
+    return _BAD_INPUT
+
+
+def _unwritten(fault: OSError) -> int:
+    """Exit code where click's own help or version could not be written."""
+    hush_stdout()
+    if fault.errno == errno.EPIPE:
+        return 0  # the reader has gone
+    complain(f"stopped by the system: {fault.strerror or fault}")
+    return _BAD_INPUT
+
+
+def _internal(fault: Exception) -> None:
+    if os.environ.get("SPINEFIT_TRACEBACK") == "1":
+        import traceback  # noqa: PLC0415 - only for whoever mends the fault
+
+        traceback.print_exception(fault)
+    complain(f"internal fault: {type(fault).__name__}: {fault}; please report it")
+
+
+def _click_line(fault: click.ClickException) -> str:
+    """What click found wrong, in one line."""
+    if isinstance(fault, click.NoSuchOption):
+        return str(_no_such_option(fault))
+    message = " ".join(fault.format_message().split())
+    return f"{message[:1].lower()}{message[1:].rstrip('.')}; --help lists the options"
+
+
+def _no_such_option(fault: click.NoSuchOption) -> FieldError:
+    name, ctx = fault.option_name, fault.ctx
+    params = ctx.command.params if ctx else []
+    known = [option for param in params for option in param.opts if option.startswith("--")]
+    like = nearest(name, known)
+    if like and name.startswith("--") and " " not in name:
+        hint = f"did you mean {like}?"
+    elif ctx and ctx.info_name == "check":
+        hint = f"{_DASHED_TITLE}; 'spinefit check --help' lists the options"
+    else:
+        hint = "--help lists the options"
+    return FieldError("no such option", value=name, remedy=hint)

@@ -1,0 +1,79 @@
+"""Which options does a command have, and how are they set out in its help?
+
+Options of a job are made from `spinefit.job.fields`, name for name. Their values stay texts:
+our own parsers read them, so that every fault is said in our words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
+
+import click
+
+from spinefit.errors import FieldError
+from spinefit.job.fields import FIELDS, GROUPS
+from spinefit.job.numbers import parse_choice
+
+__all__ = ["GroupedCommand", "chosen_format", "format_option", "job_options", "parameter_of"]
+
+F = TypeVar("F", bound=Callable[..., Any])
+_GROUP_OF = {f"--{field.name}": field.group for field in FIELDS}
+_REST = "This command"
+
+
+class GroupedCommand(click.Command):
+    """A command whose help lists its options under the headings of their groups."""
+
+    def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the options of each group under its heading."""
+        groups: dict[str, list[tuple[str, str]]] = {name: [] for name in (*GROUPS, _REST)}
+        for param in self.get_params(ctx):
+            record = param.get_help_record(ctx)
+            if record is not None and isinstance(param, click.Option):
+                groups[_GROUP_OF.get(param.opts[0], _REST)].append(record)
+        for name, records in groups.items():
+            if records:
+                with formatter.section(name):
+                    formatter.write_dl(records, col_max=26)
+
+
+def job_options(command: F) -> F:
+    """Give a command every option of a job, in the order of the fields."""
+    for field in reversed(FIELDS):
+        command = click.option(
+            f"--{field.name}",
+            parameter_of(field.name),
+            metavar=field.metavar,
+            multiple=field.repeatable,
+            help=field.help,
+        )(command)
+    return command
+
+
+def parameter_of(name: str) -> str:
+    """The name under which click hands over the option of a field."""
+    return f"job_{name.replace('-', '_')}"
+
+
+def format_option(*formats: str) -> Callable[[F], F]:
+    """The option ``--format``, the first format being the usual one."""
+    return click.option(
+        "--format",
+        "format_name",
+        metavar="FORMAT",
+        default=formats[0],
+        help=f"{', '.join(formats[:-1])} or {formats[-1]}. [{formats[0]}]",
+    )
+
+
+def chosen_format(typed: str, formats: Iterable[str]) -> str:
+    """The format that was asked for.
+
+    Raises:
+        FieldError: there is none of that name.
+    """
+    try:
+        return parse_choice(typed, formats)
+    except FieldError as fault:
+        raise fault.at("--format") from None

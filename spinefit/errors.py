@@ -1,0 +1,159 @@
+"""What can be wrong with what a person gave us, and how is it said in one line?
+
+    SpinefitError
+    ├── JobError                    what was asked for
+    │   ├── UnitError               a length or a size that cannot be read
+    │   ├── FieldError              a value outside what a field may hold
+    │   └── ImpossibleBackError     a spine that cannot exist
+    ├── FontError                   what it is lettered with
+    │   ├── FontNotFoundError
+    │   ├── FontBrokenError
+    │   └── MissingCharacterError
+    ├── CatalogueError              a data file of ours or of the binder's
+    ├── OutputError                 a file that cannot be written
+    └── VerificationError           the geometry engine disagrees with the arithmetic
+
+A title that does not fit is a result, never one of these.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+
+__all__ = [
+    "CatalogueError",
+    "FieldError",
+    "FontBrokenError",
+    "FontError",
+    "FontNotFoundError",
+    "ImpossibleBackError",
+    "JobError",
+    "MissingCharacterError",
+    "OutputError",
+    "SpinefitError",
+    "UnitError",
+    "VerificationError",
+    "nearest",
+    "one_line",
+]
+
+_LONGEST_VALUE_SHOWN = 80
+
+
+class SpinefitError(Exception):
+    """A fault in the input, said as one line: where, what, which value, what to do.
+
+    Args:
+        what: what was wrong, in plain words.
+        value: the offending value as it was given, if there is one.
+        where: the option, or file, row and column it came from.
+        remedy: what to do about it.
+    """
+
+    def __init__(
+        self, what: str, *, value: object = None, where: str = "", remedy: str = ""
+    ) -> None:
+        self.what = what
+        self.value = value
+        self.where = where
+        self.remedy = remedy
+        super().__init__(what)
+
+    def __str__(self) -> str:
+        line = f"{self.where}: {self.what}" if self.where else self.what
+        if self.value is not None:
+            line += f": {_shown(self.value)}"
+        if self.remedy:
+            line += f"; {self.remedy}"
+        return one_line(line)
+
+    def at(self, where: str) -> SpinefitError:
+        """The same fault with its place named, unless a nearer place is named already."""
+        if not self.where:
+            self.where = where
+        return self
+
+
+class JobError(SpinefitError):
+    """The job asks for something that cannot be understood or cannot be."""
+
+
+class UnitError(JobError):
+    """A length or a size that cannot be read."""
+
+
+class FieldError(JobError):
+    """A value that its field cannot hold."""
+
+
+class ImpossibleBackError(JobError):
+    """Measurements that no spine can have."""
+
+
+class FontError(SpinefitError):
+    """The font cannot serve."""
+
+
+class FontNotFoundError(FontError):
+    """No font of that name or file."""
+
+
+class FontBrokenError(FontError):
+    """A file that is no usable font."""
+
+
+class MissingCharacterError(FontError):
+    """The font lacks characters of the title."""
+
+
+class CatalogueError(SpinefitError):
+    """A data file lacks what every row must have."""
+
+
+class OutputError(SpinefitError):
+    """The result cannot be written."""
+
+
+class VerificationError(SpinefitError):
+    """The geometry engine and the arithmetic disagree about a fit."""
+
+
+def one_line(text: str) -> str:
+    """``text`` with everything that could break or hide a line made visible.
+
+    >>> one_line("a" + chr(10) + "b" + chr(0x202E))
+    'a\\\\nb\\\\u202e'
+    """
+    return "".join(
+        char if char.isprintable() else char.encode("unicode_escape", "surrogatepass").decode()
+        for char in text
+    )
+
+
+def _shown(value: object) -> str:
+    text = str(value)
+    if len(text) > _LONGEST_VALUE_SHOWN:
+        text = text[: _LONGEST_VALUE_SHOWN - 1] + "…"
+    return f"'{text}'"
+
+
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """The choice most like ``word``, or None where nothing is like it.
+
+    Args:
+        word: what was typed; case, accents and spaces are forgiven.
+        choices: what could have been meant.
+
+    >>> nearest("taransverse", ["transverse", "pillar"])
+    'transverse'
+    """
+    import difflib
+
+    def plain(text: str) -> str:
+        decomposed = unicodedata.normalize("NFKD", text.casefold())
+        return "".join(char for char in decomposed if char.isalnum())
+
+    table = {plain(choice): choice for choice in choices}
+    found = difflib.get_close_matches(plain(word), list(table), n=1, cutoff=0.6)
+    return table[found[0]] if found else None

@@ -1,0 +1,30 @@
+"""The back as a surface, its panels, and the largest lettering that each can hold.
+
+In: a resolved spine or panel, and ink in em. Out: the usable panel in mm (origin at its
+middle, x across the spine to the right, y up towards the head) and the largest size in it.
+Importing this room loads neither shapely nor numpy; `polygons` and `contact` do, where used.
+"""
+
+from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
+from spinefit.geometry.fit import Limit, OutlinePoints, largest, largest_in_rectangle
+from spinefit.geometry.panels import PanelSpan, divide
+from spinefit.geometry.turning import turn_box, turn_point
+from spinefit.geometry.usable import UsablePanel, outright_panel, usable_panel
+
+__all__ = [
+    "Back",
+    "Limit",
+    "OutlinePoints",
+    "PanelSpan",
+    "UsablePanel",
+    "angle_at",
+    "build_back",
+    "divide",
+    "foreshortening",
+    "largest",
+    "largest_in_rectangle",
+    "outright_panel",
+    "turn_box",
+    "turn_point",
+    "usable_panel",
+]

@@ -1,0 +1,249 @@
+"""At which size does growing ink first come within a distance of the panel's edge?
+
+In: rings of ink in em about the placing point, borders of the panel in mm, the place of the
+point. Out: the least size (em in mm) of contact, in closed form, and the edge met. Two sets
+of segments come within r of one another first where a corner of one meets the other: a
+corner of the ink runs along a ray into the r-neighbourhood of a panel edge, or an edge of
+the ink sweeps to within r of a panel corner. Vectorised; computed, no source needed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from spinefit.geometry.shapes import Ring
+from spinefit.geometry.tolerances import ON_SIDE_MM
+from spinefit.shaping.outline import Box, Point
+
+__all__ = ["Contact", "first_contact", "free_distance", "support_limit"]
+
+_Array = npt.NDArray[np.float64]
+
+_BLOCK = 1024  # ink corners worked at a time, so that tables stay within some megabytes
+_DIRECTIONS = 32  # in which the farthest ink corners give a first bound on the size
+_AS_SOON = 1 + 1e-9  # contacts this near in size are one: an edge is named before a corner
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """The first contact.
+
+    Attributes:
+        size_mm: the em in mm.
+        edge: the ends of the panel edge met, in the panel's frame; None for a corner.
+    """
+
+    size_mm: float
+    edge: tuple[Point, Point] | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """Segments with their unit directions and left normals; arrays of shape (n, 2) or (n,)."""
+
+    start: _Array
+    end: _Array
+    along: _Array
+    normal: _Array
+    length: _Array
+    offset: _Array  # normal . start
+
+
+def free_distance(outline_mm: Ring, point_mm: Point) -> float:
+    """How far inside a convex anticlockwise outline a point lies; negative outside, in mm."""
+    edges = _edges([outline_mm], (0.0, 0.0))
+    return float(np.min(edges.normal @ np.asarray(point_mm) - edges.offset))
+
+
+def support_limit(
+    rings: Sequence[Ring],
+    ink: Box,
+    outline_mm: Ring,
+    centre_mm: Point,
+    clearance_mm: float,
+    error_em: float,
+) -> tuple[float, tuple[Point, Point]]:
+    """Largest size in a convex outline: least (d - clearance - n.c) / h(n) over its edges.
+
+    Args:
+        rings: ink in em about the placing point.
+        ink: its exact extents, which bound the support from above; exact along the axes.
+        outline_mm: convex, anticlockwise.
+        centre_mm: place of the placing point, more than the clearance inside.
+        clearance_mm: taken off each edge.
+        error_em: how far true curves may lie outside the rings; added to their support.
+
+    Returns:
+        The em in mm, and the ends of the edge met.
+    """
+    edges = _edges([outline_mm], (0.0, 0.0))
+    outward = -edges.normal
+    points = np.concatenate([np.asarray(ring, dtype=np.float64) for ring in rings])
+    left, bottom, right, top = ink
+    box_support = np.where(outward[:, 0] > 0, right, left) * outward[:, 0]
+    box_support += np.where(outward[:, 1] > 0, top, bottom) * outward[:, 1]
+    support = np.minimum(np.max(points @ outward.T, axis=0) + error_em, box_support)
+    room = -edges.offset - clearance_mm - outward @ np.asarray(centre_mm)
+    sizes = np.full(len(room), np.inf)
+    np.divide(room, support, out=sizes, where=support > 0)
+    first = int(np.argmin(sizes))
+    size_mm = max(0.0, float(sizes[first]))
+    return size_mm, (_point(edges.start[first]), _point(edges.end[first]))
+
+
+def first_contact(
+    rings: Sequence[Ring], borders: Sequence[Ring], centre_mm: Point, distance_mm: float
+) -> Contact:
+    """The least size at which ink is within ``distance_mm`` of a border of the panel.
+
+    Args:
+        rings: ink in em about the placing point; only outer rings can make first contact.
+        borders: outer and inner rings of the part of the panel around the centre, in mm.
+        centre_mm: place of the placing point, farther than the distance from every border.
+        distance_mm: 0 or more.
+
+    Returns:
+        The contact; its size is infinite only for ink that is a point on the centre.
+    """
+    panel = _edges(borders, centre_mm)
+    ink = _edges(rings, (0.0, 0.0))
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        bound = _bound(ink.start, panel, distance_mm)
+        ink, panel = _within_reach(ink, panel, distance_mm, bound)
+        on_edge = np.full(len(panel.length), np.inf)
+        on_corner = np.inf
+        for block in _blocks(ink):
+            on_edge = np.minimum(on_edge, _corners_on_edges(block.start, panel, distance_mm))
+            on_corner = min(
+                on_corner,
+                _corners_on_corners(block.start, panel.start, distance_mm),
+                _edges_on_corners(block, panel.start, distance_mm),
+            )
+    first = int(np.argmin(on_edge)) if len(on_edge) else -1
+    edge_mm = float(on_edge[first]) if first >= 0 else math.inf
+    size_mm = min(edge_mm, on_corner)
+    if edge_mm > size_mm * _AS_SOON or not math.isfinite(edge_mm):
+        return Contact(size_mm, None)
+    middle = np.asarray(centre_mm)
+    met = (_point(panel.start[first] + middle), _point(panel.end[first] + middle))
+    return Contact(size_mm, met)
+
+
+def _corners_on_edges(corners: _Array, panel: _Edges, distance_mm: float) -> _Array:
+    """For each panel edge, the least size at which an ink corner is beside it at the distance."""
+    approach = corners @ panel.normal.T
+    advance = corners @ panel.along.T
+    begins = np.einsum("ij,ij->i", panel.start, panel.along)
+    best = np.full(len(panel.length), np.inf)
+    for side in _sides(distance_mm):
+        sizes = (panel.offset + side) / approach
+        foot = sizes * advance - begins
+        beside = (foot >= -ON_SIDE_MM) & (foot <= panel.length + ON_SIDE_MM)
+        best = np.minimum(best, np.min(_only(sizes, beside), axis=0))
+    return best
+
+
+def _corners_on_corners(corners: _Array, panel_corners: _Array, distance_mm: float) -> float:
+    """Least size at which an ink corner is at the distance from a panel corner: a quadratic."""
+    square = np.einsum("ij,ij->i", corners, corners)[:, None]
+    dot = corners @ panel_corners.T
+    constant = np.einsum("ij,ij->i", panel_corners, panel_corners) - distance_mm**2
+    under_root = dot**2 - square * constant
+    sizes = constant / (dot + np.sqrt(np.maximum(under_root, 0.0)))  # the lesser root, stable
+    return float(np.min(_only(sizes, (under_root >= 0) & (dot > 0))))
+
+
+def _edges_on_corners(ink: _Edges, panel_corners: _Array, distance_mm: float) -> float:
+    """Least size at which an ink edge is beside a panel corner at the distance."""
+    height = ink.normal @ panel_corners.T
+    place = ink.along @ panel_corners.T
+    begins = np.einsum("ij,ij->i", ink.start, ink.along)[:, None]
+    best = np.inf
+    for side in _sides(distance_mm):
+        sizes = (height + side) / ink.offset[:, None]
+        foot = place - sizes * begins
+        beside = (foot >= -ON_SIDE_MM) & (foot <= sizes * ink.length[:, None] + ON_SIDE_MM)
+        best = min(best, float(np.min(_only(sizes, beside))))
+    return best
+
+
+def _bound(corners: _Array, panel: _Edges, distance_mm: float) -> float:
+    """A size not below that of the first contact: that of the farthest corners alone."""
+    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS)
+    directions = np.stack([np.cos(angles), np.sin(angles)])
+    farthest = corners[np.unique(np.argmax(corners @ directions, axis=0))]
+    return min(
+        float(np.min(_corners_on_edges(farthest, panel, distance_mm))),
+        _corners_on_corners(farthest, panel.start, distance_mm),
+    )
+
+
+def _within_reach(
+    ink: _Edges, panel: _Edges, distance_mm: float, bound: float
+) -> tuple[_Edges, _Edges]:
+    """Only the segments that can meet at a size up to the bound; all where there is none."""
+    if not math.isfinite(bound):
+        return ink, panel
+    bound *= _AS_SOON
+    reach = np.maximum(np.hypot(*ink.start.T), np.hypot(*ink.end.T))
+    foot = np.clip(-np.einsum("ij,ij->i", panel.start, panel.along), 0.0, panel.length)
+    away = np.hypot(*(panel.start + foot[:, None] * panel.along).T)
+    margin = distance_mm + ON_SIDE_MM
+    near = away - margin <= bound * np.max(reach)
+    far = bound * reach >= np.min(away) - margin
+    return _chosen(ink, far), _with_ends(panel, near)
+
+
+def _with_ends(panel: _Edges, near: npt.NDArray[np.bool_]) -> _Edges:
+    """The near edges, and the edges that start where one of them ends: corners are starts."""
+    starts = {tuple(point) for point in panel.end[near].tolist()}
+    follows = np.array([tuple(point) in starts for point in panel.start.tolist()], dtype=np.bool_)
+    return _chosen(panel, near | follows)
+
+
+def _edges(rings: Sequence[Ring], origin: Point) -> _Edges:
+    starts = [np.asarray(ring, dtype=np.float64) for ring in rings]
+    start = np.concatenate(starts) - np.asarray(origin)
+    end = np.concatenate([np.roll(ring, -1, axis=0) for ring in starts]) - np.asarray(origin)
+    step = end - start
+    length = np.hypot(step[:, 0], step[:, 1])
+    real = length > 0
+    start, end, step, length = start[real], end[real], step[real], length[real]
+    along = step / length[:, None]
+    normal = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    offset = np.einsum("ij,ij->i", normal, start)
+    return _Edges(start, end, along, normal, length, offset)
+
+
+def _chosen(edges: _Edges, which: npt.NDArray[np.bool_] | slice) -> _Edges:
+    return _Edges(
+        edges.start[which],
+        edges.end[which],
+        edges.along[which],
+        edges.normal[which],
+        edges.length[which],
+        edges.offset[which],
+    )
+
+
+def _blocks(edges: _Edges) -> Iterator[_Edges]:
+    for begin in range(0, len(edges.length), _BLOCK):
+        yield _chosen(edges, slice(begin, begin + _BLOCK))
+
+
+def _sides(distance_mm: float) -> tuple[float, ...]:
+    return (distance_mm, -distance_mm) if distance_mm > 0 else (0.0,)
+
+
+def _only(sizes: _Array, allowed: npt.NDArray[np.bool_]) -> _Array:
+    """The sizes that are allowed, finite and above 0; infinity for the others."""
+    return np.where(allowed & (sizes > 0) & np.isfinite(sizes), sizes, np.inf)
+
+
+def _point(row: _Array) -> Point:
+    return float(row[0]), float(row[1])

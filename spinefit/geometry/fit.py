@@ -1,0 +1,221 @@
+"""How large can lettering be in a usable panel, exactly, and what stops it?
+
+In: a panel in mm and ink in em about its placing point, turned as it will stand. Ink scales
+with the size while clearance does not, so the largest size is computed, not searched: two
+divisions in a rectangle, least (d - clearance - n.c) / h(n) over the edges of a convex panel,
+first contact of the growing ink elsewhere. Out: a `Limit`, the em in mm. Flattened curves
+are taken a bounded error larger, never smaller. Source: support functions, computed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from spinefit.errors import FieldError
+from spinefit.geometry.shapes import Ring, bounds_of, is_convex
+from spinefit.geometry.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
+from spinefit.geometry.usable import UsablePanel
+from spinefit.shaping.outline import Box, Point
+from spinefit.vocabulary import LimitedBy
+
+__all__ = [
+    "Limit",
+    "OutlinePoints",
+    "largest",
+    "largest_in_convex",
+    "largest_in_polygon",
+    "largest_in_rectangle",
+]
+
+OutlinePoints = Callable[[], Sequence[Ring]]
+"""Gives the flattened rings of the ink, in em, in the frame of its box; called if needed."""
+
+_MIDDLE: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The largest size and what sets it.
+
+    Attributes:
+        size_mm: the em in mm at which ink first comes within the clearance of the panel's
+            edge; 0 where no size fits.
+        by: what it meets there.
+        centre_mm: where the placing point stands, in the panel's frame.
+    """
+
+    size_mm: float
+    by: LimitedBy
+    centre_mm: Point = _MIDDLE
+
+
+def largest(
+    panel: UsablePanel, ink: Box, outline_points: OutlinePoints, *, clearance_mm: float
+) -> Limit:
+    """The largest size of lettering in a panel.
+
+    Args:
+        panel: the usable panel in mm.
+        ink: extents (left, bottom, right, top) in em about the placing point, exact, turned
+            as the lettering will stand.
+        outline_points: the same ink as rings of points, each point of a true curve within
+            `FLATTENING_ERROR_EM` of them; called only where the panel is no plain rectangle.
+        clearance_mm: space between ink and the panel's edge, 0 or more.
+
+    Returns:
+        The limit; size 0 where nothing fits. The placing point stands on the middle of the
+        panel's bounding box or, where that is not free, on the point farthest from any edge.
+
+    Source: support functions and first contact, computed.
+    """
+    if panel.is_plain:
+        return largest_in_rectangle(
+            ink,
+            width_mm=panel.width_mm,
+            height_mm=panel.height_mm,
+            clearance_mm=clearance_mm,
+            angle_limited=panel.angle_limited,
+        )
+    if panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm):
+        return largest_in_convex(panel, ink, outline_points(), clearance_mm=clearance_mm)
+    return largest_in_polygon(panel, outline_points(), clearance_mm=clearance_mm)
+
+
+def largest_in_rectangle(
+    ink: Box,
+    *,
+    width_mm: float,
+    height_mm: float | None,
+    clearance_mm: float,
+    angle_limited: bool = False,
+) -> Limit:
+    """The largest size about the middle of a rectangle.
+
+    Args:
+        ink: extents (left, bottom, right, top) in em about the placing point; not empty.
+        width_mm: width of the rectangle.
+        height_mm: its height; None where that is left open.
+        clearance_mm: space between ink and edge.
+        angle_limited: True where the width ends at the largest readable angle.
+
+    Returns:
+        The limit about (0, 0).
+
+    >>> largest_in_rectangle((-2.0, -0.5, 2.0, 0.5), width_mm=10.0, height_mm=4.0,
+    ...                      clearance_mm=1.0).size_mm
+    2.0
+    """
+    left, bottom, right, top = ink
+    across = LimitedBy.ANGLE if angle_limited else LimitedBy.WIDTH
+    room_mm = width_mm / 2 - clearance_mm
+    reach_em = right if right > -left else -left
+    if room_mm <= 0 or reach_em <= 0:
+        return Limit(0.0, across)
+    size_mm = room_mm / reach_em
+    if height_mm is None:
+        return Limit(size_mm, across)
+    room_mm = height_mm / 2 - clearance_mm
+    if room_mm <= 0:
+        return Limit(0.0, LimitedBy.HEIGHT)
+    reach_em = top if top > -bottom else -bottom
+    if reach_em > 0 and room_mm < size_mm * reach_em:
+        return Limit(room_mm / reach_em, LimitedBy.HEIGHT)
+    return Limit(size_mm, across)
+
+
+def largest_in_convex(
+    panel: UsablePanel, ink: Box, rings: Sequence[Ring], *, clearance_mm: float
+) -> Limit:
+    """The largest size in a convex outline without areas kept free.
+
+    Args:
+        panel: a panel with such an outline, in mm.
+        ink: exact extents in em about the placing point.
+        rings: the ink's rings in em; a bounded error is added to their support.
+        clearance_mm: space between ink and edge.
+
+    Returns:
+        The limit; the centre is the middle of the bounding box where that is free.
+    """
+    from spinefit.geometry import contact  # noqa: PLC0415 - numpy: not for rectangles
+
+    outline_mm = _outline(panel)
+    centre_mm = _middle(outline_mm)
+    if contact.free_distance(outline_mm, centre_mm) <= clearance_mm:
+        centre_mm, free_mm = _freest(panel)
+        if free_mm <= clearance_mm:
+            return Limit(0.0, LimitedBy.SHAPE, centre_mm)
+    size_mm, edge = contact.support_limit(
+        rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
+    )
+    return Limit(size_mm, _limited_by(panel, edge), centre_mm)
+
+
+def largest_in_polygon(panel: UsablePanel, rings: Sequence[Ring], *, clearance_mm: float) -> Limit:
+    """The largest size in any panel: the first contact as the ink grows from the centre.
+
+    Fit is not monotone in size here; sizes above the limit may be free again and do not count.
+
+    Args:
+        panel: any panel with a height, in mm.
+        rings: the ink's rings in em about the placing point; a bounded error is added.
+        clearance_mm: space between ink and edge.
+
+    Returns:
+        The limit; the centre is the middle of the bounding box where that is free.
+    """
+    from spinefit.geometry import contact, polygons  # noqa: PLC0415 - shapely: not for rectangles
+
+    shape = polygons.panel_polygon(panel)
+    centre_mm = _middle(_outline(panel))
+    if polygons.free_distance(shape, centre_mm) <= clearance_mm:
+        centre_mm, free_mm = polygons.freest_point(shape)
+        if free_mm <= clearance_mm:
+            return Limit(0.0, LimitedBy.SHAPE, centre_mm)
+    borders = polygons.borders_around(shape, centre_mm)
+    rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
+    # The true ink is within the flattening error, times the size, of the rings. Contact at a
+    # distance greater by that error comes first, at a smaller size, where the error is less.
+    safe_mm = clearance_mm + FLATTENING_ERROR_EM * rough.size_mm
+    if polygons.free_distance(shape, centre_mm) <= safe_mm:
+        return Limit(0.0, LimitedBy.SHAPE, centre_mm)
+    met = contact.first_contact(rings, borders, centre_mm, safe_mm)
+    return Limit(met.size_mm, _limited_by(panel, met.edge), centre_mm)
+
+
+def _freest(panel: UsablePanel) -> tuple[Point, float]:
+    from spinefit.geometry import polygons  # noqa: PLC0415 - shapely: only where needed
+
+    return polygons.freest_point(polygons.panel_polygon(panel))
+
+
+def _outline(panel: UsablePanel) -> Ring:
+    """The outline, without areas kept free; that of a rectangle spelled out."""
+    if panel.outline_mm is not None:
+        return panel.outline_mm
+    if panel.height_mm is None:
+        raise FieldError("a panel with an area kept free needs a height", where="--height")
+    x_mm, y_mm = panel.width_mm / 2, panel.height_mm / 2
+    return ((-x_mm, -y_mm), (x_mm, -y_mm), (x_mm, y_mm), (-x_mm, y_mm))
+
+
+def _middle(ring: Ring) -> Point:
+    left, bottom, right, top = bounds_of(ring)
+    return (left + right) / 2, (bottom + top) / 2
+
+
+def _limited_by(panel: UsablePanel, edge: tuple[Point, Point] | None) -> LimitedBy:
+    """Width or height where the edge met lies on a side of the bounding box, else the shape."""
+    if edge is None:
+        return LimitedBy.SHAPE
+    (x0, y0), (x1, y1) = edge
+    left, bottom, right, top = bounds_of(_outline(panel))
+    for side in (left, right):
+        if abs(x0 - side) <= ON_SIDE_MM and abs(x1 - side) <= ON_SIDE_MM:
+            on_angle = panel.angle_limited and abs(abs(side) - panel.width_mm / 2) <= ON_SIDE_MM
+            return LimitedBy.ANGLE if on_angle else LimitedBy.WIDTH
+    for side in (bottom, top):
+        if abs(y0 - side) <= ON_SIDE_MM and abs(y1 - side) <= ON_SIDE_MM:
+            return LimitedBy.HEIGHT
+    return LimitedBy.SHAPE

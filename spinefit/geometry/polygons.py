@@ -1,0 +1,285 @@
+"""What do the ink and the panel look like as polygons, and does the one lie in the other?
+
+The one door to shapely. In: outlines in em or a usable panel in mm. Out: rings of points,
+polygons, distances. Curves are flattened by points on them (extrema among them), no point
+of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink is what the non-zero winding
+rule fills. Beware of shapely: an empty polygon has nan bounds and `covers(empty)` is False;
+so ink without area is refused here. Leaves the largest size to `fit`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import shapely
+from shapely import LinearRing, LineString, MultiPolygon, Point, Polygon
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+
+from spinefit.errors import VerificationError
+from spinefit.geometry.flattening import flatten
+from spinefit.geometry.shapes import Ring, signed_area
+from spinefit.geometry.tolerances import DISTANCE_SLACK_MM, INSIDE_SHARE, OUTSIDE_STEPS
+from spinefit.geometry.turning import turn_point
+from spinefit.geometry.usable import UsablePanel
+from spinefit.shaping.outline import Outline, Placed
+from spinefit.shaping.outline import Point as Place
+from spinefit.vocabulary import Turn
+
+__all__ = [
+    "Verified",
+    "borders_around",
+    "free_distance",
+    "freest_point",
+    "glyph_polygon",
+    "ink_polygon",
+    "ink_rings",
+    "is_simple",
+    "panel_polygon",
+    "verify_fit",
+]
+
+_NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What shapely says of a largest size.
+
+    Attributes:
+        inside: the ink fits just below it.
+        outside_above: it does not fit just above it.
+    """
+
+    inside: bool
+    outside_above: bool
+
+    @property
+    def agreed(self) -> bool:
+        """Whether the size is the largest, by shapely too."""
+        return self.inside and self.outside_above
+
+
+def is_simple(ring: Ring) -> bool:
+    """Whether a closed ring neither crosses nor touches itself."""
+    return bool(LinearRing(ring).is_simple) and bool(Polygon(ring).is_valid)
+
+
+@lru_cache(maxsize=1024)
+def glyph_polygon(outline: Outline) -> BaseGeometry:
+    """The ink of one glyph in em, filled by the non-zero winding rule; empty for a space."""
+    rings = [ring for ring in flatten(outline) if len(ring) >= 3]
+    if not rings:
+        return Polygon()
+    apart = all(LinearRing(ring).is_simple for ring in rings) and _are_apart(rings)
+    return _nested(rings) if apart else _noded(rings)
+
+
+def ink_polygon(
+    placed: Iterable[Placed], *, turn: Turn = Turn.NONE, placing_point_em: Place = (0.0, 0.0)
+) -> BaseGeometry:
+    """The ink of a group of lines as one geometry.
+
+    Args:
+        placed: outlines and where their origins stand, in em.
+        turn: how the lines are turned as they will stand in the panel.
+        placing_point_em: the point, before turning, that becomes the origin.
+
+    Returns:
+        A polygon or multipolygon in em, y up; empty where there is no ink.
+    """
+    parts = []
+    for outline, x_em, y_em in placed:
+        part = glyph_polygon(outline)
+        if not part.is_empty:
+            shift = (x_em - placing_point_em[0], y_em - placing_point_em[1])
+            parts.append(_moved(part, shift, turn))
+    return shapely.union_all(parts) if parts else Polygon()
+
+
+def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
+    """The outer rings of ink; those inside a counter can never meet a panel's edge first."""
+    return tuple(_open_ring(part.exterior) for part in _parts(ink))
+
+
+def panel_polygon(panel: UsablePanel, *, open_height_mm: float = 0.0) -> BaseGeometry:
+    """The usable panel in mm, areas kept free cut away; empty where nothing is left.
+
+    Args:
+        panel: the usable panel.
+        open_height_mm: the height to draw a panel with whose height was left open.
+    """
+    height_mm = open_height_mm if panel.height_mm is None else panel.height_mm
+    if panel.width_mm <= 0 or height_mm <= 0:
+        return Polygon()
+    x_mm, y_mm = panel.width_mm / 2, height_mm / 2
+    whole: BaseGeometry = (
+        shapely.box(-x_mm, -y_mm, x_mm, y_mm)
+        if panel.outline_mm is None
+        else Polygon(panel.outline_mm)
+    )
+    if not panel.holes_mm:
+        return whole
+    return whole.difference(shapely.union_all([Polygon(hole) for hole in panel.holes_mm]))
+
+
+def free_distance(panel: BaseGeometry, point_mm: Place) -> float:
+    """How far inside a panel a point lies, in mm; negative where it lies outside."""
+    if panel.is_empty:
+        return -math.inf
+    point = Point(point_mm)
+    distance_mm = float(panel.boundary.distance(point))
+    return distance_mm if panel.covers(point) else -distance_mm
+
+
+def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
+    """The point of a panel farthest from any edge, and that distance in mm.
+
+    Returns:
+        The middle of the frame and minus infinity where nothing of the panel is left.
+    """
+    if panel.is_empty:
+        return (0.0, 0.0), -math.inf
+    spoke = shapely.maximum_inscribed_circle(MultiPolygon(_parts(panel)))
+    x_mm, y_mm = spoke.coords[0]
+    return (x_mm, y_mm), free_distance(panel, (x_mm, y_mm))
+
+
+def borders_around(panel: BaseGeometry, point_mm: Place) -> tuple[Ring, ...]:
+    """The outer and inner rings, in mm, of the part of a panel in which a point lies."""
+    point = Point(point_mm)
+    part = next(part for part in _parts(panel) if part.covers(point))
+    return tuple(_open_ring(ring) for ring in (part.exterior, *part.interiors))
+
+
+def verify_fit(
+    ink: BaseGeometry,
+    panel: UsablePanel,
+    *,
+    centre_mm: Place,
+    size_mm: float,
+    clearance_mm: float,
+    error_em: float = 0.0,
+) -> Verified:
+    """Whether shapely, too, finds that the ink fits up to a size and not above.
+
+    Args:
+        ink: from `ink_polygon`, in em about the placing point, turned as it will stand.
+        panel: the usable panel.
+        centre_mm: where the placing point stands.
+        size_mm: the largest size, the em in mm; 0 where nothing fits.
+        clearance_mm: space between ink and edge.
+        error_em: how far the true ink may lie outside ``ink``; what was added to the ink of a
+            panel that is no rectangle (`FLATTENING_ERROR_EM`), where a size is proved largest.
+
+    Returns:
+        Inside at (1 - 1e-9) x the size; outside at 1.001 x or at a smaller step above it.
+
+    Raises:
+        VerificationError: there is no ink.
+    """
+    if ink.is_empty:
+        raise VerificationError("there is no ink to verify")
+    reach_em = max(abs(bound) for bound in ink.bounds)
+    open_height_mm = 4 * (reach_em * max(size_mm, _NO_SIZE_MM) + clearance_mm) + 1
+    shape = panel_polygon(panel, open_height_mm=open_height_mm)
+    shapely.prepare(shape)
+
+    def fits(at_mm: float, distance_mm: float) -> bool:
+        return _lies_inside(_scaled(ink, at_mm, centre_mm), shape, distance_mm)
+
+    if size_mm <= 0:
+        return Verified(True, not fits(_NO_SIZE_MM, clearance_mm + error_em * _NO_SIZE_MM))
+    above = (size_mm * (1 + step) for step in OUTSIDE_STEPS)
+    return Verified(
+        inside=fits(size_mm * INSIDE_SHARE, clearance_mm),
+        outside_above=any(not fits(at_mm, clearance_mm + error_em * at_mm) for at_mm in above),
+    )
+
+
+def _lies_inside(ink: BaseGeometry, panel: BaseGeometry, distance_mm: float) -> bool:
+    """Inside, and at least the distance from every edge; exact, with no buffer."""
+    if panel.is_empty or not panel.covers(ink):
+        return False
+    if distance_mm <= 0:
+        return True
+    return float(ink.distance(panel.boundary)) >= distance_mm - DISTANCE_SLACK_MM
+
+
+def _scaled(ink: BaseGeometry, size_mm: float, centre_mm: Place) -> BaseGeometry:
+    return shapely.transform(ink, lambda points: points * size_mm + centre_mm)
+
+
+def _moved(part: BaseGeometry, shift: Place, turn: Turn) -> BaseGeometry:
+    """Shifted, then turned; exact but for the rounding of the shift."""
+    (a, d), (b, e) = turn_point((1.0, 0.0), turn), turn_point((0.0, 1.0), turn)
+    return affine_transform(part, [a, b, d, e, *turn_point(shift, turn)])
+
+
+def _are_apart(rings: Sequence[Ring]) -> bool:
+    """Whether no two rings of a glyph touch."""
+    lines = [LinearRing(ring) for ring in rings]
+    pairs = shapely.STRtree(lines).query(lines, predicate="intersects")
+    return len(pairs[0]) == len(lines)  # each meets only itself
+
+
+def _nested(rings: Sequence[Ring]) -> BaseGeometry:
+    """Ink of rings that do not touch: a ring bounds ink where winding changes from 0 or to 0."""
+    faces = [Polygon(ring) for ring in rings]
+    tree = shapely.STRtree(faces)
+    corners = [Point(ring[0]) for ring in rings]
+    around: list[set[int]] = [set() for _ in rings]
+    for inner, outer in zip(*tree.query(corners, predicate="within").tolist(), strict=True):
+        around[inner].add(outer)
+    turns = [1 if signed_area(ring) > 0 else -1 for ring in rings]
+    outside = [sum(turns[index] for index in around[ring]) for ring in range(len(rings))]
+    shells = [k for k, base in enumerate(outside) if base == 0]
+    holes = [k for k, base in enumerate(outside) if base != 0 and base + turns[k] == 0]
+    parts = []
+    for shell in shells:
+        inside = [hole for hole in holes if _innermost(around[hole], shells, around) == shell]
+        parts.append(Polygon(rings[shell], [rings[hole] for hole in inside]))
+    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+
+
+def _innermost(
+    candidates: set[int], shells: Sequence[int], around: Sequence[set[int]]
+) -> int | None:
+    """The shell nearest around a hole: the one that itself lies in the most rings."""
+    return max((k for k in shells if k in candidates), key=lambda k: len(around[k]), default=None)
+
+
+def _noded(rings: Sequence[Ring]) -> BaseGeometry:
+    """Ink of rings that cross or touch: the faces between their lines whose winding is not 0."""
+    lines = shapely.union_all([LineString([*ring, ring[0]]) for ring in rings])
+    faces = shapely.get_parts(shapely.polygonize([lines])).tolist()
+    inked = [face for face in faces if _winding(face.representative_point(), rings) != 0]
+    return shapely.union_all(inked) if inked else Polygon()
+
+
+def _winding(point: Point, rings: Sequence[Ring]) -> int:
+    """How often the rings go round a point anticlockwise, by the edges that cross its level."""
+    x, y = point.x, point.y
+    winding = 0
+    for ring in rings:
+        x0, y0 = ring[-1]
+        for x1, y1 in ring:
+            if (y0 <= y) != (y1 <= y):
+                side = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
+                if y1 > y0 and side > 0:
+                    winding += 1
+                elif y1 < y0 and side < 0:
+                    winding -= 1
+            x0, y0 = x1, y1
+    return winding
+
+
+def _parts(shape: BaseGeometry) -> list[Polygon]:
+    return [part for part in shapely.get_parts(shape).tolist() if isinstance(part, Polygon)]
+
+
+def _open_ring(ring: LinearRing) -> Ring:
+    return tuple((float(x), float(y)) for x, y in ring.coords[:-1])

@@ -1,0 +1,113 @@
+"""What does a job file say?
+
+In: the path of a TOML file with a ``title`` and the fields of `spinefit.job.fields`, one a
+line. Out: the title and the values as they stand, for `fields.assemble` to read. Every fault
+is one line with the file, and the line and column where there is one. A rim: it reads files.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.fields import field_named
+
+__all__ = ["read_job_file"]
+
+_LARGEST_FILE = 1_000_000  # bytes; a job file is a page
+_SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
+_AT_END = " (at end of document)"
+
+
+def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
+    """The title and the values of a job file, not yet parsed.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The title, or None where the file has none; and the other fields by name.
+
+    Raises:
+        JobError: no such file, not readable, not UTF-8, not TOML, an unknown name, a table,
+            or a title that is no text.
+    """
+    where = str(path)
+    table = _table(_text(path, where), where)
+    title = table.pop("title", None)
+    if title is not None and not isinstance(title, str):
+        raise FieldError(
+            "the title must be a text",
+            value=title,
+            where=f"{where}: title",
+            remedy='put it in quotes: title = "1984"',
+        )
+    for name, value in table.items():
+        if isinstance(value, dict):
+            raise FieldError(
+                "a job file has no tables",
+                value=name,
+                where=where,
+                remedy="write one field a line, such as width = 13",
+            )
+        _check_name(name, where)
+    return title, table
+
+
+def _check_name(name: str, where: str) -> None:
+    try:
+        field_named(name)
+    except SpinefitError as fault:
+        raise fault.at(where) from None
+
+
+def _text(path: str | Path, where: str) -> str:
+    if not where.strip():
+        raise JobError("no job file named", value=where, remedy="give the name of a TOML file")
+    try:
+        with Path(path).open("rb") as file:
+            raw = file.read(_LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise JobError("no such job file", value=where, remedy="look at its name") from None
+    except IsADirectoryError:
+        raise JobError("a folder, not a job file", value=where, remedy="name the file") from None
+    except (OSError, ValueError) as fault:
+        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
+        raise JobError(f"the job file cannot be read ({reason})", value=where) from None
+    if len(raw) > _LARGEST_FILE:
+        raise JobError("too large for a job file", value=where, remedy="name the right file")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = raw.count(b"\n", 0, fault.start) + 1
+        raise JobError(
+            "not UTF-8 text", where=f"{where}:{line}", remedy="save the file as UTF-8"
+        ) from None
+
+
+def _table(text: str, where: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        what, line, column = _spot(str(fault), text)
+        raise JobError(
+            f"not a job file: {what}",
+            where=f"{where}:{line}:{column}",
+            remedy='write one field a line, texts in quotes, such as width = "13mm"',
+        ) from None
+    except (ValueError, RecursionError) as fault:
+        what = "nested too deeply" if isinstance(fault, RecursionError) else "a number too long"
+        raise JobError(f"not a job file: {what}", where=where) from None
+
+
+def _spot(said: str, text: str) -> tuple[str, int, int]:
+    """What the TOML reader found wrong, with its line and column, from 1."""
+    found = _SPOT.fullmatch(said)
+    if found:
+        what, line, column = found[1], int(found[2]), int(found[3])
+    else:
+        what = said.removesuffix(_AT_END)
+        line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
+    return what[:1].lower() + what[1:], line, column

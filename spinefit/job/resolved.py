@@ -1,0 +1,137 @@
+"""What is to be lettered, once nothing is left to guess?
+
+`ResolvedJob` is a `Job` checked and completed: every length in mm, every choice made, every
+default that was taken listed in ``assumed``. Later stages read it and parse nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spinefit.catalogue import Market, Method, Rules
+from spinefit.job.model import Panel, Shape
+from spinefit.vocabulary import (
+    BackForm,
+    BindingSide,
+    BreakWords,
+    Case,
+    Centre,
+    Measured,
+    Orientation,
+    Reading,
+)
+
+__all__ = ["ResolvedJob", "ResolvedLettering", "ResolvedSpine"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResolvedSpine:
+    """The back to be lettered, completed.
+
+    Attributes:
+        width_mm: width of the back, straight across (the chord of a rounded back), in mm.
+        height_mm: from head to tail in mm; None where the length was left open.
+        measured: what the width was measured on.
+        form: flat or rounded.
+        rise_mm, radius_mm, arc_mm: at most one is not None.
+        bands: number of bands; 0 for none.
+        band_height_mm: width of a band along the back in mm.
+        bands_at_mm: middles of the bands from the head in mm, or None for an equal division.
+        tail_ratio: length of the tail part over that of the others.
+        band_clearance_mm: kept free at each side of a band in mm.
+        title_panel: the panel to letter, from 1 at the head.
+        edge_mm: kept free at each joint in mm.
+        head_mm, foot_mm: kept free at head and tail in mm.
+        max_angle_deg: largest angle from the middle of the round that may hold ink.
+        binding_side: where the spine is when the front cover faces the reader.
+        typed: names of the options among the above that the person typed.
+    """
+
+    width_mm: float
+    height_mm: float | None
+    measured: Measured
+    form: BackForm
+    rise_mm: float | None
+    radius_mm: float | None
+    arc_mm: float | None
+    bands: int
+    band_height_mm: float
+    bands_at_mm: tuple[float, ...] | None
+    tail_ratio: float
+    band_clearance_mm: float
+    title_panel: int
+    edge_mm: float
+    head_mm: float
+    foot_mm: float
+    max_angle_deg: float
+    binding_side: BindingSide
+    typed: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResolvedLettering:
+    """How the title is lettered, completed.
+
+    Attributes:
+        font: name or file of the font.
+        case: case it is lettered in.
+        tracking_em: space added between letters in em.
+        orientation: orientation asked for, or any.
+        reading: descending or ascending, for longitudinal lines.
+        reading_asked: True where the person chose the reading.
+        lines: number of lines, or None for any.
+        size_pt: size to judge in DTP points, or None for the advised one.
+        leading_em: baseline distance asked for in em, or None for the rule's.
+        clearance_mm: space wanted around the ink in mm.
+        centre: what is put on the middle of the panel.
+        break_words: whether a word may be broken.
+    """
+
+    font: str
+    case: Case
+    tracking_em: float
+    orientation: Orientation
+    reading: Reading
+    reading_asked: bool
+    lines: int | None
+    size_pt: float | None
+    leading_em: float | None
+    clearance_mm: float
+    centre: Centre
+    break_words: BreakWords
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResolvedJob:
+    """One title on one back, completed.
+
+    Attributes:
+        title_lines: the text as typed, cut at its forced breaks.
+        spine: the back, or None where a panel was given outright.
+        widest: the same back at the greatest width of a range, or None.
+        panel: the panel given outright, or None.
+        shape: outline of the usable panel.
+        lettering: how it is lettered.
+        market: the market's row; that of the international standard where none was given.
+        market_code: ISO 3166 code as given, or None.
+        language: BCP 47 tag or None.
+        method: the method's row.
+        reading_distance_mm: from eye to shelf in mm.
+        rules: the numbers of the trade.
+        assumed: every default taken, as a person would say it.
+    """
+
+    title_lines: tuple[str, ...]
+    spine: ResolvedSpine | None
+    widest: ResolvedSpine | None
+    panel: Panel | None
+    shape: Shape
+    lettering: ResolvedLettering
+    market: Market
+    market_code: str | None
+    market_known: bool
+    language: str | None
+    method: Method
+    reading_distance_mm: float
+    rules: Rules
+    assumed: tuple[str, ...]

@@ -1,0 +1,88 @@
+"""What are the words to be lettered, and in which language are they?
+
+In: the title as typed. Out: its forced lines in Unicode normalisation form C with stray
+spaces closed up, and the language that its small words speak for. What cannot be lettered
+(control characters, half characters, nothing at all) is refused here.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from spinefit.catalogue import title_words
+from spinefit.errors import FieldError
+
+__all__ = ["FORCED_BREAK", "guess_language", "title_lines"]
+
+FORCED_BREAK = " / "
+_LONGEST_TITLE = 2000
+# Plain spaces and tabs of width close up; a no-break space binds words and stays.
+_SPACES = re.compile("[ \u1680\u2000-\u2006\u2008-\u200a\u205f\u3000]+")
+_CONTROL = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
+
+
+def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
+    """The title cut at its forced breaks, spaces closed up, in NFC.
+
+    Args:
+        title: as typed.
+        slash_breaks: whether a slash between spaces forces a break.
+
+    Raises:
+        FieldError: nothing to letter, too long, or a character that is no letter.
+
+    >>> title_lines("The  Harbour / Light", slash_breaks=True)
+    ('The Harbour', 'Light')
+    """
+    if len(title) > _LONGEST_TITLE:
+        raise FieldError(
+            f"a title of {len(title)} characters is too long",
+            where="TITLE",
+            remedy=f"at most {_LONGEST_TITLE} can be lettered",
+        )
+    for char in title:
+        if unicodedata.category(char) in _CONTROL:
+            raise FieldError(
+                f"the title holds U+{ord(char):04X}, which cannot be lettered",
+                value=title,
+                where="TITLE",
+                remedy="take it out; to force a line break write ' / '",
+            )
+    text = unicodedata.normalize("NFC", title)
+    lines = text.split(FORCED_BREAK) if slash_breaks else [text]
+    cleaned = tuple(_SPACES.sub(" ", line).strip(" ") for line in lines)
+    if not all(any(_has_ink(char) for char in line) for line in cleaned):
+        what = "no letters in the title" if len(cleaned) == 1 else "a line without letters"
+        raise FieldError(what, value=title, where="TITLE", remedy="give the words to letter")
+    return cleaned
+
+
+def _has_ink(char: str) -> bool:
+    return unicodedata.category(char)[0] not in "ZCM"
+
+
+def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | None:
+    """The language a title's small words belong to.
+
+    The market's languages are asked first, then English, since a book in English may be
+    sold anywhere; most small words win, and the earlier language on a tie.
+
+    Args:
+        lines: the title.
+        languages: BCP 47 tags of the market, the main one first.
+
+    Returns:
+        A BCP 47 tag; the market's only language where no small word speaks; or None.
+
+    >>> guess_language(("The Light of the Harbour",), ("de",))
+    'en'
+    """
+    words = [word for line in lines for word in line.casefold().split()]
+    best, most = languages[0] if len(languages) == 1 else None, 0
+    for language in dict.fromkeys((*languages, "en")):
+        known = title_words(language).catch_words
+        count = sum(word in known for word in words)
+        if count > most:
+            best, most = language, count
+    return best

@@ -1,0 +1,233 @@
+"""What does the value of a field mean, be it a text or a plain TOML value?
+
+In: a text from the command line, or a number, text or list from a job file. Out: what `Job`
+holds, in mm, points or a member of an enumeration. A plain number is read as if it had been
+typed, so both follow the same rules of `spinefit.job.lengths`.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from itertools import pairwise
+from typing import Any, TypeVar
+
+from spinefit.errors import FieldError, UnitError
+from spinefit.job import lengths, numbers
+from spinefit.job.model import KeepFree, Panel
+
+__all__ = [
+    "choice",
+    "count",
+    "keep_free",
+    "length",
+    "line_count",
+    "number",
+    "outline",
+    "panel",
+    "positions",
+    "size_pt",
+    "text",
+    "title",
+    "width",
+]
+
+_MOST_PARTS = 200  # positions, areas or corners: past any back
+C = TypeVar("C", bound=str)
+
+
+def text(value: object) -> str:
+    """A name or a tag, spaces at its ends taken off.
+
+    Raises:
+        FieldError: no text, nothing in it, or bytes that are no text.
+    """
+    said = _whole_text(value).strip()
+    if not said:
+        raise FieldError("nothing given", value=value, remedy="give a name or leave it out")
+    return said
+
+
+def title(value: object) -> str:
+    """The text to letter, just as it stands.
+
+    Raises:
+        FieldError: no text, bytes that are no text, or no letters in it.
+    """
+    said = _whole_text(value)
+    if not any(unicodedata.category(char)[0] in "LNPS" for char in said if char != "/"):
+        raise FieldError("a title with no letters", value=value, remedy="give the words to letter")
+    return said
+
+
+def length(value: object) -> float:
+    """A length in mm."""
+    return lengths.parse_length(_typed(value)).value_mm
+
+
+def width(value: object) -> float | tuple[float, float]:
+    """A width in mm, or the least and greatest of a range."""
+    found = lengths.parse_range(_typed(value))
+    if isinstance(found, lengths.Length):
+        return found.value_mm
+    return found[0].value_mm, found[1].value_mm
+
+
+def panel(value: object) -> Panel:
+    """A panel as ``WxH``."""
+    across, along = lengths.parse_rectangle(_typed(value))
+    return Panel(width_mm=across.value_mm, height_mm=along.value_mm)
+
+
+def size_pt(value: object) -> float:
+    """A type size in DTP points."""
+    return lengths.parse_size(_typed(value))
+
+
+def count(value: object) -> int:
+    """A whole number from 0."""
+    return numbers.parse_count(_typed(value))
+
+
+def line_count(value: object) -> int | None:
+    """A number of lines, or None for ``any``."""
+    typed = _typed(value)
+    if typed.strip().casefold() == "any":
+        return None
+    try:
+        return numbers.parse_count(typed)
+    except FieldError as fault:
+        fault.remedy = "give any, or a whole number such as 2"
+        raise
+
+
+def number(*endings: str) -> Callable[[object], float]:
+    """A reader of plain numbers that may carry one of these endings."""
+    return lambda value: numbers.parse_number(_typed(value), endings=endings)
+
+
+def choice(choices: Iterable[C]) -> Callable[[object], C]:
+    """A reader of one of these choices."""
+    known = tuple(choices)
+    return lambda value: numbers.parse_choice(text(value), known)
+
+
+def positions(value: object) -> tuple[float, ...]:
+    """Positions in mm from the head, in order: ``40,80,120mm``, or a list of lengths.
+
+    Raises:
+        UnitError: not lengths, or not in order from the head.
+    """
+    if isinstance(value, list | tuple):
+        found = [lengths.parse_length(_typed(part)) for part in _few(value)]
+    else:
+        typed = _typed(value)
+        parts = _few(typed.split(";" if ";" in typed else ","))
+        found = list(lengths.parse_figures(parts, last="last position"))
+    places = tuple(part.value_mm for part in found)
+    if any(after <= before for before, after in pairwise(places)):
+        raise UnitError(
+            "positions out of order",
+            value=_shown(value),
+            remedy="give each farther from the head than the one before, decimals with a point",
+        )
+    return places
+
+
+def keep_free(value: object) -> tuple[KeepFree, ...]:
+    """Areas as ``WxH@X,Y``, several with ``;`` between them or in a list.
+
+    Raises:
+        UnitError: no such area.
+    """
+    parts = value if isinstance(value, list | tuple) else _typed(value).split(";")
+    return tuple(_area(area) for part in _few(parts) for area in _typed(part).split(";"))
+
+
+def _area(typed: str) -> KeepFree:
+    size, at, place = numbers.plain_spaces(typed).partition("@")
+    sides = re.split("[xX×]", size)
+    middle = place.split(",") if at else []
+    if len(sides) != 2 or len(middle) not in (0, 2) or not all((*sides, *middle)):
+        raise UnitError(
+            "not an area", value=typed, remedy="write it as 12x8@0,-60mm: width, height, its middle"
+        )
+    found = lengths.parse_figures([*sides, *middle], last="last figure", signed=True)
+    wide, high, *offsets = (part.value_mm for part in found)
+    if min(wide, high) < 0:
+        raise UnitError("an area's sides cannot be negative", value=typed)
+    across, up = offsets or (0.0, 0.0)
+    return KeepFree(width_mm=wide, height_mm=high, x_mm=across, y_mm=up)
+
+
+def outline(value: object) -> tuple[tuple[float, float], ...]:
+    """Corners in mm from the middle: ``-9,-20 9,-20 0,20mm``, or a list of pairs.
+
+    Raises:
+        UnitError: fewer than three corners, or one that is no pair of lengths.
+    """
+    if isinstance(value, list | tuple):
+        pairs = [part if isinstance(part, list | tuple) else () for part in _few(value)]
+        found = [_signed_mm(number) for pair in pairs for number in pair]
+    else:
+        typed = numbers.plain_spaces(_typed(value))
+        corners = _few([part for part in re.split("[ ;]+", _closed_up(typed)) if part])
+        pairs = [corner.split(",") for corner in corners]
+        flat = [number for pair in pairs for number in pair]
+        found = [
+            part.value_mm
+            for part in lengths.parse_figures(flat or [""], last="last figure", signed=True)
+        ]
+    if len(pairs) < 3 or any(len(pair) != 2 for pair in pairs):
+        raise UnitError(
+            "not an outline",
+            value=_shown(value),
+            remedy="give three corners or more, x,y each, such as -9,-20 9,-20 0,20mm",
+        )
+    return tuple(zip(found[::2], found[1::2], strict=True))
+
+
+def _closed_up(typed: str) -> str:
+    """Spaces taken out after a comma and before a unit, so that the rest part the corners."""
+    return re.sub(r"(?<=,) | (?=,)| (?=[^0-9.,;\s+−-])", "", typed)
+
+
+def _signed_mm(value: object) -> float:
+    return lengths.parse_length(_typed(value), signed=True).value_mm
+
+
+def _whole_text(value: object) -> str:
+    if not isinstance(value, str):
+        raise FieldError("not a text", value=_shown(value), remedy="put it in quotes")
+    if any("\ud800" <= char <= "\udfff" for char in value):
+        raise FieldError(
+            "bytes that are no text", value=value, remedy="type it in a UTF-8 terminal or file"
+        )
+    return value
+
+
+def _typed(value: object) -> str:
+    """The value as a person would type it."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise FieldError(
+            "neither a number nor a text",
+            value=_shown(value),
+            remedy='write a plain number, or a text in quotes such as "9mm"',
+        )
+    try:
+        return repr(value)
+    except ValueError:  # an integer past the interpreter's limit of digits
+        raise FieldError("far too large a number", value="thousands of digits") from None
+
+
+def _few(parts: Any) -> Any:
+    if not 1 <= len(parts) <= _MOST_PARTS:
+        raise FieldError(f"{len(parts)} values", remedy=f"give 1 to {_MOST_PARTS}")
+    return parts
+
+
+def _shown(value: object) -> object:
+    return str(value).lower() if isinstance(value, bool) else value

@@ -1,0 +1,12 @@
+"""What does the trade say of the settings that are possible?
+
+Stage five. `judge` picks the advised size of each layout, grades it, chooses between across
+and along, names the verdict and finds remedies. Every rule is a row of data with its source.
+"""
+
+from spinefit.judgement.choice import choose
+from spinefit.judgement.remedies import Trial
+from spinefit.judgement.sizes import Judged
+from spinefit.judgement.verdict import Judgement, judge, judge_layouts
+
+__all__ = ["Judged", "Judgement", "Trial", "choose", "judge", "judge_layouts"]

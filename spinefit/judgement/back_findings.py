@@ -1,0 +1,131 @@
+"""What should a binder know of this back before any letter is set?
+
+In: the job and its usable panel. Out: findings on thin backs, widths that vary, bands, the
+round. Figures come from rules.toml. Leaves the layouts to others.
+"""
+
+from __future__ import annotations
+
+import math
+
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.judgement.finding import Finding
+from spinefit.layout.group import least_leading_em
+from spinefit.provenance import Status
+from spinefit.shaping.itemise import CURSIVE, itemise
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import BackForm, Level
+
+__all__ = ["back_findings", "lettering_findings"]
+
+
+def back_findings(
+    job: ResolvedJob, panel: UsablePanel, *, at_widest_pt: float | None
+) -> list[Finding]:
+    """Findings on the back as measured.
+
+    Args:
+        job: the resolved job.
+        panel: its usable panel.
+        at_widest_pt: largest size of the advised setting at the greatest width of a range.
+    """
+    spine = job.spine
+    if spine is None:
+        return []
+    found: list[Finding] = []
+    thin = job.rules["edge.thin_back_mm"]
+    if spine.width_mm < thin.value:
+        found.append(Finding.by_rule("thin-back", Level.WARNING, spine.width_mm, thin))
+    if panel.width_mm <= 0:
+        found.append(
+            Finding.by_rule(
+                "nothing-left", Level.FAILURE, spine.width_mm, job.rules["edge.narrow_mm"],
+                edge_mm=spine.edge_mm,
+            )
+        )
+    if job.widest is not None and at_widest_pt is not None:
+        found.append(_range_finding(spine, job.widest, at_widest_pt))
+    found.extend(_band_findings(job, spine))
+    found.extend(_round_findings(spine, panel))
+    return found
+
+
+def _range_finding(spine: ResolvedSpine, widest: ResolvedSpine, at_widest_pt: float) -> Finding:
+    return Finding(
+        topic="width-range",
+        level=Level.NOTE,
+        value=spine.width_mm,
+        limit=widest.width_mm,
+        unit="mm",
+        source="judged at the least width",
+        status=Status.COMPUTED,
+        facts={"at_widest_pt": at_widest_pt},
+    )
+
+
+def _band_findings(job: ResolvedJob, spine: ResolvedSpine) -> list[Finding]:
+    found: list[Finding] = []
+    least = job.rules["bands.least_height_mm"]
+    if spine.bands and spine.band_height_mm < least.value:
+        found.append(Finding.by_rule("narrow-band", Level.WARNING, spine.band_height_mm, least))
+    if spine.bands and spine.height_mm is None:
+        found.append(Finding(topic="bands-without-height", level=Level.WARNING))
+    return found
+
+
+def _round_findings(spine: ResolvedSpine, panel: UsablePanel) -> list[Finding]:
+    if spine.form is not BackForm.ROUNDED or panel.back is None:
+        return []
+    back = panel.back
+    if not back.curve_known:
+        return [
+            Finding(
+                topic="round-unmeasured", level=Level.NOTE, value=panel.width_mm, unit="mm",
+                source="Zaehnsdorf, The Art of Bookbinding, ch. XI: about a third of a circle",
+                status=Status.PUBLISHED,
+            )
+        ]
+    topic = "round-angle" if panel.angle_limited else "round-measured"
+    return [
+        Finding(
+            topic=topic,
+            level=Level.NOTE if panel.angle_limited else Level.GOOD,
+            value=panel.width_mm,
+            limit=spine.max_angle_deg,
+            unit="mm" if topic == "round-measured" else "deg",
+            source="circular segment: arc = radius x angle",
+            status=Status.COMPUTED,
+            facts={
+                "arc_mm": back.arc_mm,
+                "radius_mm": back.radius_mm,
+                "rise_mm": back.rise_mm,
+                "angle_deg": math.degrees(2 * back.half_angle_rad),
+            },
+        )
+    ]
+
+
+def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
+    """Findings on what was asked of the letters."""
+    found: list[Finding] = []
+    asked = job.lettering.leading_em
+    if asked is not None:
+        least = least_leading_em(title, job.rules)
+        if asked < least:
+            rule = job.rules["lines.least_gap"]
+            found.append(
+                Finding(
+                    topic="leading-raised", level=Level.WARNING, value=asked, limit=least,
+                    unit="em", source=rule.source, status=rule.status,
+                )
+            )
+    if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
+        found.append(
+            Finding(
+                topic="tracking-refused", level=Level.WARNING,
+                source="common practice: joined letters are not spaced apart",
+                status=Status.PRACTICE,
+            )
+        )
+    return found

@@ -1,0 +1,121 @@
+"""What should a binder know of one setting at the size it is judged at?
+
+In: a judged layout. Out: findings on legibility (graded, never deciding), placing, the
+method's smallest size, the sense of the line breaks, the round, the bands.
+"""
+
+from __future__ import annotations
+
+import math
+
+from spinefit.catalogue import TitleWords
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.sizes import Judged, smallest_offered_pt
+from spinefit.layout.title_rules import line_faults
+from spinefit.provenance import Status
+from spinefit.vocabulary import Level, Orientation
+
+__all__ = ["layout_findings"]
+
+_FAULT_SOURCES = {
+    "alone": (
+        "Pleger (1914), p. 250; against it Adam (1903), rule 2: small words on lines of their "
+        "own improve a title",
+        Status.PUBLISHED,
+    ),
+    "stranded": ("common practice: an article stays with its word", Status.PRACTICE),
+    "broken": (
+        "Pleger (1914), p. 250: never break a word; Cockerell, ch. XV, allows it for legibility",
+        Status.PUBLISHED,
+    ),
+}
+
+
+def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[Finding, ...]:
+    """Findings on a judged layout, the gravest matters first."""
+    found: list[Finding] = []
+    found.extend(_size_findings(job, one))
+    if one.layout.over_bands:
+        found.append(
+            Finding(
+                topic="over-bands", level=Level.WARNING,
+                source="Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",
+                status=Status.PUBLISHED,
+            )
+        )
+    found.append(_legibility(job, one))
+    found.extend(_placing(job, one))
+    found.extend(_round(job, one))
+    for fault in line_faults(one.layout.group.texts, words, broken=one.layout.group.broken):
+        kind, _, text = fault.partition(": ")
+        source, status = _FAULT_SOURCES[kind]
+        found.append(
+            Finding(
+                topic=f"words-{kind}", level=Level.NOTE, value=text, source=source, status=status
+            )
+        )
+    return tuple(found)
+
+
+def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
+    floor = job.method.smallest
+    least = smallest_offered_pt(job.method)
+    if one.largest_pt < least:
+        return [
+            Finding.by_rule(
+                "below-method", Level.FAILURE, one.largest_pt, floor, method=job.method.name
+            )
+        ]
+    if one.set_pt < least:
+        return [
+            Finding.by_rule(
+                "size-below-method", Level.FAILURE, one.set_pt, floor, method=job.method.name
+            )
+        ]
+    if one.set_pt > one.largest_pt:
+        return [
+            Finding(
+                topic="too-large", level=Level.FAILURE, value=one.set_pt, limit=one.largest_pt,
+                unit="pt", source="computed from the outlines and the panel",
+                status=Status.COMPUTED, facts={"excess_mm": -min(one.spare_mm.known())},
+            )
+        ]
+    return []
+
+
+def _legibility(job: ResolvedJob, one: Judged) -> Finding:
+    least, failing = job.rules["legibility.least_arcmin"], job.rules["legibility.failing_arcmin"]
+    if one.arcminutes < failing.value:
+        rule, level = failing, Level.FAILURE
+    else:
+        rule, level = least, Level.NOTE if one.arcminutes < least.value else Level.GOOD
+    return Finding.by_rule(
+        "legibility", level, one.arcminutes, rule,
+        cap_mm=one.cap_height_mm, distance_mm=job.reading_distance_mm,
+    )
+
+
+def _placing(job: ResolvedJob, one: Judged) -> list[Finding]:
+    if not one.fits:
+        return []
+    level = Level.WARNING if one.tight else Level.GOOD
+    nearest = min(one.to_edge_mm.known())
+    return [
+        Finding.by_rule(
+            "placing", level, nearest, job.method.placing, method=job.method.name
+        )
+    ]
+
+
+def _round(job: ResolvedJob, one: Judged) -> list[Finding]:
+    rule = job.rules["round.narrowed"]
+    if one.foreshortening >= rule.value:
+        return []
+    along = one.layout.candidate.orientation is Orientation.LONGITUDINAL
+    return [
+        Finding.by_rule(
+            "foreshortened", Level.NOTE, one.foreshortening, rule,
+            angle_deg=math.degrees(math.acos(min(1.0, one.foreshortening))), along=along,
+        )
+    ]

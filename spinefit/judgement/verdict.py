@@ -1,0 +1,104 @@
+"""Does the title fit, and what is advised?
+
+The entry point of the judgement stage. In: the job, its title, panel and layouts, and a way
+to run a changed job. Out: a `Judgement`: every layout judged, the advised one, the verdict,
+findings and remedies. Legibility is graded and never decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from spinefit.catalogue import TitleWords
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.back_findings import back_findings, lettering_findings
+from spinefit.judgement.choice import choose
+from spinefit.judgement.conventions import convention_findings
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.layout_findings import layout_findings
+from spinefit.judgement.remedies import Remedy, Trial, remedies_for
+from spinefit.judgement.sizes import Judged, judge_layout
+from spinefit.layout.search import Layout
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import Verdict
+
+__all__ = ["Judgement", "judge", "judge_layouts"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """The trade's answer.
+
+    Attributes:
+        verdict: fits, tight, or does not fit.
+        judged: every layout, in the order given.
+        recommended: index of the advised one, or None.
+        findings: what concerns the job as a whole.
+        remedies: changes that were run and found to work.
+    """
+
+    verdict: Verdict
+    judged: tuple[Judged, ...]
+    recommended: int | None
+    findings: tuple[Finding, ...]
+    remedies: tuple[Remedy, ...]
+
+
+def judge(
+    job: ResolvedJob,
+    title: ShapedTitle,
+    panel: UsablePanel,
+    layouts: Sequence[Layout],
+    *,
+    words: TitleWords,
+    at_widest_pt: Callable[[Layout], float | None],
+    trial: Trial,
+) -> Judgement:
+    """Judge all layouts of a job.
+
+    Args:
+        job: the resolved job.
+        title: its shaped title.
+        panel: its usable panel.
+        layouts: what the search found.
+        words: small words of the title's language.
+        at_widest_pt: largest size of a layout at the greatest width of a range of widths.
+        trial: runs a changed job, for remedies.
+    """
+    judged = judge_layouts(job, title, layouts)
+    choice = choose(job, judged)
+    best = None if choice.index is None else judged[choice.index]
+    verdict = _verdict(best)
+    shown = best or (max(judged, key=lambda one: one.largest_pt) if judged else None)
+    findings = [
+        *back_findings(
+            job, panel, at_widest_pt=at_widest_pt(shown.layout) if shown is not None else None
+        ),
+        *choice.findings,
+        *convention_findings(job, title.text),
+        *lettering_findings(job, title),
+    ]
+    return Judgement(
+        verdict=verdict,
+        judged=tuple(
+            replace(one, findings=layout_findings(job, one, words)) for one in judged
+        ),
+        recommended=choice.index,
+        findings=tuple(findings),
+        remedies=remedies_for(job, title, judged, best, verdict, trial),
+    )
+
+
+def judge_layouts(
+    job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout]
+) -> tuple[Judged, ...]:
+    """Every layout at the size it is judged at, without findings."""
+    return tuple(judge_layout(job, title, layout) for layout in layouts)
+
+
+def _verdict(best: Judged | None) -> Verdict:
+    if best is None:
+        return Verdict.DOES_NOT_FIT
+    return Verdict.TIGHT if best.tight else Verdict.FITS

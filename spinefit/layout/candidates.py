@@ -1,0 +1,90 @@
+"""Which orientations and numbers of lines come into question?
+
+In: the job and its shaped title. Out: the candidates in the order a report lists them. A
+pillar is offered on request only, or where the market sets its own script upright.
+Leaves breaks and sizes to `search`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spinefit.errors import FieldError
+from spinefit.job.resolved import ResolvedJob
+from spinefit.shaping.itemise import reads_right_to_left
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
+
+__all__ = ["Candidate", "candidates"]
+
+_UPRIGHT_NAMES = ("一", "\u9fff"), ("ぁ", "ヿ"), ("가", "힣"), ("㐀", "䶿")
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """An orientation, the way it reads, and the numbers of lines to try."""
+
+    orientation: Orientation
+    reading: Reading
+    turn: Turn
+    line_counts: range
+
+
+def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
+    """What is to be tried.
+
+    Raises:
+        FieldError: more lines asked for than the title has pieces.
+    """
+    asked = job.lettering.orientation
+    pieces = len(title.run_broken(job.lettering.break_words).pieces)
+    _refuse_too_many(job, pieces)
+    found: list[Candidate] = []
+    if asked in (Orientation.ANY, Orientation.TRANSVERSE):
+        counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
+        found.append(Candidate(Orientation.TRANSVERSE, Reading.ACROSS, Turn.NONE, counts))
+    if asked in (Orientation.ANY, Orientation.LONGITUDINAL):
+        most = int(job.rules.value("lines.most_along"))
+        counts = _counts(job, len(title.lines), pieces, most)
+        turn = turn_of(job.lettering.reading, title.text)
+        found.append(Candidate(Orientation.LONGITUDINAL, job.lettering.reading, turn, counts))
+    if asked is Orientation.PILLAR or (asked is Orientation.ANY and _set_upright(job, title)):
+        found.append(Candidate(Orientation.PILLAR, Reading.STACKED, Turn.NONE, range(1, 2)))
+    return tuple(found)
+
+
+def turn_of(reading: Reading, text: str) -> Turn:
+    """How lines are turned, so that a right-to-left script reads the same way along the back."""
+    descending = reading is Reading.DESCENDING
+    if reads_right_to_left(text):
+        descending = not descending
+    return Turn.CLOCKWISE if descending else Turn.ANTICLOCKWISE
+
+
+def _refuse_too_many(job: ResolvedJob, pieces: int) -> None:
+    count = job.lettering.lines
+    if count is None or count <= pieces or job.lettering.orientation is Orientation.PILLAR:
+        return
+    what = "one piece" if pieces == 1 else f"{pieces} pieces"
+    remedy = f"give {pieces} or fewer"
+    if job.lettering.break_words is BreakWords.NEVER:
+        remedy += ", or allow words to be broken with --break-words"
+    raise FieldError(
+        f"the title breaks into {what} at most", value=count, where="--lines", remedy=remedy
+    )
+
+
+def _counts(job: ResolvedJob, forced: int, pieces: int, most: int) -> range:
+    asked = job.lettering.lines
+    if asked is not None:
+        return range(asked, asked + 1)
+    return range(forced, max(forced, min(pieces, most)) + 1)
+
+
+def _set_upright(job: ResolvedJob, title: ShapedTitle) -> bool:
+    if job.market.reading is not Reading.UPRIGHT or len(title.lines) > 1:
+        return False
+    letters = [char for char in title.text if char.isalpha()]
+    return bool(letters) and all(
+        any(low <= char <= high for low, high in _UPRIGHT_NAMES) for char in letters
+    )

@@ -1,0 +1,159 @@
+"""Where does each line of a group stand, at a size of one em?
+
+In: the ink of the lines, their distance, and what is put on the middle. Out: a `Group` in
+em about its placing point, level, y up; every line's ink is centred on x = 0. Baselines are
+equally far apart, in em, so that the whole group scales; never so near that the ink of two
+lines could meet (common practice, rules.toml lines.*).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spinefit.catalogue import Rules
+from spinefit.layout.shapes import shape_name
+from spinefit.layout.splits import Split
+from spinefit.shaping.outline import Box
+from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import Centre
+
+__all__ = ["Group", "group_of", "leading_em", "pillar_of", "vertical_reach"]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Lines placed at one em.
+
+    Attributes:
+        texts: the lines.
+        widths_em: ink width of each.
+        baselines_em: y of each baseline from the placing point.
+        box: ink extents about the placing point, level.
+        shape: the name of the group's shape.
+        broken: for each line, whether it ends inside a word.
+        penalty: how badly the split reads; 0 is good.
+    """
+
+    texts: tuple[str, ...]
+    widths_em: tuple[float, ...]
+    baselines_em: tuple[float, ...]
+    box: Box
+    shape: str
+    broken: tuple[bool, ...]
+    penalty: float
+
+
+def leading_em(title: ShapedTitle, asked_em: float | None, rules: Rules) -> float:
+    """The distance of baselines in em, the same for every split of a title.
+
+    Args:
+        title: the shaped title.
+        asked_em: the distance the person asked for, or None.
+        rules: for the usual distances and the least gap.
+    """
+    cap = title.cap_height_em
+    usual = (
+        rules.value("lines.capitals_leading") * cap
+        if title.all_capitals
+        else rules.value("lines.mixed_leading_em")
+    )
+    return max(usual if asked_em is None else asked_em, least_leading_em(title, rules))
+
+
+def least_leading_em(title: ShapedTitle, rules: Rules) -> float:
+    """Greatest ink ascent plus greatest ink descent plus the least gap, in em."""
+    gap = rules.value("lines.least_gap") * title.cap_height_em
+    return title.ascent_em + title.descent_em + gap
+
+
+def vertical_reach(
+    title: ShapedTitle, top: float, bottom: float, depth_em: float, centre: Centre
+) -> tuple[float, float]:
+    """Reach of a group's ink above and below its placing point, in em.
+
+    Args:
+        title: for the heights of its capitals and small letters.
+        top: ink top of the first line over its baseline.
+        bottom: ink bottom of the last line over its baseline (negative below).
+        depth_em: from the first baseline to the last.
+        centre: ink, or capitals.
+    """
+    middle = _middle(title, top, bottom - depth_em, depth_em, centre)
+    return top - middle, bottom - depth_em - middle
+
+
+def _middle(
+    title: ShapedTitle, top: float, bottom: float, depth_em: float, centre: Centre
+) -> float:
+    """y of the placing point over the first baseline."""
+    if centre is Centre.CAPITALS:
+        band = title.x_height_em if title.mostly_small else title.cap_height_em
+        return (band - depth_em) / 2
+    return (top + bottom) / 2
+
+
+def group_of(
+    title: ShapedTitle,
+    run: ShapedRun,
+    split: Split,
+    *,
+    leading: float,
+    centre: Centre,
+    penalty: float,
+) -> Group:
+    """The lines of a split, placed.
+
+    Args:
+        title: the shaped title.
+        run: the run the split's pieces belong to.
+        split: first and last piece of each line.
+        leading: distance of baselines in em.
+        centre: ink, or capitals.
+        penalty: how badly the split reads.
+    """
+    boxes = [run.line_ink(first, last) for first, last in split]
+    depth = leading * (len(split) - 1)
+    top = max(box[3] - leading * at for at, box in enumerate(boxes))
+    bottom = min(box[1] - leading * at for at, box in enumerate(boxes))
+    middle = _middle(title, top, bottom, depth, centre)
+    widths = tuple(box[2] - box[0] for box in boxes)
+    half = max(widths) / 2
+    last_piece = len(run.pieces) - 1
+    return Group(
+        texts=tuple(run.line_text(first, last) for first, last in split),
+        widths_em=widths,
+        baselines_em=tuple(-leading * at - middle for at in range(len(split))),
+        box=(-half, bottom - middle, half, top - middle),
+        shape=shape_name(widths),
+        broken=tuple(run.pieces[last].in_word and last < last_piece for _first, last in split),
+        penalty=penalty,
+    )
+
+
+def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
+    """The title as a pillar: upright letters one under another at a constant pitch.
+
+    Each letter is centred on its ink; a space takes the pitch of a letter. The placing point
+    is the middle of the ink.
+    """
+    letters = title.letters()
+    boxes = [box for _text, box in letters if box is not None]
+    ascent = max(box[3] for box in boxes)
+    descent = max(0.0, max(-box[1] for box in boxes))
+    pitch = ascent + descent + rules.value("lines.pillar_gap") * title.cap_height_em
+    places = [-pitch * at for at in range(len(letters))]
+    inked = [(place, box) for place, (_t, box) in zip(places, letters, strict=True) if box]
+    top = max(place + box[3] for place, box in inked)
+    bottom = min(place + box[1] for place, box in inked)
+    middle = (top + bottom) / 2
+    half = max(box[2] - box[0] for box in boxes) / 2
+    return Group(
+        texts=(title.text,),
+        widths_em=(2 * half,),
+        baselines_em=tuple(place - middle for place in places),
+        box=(-half, bottom - middle, half, top - middle),
+        shape="pillar",
+        broken=(False,),
+        penalty=0.0,
+    )

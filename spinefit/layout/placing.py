@@ -1,0 +1,50 @@
+"""Which curves does a group of lines consist of, and where do they stand?
+
+In: a shaped title and a placed group. Out: every glyph's outline in em about the group's
+placing point, level, y up. Lines are shaped afresh here, so that what is drawn and verified
+does not rest on the same slices as the sizes do.
+"""
+
+from __future__ import annotations
+
+from spinefit.errors import FontError
+from spinefit.layout.group import Group
+from spinefit.shaping.ink import ink_box, union
+from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.title import ShapedTitle
+
+__all__ = ["placed_outlines"]
+
+
+def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[Placed]:
+    """Outlines of a group with where their origins stand, in em.
+
+    Args:
+        title: the shaped title.
+        group: the group, placed at one em.
+        pillar: True where the group is a pillar, a letter a baseline.
+
+    Raises:
+        FontError: a line without ink.
+    """
+    texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
+    found: list[Placed] = []
+    for text, baseline in zip(texts, group.baselines_em, strict=True):
+        if pillar and text.isspace():
+            continue
+        line = title.outlines(title.glyphs(text))
+        box = _ink_of(line)
+        if box is None:
+            raise FontError("a line without ink", value=text, where="TITLE")
+        shift = -(box[0] + box[2]) / 2
+        found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
+    return found
+
+
+def _ink_of(line: list[Placed]) -> Box | None:
+    boxes = []
+    for outline, x, y in line:
+        box = ink_box(outline)
+        if box is not None:
+            boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
+    return union(boxes)

@@ -1,0 +1,57 @@
+"""What shape does a group of centred lines make?
+
+In: the ink widths of its lines. Out: the name the trade gives it. Half-diamond, lozenge and
+squared: De Vinne, Correct Composition (1901), pp. 189-193; long and short in alternation:
+MacKellar, The American Printer (recalled), and Adam (1903), rule 3.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+__all__ = ["is_good_shape", "shape_name"]
+
+_EQUAL = 0.04  # lines this near in width look equal; judged by eye, no source
+
+
+def shape_name(widths: Sequence[float]) -> str:
+    """The shape of lines of these widths, from the top.
+
+    >>> shape_name([9, 6, 3]), shape_name([4, 9, 4]), shape_name([5, 5, 5])
+    ('half-diamond', 'lozenge', 'squared')
+    """
+    if len(widths) == 1:
+        return "one line"
+    steps = [_step(upper, lower) for upper, lower in zip(widths, widths[1:], strict=False)]
+    if not any(steps):
+        return "squared"
+    if all(step < 0 for step in steps):
+        return "half-diamond"
+    if len(steps) == 1 or all(a * b < 0 for a, b in zip(steps, steps[1:], strict=False)):
+        return "lozenge" if steps == [1, -1] else "long and short"
+    if _rises_then_falls(steps):
+        return "lozenge"
+    return "irregular"
+
+
+def is_good_shape(name: str) -> bool:
+    """True for the shapes that the handbooks recommend."""
+    return name != "irregular"
+
+
+def _step(upper: float, lower: float) -> int:
+    if abs(upper - lower) <= _EQUAL * max(upper, lower):
+        return 0
+    return 1 if lower > upper else -1
+
+
+def _rises_then_falls(steps: list[int]) -> bool:
+    if steps[0] != 1 or steps[-1] != -1:
+        return False
+    turned = False
+    for step in steps:
+        if step < 0:
+            turned = True
+        elif turned and step > 0:
+            return False
+    return True

@@ -1,0 +1,132 @@
+"""From a job to its report: the six stages in order.
+
+The only module that knows all stages. Pure but for reading the font file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from spinefit import catalogue
+from spinefit.errors import SpinefitError, VerificationError
+from spinefit.geometry import UsablePanel, largest, outright_panel, turn_box, usable_panel
+from spinefit.geometry.shapes import Ring
+from spinefit.job.model import Job
+from spinefit.job.resolve import resolve
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement import Judged, Judgement, choose, judge, judge_layouts
+from spinefit.layout import Layout, placed_outlines, search
+from spinefit.report import Report, build_report
+from spinefit.shaping import ShapedTitle, shape_title
+from spinefit.units import pt_from_mm, round_down_pt
+from spinefit.vocabulary import Orientation
+
+__all__ = ["check"]
+
+
+def check(job: Job, *, verify: bool = False) -> Report:
+    """Will this title fit, how large, in which lines, running which way?
+
+    Args:
+        job: the title, the spine or panel, and how it is to be lettered; mm and points.
+        verify: also ask the geometry engine whether the advised layout's outlines lie inside
+            the panel at the largest size and outside just above it. Panels that are not
+            plain rectangles are always verified.
+
+    Returns:
+        The report; a title that does not fit is a result, not an error.
+
+    Raises:
+        SpinefitError: what was asked cannot be, the font cannot serve, or (never seen) the
+            engine disagrees with the arithmetic.
+
+    >>> from spinefit.job import Job, Spine
+    >>> check(Job(title="The Harbour Light", spine=Spine(width_mm=9, height_mm=210))).fits
+    True
+    """
+    resolved = resolve(job)
+    title = shape_title(resolved)
+    panel = _panel_of(resolved)
+    words = catalogue.title_words(resolved.language)
+    layouts = search(resolved, title, panel, words)
+    judgement = judge(
+        resolved,
+        title,
+        panel,
+        layouts,
+        words=words,
+        at_widest_pt=lambda layout: _at_widest_pt(resolved, title, layout),
+        trial=_trial,
+    )
+    if verify or not panel.is_plain:
+        _verify(resolved, title, judgement)
+    return build_report(resolved, title, panel, judgement)
+
+
+def _panel_of(job: ResolvedJob) -> UsablePanel:
+    if job.spine is not None:
+        return usable_panel(job.spine, job.shape, job.rules)
+    assert job.panel is not None  # resolve sees to it that one of the two is there
+    return outright_panel(job.panel, job.shape)
+
+
+def _trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
+    """A changed job, run as far as the choice of a layout; nothing where it cannot be run."""
+    try:
+        title = shape_title(job)
+        layouts = search(job, title, _panel_of(job), catalogue.title_words(job.language))
+    except SpinefitError:
+        return None, ()
+    judged = judge_layouts(job, title, layouts)
+    index = choose(job, judged).index
+    return (None if index is None else judged[index]), judged
+
+
+def _at_widest_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float | None:
+    """Largest size of a layout, in points, at the greatest width of a range."""
+    if job.widest is None:
+        return None
+    widest = _panel_of(replace(job, spine=job.widest, widest=None))
+    limit = largest(
+        widest,
+        turn_box(layout.group.box, layout.candidate.turn),
+        lambda: _rings(title, layout),
+        clearance_mm=job.lettering.clearance_mm,
+    )
+    return round_down_pt(pt_from_mm(limit.size_mm))
+
+
+def _rings(title: ShapedTitle, layout: Layout) -> tuple[Ring, ...]:
+    from spinefit.geometry.polygons import ink_polygon, ink_rings
+
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(title, layout.group, pillar=pillar)
+    return ink_rings(ink_polygon(placed, turn=layout.candidate.turn))
+
+
+def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
+    """Ask shapely about the advised layout, or about the largest where none is advised."""
+    from spinefit.geometry.polygons import ink_polygon, verify_fit
+    from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+
+    if judgement.recommended is not None:
+        layout = judgement.judged[judgement.recommended].layout
+    else:
+        layout = max(judgement.judged, key=lambda one: one.largest_pt).layout
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(title, layout.group, pillar=pillar)
+    verified = verify_fit(
+        ink_polygon(placed, turn=layout.candidate.turn),
+        layout.panel,
+        centre_mm=layout.limit.centre_mm,
+        size_mm=layout.limit.size_mm,
+        clearance_mm=job.lettering.clearance_mm,
+        error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
+    )
+    if not verified.agreed:
+        raise VerificationError(
+            "the geometry engine disagrees about the largest size",
+            value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
+            remedy="please report this title, font and panel",
+        )

@@ -1,0 +1,10 @@
+"""How is the answer said to people and machines?
+
+Stage six. `build_report` gathers the stages' results into a `Report`; each writer (terminal,
+as_json, checklist) is a module loaded where it is used. A report computes nothing.
+"""
+
+from spinefit.report.build import build_report
+from spinefit.report.model import Report
+
+__all__ = ["Report", "build_report"]

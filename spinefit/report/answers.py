@@ -1,0 +1,164 @@
+"""What is the answer in one sentence, and how is a remedy said?
+
+In: the judgement. Out: text. Figures are the judgement's; nothing is worked out here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.remedies import Remedy
+from spinefit.judgement.sizes import Judged, smallest_offered_pt
+from spinefit.judgement.verdict import Judgement
+from spinefit.report.sentences import down, mm, pt, way
+from spinefit.vocabulary import Orientation, SetBy, Verdict
+
+__all__ = ["answer_text", "remedy_text"]
+
+_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
+    """The whole answer in one sentence."""
+    if judgement.recommended is None:
+        return _no(job, judgement)
+    best = judgement.judged[judgement.recommended]
+    start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
+    parts = [f"{start} {_where(job, best)}: {_sizes(best)}"]
+    if best.needs_back_mm is not None:
+        what = "a panel" if job.spine is not None and job.spine.bands else "a back"
+        parts.append(f"for which it needs {what} of at least {mm(best.needs_back_mm)}")
+    if judgement.verdict is Verdict.TIGHT:
+        parts.append(
+            f"with {mm(min(best.to_edge_mm.known()))} from the ink to the nearest edge"
+        )
+    text = ", ".join(parts)
+    why = _why_not_across(job, judgement, best)
+    return f"{text}; {why}." if why else f"{text}."
+
+
+def _where(job: ResolvedJob, one: Judged) -> str:
+    lines = len(one.layout.group.texts)
+    on = "on one line" if lines == 1 else f"in {_count(lines)} lines"
+    orientation = one.layout.candidate.orientation
+    if orientation is Orientation.PILLAR:
+        return f"as a pillar of upright letters down the {_thing(job)}"
+    if orientation is Orientation.LONGITUDINAL:
+        return f"along the {_thing(job)} {on}, reading {way(one.layout.candidate.reading.value)}"
+    return f"across the {_thing(job)} {on}"
+
+
+def _thing(job: ResolvedJob) -> str:
+    if job.spine is None:
+        return "panel"
+    if job.spine.bands:
+        return f"spine in panel {job.spine.title_panel} of {job.spine.bands + 1}"
+    return "spine"
+
+
+def _count(number: int) -> str:
+    return _COUNTS[number] if number < len(_COUNTS) else str(number)
+
+
+def _sizes(one: Judged) -> str:
+    if one.set_by is SetBy.ASKED:
+        return f"{pt(one.set_pt)} as asked, {down(one.largest_pt)} at most"
+    return f"{pt(one.set_pt)} is advised, {down(one.largest_pt)} is the most"
+
+
+def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
+    if best.layout.candidate.orientation is not Orientation.LONGITUDINAL:
+        return ""
+    across = [
+        one
+        for one in judgement.judged
+        if one.layout.candidate.orientation is Orientation.TRANSVERSE
+    ]
+    if not across:
+        return ""
+    largest = max(across, key=lambda one: one.largest_pt)
+    least = smallest_offered_pt(job.method)
+    if largest.largest_pt < least:
+        return f"across it would be {down(largest.largest_pt)} at most, under the {pt(least)} held"
+    reasons = {
+        "across-narrow": "which is narrow for it",
+        "across-lines": "in too many lines",
+        "across-broken": "with a word broken",
+        "across-small": "too small beside it",
+        "across-unreadable": "too small to be read",
+        "across-does-not-fit": "which does not fit",
+    }
+    topic = next((f.topic for f in judgement.findings if f.topic in reasons), "")
+    reason = f", {reasons[topic]}" if topic else ""
+    what = f"a back of {mm(job.spine.width_mm)}" if job.spine is not None else "this panel"
+    return f"across, {what} takes {down(largest.largest_pt)} at most{reason}"
+
+
+def _no(job: ResolvedJob, judgement: Judgement) -> str:
+    if job.lettering.size_pt is not None:
+        text = _no_at_size(job, judgement.judged)
+    else:
+        largest = max(one.largest_pt for one in judgement.judged if not one.layout.over_bands)
+        place = _place(job)
+        text = (
+            f"It does not fit: {place} takes {down(largest)} at most, and a {job.method.name} "
+            f"needs {pt(smallest_offered_pt(job.method))}"
+            if largest > 0
+            else f"It does not fit: nothing is left for lettering on {place}"
+        )
+    if judgement.remedies:
+        return f"{text}; {_short(judgement.remedies[0])}."
+    return f"{text}."
+
+
+def _place(job: ResolvedJob) -> str:
+    if job.spine is None:
+        assert job.panel is not None  # a resolved job has one of the two
+        return f"a panel of {job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
+    if job.spine.bands:
+        return f"panel {job.spine.title_panel} of a back of {mm(job.spine.width_mm)}"
+    return f"a back of {mm(job.spine.width_mm)}"
+
+
+def _no_at_size(job: ResolvedJob, judged: Sequence[Judged]) -> str:
+    asked = job.lettering.size_pt or 0.0
+    least = smallest_offered_pt(job.method)
+    if asked < least:
+        return f"At {pt(asked)} it is smaller than the {pt(least)} that a {job.method.name} holds"
+    own = [one for one in judged if not one.layout.over_bands]
+    largest = max(own, key=lambda one: one.largest_pt)
+    excess = -min(largest.spare_mm.known())
+    return (
+        f"At {pt(asked)} it does not fit: {down(largest.largest_pt)} is the most on {_place(job)}, "
+        f"and {mm(excess)} would stand over"
+    )
+
+
+def _short(remedy: Remedy) -> str:
+    return remedy_text(remedy).rstrip(".")[:1].lower() + remedy_text(remedy).rstrip(".")[1:]
+
+
+def remedy_text(remedy: Remedy) -> str:
+    """What to do, in a sentence, with the size it gives."""
+    one = remedy.outcome
+    if one is None:
+        return "Put the title on the front cover or board, where there is room for it."
+    size = f"{pt(one.set_pt)} (up to {down(one.largest_pt)})"
+    lines = " / ".join(one.layout.group.texts)
+    return {
+        "smaller": f"Set it smaller: {pt(one.set_pt)}.",
+        "split": f"Let it break as {lines}: {size}.",
+        "turn": f"Letter it {_turned(one)} instead: {size}.",
+        "capitals": f"Set it in capitals, {_turned(one)}: {size}.",
+        "break-word": f"If you allow a word to be broken, {lines}: {size}.",
+        "over-bands": f"Only if forced, along the whole back over its bands: {size}.",
+        "cover": f"Put the title on the front cover or board: {size} across it.",
+    }[remedy.change]
+
+
+def _turned(one: Judged) -> str:
+    orientation = one.layout.candidate.orientation
+    if orientation is Orientation.LONGITUDINAL:
+        return f"along the back, {way(one.layout.candidate.reading.value)}"
+    return "as a pillar" if orientation is Orientation.PILLAR else "across the back"

@@ -1,0 +1,157 @@
+"""What does a program read from a report?
+
+In: a `Report`. Out: one JSON object whose keys and their order others depend on: keys may be
+added at the end of an object, never renamed or moved. Lengths in mm and ratios are rounded
+to four decimals; sizes in points stand as they are. There is no NaN in it, ever.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from spinefit.report.model import (
+    ConventionReport,
+    FindingReport,
+    LayoutReport,
+    RemedyReport,
+    Report,
+    SpareReport,
+)
+
+__all__ = ["to_dict", "to_json"]
+
+_DECIMALS = 4  # a tenth of a micrometre, far below anything that can be cut or set
+
+
+def to_json(report: Report) -> str:
+    """The report as JSON text, indented, letters as themselves.
+
+    Raises:
+        ValueError: a figure is NaN or infinite, which would be a fault of ours.
+    """
+    return json.dumps(to_dict(report), ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def to_dict(report: Report) -> dict[str, Any]:
+    """The report as plain dictionaries, lists, strings and numbers, in the fixed order."""
+    return {
+        "schema": report.schema,
+        "verdict": str(report.verdict),
+        "answer": report.answer,
+        "title": report.title,
+        "font": {
+            "name": report.font.name,
+            "file": report.font.file,
+            "sha256": report.font.sha256,
+        },
+        "panel": {
+            "width_mm": _round(report.panel.width_mm),
+            "height_mm": _round(report.panel.height_mm),
+            "number": report.panel.number,
+            "developed": report.panel.developed,
+            "assumed": list(report.panel.assumed),
+        },
+        "recommended": report.recommended,
+        "layouts": [_layout(layout) for layout in report.layouts],
+        "findings": _findings(report.findings),
+        "remedies": [_remedy(remedy) for remedy in report.remedies],
+        "convention": _convention(report.convention),
+        "assumed": list(report.assumed),
+    }
+
+
+def _layout(layout: LayoutReport) -> dict[str, Any]:
+    fixed = {
+        "orientation": str(layout.orientation),
+        "reading": str(layout.reading),
+        "turn": str(layout.turn),
+        "lines": list(layout.lines),
+        "largest_pt": layout.largest_pt,
+        "set_pt": layout.set_pt,
+        "set_by": str(layout.set_by),
+        "cap_height_mm": _round(layout.cap_height_mm),
+        "x_height_mm": _round(layout.x_height_mm),
+        "ink_width_mm": _round(layout.ink_width_mm),
+        "ink_height_mm": _round(layout.ink_height_mm),
+        "line_widths_mm": [_round(width) for width in layout.line_widths_mm],
+        "limited_by": str(layout.limited_by),
+        "spare_mm": _spare(layout.spare_mm),
+        "fits": layout.fits,
+        "shape": layout.shape,
+        "foreshortening": _round(layout.foreshortening),
+        "reads_from_mm": _round(layout.reads_from_mm),
+        "findings": _findings(layout.findings),
+    }
+    return fixed | _added_to_layout(layout)
+
+
+def _added_to_layout(layout: LayoutReport) -> dict[str, Any]:
+    """Keys added after the fixed ones."""
+    return {
+        "tight": layout.tight,
+        "needs_back_mm": _round(layout.needs_back_mm),
+        "baselines_mm": [_round(baseline) for baseline in layout.baselines_mm],
+        "first_from_head_mm": _round(layout.first_from_head_mm),
+        "over_bands": layout.over_bands,
+        "word_broken": layout.word_broken,
+        "split": layout.split,
+    }
+
+
+def _spare(spare: SpareReport) -> dict[str, Any]:
+    return {
+        "left": _round(spare.left),
+        "right": _round(spare.right),
+        "head": _round(spare.head),
+        "tail": _round(spare.tail),
+    }
+
+
+def _findings(findings: Iterable[FindingReport]) -> list[dict[str, Any]]:
+    return [
+        {
+            "topic": finding.topic,
+            "level": str(finding.level),
+            "text": finding.text,
+            "value": _figure(finding.value, finding.unit),
+            "limit": _figure(finding.limit, finding.unit),
+            "unit": finding.unit,
+            "source": finding.source,
+            "status": None if finding.status is None else str(finding.status),
+        }
+        for finding in findings
+    ]
+
+
+def _remedy(remedy: RemedyReport) -> dict[str, Any]:
+    return {
+        "change": remedy.change,
+        "text": remedy.text,
+        "largest_pt": remedy.largest_pt,
+        "cost": remedy.cost,
+        "spare_mm": _round(remedy.spare_mm),
+    }
+
+
+def _convention(convention: ConventionReport) -> dict[str, Any]:
+    return {
+        "market": convention.market,
+        "reading": str(convention.reading),
+        "firmness": str(convention.firmness),
+        "source": convention.source,
+        "status": str(convention.status),
+        "note": convention.note,
+    }
+
+
+def _figure(value: float | str | None, unit: str) -> float | str | None:
+    if value is None or unit == "pt":
+        return value
+    return str(value) if isinstance(value, str) else _round(value)
+
+
+def _round(value: float | None) -> float | None:
+    """``value`` to four decimals, never minus zero."""
+    return None if value is None else round(value, _DECIMALS) + 0.0

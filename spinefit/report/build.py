@@ -1,0 +1,127 @@
+"""How do the results of the stages become one report?
+
+In: job, title, panel and judgement. Out: a `Report`, plain numbers and words. Wording comes
+from `sentences` and `answers`; nothing is decided here.
+"""
+
+from __future__ import annotations
+
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.remedies import Remedy
+from spinefit.judgement.sizes import Judged, Sides
+from spinefit.judgement.verdict import Judgement
+from spinefit.report.answers import answer_text, remedy_text
+from spinefit.report.model import (
+    SCHEMA,
+    ConventionReport,
+    FindingReport,
+    FontReport,
+    LayoutReport,
+    PanelReport,
+    RemedyReport,
+    Report,
+    SpareReport,
+)
+from spinefit.report.sentences import finding_text
+from spinefit.shaping.title import ShapedTitle
+from spinefit.units import mm_from_pt
+
+__all__ = ["build_report"]
+
+
+def build_report(
+    job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, judgement: Judgement
+) -> Report:
+    """The report of a judged job."""
+    font, market = title.font, job.market
+    return Report(
+        schema=SCHEMA,
+        verdict=judgement.verdict,
+        answer=answer_text(job, judgement),
+        title=title.text,
+        font=FontReport(name=font.name, file=font.file, sha256=font.sha256),
+        panel=PanelReport(
+            width_mm=panel.width_mm,
+            height_mm=panel.height_mm,
+            number=panel.number,
+            developed=panel.developed,
+            assumed=job.assumed,
+        ),
+        recommended=judgement.recommended,
+        layouts=tuple(_layout(title, one) for one in judgement.judged),
+        findings=tuple(_finding(finding) for finding in judgement.findings),
+        remedies=tuple(_remedy(remedy) for remedy in judgement.remedies),
+        convention=ConventionReport(
+            market=job.market_code,
+            reading=market.reading,
+            firmness=market.firmness,
+            source=market.source,
+            status=market.status,
+            note=market.note,
+        ),
+        assumed=job.assumed,
+    )
+
+
+def _layout(title: ShapedTitle, one: Judged) -> LayoutReport:
+    layout, size_mm = one.layout, mm_from_pt(one.set_pt)
+    group = layout.group
+    left, bottom, right, top = group.box
+    return LayoutReport(
+        orientation=layout.candidate.orientation,
+        reading=layout.candidate.reading,
+        turn=layout.candidate.turn,
+        lines=group.texts,
+        largest_pt=one.largest_pt,
+        set_pt=one.set_pt,
+        set_by=one.set_by,
+        cap_height_mm=title.cap_height_em * size_mm,
+        x_height_mm=title.x_height_em * size_mm,
+        ink_width_mm=(right - left) * size_mm,
+        ink_height_mm=(top - bottom) * size_mm,
+        line_widths_mm=tuple(width * size_mm for width in group.widths_em),
+        baselines_mm=tuple(baseline * size_mm for baseline in group.baselines_em),
+        limited_by=layout.limit.by,
+        spare_mm=_spare(one.spare_mm),
+        fits=one.fits,
+        tight=one.tight,
+        shape=group.shape,
+        foreshortening=one.foreshortening,
+        reads_from_mm=one.reads_from_mm,
+        needs_back_mm=one.needs_back_mm,
+        first_from_head_mm=one.first_from_head_mm,
+        over_bands=layout.over_bands,
+        word_broken=any(group.broken),
+        split=layout.split,
+        findings=tuple(_finding(finding) for finding in one.findings),
+    )
+
+
+def _spare(sides: Sides) -> SpareReport:
+    return SpareReport(left=sides.left, right=sides.right, head=sides.head, tail=sides.tail)
+
+
+def _finding(finding: Finding) -> FindingReport:
+    return FindingReport(
+        topic=finding.topic,
+        level=finding.level,
+        text=finding_text(finding),
+        value=finding.value,
+        limit=finding.limit,
+        unit=finding.unit,
+        source=finding.source,
+        status=finding.status,
+    )
+
+
+def _remedy(remedy: Remedy) -> RemedyReport:
+    one = remedy.outcome
+    return RemedyReport(
+        change=remedy.change,
+        text=remedy_text(remedy),
+        largest_pt=None if one is None else one.largest_pt,
+        spare_mm=None if one is None else min(one.spare_mm.known()),
+        cost=remedy.cost,
+    )

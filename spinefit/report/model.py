@@ -1,0 +1,182 @@
+"""What is the whole answer, as plain numbers and words?
+
+`Report` is the object that ``--format json`` writes, key for key; every writer reads it and
+computes nothing. Lengths are millimetres at the size judged (``set_pt``), sizes DTP points.
+Spares are in the panel's frame as one looks at the back; negative is excess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spinefit.provenance import Status
+from spinefit.vocabulary import (
+    Firmness,
+    Level,
+    LimitedBy,
+    Orientation,
+    Reading,
+    SetBy,
+    Turn,
+    Verdict,
+)
+
+__all__ = [
+    "SCHEMA",
+    "ConventionReport",
+    "FindingReport",
+    "FontReport",
+    "LayoutReport",
+    "PanelReport",
+    "RemedyReport",
+    "Report",
+    "SpareReport",
+]
+
+SCHEMA = "spinefit.report/1"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingReport:
+    """One thing a binder should know, with what was measured and who sets the limit."""
+
+    topic: str
+    level: Level
+    text: str
+    value: float | str | None
+    limit: float | str | None
+    unit: str
+    source: str
+    status: Status | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpareReport:
+    """Free space in mm from ink to panel edge less clearance; None where no edge is known."""
+
+    left: float | None
+    right: float | None
+    head: float | None
+    tail: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutReport:
+    """One way of setting the title: an orientation, a reading, a split into lines.
+
+    Attributes:
+        largest_pt: the exact limit, rounded down to 0.001 pt; 0 where nothing fits.
+        set_pt: the size judged; every figure in mm is at this size.
+        line_widths_mm: ink width of each line.
+        baselines_mm: distance of each baseline from the middle of the panel, towards the
+            tops of the letters, in mm.
+        needs_back_mm: for longitudinal lettering where no height was given, the length of
+            back it needs, allowances included; else None.
+        first_from_head_mm: from the head of the back (or panel) to the first baseline of
+            transverse lines, or to the ink's end that is nearer the head; None without height.
+        over_bands: True for lettering along the whole back over its bands, listed only.
+        word_broken: True where a line ends inside a word.
+        split: "least width" for the split with the least greatest line, "sense" or "size" for
+            a second one beside it, "as typed" where every break was forced.
+    """
+
+    orientation: Orientation
+    reading: Reading
+    turn: Turn
+    lines: tuple[str, ...]
+    largest_pt: float
+    set_pt: float
+    set_by: SetBy
+    cap_height_mm: float
+    x_height_mm: float
+    ink_width_mm: float
+    ink_height_mm: float
+    line_widths_mm: tuple[float, ...]
+    baselines_mm: tuple[float, ...]
+    limited_by: LimitedBy
+    spare_mm: SpareReport
+    fits: bool
+    tight: bool
+    shape: str
+    foreshortening: float
+    reads_from_mm: float
+    needs_back_mm: float | None
+    first_from_head_mm: float | None
+    over_bands: bool
+    word_broken: bool
+    split: str
+    findings: tuple[FindingReport, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FontReport:
+    """The font that was measured."""
+
+    name: str
+    file: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelReport:
+    """The usable panel, before clearance."""
+
+    width_mm: float
+    height_mm: float | None
+    number: int | None
+    developed: bool
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemedyReport:
+    """A change that makes it fit, or fit larger, as re-running showed.
+
+    Attributes:
+        change: a fixed word: smaller, split, turn, capitals, break-word, over-bands, cover.
+        text: what to do, in a sentence.
+        largest_pt: the largest size it gives, or None where that cannot be known.
+        spare_mm: least spare on any side at the size it would be set, or None.
+        cost: 1 (nothing but the setting) to 5 (another place on the book).
+    """
+
+    change: str
+    text: str
+    largest_pt: float | None
+    spare_mm: float | None
+    cost: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConventionReport:
+    """Which way longitudinal lettering runs for the market, and who says so."""
+
+    market: str | None
+    reading: Reading
+    firmness: Firmness
+    source: str
+    status: Status
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """The answer to one job."""
+
+    schema: str
+    verdict: Verdict
+    answer: str
+    title: str
+    font: FontReport
+    panel: PanelReport
+    recommended: int | None
+    layouts: tuple[LayoutReport, ...]
+    findings: tuple[FindingReport, ...]
+    remedies: tuple[RemedyReport, ...]
+    convention: ConventionReport
+    assumed: tuple[str, ...]
+
+    @property
+    def fits(self) -> bool:
+        """True where some layout fits, tight or not."""
+        return self.recommended is not None

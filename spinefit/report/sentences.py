@@ -1,0 +1,265 @@
+"""How is each finding said to a binder?
+
+All wording of findings, one sentence a topic. In: a `Finding` with its facts. Out: text. The
+figures are those of the finding; nothing is worked out here. Answers and remedies are worded
+in `answers`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from spinefit.judgement.finding import Finding
+from spinefit.vocabulary import Level
+
+__all__ = ["down", "finding_text", "mm", "pt", "way"]
+
+
+def pt(size_pt: float) -> str:
+    """A size to a tenth of a point, whole where it is whole.
+
+    >>> pt(12.0), pt(12.34)
+    ('12 pt', '12.3 pt')
+    """
+    return f"{round(size_pt, 1):g} pt"
+
+
+def down(size_pt: float) -> str:
+    """A limit to a tenth of a point, rounded down so that it is never past the true one."""
+    return f"{math.floor(size_pt * 10 + 1e-6) / 10:g} pt"
+
+
+def mm(length_mm: float) -> str:
+    """A length to a tenth of a millimetre.
+
+    >>> mm(9.0), mm(0.44)
+    ('9 mm', '0.4 mm')
+    """
+    return f"{round(length_mm, 1) + 0.0:g} mm"
+
+
+def way(reading: object) -> str:
+    """Where reading starts and ends.
+
+    >>> way("descending")
+    'from head to tail'
+    """
+    return {
+        "descending": "from head to tail",
+        "ascending": "from tail to head",
+        "upright": "upright, from head to tail",
+    }.get(str(reading), str(reading))
+
+
+def finding_text(finding: Finding) -> str:
+    """The finding as a sentence."""
+    return _TEXTS[finding.topic](finding)
+
+
+def _market_of(finding: Finding) -> str:
+    market: Any = finding.facts["market"]
+    return f"books for {market.name}" if market.code else "ISO 6357"
+
+
+def _note_of(finding: Finding) -> str:
+    market: Any = finding.facts["market"]
+    return f" ({market.note})" if market.note else ""
+
+
+def _reading_follows(finding: Finding) -> str:
+    market: Any = finding.facts["market"]
+    if not market.code:
+        return (
+            f"Lettering along the back reads {way(finding.value)}, as ISO 6357 has it; no "
+            "market was given."
+        )
+    firm = "firmly" if market.firmness == "firm" else "usually"
+    return (
+        f"Lettering along the back reads {way(finding.value)}, as {_market_of(finding)} "
+        f"{firm} do{_note_of(finding)}."
+    )
+
+
+def _reading_mixed(finding: Finding) -> str:
+    market: Any = finding.facts["market"]
+    return (
+        f"Shelves in {market.name} are mixed; {way(finding.value)} was taken: match the list "
+        f"that the book joins{_note_of(finding)}."
+    )
+
+
+def _reading_against(finding: Finding) -> str:
+    return (
+        f"You asked for lettering {way(finding.value)}; {_market_of(finding)} would have it "
+        f"{way(finding.limit)}{_note_of(finding)}. Match the list that the book joins."
+    )
+
+
+def _market_unknown(finding: Finding) -> str:
+    return (
+        f"Nothing is known here of the market {finding.facts['code']}, so the international "
+        f"standard was followed, {way(finding.value)}: match the list that the book joins."
+    )
+
+
+def _legibility(finding: Finding) -> str:
+    facts, value = finding.facts, _number(finding.value)
+    seen = (
+        f"Capitals {mm(_number(facts['cap_mm']))} high are seen at {value:.0f} minutes of arc "
+        f"from {_number(facts['distance_mm']):g} mm"
+    )
+    if finding.level is Level.GOOD:
+        return f"{seen}: read with ease ({_number(finding.limit):g} is enough)."
+    if finding.level is Level.NOTE:
+        return f"{seen}: readable at a pinch ({_number(finding.limit):g} would be easy)."
+    return f"{seen}: too small to be read from the shelf ({_number(finding.limit):g} at least)."
+
+
+def _placing(finding: Finding) -> str:
+    facts = finding.facts
+    between = (
+        f"From the ink to the nearest edge there are {mm(_number(finding.value))}; a "
+        f"{facts['method']} may be out of place by {mm(_number(finding.limit))}"
+    )
+    if finding.level is Level.GOOD:
+        return f"{between}."
+    return f"{between}, so it can run to the edge."
+
+
+def _foreshortened(finding: Finding) -> str:
+    facts = finding.facts
+    angle, share = _number(facts["angle_deg"]), _number(finding.value)
+    narrowed = "their height" if facts["along"] else "their width"
+    return (
+        f"The outermost ink lies {angle:.0f} degrees round the back, where letters show "
+        f"{share:.0%} of {narrowed}."
+    )
+
+
+def _round_measured(finding: Finding) -> str:
+    facts = finding.facts
+    return (
+        f"The round measures {mm(_number(facts['arc_mm']))} over the back (radius "
+        f"{mm(_number(facts['radius_mm']))}, rise {mm(_number(facts['rise_mm']))}), of which "
+        f"{mm(_number(finding.value))} can take ink."
+    )
+
+
+def _round_angle(finding: Finding) -> str:
+    facts = finding.facts
+    return (
+        f"Of the {mm(_number(facts['arc_mm']))} over the round, {mm(_number(finding.value))} can "
+        f"take ink: beyond {_number(finding.limit):g} degrees from the middle it turns away "
+        "from the eye."
+    )
+
+
+def _width_range(finding: Finding) -> str:
+    return (
+        f"Judged at the least width, {mm(_number(finding.value))}; at "
+        f"{mm(_number(finding.limit))} the same setting could be "
+        f"{down(_number(finding.facts['at_widest_pt']))} at most."
+    )
+
+
+def _too_large(finding: Finding) -> str:
+    return (
+        f"{pt(_number(finding.value))} is too large: {down(_number(finding.limit))} is the most, "
+        f"and {mm(_number(finding.facts['excess_mm']))} would stand over."
+    )
+
+
+def _below_method(finding: Finding) -> str:
+    return (
+        f"It fits up to {down(_number(finding.value))} only; a {finding.facts['method']} needs "
+        f"{pt(_number(finding.limit))}."
+    )
+
+
+def _number(value: object) -> float:
+    assert isinstance(value, int | float)  # the topic's finding carries a number here
+    return float(value)
+
+
+_TEXTS: dict[str, Callable[[Finding], str]] = {
+    "thin-back": lambda f: (
+        f"The back is {mm(_number(f.value))} wide; under {mm(_number(f.limit))} the trade puts "
+        "no type on it: think of the front board or cover."
+    ),
+    "nothing-left": lambda f: (
+        f"On a back of {mm(_number(f.value))} the usual space at the joints leaves nothing for "
+        "lettering."
+    ),
+    "width-range": _width_range,
+    "narrow-band": lambda f: (
+        f"Bands {mm(_number(f.value))} wide are under {mm(_number(f.limit))}: is it the width "
+        "along the back that was measured?"
+    ),
+    "bands-without-height": lambda f: (
+        "Without the height of the back its panels are not known; give --height."
+    ),
+    "round-unmeasured": lambda f: (
+        "The round was not measured, so its width counts as if it were flat "
+        f"({mm(_number(f.value))} can take ink); lay a tape over it and give --arc. For the "
+        "view a third of a circle is assumed."
+    ),
+    "round-angle": _round_angle,
+    "round-measured": _round_measured,
+    "leading-raised": lambda f: (
+        f"Lines {_number(f.value):g} em apart would touch; {_number(f.limit):.2f} em was taken."
+    ),
+    "tracking-refused": lambda f: (
+        "Letters that join are not spaced apart; their tracking was left out."
+    ),
+    "market-unknown": _market_unknown,
+    "reading-against": _reading_against,
+    "reading-mixed": _reading_mixed,
+    "reading-follows": _reading_follows,
+    "reading-right-to-left": lambda f: (
+        "The title reads from right to left, so its lines are turned the other way than Latin "
+        "ones; check the order of figures and foreign words in it by eye."
+    ),
+    "across-does-not-fit": lambda f: "Across the back it does not fit.",
+    "along-does-not-fit": lambda f: "Along the back it does not fit.",
+    "across-narrow": lambda f: (
+        f"Across is not advised: {mm(_number(f.value))} is narrow; {mm(_number(f.limit))} is "
+        "asked."
+    ),
+    "across-lines": lambda f: (
+        f"Across is not advised: it takes {_number(f.value):g} lines; {_number(f.limit):g} are "
+        "the most that look well."
+    ),
+    "across-broken": lambda f: "Across is not advised: a word would be broken.",
+    "across-small": lambda f: (
+        f"Across is not advised: its capitals would be {mm(_number(f.value))} high; "
+        f"{mm(_number(f.limit))}, half of those along the back, is asked."
+    ),
+    "across-chosen": lambda f: (
+        "The back is wide enough to letter it across, which is read without tilting the head."
+    ),
+    "across-unreadable": lambda f: (
+        f"Across, its capitals would be seen at {_number(f.value):.0f} minutes of arc, too small "
+        "to be read; along the panel they can be."
+    ),
+    "across-in-panel": lambda f: (
+        "In a panel between bands lettering stands across; along is avoided unless forced."
+    ),
+    "below-method": _below_method,
+    "size-below-method": lambda f: (
+        f"{pt(_number(f.value))} is smaller than a {f.facts['method']} holds, "
+        f"{pt(_number(f.limit))}."
+    ),
+    "too-large": _too_large,
+    "over-bands": lambda f: (
+        "It runs along the whole back, over the bands: avoided unless forced, since the bands "
+        "break up the letters."
+    ),
+    "legibility": _legibility,
+    "placing": _placing,
+    "foreshortened": _foreshortened,
+    "words-alone": lambda f: f"Small words stand alone on a line: {f.value}.",
+    "words-stranded": lambda f: f"A line ends on an article, away from its word: {f.value}.",
+    "words-broken": lambda f: f"A word is broken at {f.value}.",
+}

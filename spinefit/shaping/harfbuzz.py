@@ -1,0 +1,169 @@
+"""What does HarfBuzz say of a run of text, and of a glyph's outline?
+
+The one door to uharfbuzz. In: bytes of a vetted font, text with its script, direction and
+language all set (HarfBuzz would take the language from the process otherwise). Out: plain
+glyph records and curves, in em. The caller sees to it that the font is sound.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import uharfbuzz as hb
+
+from spinefit.shaping.outline import Contour, Outline, Point
+
+__all__ = ["Glyph", "HarfBuzzFont", "script_and_direction"]
+
+_UNSAFE = int(hb.GlyphFlags.UNSAFE_TO_BREAK)
+
+
+class Glyph(NamedTuple):
+    """A glyph of a shaped run, in em.
+
+    Attributes:
+        gid: glyph number; 0 stands for a missing character.
+        cluster: index of its first character in the text.
+        advance_em: how far the pen moves, to the right.
+        x_em, y_em: offset of the glyph from the pen.
+        unsafe: True where breaking before its cluster would change the shaping.
+    """
+
+    gid: int
+    cluster: int
+    advance_em: float
+    x_em: float
+    y_em: float
+    unsafe: bool
+
+
+class HarfBuzzFont:
+    """A font opened by HarfBuzz, at one place of its variation axes.
+
+    Args:
+        data: bytes of the whole file, vetted.
+        index: face of a collection.
+        axes: variation settings, design units by axis tag.
+    """
+
+    def __init__(self, data: bytes, index: int, axes: tuple[tuple[str, float], ...]) -> None:
+        self._face = hb.Face(hb.Blob(data), index)
+        self._font = hb.Font(self._face)
+        if axes:
+            self._font.set_variations(dict(axes))
+        self.upem: int = self._face.upem
+
+    def family_and_style(self) -> tuple[str, str]:
+        """Names by which menus show the font; empty where it has none."""
+        names = hb.OTNameIdPredefined
+        family = self._name(names.TYPOGRAPHIC_FAMILY) or self._name(names.FONT_FAMILY)
+        style = self._name(names.TYPOGRAPHIC_SUBFAMILY) or self._name(names.FONT_SUBFAMILY)
+        return family, style
+
+    def _name(self, name_id: Any) -> str:
+        return self._face.get_name(name_id) or ""
+
+    def nominal(self, char: str) -> int:
+        """The glyph mapped to a character, 0 for none."""
+        return self._font.get_nominal_glyph(ord(char)) or 0
+
+    def covered(self) -> frozenset[int]:
+        """Every code point the font maps."""
+        return frozenset(self._face.unicodes)
+
+    def shape(
+        self,
+        text: str,
+        *,
+        script: str,
+        direction: str,
+        language: str | None,
+        features: dict[str, bool] | None,
+    ) -> list[Glyph]:
+        """The glyphs of one run, left to right.
+
+        Args:
+            text: of one script and one direction.
+            script: ISO 15924 code.
+            direction: ltr or rtl.
+            language: BCP 47 tag or None.
+            features: OpenType features switched on or off besides the default ones.
+        """
+        buffer = hb.Buffer()
+        buffer.add_str(text)
+        buffer.script = script
+        buffer.direction = direction
+        buffer.language = language or "und"
+        hb.shape(self._font, buffer, features)
+        em = 1 / self.upem
+        return [
+            Glyph(
+                info.codepoint,
+                info.cluster,
+                place.x_advance * em,
+                place.x_offset * em,
+                place.y_offset * em,
+                bool(info.flags & _UNSAFE),
+            )
+            for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
+        ]
+
+    def outline(self, gid: int) -> Outline:
+        """The curves of a glyph in em, origin at the pen; empty for a space."""
+        pen = _Pen(1 / self.upem)
+        self._font.draw_glyph(gid, _DRAW, pen)
+        return pen.finished()
+
+
+class _Pen:
+    """Collects one glyph's contours as HarfBuzz draws them."""
+
+    def __init__(self, em: float) -> None:
+        self._em = em
+        self._contours: list[Contour] = []
+        self._start: Point | None = None
+        self._segments: list[tuple[Point, ...]] = []
+
+    def move(self, x: float, y: float) -> None:
+        self._close()
+        self._start = (x * self._em, y * self._em)
+
+    def add(self, *numbers: float) -> None:
+        em = self._em
+        self._segments.append(
+            tuple(
+                (numbers[at] * em, numbers[at + 1] * em) for at in range(0, len(numbers), 2)
+            )
+        )
+
+    def _close(self) -> None:
+        if self._start is not None and self._segments:
+            self._contours.append(Contour(self._start, tuple(self._segments)))
+        self._start, self._segments = None, []
+
+    def finished(self) -> Outline:
+        self._close()
+        return tuple(self._contours)
+
+
+def _draw_functions() -> Any:
+    functions = hb.DrawFuncs()
+    functions.set_move_to_func(lambda x, y, pen: pen.move(x, y))
+    functions.set_line_to_func(lambda x, y, pen: pen.add(x, y))
+    functions.set_quadratic_to_func(lambda a, b, x, y, pen: pen.add(a, b, x, y))
+    functions.set_cubic_to_func(lambda a, b, c, d, x, y, pen: pen.add(a, b, c, d, x, y))
+    functions.set_close_path_func(lambda pen: None)
+    return functions
+
+
+_DRAW = _draw_functions()
+
+
+@lru_cache(maxsize=4096)
+def script_and_direction(char: str) -> tuple[str | None, str]:
+    """ISO 15924 script of a character (None where many scripts share it) and its direction."""
+    buffer = hb.Buffer()
+    buffer.add_str(char)
+    buffer.guess_segment_properties()
+    return buffer.script, buffer.direction

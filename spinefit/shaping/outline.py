@@ -1,0 +1,37 @@
+"""What does a glyph look like, as plain curves?
+
+Outlines in em (font units divided by the units per em), y growing upwards, origin on the
+baseline at the pen. Nothing here knows a font or a library.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["Box", "Contour", "Outline", "Placed", "Point"]
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """One closed contour: a start and its segments.
+
+    Attributes:
+        start: first point in em; the contour closes back to it with a straight line.
+        segments: each a tuple of 1 point (line), 2 points (quadratic: control, end) or
+            3 points (cubic: two controls, end), in em.
+    """
+
+    start: Point
+    segments: tuple[tuple[Point, ...], ...]
+
+
+Outline = tuple[Contour, ...]
+"""All contours of a glyph, filled by the non-zero winding rule; empty for a space."""
+
+Box = tuple[float, float, float, float]
+"""Ink extents (left, bottom, right, top); emptiness is None, never a box of zeros."""
+
+Placed = tuple[Outline, float, float]
+"""An outline and where its origin stands (x, y), all in em."""

@@ -1,0 +1,300 @@
+"""How long is every line that a title could be set in?
+
+In: font, text, language, case, tracking. The title is shaped once; the ink of a candidate
+line is cut out of that run, and reshaped only where HarfBuzz says that breaking there would
+change it. Plane: em, pen running to the right, baseline at y = 0. Ink never counts spaces.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from spinefit.errors import FontError, MissingCharacterError
+from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
+from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.ink import union
+from spinefit.shaping.itemise import CURSIVE, itemise
+from spinefit.shaping.outline import Box, Placed
+
+__all__ = ["Piece", "PlacedGlyph", "RunShaper", "ShapedRun"]
+
+PlacedGlyph = tuple[int, float, float]
+"""Glyph number and where its origin stands (x, y) in em."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of the title that no line break parts.
+
+    Attributes:
+        start, end: indexes into the text, spaces at the end left out.
+        forced_after: True where the person forced a line break after it.
+        in_word: True where the break after it lies inside a word.
+    """
+
+    start: int
+    end: int
+    forced_after: bool = False
+    in_word: bool = False
+
+
+class RunShaper:
+    """Shapes texts with one font, one set of features and one tracking.
+
+    Args:
+        font: the font.
+        language: BCP 47 tag or None.
+        features: OpenType features besides the default ones.
+        tracking_em: added after every cluster, in em; turns optional ligatures off and is
+            not applied to scripts whose letters join (CSS Text 3, section 8.2).
+    """
+
+    def __init__(
+        self,
+        font: OpenFont,
+        *,
+        language: str | None,
+        features: dict[str, bool],
+        tracking_em: float,
+    ) -> None:
+        self.font = font
+        self._language = language
+        self._tracking_em = tracking_em
+        if tracking_em:
+            features = {"liga": False, "clig": False, **features}
+        self._features = features or None
+
+    def shape(self, text: str) -> list[Glyph]:
+        """Glyphs of a text as seen from left to right.
+
+        Raises:
+            MissingCharacterError: the font lacks a character.
+        """
+        glyphs: list[Glyph] = []
+        for start, end, script, direction in itemise(text):
+            part = text if end - start == len(text) else text[start:end]
+            run = self.font.shaper.shape(
+                part,
+                script=script,
+                direction=direction,
+                language=self._language,
+                features=self._features,
+            )
+            if self._tracking_em and script not in CURSIVE:
+                run = _tracked(run, self._tracking_em)
+            glyphs.extend(run if start == 0 else [_moved(glyph, start) for glyph in run])
+        if any(glyph.gid == 0 for glyph in glyphs):
+            self._refuse_missing(text, glyphs)
+        return glyphs
+
+    def _refuse_missing(self, text: str, glyphs: list[Glyph]) -> None:
+        starts = sorted({glyph.cluster for glyph in glyphs})
+        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        missing = {
+            char
+            for glyph in glyphs
+            if glyph.gid == 0
+            for char in text[glyph.cluster : ends[glyph.cluster]]
+            if not self.font.shaper.nominal(char)
+        } or set(text)
+        others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
+        remedy = f"try {' or '.join(others[:3])}" if others else "give --font a file that has it"
+        raise MissingCharacterError(
+            f"{self.font.name} has no {', '.join(_named(char) for char in sorted(missing)[:5])}",
+            where="--font", remedy=remedy,
+        )
+
+    def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
+        """Extents of the ink of glyphs set one after another from ``pen_em``."""
+        boxes = []
+        for glyph in glyphs:
+            box = self.font.ink(glyph.gid)
+            if box is not None:
+                x, y = pen_em + glyph.x_em, glyph.y_em
+                boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
+            pen_em += glyph.advance_em
+        return union(boxes)
+
+    def placed(self, text: str) -> list[PlacedGlyph]:
+        """Every glyph of a text and where it stands, from pen 0."""
+        pen, found = 0.0, []
+        for glyph in self.shape(text):
+            found.append((glyph.gid, pen + glyph.x_em, glyph.y_em))
+            pen += glyph.advance_em
+        return found
+
+    def outlines(self, glyphs: Sequence[PlacedGlyph]) -> list[Placed]:
+        """The same with their curves; glyphs without ink left out."""
+        found = [(self.font.outline(gid), x, y) for gid, x, y in glyphs]
+        return [placed for placed in found if placed[0]]
+
+
+def _moved(glyph: Glyph, by: int) -> Glyph:
+    return glyph._replace(cluster=glyph.cluster + by)
+
+
+def _tracked(run: list[Glyph], tracking_em: float) -> list[Glyph]:
+    """The run with space added after the last glyph of every cluster."""
+    last = len(run) - 1
+    return [
+        glyph._replace(advance_em=glyph.advance_em + tracking_em)
+        if index == last or run[index + 1].cluster != glyph.cluster
+        else glyph
+        for index, glyph in enumerate(run)
+    ]
+
+
+def _named(char: str) -> str:
+    name = unicodedata.name(char, "")
+    return f"U+{ord(char):04X}" + (f" {name}" if name else "")
+
+
+class ShapedRun:
+    """A title shaped once, from which any line's ink is cut.
+
+    Args:
+        shaper: font and features.
+        text: the whole title; forced breaks are spaces here.
+        pieces: what no break parts, in order.
+        suffix: what is set at the end of a line that breaks a word: "" or "-".
+    """
+
+    def __init__(
+        self, shaper: RunShaper, text: str, pieces: tuple[Piece, ...], suffix: str
+    ) -> None:
+        self._shaper = shaper
+        self.text = text
+        self.pieces = pieces
+        self._suffix = suffix
+        self._glyphs = shaper.shape(text)
+        ink = shaper.ink(self._glyphs)
+        if ink is None:
+            raise FontError(
+                f"{shaper.font.name} draws no ink for this title", value=text, where="--font",
+                remedy="give a font with outlines for its letters",
+            )
+        self.ink: Box = ink
+        clusters = [glyph.cluster for glyph in self._glyphs]
+        self._sliceable = all(a <= b for a, b in zip(clusters, clusters[1:], strict=False))
+        self._boxes: dict[tuple[int, int], Box] = {}
+        if self._sliceable:
+            self._prepare(clusters)
+
+    def _prepare(self, clusters: list[int]) -> None:
+        """Where the pen stands at each character, and the ink of each piece in place."""
+        pens, pen = [], 0.0
+        for glyph in self._glyphs:
+            pens.append(pen)
+            pen += glyph.advance_em
+        first: dict[int, int] = {}
+        for index, cluster in enumerate(clusters):
+            first.setdefault(cluster, index)
+        self._first = first
+        self._pens = [*pens, pen]
+        unsafe = {glyph.cluster for glyph in self._glyphs if glyph.unsafe}
+        self._safe = {cluster: cluster not in unsafe for cluster in first}
+        self._safe[len(self.text)] = True
+        first[len(self.text)] = len(self._glyphs)
+        self._inner = [self._cut(piece.start, piece.end) for piece in self.pieces]
+        self._opening = [self._opened(at, piece) for at, piece in enumerate(self.pieces)]
+        self._closing = [self._closed(at, piece) for at, piece in enumerate(self.pieces)]
+        self._reach: dict[int, list[Box | None]] = {}
+
+    def _cut(self, start: int, end: int) -> Box | None:
+        """Ink of the characters from start to end, where they stand in the run."""
+        if start >= end or start not in self._first or end not in self._first:
+            return None
+        low, high = self._first[start], self._first[end]
+        return self._shaper.ink(self._glyphs[low:high], self._pens[low])
+
+    def _opened(self, at: int, piece: Piece) -> Box | None:
+        """Ink of a piece that begins a line; None where only reshaping the line tells."""
+        if self._is_safe(piece.start):
+            return self._inner[at]
+        safe = next(
+            (spot for spot in range(piece.start + 1, piece.end + 1) if self._is_safe(spot)), None
+        )
+        if safe is None:
+            return None
+        fresh = self._shaper.shape(self.text[piece.start : safe])
+        length = sum(glyph.advance_em for glyph in fresh)
+        ink = self._shaper.ink(fresh, self._pens[self._first[safe]] - length)
+        return _both(ink, self._cut(safe, piece.end))
+
+    def _closed(self, at: int, piece: Piece) -> Box | None:
+        """Ink of a piece that ends a line; None where only reshaping the line tells."""
+        if piece.in_word and self._suffix:
+            return None
+        if self._is_safe(piece.end):
+            return self._inner[at]
+        safe = next(
+            (spot for spot in range(piece.end - 1, piece.start - 1, -1) if self._is_safe(spot)),
+            None,
+        )
+        if safe is None:
+            return None
+        fresh = self._shaper.shape(self.text[safe : piece.end])
+        return _both(
+            self._cut(piece.start, safe), self._shaper.ink(fresh, self._pens[self._first[safe]])
+        )
+
+    def _is_safe(self, at: int) -> bool:
+        return self._safe.get(at, False)
+
+    def line_text(self, first: int, last: int) -> str:
+        """The text of a line of pieces first to last, both included."""
+        piece = self.pieces[last]
+        suffix = self._suffix if piece.in_word and last + 1 < len(self.pieces) else ""
+        return self.text[self.pieces[first].start : piece.end] + suffix
+
+    def line_ink(self, first: int, last: int) -> Box:
+        """Ink of a line of pieces first to last in em; x from an arbitrary origin.
+
+        Raises:
+            FontError: the line has no ink.
+        """
+        key = (first, last)
+        box = self._boxes.get(key)
+        if box is None:
+            box = self._line_box(first, last)
+            self._boxes[key] = box
+        return box
+
+    def _line_box(self, first: int, last: int) -> Box:
+        cut = self._cut_line(first, last) if self._sliceable else None
+        if cut is not None:
+            return cut
+        text = self.line_text(first, last)
+        ink = self._shaper.ink(self._shaper.shape(text))
+        if ink is None:
+            raise FontError("a line without ink", value=text, where="TITLE")
+        return ink
+
+    def _cut_line(self, first: int, last: int) -> Box | None:
+        """Ink of a line cut out of the run; None where only reshaping tells."""
+        opening, closing = self._opening[first], self._closing[last]
+        if opening is None or closing is None:
+            return None
+        if first < last:
+            return _both(self._reached(first, last - 1), closing)
+        inner = self._inner[first]
+        if opening is inner:
+            return closing
+        return opening if closing is inner else None
+
+    def _reached(self, first: int, last: int) -> Box | None:
+        """Ink of pieces first to last, the first one as it opens a line."""
+        reach = self._reach.setdefault(first, [self._opening[first]])
+        while len(reach) <= last - first:
+            reach.append(_both(reach[-1], self._inner[first + len(reach)]))
+        return reach[last - first]
+
+    def line_glyphs(self, first: int, last: int) -> list[PlacedGlyph]:
+        """Glyphs of a line from pen 0, freshly shaped."""
+        return self._shaper.placed(self.line_text(first, last))
+
+
+def _both(one: Box | None, other: Box | None) -> Box | None:
+    return union([box for box in (one, other) if box is not None])

@@ -1,0 +1,183 @@
+"""What is the title once it is set in its font and case?
+
+The entry point of the shaping stage. In: a resolved job. Out: a `ShapedTitle` that knows the
+ink of every line the title could be broken into, its heights, and its letters one by one for
+a pillar. Plane: em, baseline at y = 0, y up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from spinefit.errors import FontError
+from spinefit.job.resolved import ResolvedJob
+from spinefit.shaping.cases import capitals, is_capitals
+from spinefit.shaping.fontfile import OpenFont, open_font
+from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.run import Piece, PlacedGlyph, RunShaper, ShapedRun
+from spinefit.shaping.segments import clusters, dividing_points, line_breaks
+from spinefit.vocabulary import BreakWords, Case
+
+__all__ = ["Letter", "ShapedTitle", "shape_title"]
+
+Letter = tuple[str, Box | None]
+"""A letter of a pillar and its ink extents in em; None for a space."""
+
+
+class ShapedTitle:
+    """A title shaped once.
+
+    Attributes:
+        lines: the title's forced lines as lettered, after the case change.
+        text: the same in one line.
+        font: the font it is set in.
+        run: the title whole, cut at every break between words.
+        language: BCP 47 tag or None.
+        cap_height_em, x_height_em: of the font; x_height is that of the small capitals where
+            they are set.
+        reading_height_em: height of the capitals most of the title is set in.
+        ascent_em, descent_em: greatest reach of its ink above and below a baseline.
+        all_capitals: True where no small letter is seen, so that lines can stand closer.
+    """
+
+    def __init__(
+        self,
+        *,
+        lines: tuple[str, ...],
+        shaper: RunShaper,
+        language: str | None,
+        small_capitals: bool,
+    ) -> None:
+        self.lines = lines
+        self.text = " ".join(lines)
+        self.font: OpenFont = shaper.font
+        self.language = language
+        self._shaper = shaper
+        self._broken: dict[BreakWords, ShapedRun] = {}
+        self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
+        left, bottom, right, top = self.run.ink
+        self.ascent_em, self.descent_em = top, -bottom
+        self.cap_height_em = self.font.cap_height_em or top
+        self.all_capitals = small_capitals or is_capitals(self.text)
+        self.x_height_em = self.font.x_height_em or self.cap_height_em
+        if small_capitals:
+            self.x_height_em = self._small_capital_height()
+        self.reading_height_em = self.x_height_em if small_capitals else self.cap_height_em
+        self.mostly_small = not self.all_capitals and _mostly_small(self.text)
+
+    def _small_capital_height(self) -> float:
+        gid = self.font.shaper.nominal("x")
+        box = self._shaper.ink(self._shaper.shape("x")) if gid else None
+        return box[3] if box else self.x_height_em
+
+    def run_broken(self, mode: BreakWords) -> ShapedRun:
+        """The title cut at its breaks between words and inside them."""
+        if mode is BreakWords.NEVER:
+            return self.run
+        if mode not in self._broken:
+            pieces = _with_word_breaks(self.text, self.run.pieces, self.language)
+            suffix = "-" if mode is BreakWords.HYPHEN else ""
+            self._broken[mode] = ShapedRun(self._shaper, self.text, pieces, suffix)
+        return self._broken[mode]
+
+    def letters(self) -> tuple[Letter, ...]:
+        """The grapheme clusters of the title, each shaped alone."""
+        return tuple(
+            (cluster, None if cluster.isspace() else self._ink_of(cluster))
+            for cluster in clusters(self.text, self.language)
+        )
+
+    def _ink_of(self, cluster: str) -> Box | None:
+        return self._shaper.ink(self._shaper.shape(cluster))
+
+    def glyphs(self, text: str) -> list[PlacedGlyph]:
+        """Glyphs of any piece of text in this setting, from pen 0, in em."""
+        return self._shaper.placed(text)
+
+    def outlines(self, glyphs: Sequence[PlacedGlyph]) -> list[Placed]:
+        """Curves of placed glyphs in em."""
+        return self._shaper.outlines(glyphs)
+
+
+def shape_title(job: ResolvedJob) -> ShapedTitle:
+    """The job's title in its font and case.
+
+    Raises:
+        FontError: no such font, a broken one, or one that lacks a character or its small
+            capitals.
+    """
+    lettering = job.lettering
+    font = open_font(lettering.font)
+    small = lettering.case is Case.SMALL_CAPITALS
+    lines = job.title_lines
+    if lettering.case is Case.CAPITALS:
+        lines = tuple(capitals(line, job.language) for line in lines)
+    shaper = RunShaper(
+        font,
+        language=job.language,
+        features={"smcp": True} if small else {},
+        tracking_em=lettering.tracking_em,
+    )
+    if small:
+        _refuse_false_small_capitals(shaper, " ".join(lines))
+    return ShapedTitle(lines=lines, shaper=shaper, language=job.language, small_capitals=small)
+
+
+def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
+    """Small letters that the font has no small capitals for are refused, never faked."""
+    plain = [
+        char
+        for char in sorted(set(text))
+        if char.upper() != char
+        and char.isalpha()
+        and [glyph.gid for glyph in shaper.shape(char)] == [shaper.font.shaper.nominal(char)]
+    ]
+    if plain:
+        raise FontError(
+            f"{shaper.font.name} has no small capitals for {' '.join(plain[:8])}",
+            where="--case",
+            remedy="take --case capitals, or a font with small capitals: see 'spinefit fonts'",
+        )
+
+
+def _mostly_small(text: str) -> bool:
+    small = sum(char.islower() for char in text)
+    return small * 2 > sum(char.isalpha() for char in text)
+
+
+def _pieces(lines: tuple[str, ...], language: str | None) -> tuple[Piece, ...]:
+    """What no break between words parts, with indexes into the lines joined by spaces."""
+    pieces: list[Piece] = []
+    offset = 0
+    for line in lines:
+        starts = (0, *line_breaks(line, language))
+        ends = (*starts[1:], len(line))
+        for start, end in zip(starts, ends, strict=True):
+            trimmed = start + len(line[start:end].rstrip(" "))
+            last = end == len(line)
+            pieces.append(Piece(offset + start, offset + trimmed, last))
+        offset += len(line) + 1
+    pieces[-1] = Piece(pieces[-1].start, pieces[-1].end)
+    return tuple(pieces)
+
+
+def _with_word_breaks(
+    text: str, pieces: tuple[Piece, ...], language: str | None
+) -> tuple[Piece, ...]:
+    found: list[Piece] = []
+    for piece in pieces:
+        word = text[piece.start : piece.end]
+        points, _known = dividing_points(word, language)
+        starts = (0, *points)
+        ends = (*points, len(word))
+        for start, end in zip(starts, ends, strict=True):
+            inside = end < len(word)
+            found.append(
+                Piece(
+                    piece.start + start,
+                    piece.start + end,
+                    piece.forced_after and not inside,
+                    inside,
+                )
+            )
+    return tuple(found)

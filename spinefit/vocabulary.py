@@ -1,0 +1,152 @@
+"""Which words does the trade use, and which of them may a field hold?
+
+Enumerations only, no logic: every stage and every report says these words, and no others,
+for the same things. ISO 6357 gives transverse, longitudinal, pillar, ascending, descending.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+__all__ = [
+    "BackForm",
+    "BindingSide",
+    "BreakWords",
+    "Case",
+    "Centre",
+    "Firmness",
+    "Level",
+    "LimitedBy",
+    "Measured",
+    "Orientation",
+    "PanelForm",
+    "Reading",
+    "SetBy",
+    "Turn",
+    "Verdict",
+]
+
+
+class BackForm(StrEnum):
+    """The form of the back seen from the head."""
+
+    FLAT = "flat"
+    ROUNDED = "rounded"
+
+
+class Measured(StrEnum):
+    """What the stated width was measured on."""
+
+    BULK = "bulk"  # the block of leaves, as for a paperback
+    BACK = "back"  # between the joints
+    OVER_BOARDS = "over-boards"  # across the whole book, both boards included
+
+
+class BindingSide(StrEnum):
+    """Where the spine is when the front cover faces the reader."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class PanelForm(StrEnum):
+    """The outline of a usable panel or label."""
+
+    RECTANGLE = "rectangle"
+    ROUNDED = "rounded"  # rounded corners
+    CUT = "cut"  # corners cut off at 45 degrees
+    OVAL = "oval"
+    POLYGON = "polygon"  # an outline given point by point
+
+
+class Case(StrEnum):
+    """The case the title is lettered in."""
+
+    AS_TYPED = "as-typed"
+    CAPITALS = "capitals"
+    SMALL_CAPITALS = "small-capitals"
+
+
+class Centre(StrEnum):
+    """What is put on the middle of the panel: the ink, or the band of the capitals."""
+
+    AUTO = "auto"
+    INK = "ink"
+    CAPITALS = "capitals"
+
+
+class BreakWords(StrEnum):
+    """Whether a word may be broken at a line's end."""
+
+    NEVER = "never"
+    PLAIN = "plain"  # broken without a mark
+    HYPHEN = "hyphen"  # broken with a hyphen
+
+
+class Orientation(StrEnum):
+    """How lines stand to the spine (ISO 6357)."""
+
+    ANY = "any"
+    TRANSVERSE = "transverse"
+    LONGITUDINAL = "longitudinal"
+    PILLAR = "pillar"
+
+
+class Reading(StrEnum):
+    """The way the eye travels: across, along head to tail or tail to head, or down a stack."""
+
+    AUTO = "auto"
+    ACROSS = "across"
+    DESCENDING = "descending"
+    ASCENDING = "ascending"
+    STACKED = "stacked"
+    UPRIGHT = "upright"  # a market's convention: upright characters down a column
+
+
+class Turn(StrEnum):
+    """How a whole line is turned from level, the book standing and its spine facing you."""
+
+    NONE = "none"
+    CLOCKWISE = "clockwise"
+    ANTICLOCKWISE = "anticlockwise"
+
+
+class SetBy(StrEnum):
+    """Who chose the size judged."""
+
+    ASKED = "asked"
+    ADVISED = "advised"
+
+
+class LimitedBy(StrEnum):
+    """What stops the lettering from being larger."""
+
+    WIDTH = "width"  # across the spine
+    HEIGHT = "height"  # along the spine
+    SHAPE = "shape"  # an edge that is neither
+    ANGLE = "angle"  # the largest readable angle of a rounded back
+
+
+class Verdict(StrEnum):
+    """The answer in a word or three."""
+
+    FITS = "fits"
+    TIGHT = "tight"
+    DOES_NOT_FIT = "does not fit"
+
+
+class Level(StrEnum):
+    """How much a finding should worry a binder."""
+
+    GOOD = "good"
+    NOTE = "note"
+    WARNING = "warning"
+    FAILURE = "failure"
+
+
+class Firmness(StrEnum):
+    """How far a market's shelves agree with its convention."""
+
+    FIRM = "firm"  # exceptions look like mistakes
+    USUAL = "usual"
+    MIXED = "mixed"  # both are common

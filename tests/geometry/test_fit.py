@@ -1,0 +1,238 @@
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from fontTools.ttLib import TTFont
+
+from spinefit.geometry import fit, largest, largest_in_rectangle, outright_panel
+from spinefit.geometry.flattening import flatten
+from spinefit.geometry.polygons import ink_polygon, ink_rings, panel_polygon, verify_fit
+from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.shaping.outline import Contour
+from spinefit.vocabulary import LimitedBy, PanelForm, Turn
+
+FONTS = Path(__file__).parents[2] / "fonts_open"
+INK = (-2.0, -0.5, 2.0, 0.5)
+INK_RING = ((-2.0, -0.5), (2.0, -0.5), (2.0, 0.5), (-2.0, 0.5))
+
+
+def never():
+    raise AssertionError("a rectangle needs no outlines")
+
+
+def panel(width_mm=20.0, height_mm=30.0, **shape):
+    return outright_panel(Panel(width_mm=width_mm, height_mm=height_mm), Shape(**shape))
+
+
+def limit_of(on, clearance_mm=0.0, ring=INK_RING, box=INK):
+    return largest(on, box, lambda: [ring], clearance_mm=clearance_mm)
+
+
+def test_a_rectangle_asks_for_no_outlines():
+    limit = largest(panel(), INK, never, clearance_mm=1.0)
+    assert limit == fit.Limit(4.5, LimitedBy.WIDTH)
+
+
+@pytest.mark.parametrize(
+    ("ink", "sides", "clearance_mm", "size_mm", "by"),
+    [
+        (INK, (20, 30), 0, 5, LimitedBy.WIDTH),
+        (INK, (20, 4), 0, 4, LimitedBy.HEIGHT),
+        (INK, (20, 4), 1, 2, LimitedBy.HEIGHT),
+        (INK, (20, 4), 2, 0, LimitedBy.HEIGHT),
+        (INK, (4, 20), 2, 0, LimitedBy.WIDTH),
+        (INK, (0, 20), 0, 0, LimitedBy.WIDTH),
+        (INK, (20, 0), 0, 0, LimitedBy.HEIGHT),
+        (INK, (20, None), 0, 5, LimitedBy.WIDTH),
+        ((-1, -0.5, 3, 0.5), (20, 30), 0, 10 / 3, LimitedBy.WIDTH),
+        ((-3, -0.5, 1, 0.5), (20, 30), 0, 10 / 3, LimitedBy.WIDTH),
+        ((-1, -0.2, 1, 0.7), (20, 7), 0, 5, LimitedBy.HEIGHT),
+        ((1, 1, 2, 2), (20, 30), 0, 5, LimitedBy.WIDTH),  # ink beside its placing point
+        ((-1, 0, 1, 0), (20, 30), 0, 10, LimitedBy.WIDTH),  # a dash without height
+    ],
+)
+def test_two_divisions(ink, sides, clearance_mm, size_mm, by):
+    limit = largest_in_rectangle(
+        ink, width_mm=sides[0], height_mm=sides[1], clearance_mm=clearance_mm
+    )
+    assert limit.size_mm == pytest.approx(size_mm, rel=1e-15)
+    assert limit.by is by
+    assert limit.centre_mm == (0, 0)
+
+
+def test_the_largest_angle_is_named_instead_of_the_width():
+    said = {"width_mm": 20.0, "height_mm": 30.0, "clearance_mm": 0.0, "angle_limited": True}
+    assert largest_in_rectangle(INK, **said).by is LimitedBy.ANGLE
+    assert largest_in_rectangle(INK, **{**said, "height_mm": 2.0}).by is LimitedBy.HEIGHT
+
+
+def test_cut_corners_by_hand():
+    """Ink 4 x 1 em, corners of 6 mm cut: corner (2s, s/2) meets x + y = 10 + 15 - 6."""
+    limit = limit_of(panel(20.0, 30.0, form=PanelForm.CUT, corner_mm=6.0))
+    assert (limit.size_mm, limit.by) == (5, LimitedBy.WIDTH)
+    limit = limit_of(panel(20.0, 10.0, form=PanelForm.CUT, corner_mm=5.0))
+    assert limit.size_mm == pytest.approx(10 / 2.5, rel=1e-4)
+    assert limit.size_mm <= 10 / 2.5
+    assert limit.by is LimitedBy.SHAPE
+    with_clearance = limit_of(panel(20.0, 10.0, form=PanelForm.CUT, corner_mm=5.0), 1.0)
+    assert with_clearance.size_mm == pytest.approx((10 - math.sqrt(2)) / 2.5, rel=1e-4)
+
+
+def test_an_oval_by_hand():
+    """The corner (2s, s/2) lies on the ellipse of half axes 10 and 15, or just inside."""
+    limit = limit_of(panel(form=PanelForm.OVAL))
+    exact_mm = 1 / math.hypot(2 / 10, 0.5 / 15)
+    assert exact_mm * (1 - 3e-4) <= limit.size_mm <= exact_mm
+    assert limit.by is LimitedBy.SHAPE
+
+
+def test_a_device_below_the_title_limits_it_from_below():
+    """Ink half an em down meets the top of a device whose upper edge is 2 mm below the middle."""
+    device = KeepFree(width_mm=4, height_mm=6, y_mm=-5)
+    limit = limit_of(panel(30.0, 30.0, keep_free=(device,)))
+    assert limit.size_mm == pytest.approx(4, rel=1e-4)
+    assert limit.size_mm <= 4
+    assert limit.by is LimitedBy.SHAPE
+    assert limit.centre_mm == (0, 0)
+    closer = limit_of(panel(30.0, 30.0, keep_free=(device,)), 1.0)
+    assert closer.size_mm == pytest.approx(2, rel=1e-4)
+
+
+def test_clearance_round_a_reflex_corner_is_an_arc():
+    """A small device up at the right: the ink's corner comes within the clearance of its corner."""
+    device = KeepFree(width_mm=1, height_mm=1, x_mm=4.5, y_mm=3.5)  # its near corner at (4, 3)
+    ring = ((-1.0, -0.75), (1.0, -0.75), (1.0, 0.75), (-1.0, 0.75))  # (1, 3/4) runs to (4, 3)
+    limit = limit_of(panel(40.0, 40.0, keep_free=(device,)), 1.0, ring, (-1, -0.75, 1, 0.75))
+    assert limit.size_mm == pytest.approx(4 - 0.8, rel=1e-4)
+    assert limit.by is LimitedBy.SHAPE
+
+
+def test_ink_grows_over_a_small_device_before_it_grows_round_it():
+    """A device met on the way out is the limit, although larger ink would have it in a counter."""
+    frame = (
+        ((-2, -2), (2, -2), (2, 2), (-2, 2)),
+        ((-1.9, -1.9), (-1.9, 1.9), (1.9, 1.9), (1.9, -1.9)),
+    )
+    outline = tuple(Contour(ring[0], tuple((point,) for point in ring[1:])) for ring in frame)
+    ink = ink_polygon([(outline, 0.0, 0.0)])
+    on = panel(40.0, 40.0, keep_free=(KeepFree(width_mm=1, height_mm=1, x_mm=6),))
+    limit = largest(on, ink.bounds, lambda: ink_rings(ink), clearance_mm=0.0)
+    assert limit.size_mm == pytest.approx(5.5 / 2, rel=1e-4)
+    again = {"centre_mm": limit.centre_mm, "size_mm": 4.0, "clearance_mm": 0.0}
+    assert verify_fit(ink, on, **again).inside  # free again, and rightly not the answer
+
+
+def test_a_middle_that_is_not_free_is_left():
+    """A device on the middle sends the lettering to the freest place; its clearance counts."""
+    device = KeepFree(width_mm=30, height_mm=2)
+    on = panel(30.0, 42.0, keep_free=(device,))
+    limit = limit_of(on, 1.0)
+    assert abs(limit.centre_mm[1]) == pytest.approx(11, abs=0.1)
+    assert limit.size_mm > 0
+    ink = ink_polygon([((Contour(INK_RING[0], tuple((p,) for p in INK_RING[1:])),), 0.0, 0.0)])
+    assert verify_fit(
+        ink,
+        on,
+        centre_mm=limit.centre_mm,
+        size_mm=limit.size_mm,
+        clearance_mm=1.0,
+        error_em=FLATTENING_ERROR_EM,
+    ).agreed
+
+
+def test_a_right_triangle_is_lettered_off_the_middle_of_its_box():
+    """There the middle lies on the long side."""
+    ring = ((-10.0, -10.0), (10.0, -10.0), (-10.0, 10.0))
+    limit = limit_of(panel(20.0, 20.0, form=PanelForm.POLYGON, outline_mm=ring))
+    inscribed_mm = 20 / (2 + math.sqrt(2))
+    assert limit.centre_mm == pytest.approx([-10 + inscribed_mm] * 2, abs=0.05)
+    assert limit.size_mm > 0
+
+
+@pytest.mark.parametrize(
+    "shape",
+    [
+        {"form": PanelForm.OVAL},
+        {"keep_free": (KeepFree(width_mm=2, height_mm=2, y_mm=6),)},
+        {"keep_free": (KeepFree(width_mm=50, height_mm=50),)},
+    ],
+)
+def test_nothing_free_is_size_0(shape):
+    limit = limit_of(panel(**shape), 12.0)
+    assert limit.size_mm == 0
+    assert limit.by is LimitedBy.SHAPE
+
+
+TITLE = "Harbour Reading Room"
+
+
+@pytest.fixture(
+    scope="module",
+    params=["eb-garamond/EBGaramond-Regular.ttf", "source-serif-4/SourceSerif4-Regular.otf"],
+)
+def placed(request, drawn):
+    """A title in real letters, quadratic or cubic, set by plain advances."""
+    font = TTFont(FONTS / request.param)
+    glyphs, upem, names = font.getGlyphSet(), font["head"].unitsPerEm, font.getBestCmap()
+    found, x_em = [], 0.0
+    for char in TITLE:
+        found.append((drawn(glyphs, names[ord(char)], upem), x_em, 0.0))
+        x_em += glyphs[names[ord(char)]].width / upem
+    return found
+
+
+@pytest.mark.parametrize("turn", [Turn.NONE, Turn.CLOCKWISE])
+@pytest.mark.parametrize("clearance_mm", [0.0, 1.5])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        {"form": PanelForm.OVAL},
+        {"form": PanelForm.ROUNDED, "corner_mm": 9.0},
+        {"keep_free": (KeepFree(width_mm=5, height_mm=5, x_mm=2, y_mm=7),)},
+    ],
+    ids=["oval", "rounded", "device"],
+)
+def test_real_letters_fit_finer_than_they_were_flattened(placed, shape, clearance_mm, turn):
+    """Ink flattened forty times finer is inside at the limit: the error is on the safe side."""
+    middle = (4.5, 0.3)
+    on = panel(30.0, 60.0, **shape)
+    ink = ink_polygon(placed, turn=turn, placing_point_em=middle)
+    limit = largest(on, ink.bounds, lambda: ink_rings(ink), clearance_mm=clearance_mm)
+    said = {"centre_mm": limit.centre_mm, "size_mm": limit.size_mm, "clearance_mm": clearance_mm}
+    assert verify_fit(ink, on, **said, error_em=FLATTENING_ERROR_EM).agreed
+    assert verify_fit(ink, on, **said).agreed  # the error costs less than a thousandth
+    finer = [
+        (
+            tuple(
+                Contour(r[0], tuple((p,) for p in r[1:]))
+                for r in flatten(outline, tolerance_em=FLATTENING_ERROR_EM / 40)
+            ),
+            x,
+            y,
+        )
+        for outline, x, y in placed
+    ]
+    assert verify_fit(ink_polygon(finer, turn=turn, placing_point_em=middle), on, **said).inside
+
+
+def test_rectangles_load_neither_shapely_nor_numpy():
+    """The warm path stays free of them."""
+    code = (
+        "import sys; from spinefit.geometry import *;"
+        "from spinefit.job.model import Panel, Shape;"
+        "p = outright_panel(Panel(width_mm=20.0, height_mm=30.0), Shape());"
+        "assert largest(p, (-1.0, -1.0, 1.0, 1.0), None, clearance_mm=0.0).size_mm == 10;"
+        "from spinefit.vocabulary import PanelForm;"
+        "outright_panel(Panel(width_mm=20.0, height_mm=30.0), Shape(form=PanelForm.OVAL));"
+        "assert not {'shapely', 'numpy', 'fontTools'} & sys.modules.keys()"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, cwd=Path(__file__).parents[2])
+
+
+def test_the_panel_polygon_of_a_rectangle_is_its_box():
+    assert panel_polygon(panel()).bounds == (-10, -15, 10, 15)

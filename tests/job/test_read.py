@@ -1,0 +1,95 @@
+"""Job files: what is read, and how each fault is said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from spinefit.errors import JobError
+from spinefit.job.fields import assemble
+from spinefit.job.read import read_job_file
+
+
+def written(folder: Path, text: str | bytes) -> Path:
+    """A job file with this text."""
+    path = folder / "book.toml"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return path
+
+
+def test_a_job_file_gives_title_and_values(tmp_path: Path) -> None:
+    """Keys are the names of the options; values stand as TOML gives them."""
+    path = written(
+        tmp_path, 'title = "Tide Tables"\nwidth = "13..15mm"\nheight = 198\nbands-at = [40, 80]\n'
+    )
+    title, values = read_job_file(path)
+    assert title == "Tide Tables"
+    assert values == {"width": "13..15mm", "height": 198, "bands-at": [40, 80]}
+    assert assemble(title, values).spine is not None
+
+
+def test_a_job_file_may_lack_a_title(tmp_path: Path) -> None:
+    """The title may then be typed."""
+    assert read_job_file(written(tmp_path, "width = 9")) == (None, {"width": 9})
+
+
+def test_a_byte_order_mark_is_forgiven(tmp_path: Path) -> None:
+    """Some editors write one."""
+    assert read_job_file(written(tmp_path, b"\xef\xbb\xbfwidth = 9\r\n"))[1] == {"width": 9}
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("width = ", "book.toml:1:9: not a job file"),
+        ("width = 9\nheight 198\n", "book.toml:2:8: not a job file"),
+        ('title = "open', "book.toml"),
+        ("width = 9\nwidth = 10", "book.toml:2"),
+        ("width = 9,5", "book.toml:1:10"),
+        ("widht = 9", "no field of that name: 'widht'; did you mean 'width'?"),
+        ('format = "json"', "no field of that name: 'format'"),
+        ("title = 1984", "book.toml: title: the title must be a text: '1984'"),
+        ("[spine]\nwidth = 9", "a job file has no tables: 'spine'"),
+        ("width = {mm = 9}", "a job file has no tables: 'width'"),
+        (b"title = 'Caf\xe9'", "book.toml:1: not UTF-8 text"),
+        (b"\xff\xfew\x00", "book.toml:1: not UTF-8 text"),
+        ("width = " + "9" * 5000, "a number too long"),
+        ("bands-at = " + "[" * 5000, "not a job file"),
+        (b"#" * 1_000_001, "too large for a job file"),
+    ],
+)
+def test_a_fault_in_a_job_file_is_one_line_with_its_place(
+    tmp_path: Path, text: str | bytes, said: str
+) -> None:
+    """The line names the file, and line and column where there are any."""
+    with pytest.raises(JobError) as caught:
+        read_job_file(written(tmp_path, text))
+    line = str(caught.value)
+    assert said in line
+    assert line.isprintable()
+
+
+def test_a_missing_file_is_said(tmp_path: Path) -> None:
+    """So are a folder and no name at all."""
+    for path, said in (
+        (tmp_path / "no.toml", "no such job file"),
+        (tmp_path, "a folder, not a job file"),
+        (tmp_path / "no.toml" / "x", "no such job file"),
+        ("", "no job file named"),
+        ("a\0b", "cannot be read"),
+    ):
+        with pytest.raises(JobError, match=said):
+            read_job_file(path)
+
+
+@pytest.mark.parametrize(
+    "line", ["width = true", "width = 2026-01-01", "width = [9]", "market = 1", "lines = 1.5"]
+)
+def test_a_value_of_the_wrong_kind_is_said_with_the_files_name(tmp_path: Path, line: str) -> None:
+    """The wrong kind of value is found when the job is assembled, and named as the file's."""
+    _, values = read_job_file(written(tmp_path, line))
+    values = {"width": 9, **values}
+    with pytest.raises(JobError, match=r"book\.toml: ") as caught:
+        assemble("Tides", values, place=lambda name: f"book.toml: {name}")
+    assert str(caught.value).isprintable()

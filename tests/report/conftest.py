@@ -1,0 +1,159 @@
+"""Reports made by hand, so that writers are tested without measuring anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from spinefit.provenance import Status
+from spinefit.report.model import (
+    SCHEMA,
+    ConventionReport,
+    FindingReport,
+    FontReport,
+    LayoutReport,
+    PanelReport,
+    RemedyReport,
+    Report,
+    SpareReport,
+)
+from spinefit.vocabulary import (
+    Firmness,
+    Level,
+    LimitedBy,
+    Orientation,
+    Reading,
+    SetBy,
+    Turn,
+    Verdict,
+)
+
+LEGIBILITY = FindingReport(
+    topic="legibility",
+    level=Level.GOOD,
+    text="Capitals 3.3 mm high can be read from 0.7 m.",
+    value=22.6,
+    limit=16.0,
+    unit="arcmin",
+    source="NUREG-0700 rev. 2",
+    status=Status.PUBLISHED,
+)
+PLACING = FindingReport(
+    topic="placing",
+    level=Level.WARNING,
+    text="The spare at the left is less than the placing tolerance.",
+    value=1.2,
+    limit=1.6,
+    unit="mm",
+    source="US short-run book printer's cover guide",
+    status=Status.PUBLISHED,
+)
+LAYOUT = LayoutReport(
+    orientation=Orientation.TRANSVERSE,
+    reading=Reading.ACROSS,
+    turn=Turn.NONE,
+    lines=("The", "Harbour", "Light"),
+    largest_pt=16.237,
+    set_pt=14.5,
+    set_by=SetBy.ADVISED,
+    cap_height_mm=3.32456789,
+    x_height_mm=2.1,
+    ink_width_mm=17.61234567,
+    ink_height_mm=14.9,
+    line_widths_mm=(8.0, 17.61234567, 11.0),
+    baselines_mm=(5.5, 0.0, -5.5),
+    limited_by=LimitedBy.WIDTH,
+    spare_mm=SpareReport(left=1.1938, right=1.1938, head=20.0, tail=120.5),
+    fits=True,
+    tight=False,
+    shape="even",
+    foreshortening=1.0,
+    reads_from_mm=712.0,
+    needs_back_mm=None,
+    first_from_head_mm=44.0,
+    over_bands=False,
+    word_broken=False,
+    split="as typed",
+    findings=(LEGIBILITY,),
+)
+ALONG = replace(
+    LAYOUT,
+    orientation=Orientation.LONGITUDINAL,
+    reading=Reading.DESCENDING,
+    turn=Turn.CLOCKWISE,
+    lines=("The Harbour Light",),
+    line_widths_mm=(60.0,),
+    baselines_mm=(0.0,),
+    limited_by=LimitedBy.HEIGHT,
+    split="least width",
+)
+TOO_WIDE = replace(
+    LAYOUT,
+    lines=("The Harbour Light",),
+    largest_pt=4.2,
+    set_pt=5.0,
+    spare_mm=SpareReport(left=-1.25, right=-1.25, head=30.0, tail=130.0),
+    fits=False,
+    findings=(),
+)
+REPORT = Report(
+    schema=SCHEMA,
+    verdict=Verdict.FITS,
+    answer="It fits: across the back in three lines at 14.5 pt, where 16.2 pt is the largest.",
+    title="The Harbour Light",
+    font=FontReport(name="EB Garamond", file="eb-garamond/EBGaramond-Regular.ttf", sha256="0" * 64),
+    panel=PanelReport(
+        width_mm=20.0, height_mm=190.0, number=None, developed=False, assumed=("edge: 2 mm",)
+    ),
+    recommended=0,
+    layouts=(LAYOUT, ALONG, TOO_WIDE),
+    findings=(PLACING,),
+    remedies=(),
+    convention=ConventionReport(
+        market="GB",
+        reading=Reading.DESCENDING,
+        firmness=Firmness.FIRM,
+        source="general encyclopaedia article on bookbinding",
+        status=Status.PUBLISHED,
+        note="before about 1950 either way",
+    ),
+    assumed=("edge: 2 mm kept free at each joint", "method: a printed paperback cover"),
+)
+REMEDY = RemedyReport(
+    change="split",
+    text="Break the title into three lines: The / Harbour / Light.",
+    largest_pt=8.999,
+    spare_mm=0.4,
+    cost=1,
+)
+
+
+@pytest.fixture
+def report() -> Report:
+    return REPORT
+
+
+@pytest.fixture
+def unfitting() -> Report:
+    return replace(
+        REPORT,
+        verdict=Verdict.DOES_NOT_FIT,
+        answer="It does not fit: at 5 pt the line is 2.5 mm too wide.",
+        recommended=None,
+        layouts=(TOO_WIDE,),
+        remedies=(REMEDY,),
+    )
+
+
+@pytest.fixture
+def report_of() -> Callable[..., Report]:
+    """A maker of reports whose first layout is changed."""
+
+    def make(*, title: str = "The Harbour Light", **changes: Any) -> Report:
+        first = replace(LAYOUT, **changes)
+        return replace(REPORT, title=title, layouts=(first, *REPORT.layouts[1:]))
+
+    return make

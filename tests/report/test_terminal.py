@@ -1,0 +1,161 @@
+"""The report on a screen, and in a pipe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from rich.cells import cell_len
+
+from spinefit.report.model import Report, SpareReport
+from spinefit.report.phrasing import mm
+from spinefit.report.terminal import render
+from spinefit.vocabulary import Orientation, Reading, Turn
+
+
+def test_the_answer_stands_first(report: Report) -> None:
+    """One plain sentence, then the setting, the others, what was assumed and why."""
+    text = render(report)
+    flat = " ".join(text.split())
+    assert flat.startswith(report.answer)
+    order = ["Recommended setting", "Other settings", "Assumed", "Why"]
+    places = [text.index(heading) for heading in order]
+    assert places == sorted(places)
+
+
+def test_the_lines_stand_centred(report: Report) -> None:
+    """As they will stand on the back."""
+    drawn = [line.strip() for line in render(report).splitlines() if "│" in line]
+    assert drawn == ["│    The    │", "│  Harbour  │", "│   Light   │"]
+
+
+def test_the_four_spares_are_named(report: Report) -> None:
+    """Each side by name, in mm."""
+    assert "left 1.2, right 1.2, head 20.0, tail 120.5 mm" in render(report)
+
+
+@pytest.mark.parametrize("columns", [1, 40, 60, 80, 200])
+def test_no_line_is_wider_than_the_screen(report: Report, columns: int) -> None:
+    """At 80 columns and at others, down to the narrowest it can do with."""
+    long = replace(report, answer=report.answer * 3, assumed=("x" * 200, "灯台" * 60))
+    room = max(columns, 40)
+    assert all(cell_len(line) <= room for line in render(long, columns=columns).splitlines())
+
+
+def test_levels_are_words(report: Report) -> None:
+    """Without colour the gravest finding still stands first and says what it is."""
+    text = render(report)
+    assert text.index("\nwarning") < text.index("\ngood")
+    assert "\x1b" not in text
+
+
+def test_sources_are_shown_with_their_status(report: Report) -> None:
+    """Who says so, and how far it may be trusted."""
+    flat = " ".join(render(report).split())
+    assert "[US short-run book printer's cover guide; published]" in flat
+
+
+def test_colour_is_only_added_on_request(report: Report) -> None:
+    """The same words with colours."""
+    assert "\x1b[" in render(report, colour=True)
+
+
+def test_titles_are_taken_letter_for_letter(report_of: Callable[..., Report]) -> None:
+    """What looks like markup or an emoji code is a title's own."""
+    lines = ("[bold]Tides[/bold] :smile:", "[/]")
+    text = render(report_of(lines=lines))
+    assert all(line in text for line in lines)
+
+
+def test_what_would_hide_or_reorder_is_made_visible(report_of: Callable[..., Report]) -> None:
+    """Control and bidi characters are written out; a no-break space is a space."""
+    text = render(report_of(lines=("Vol.\u00a02\u202e\x1b[2J\r",)))
+    assert "Vol. 2\\u202e\\x1b[2J\\r" in text
+    assert "\x1b" not in text and "\r" not in text
+
+
+def test_wide_letters_are_centred_by_their_cells(report_of: Callable[..., Report]) -> None:
+    """East Asian letters take two cells each."""
+    lines = render(report_of(lines=("灯台守", "海"))).splitlines()
+    found = [line for line in lines if "│" in line]
+    assert found == ["            │  灯台守  │", "            │    海    │"]
+
+
+def test_long_lines_are_numbered_instead_of_drawn(report_of: Callable[..., Report]) -> None:
+    """A line too long for the screen is wrapped, and the next is told apart from it."""
+    text = render(report_of(lines=("The Harbour " * 10, "Light")))
+    assert "\n1           The Harbour" in text
+    assert "\n2           Light" in text
+
+
+@pytest.mark.parametrize(
+    ("turn", "drawn"),
+    [(Turn.CLOCKWISE, "head  │  Light  │  tail"), (Turn.ANTICLOCKWISE, "tail  │  Light  │  head")],
+)
+def test_turned_lines_say_where_the_head_is(
+    report_of: Callable[..., Report], turn: Turn, drawn: str
+) -> None:
+    """A line along the back is drawn level between its two ends."""
+    text = render(
+        report_of(
+            lines=("Light",),
+            turn=turn,
+            orientation=Orientation.LONGITUDINAL,
+            reading=Reading.DESCENDING,
+        )
+    )
+    assert drawn in text
+    assert "descending (from head to tail)" in " ".join(text.split())
+
+
+def test_an_excess_is_below_zero_and_explained(unfitting: Report) -> None:
+    """Where nothing fits the nearest setting is shown, with what would help."""
+    text = render(unfitting)
+    flat = " ".join(text.split())
+    assert "Nearest setting, which does not fit" in text
+    assert "left -1.2, right -1.2" in text and "too large by that much" in flat
+    assert "What would make it fit" in text
+    assert "(up to 8.9 pt)" in flat  # 8.999 is never rounded up
+
+
+def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
+    """Without a height the answer is the length of back that is needed."""
+    spare = SpareReport(left=1.0, right=1.0, head=None, tail=None)
+    opened = report_of(spare_mm=spare, needs_back_mm=71.25, first_from_head_mm=None)
+    opened = replace(opened, panel=replace(opened.panel, height_mm=None))
+    text = render(opened)
+    assert "71.2 mm of back" in text
+    assert "open length" in text
+    assert "left 1.0, right 1.0 mm" in text
+
+
+def test_lettering_over_the_bands_is_marked(report: Report) -> None:
+    """It is listed, never without its warning."""
+    over = replace(report.layouts[1], over_bands=True, word_broken=True)
+    text = render(replace(report, layouts=(report.layouts[0], over)))
+    assert "(over the bands: avoid)" in text
+    assert "(a word broken)" in text
+
+
+def test_many_settings_are_cut_short(report: Report) -> None:
+    """The screen shows the ten most useful ones and says how many are left out."""
+    fifteen = tuple(replace(report.layouts[1], set_pt=size) for size in range(5, 20))
+    text = render(replace(report, layouts=(report.layouts[0], *fifteen)))
+    assert "and 5 more, all in --format json" in text
+
+
+def test_no_line_ends_in_spaces(report: Report, unfitting: Report) -> None:
+    """Piped text is clean."""
+    for one in (report, unfitting):
+        assert all(line == line.rstrip() for line in render(one).splitlines())
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [(12.34, "12.3"), (0.0, "0.0"), (-0.0, "0.0"), (0.04, "0.04"), (-0.04, "-0.04"),
+     (-1e-9, "-0.01"), (1e-9, "0.0"), (-1.25, "-1.2"), (120.0, "120.0")],
+)  # fmt: skip
+def test_an_excess_never_looks_like_none(value: float, shown: str) -> None:
+    """Small figures keep their sign."""
+    assert mm(value) == shown

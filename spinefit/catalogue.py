@@ -268,9 +268,7 @@ def market(code: str | None) -> tuple[Market, bool]:
         return markets()[wanted], True
     if wanted in iso_3166_codes():
         return markets()[""], False
-    raise FieldError(
-        "no ISO 3166 country code", value=code, remedy=_country_hint(wanted)
-    )
+    raise FieldError("no ISO 3166 country code", value=code, remedy=_country_hint(wanted))
 
 
 def _country_hint(wanted: str) -> str:

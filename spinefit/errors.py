@@ -120,10 +120,10 @@ class VerificationError(SpinefitError):
 
 
 def one_line(text: str) -> str:
-    """``text`` with everything that could break or hide a line made visible.
+    r"""``text`` with everything that could break or hide a line made visible.
 
     >>> one_line("a" + chr(10) + "b" + chr(0x202E))
-    'a\\\\nb\\\\u202e'
+    'a\\nb\\u202e'
     """
     return "".join(
         char if char.isprintable() else char.encode("unicode_escape", "surrogatepass").decode()

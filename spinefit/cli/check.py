@@ -46,7 +46,7 @@ def check(title: tuple[str, ...], job_file: str | None, format_name: str, **opti
     form = chosen_format(format_name, _FORMATS)
     words, values, place = _said(title, job_file, options)
     job = assemble(words, values, place=place)
-    from spinefit import pipeline  # noqa: PLC0415 - loads the engines, so only for a sound job
+    from spinefit import pipeline
 
     try:
         report = pipeline.check(job, verify=True)
@@ -73,7 +73,7 @@ def _said(
     in_file: dict[str, object] = {}
     file_title: str | None = None
     if job_file is not None:
-        from spinefit.job.read import read_job_file  # noqa: PLC0415 - only with --job
+        from spinefit.job.read import read_job_file
 
         file_title, in_file = read_job_file(job_file)
 
@@ -100,15 +100,15 @@ def _placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:
 
 def _write(report: Report, form: str) -> None:
     if form == "json":
-        from spinefit.report.as_json import to_json  # noqa: PLC0415 - one writer
+        from spinefit.report.as_json import to_json
 
         output.write_json(to_json(report))
     elif form == "checklist":
-        from spinefit.report.checklist import to_markdown  # noqa: PLC0415 - one writer
+        from spinefit.report.checklist import to_markdown
 
         output.write_text(to_markdown(report))
     else:
-        from spinefit.report.terminal import render  # noqa: PLC0415 - one writer
+        from spinefit.report.terminal import render
 
         text = render(report, columns=output.columns(), colour=output.colour_wanted())
         output.write_text(text)

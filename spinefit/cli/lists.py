@@ -7,6 +7,7 @@ shaped or measured, so neither needs the engines.
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Iterable
 from typing import Any
 
@@ -20,6 +21,7 @@ from spinefit.cli.options import chosen_format, format_option
 __all__ = ["fonts", "markets"]
 
 _FORMATS = ("text", "json")
+_INDENT = " " * 4
 _NO_ROW = "no row of its own: the international standard is followed"
 
 
@@ -121,7 +123,13 @@ def _write_json(name: str, rows: list[dict[str, Any]]) -> None:
 
 def _write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:
     """Write each heading with its lines indented below it."""
-    from spinefit.report.terminal import entry_list, printed  # noqa: PLC0415 - not for JSON
-
-    content = entry_list(entries)
-    output.write_text(printed(content, columns=output.columns(), colour=output.colour_wanted()))
+    room = max(40, min(output.columns(), 110))
+    written: list[str] = []
+    for heading, lines in entries:
+        written.append(heading)
+        for line in lines:
+            written += textwrap.wrap(
+                line, room, initial_indent=_INDENT, subsequent_indent=_INDENT,
+                break_on_hyphens=False,
+            )  # fmt: skip
+    output.write_text("\n".join(written) + "\n")

@@ -72,7 +72,7 @@ class _Commands(click.Group):
 def _version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     if not wanted or ctx.resilient_parsing:
         return
-    from importlib.metadata import PackageNotFoundError, version  # noqa: PLC0415 - slow, rare
+    from importlib.metadata import PackageNotFoundError, version
 
     try:
         number = version("spinefit")
@@ -140,7 +140,7 @@ def _unwritten(fault: OSError) -> int:
 
 def _internal(fault: Exception) -> None:
     if os.environ.get("SPINEFIT_TRACEBACK") == "1":
-        import traceback  # noqa: PLC0415 - only for whoever mends the fault
+        import traceback
 
         traceback.print_exception(fault)
     complain(f"internal fault: {type(fault).__name__}: {fault}; please report it")

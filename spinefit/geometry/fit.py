@@ -138,7 +138,7 @@ def largest_in_convex(
     Returns:
         The limit; the centre is the middle of the bounding box where that is free.
     """
-    from spinefit.geometry import contact  # noqa: PLC0415 - numpy: not for rectangles
+    from spinefit.geometry import contact
 
     outline_mm = _outline(panel)
     centre_mm = _middle(outline_mm)
@@ -165,7 +165,7 @@ def largest_in_polygon(panel: UsablePanel, rings: Sequence[Ring], *, clearance_m
     Returns:
         The limit; the centre is the middle of the bounding box where that is free.
     """
-    from spinefit.geometry import contact, polygons  # noqa: PLC0415 - shapely: not for rectangles
+    from spinefit.geometry import contact, polygons
 
     shape = polygons.panel_polygon(panel)
     centre_mm = _middle(_outline(panel))
@@ -185,7 +185,7 @@ def largest_in_polygon(panel: UsablePanel, rings: Sequence[Ring], *, clearance_m
 
 
 def _freest(panel: UsablePanel) -> tuple[Point, float]:
-    from spinefit.geometry import polygons  # noqa: PLC0415 - shapely: only where needed
+    from spinefit.geometry import polygons
 
     return polygons.freest_point(polygons.panel_polygon(panel))
 

@@ -40,7 +40,10 @@ def back_findings(
     if panel.width_mm <= 0:
         found.append(
             Finding.by_rule(
-                "nothing-left", Level.FAILURE, spine.width_mm, job.rules["edge.narrow_mm"],
+                "nothing-left",
+                Level.FAILURE,
+                spine.width_mm,
+                job.rules["edge.narrow_mm"],
                 edge_mm=spine.edge_mm,
             )
         )
@@ -81,7 +84,10 @@ def _round_findings(spine: ResolvedSpine, panel: UsablePanel) -> list[Finding]:
     if not back.curve_known:
         return [
             Finding(
-                topic="round-unmeasured", level=Level.NOTE, value=panel.width_mm, unit="mm",
+                topic="round-unmeasured",
+                level=Level.NOTE,
+                value=panel.width_mm,
+                unit="mm",
                 source="Zaehnsdorf, The Art of Bookbinding, ch. XI: about a third of a circle",
                 status=Status.PUBLISHED,
             )
@@ -116,14 +122,20 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
             rule = job.rules["lines.least_gap"]
             found.append(
                 Finding(
-                    topic="leading-raised", level=Level.WARNING, value=asked, limit=least,
-                    unit="em", source=rule.source, status=rule.status,
+                    topic="leading-raised",
+                    level=Level.WARNING,
+                    value=asked,
+                    limit=least,
+                    unit="em",
+                    source=rule.source,
+                    status=rule.status,
                 )
             )
     if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
         found.append(
             Finding(
-                topic="tracking-refused", level=Level.WARNING,
+                topic="tracking-refused",
+                level=Level.WARNING,
                 source="common practice: joined letters are not spaced apart",
                 status=Status.PRACTICE,
             )

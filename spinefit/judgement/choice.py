@@ -51,9 +51,7 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
     return Choice(next(at for at, one in enumerate(judged) if one is found), why)
 
 
-def _best(
-    job: ResolvedJob, fitting: Sequence[Judged], orientation: Orientation
-) -> Judged | None:
+def _best(job: ResolvedJob, fitting: Sequence[Judged], orientation: Orientation) -> Judged | None:
     """Of the settings of one orientation, the one that reads best within a tenth of the best."""
     all_of_it = [one for one in fitting if one.layout.candidate.orientation is orientation]
     if orientation is Orientation.TRANSVERSE and _gated(job):
@@ -120,15 +118,15 @@ def _only_one(along: Judged | None) -> tuple[Finding, ...]:
     return (Finding(topic=topic, level=Level.NOTE, source="computed", status=Status.COMPUTED),)
 
 
-def _gate(
-    job: ResolvedJob, across: Judged, along: Judged
-) -> tuple[Judged, tuple[Finding, ...]]:
+def _gate(job: ResolvedJob, across: Judged, along: Judged) -> tuple[Judged, tuple[Finding, ...]]:
     """Across on a back without bands, if it is wide enough and the letters not too small."""
     rules = job.rules
     width_mm, least_mm = _width_and_least(job)
     if width_mm < least_mm:
         rule = rules["across.least_back_mm"]
-        return along, (_refused("across-narrow", width_mm, rule.value, "mm", rule.source, rule.status),)
+        return along, (
+            _refused("across-narrow", width_mm, rule.value, "mm", rule.source, rule.status),
+        )
     group = across.layout.group
     if len(group.texts) > rules.value("across.most_lines"):
         rule = rules["across.most_lines"]
@@ -144,9 +142,7 @@ def _gate(
     readable = across.arcminutes >= rules.value("legibility.least_arcmin")
     if across.cap_height_mm < enough and not readable:
         return along, (
-            _refused(
-                "across-small", across.cap_height_mm, enough, "mm", rule.source, rule.status
-            ),
+            _refused("across-small", across.cap_height_mm, enough, "mm", rule.source, rule.status),
         )
     return across, (
         Finding(
@@ -155,7 +151,7 @@ def _gate(
             value=across.cap_height_mm,
             limit=enough,
             unit="mm",
-            source="ISO 6357:1985, via the German encyclopaedia article \"ISO 6357\": "
+            source='ISO 6357:1985, via the German encyclopaedia article "ISO 6357": '
             "across when the spine is wide enough",
             status=Status.PUBLISHED,
         ),
@@ -183,7 +179,12 @@ def _refused(
     status: Status,
 ) -> Finding:
     return Finding(
-        topic=topic, level=Level.NOTE, value=value, limit=limit, unit=unit, source=source,
+        topic=topic,
+        level=Level.NOTE,
+        value=value,
+        limit=limit,
+        unit=unit,
+        source=source,
         status=status,
     )
 
@@ -196,7 +197,11 @@ def _in_panel(
     if across.arcminutes < rule.value <= along.arcminutes:
         return along, (
             _refused(
-                "across-unreadable", across.arcminutes, rule.value, rule.unit, rule.source,
+                "across-unreadable",
+                across.arcminutes,
+                rule.value,
+                rule.unit,
+                rule.source,
                 rule.status,
             ),
         )

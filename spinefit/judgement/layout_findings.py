@@ -39,7 +39,8 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
     if one.layout.over_bands:
         found.append(
             Finding(
-                topic="over-bands", level=Level.WARNING,
+                topic="over-bands",
+                level=Level.WARNING,
                 source="Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",
                 status=Status.PUBLISHED,
             )
@@ -76,9 +77,14 @@ def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
     if one.set_pt > one.largest_pt:
         return [
             Finding(
-                topic="too-large", level=Level.FAILURE, value=one.set_pt, limit=one.largest_pt,
-                unit="pt", source="computed from the outlines and the panel",
-                status=Status.COMPUTED, facts={"excess_mm": -min(one.spare_mm.known())},
+                topic="too-large",
+                level=Level.FAILURE,
+                value=one.set_pt,
+                limit=one.largest_pt,
+                unit="pt",
+                source="computed from the outlines and the panel",
+                status=Status.COMPUTED,
+                facts={"excess_mm": -min(one.spare_mm.known())},
             )
         ]
     return []
@@ -91,8 +97,12 @@ def _legibility(job: ResolvedJob, one: Judged) -> Finding:
     else:
         rule, level = least, Level.NOTE if one.arcminutes < least.value else Level.GOOD
     return Finding.by_rule(
-        "legibility", level, one.arcminutes, rule,
-        cap_mm=one.cap_height_mm, distance_mm=job.reading_distance_mm,
+        "legibility",
+        level,
+        one.arcminutes,
+        rule,
+        cap_mm=one.cap_height_mm,
+        distance_mm=job.reading_distance_mm,
     )
 
 
@@ -101,11 +111,7 @@ def _placing(job: ResolvedJob, one: Judged) -> list[Finding]:
         return []
     level = Level.WARNING if one.tight else Level.GOOD
     nearest = min(one.to_edge_mm.known())
-    return [
-        Finding.by_rule(
-            "placing", level, nearest, job.method.placing, method=job.method.name
-        )
-    ]
+    return [Finding.by_rule("placing", level, nearest, job.method.placing, method=job.method.name)]
 
 
 def _round(job: ResolvedJob, one: Judged) -> list[Finding]:
@@ -115,7 +121,11 @@ def _round(job: ResolvedJob, one: Judged) -> list[Finding]:
     along = one.layout.candidate.orientation is Orientation.LONGITUDINAL
     return [
         Finding.by_rule(
-            "foreshortened", Level.NOTE, one.foreshortening, rule,
-            angle_deg=math.degrees(math.acos(min(1.0, one.foreshortening))), along=along,
+            "foreshortened",
+            Level.NOTE,
+            one.foreshortening,
+            rule,
+            angle_deg=math.degrees(math.acos(min(1.0, one.foreshortening))),
+            along=along,
         )
     ]

@@ -89,12 +89,7 @@ def _smaller(
 ) -> Remedy | None:
     """A smaller size: the advised one for a size too large, or one with room to place it."""
     if best is None:
-        if job.lettering.size_pt is None:
-            return None
-        outcome, _all = trial(_with(job, size_pt=None))
-        if outcome is None or outcome.set_pt >= job.lettering.size_pt:
-            return None
-        return Remedy(change="smaller", outcome=outcome, cost=1)
+        return _advised_instead(job, trial)
     if verdict is not Verdict.TIGHT:
         return None
     share = _share_for_tolerance(best, job.method.placing.value)
@@ -103,6 +98,17 @@ def _smaller(
         return None
     outcome, _all = trial(_with(job, size_pt=size))
     if outcome is None or outcome.tight:
+        return None
+    return Remedy(change="smaller", outcome=outcome, cost=1)
+
+
+def _advised_instead(job: ResolvedJob, trial: Trial) -> Remedy | None:
+    """The advised size where the one asked for is too large."""
+    asked = job.lettering.size_pt
+    if asked is None:
+        return None
+    outcome, _all = trial(_with(job, size_pt=None))
+    if outcome is None or outcome.set_pt >= asked:
         return None
     return Remedy(change="smaller", outcome=outcome, cost=1)
 

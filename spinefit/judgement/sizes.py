@@ -107,9 +107,7 @@ def advised_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float:
     """
     rules, method = job.rules, job.method
     largest = pt_from_mm(layout.limit.size_mm)
-    most_mm = height_mm_at_arcminutes(
-        rules.value("advised.most_arcmin"), job.reading_distance_mm
-    )
+    most_mm = height_mm_at_arcminutes(rules.value("advised.most_arcmin"), job.reading_distance_mm)
     eye_pt = pt_from_mm(most_mm / title.reading_height_em)
     share = rules.value(_SHARE[layout.candidate.orientation])
     size = step_down_pt(min(share * largest, eye_pt), method.step.value)
@@ -171,9 +169,7 @@ def _first_from_head_mm(layout: Layout, size_mm: float, y_mm: float) -> float | 
     return from_head_mm - y_mm - top * size_mm
 
 
-def _place(
-    job: ResolvedJob, layout: Layout, size_mm: float
-) -> tuple[tuple[float, float], Sides]:
+def _place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float, float], Sides]:
     """Where the group stands at a size, and what is spare around it, in mm."""
     panel, clearance = layout.panel, job.lettering.clearance_mm
     left, bottom, right, top = (
@@ -194,7 +190,7 @@ def _place(
 def _quarter_down(
     job: ResolvedJob, layout: Layout, top: float, bottom: float, end_mm: float
 ) -> float:
-    """y of the middle of lettering across an unbanded back, in the panel's frame, in mm.
+    """Y of the middle of lettering across an unbanded back, in the panel's frame, in mm.
 
     A quarter of the back's height down from the head (common practice), or as much lower
     or higher as the ends of the panel ask for.
@@ -202,9 +198,7 @@ def _quarter_down(
     panel = layout.panel
     if panel.middle_from_head_mm is None or panel.back_height_mm is None:
         return 0.0
-    wanted = panel.middle_from_head_mm - (
-        job.rules.value("ends.from_head") * panel.back_height_mm
-    )
+    wanted = panel.middle_from_head_mm - (job.rules.value("ends.from_head") * panel.back_height_mm)
     highest, lowest = end_mm - top, -end_mm - bottom
     if highest < lowest:
         return (highest + lowest) / 2

@@ -82,9 +82,7 @@ def judge(
     ]
     return Judgement(
         verdict=verdict,
-        judged=tuple(
-            replace(one, findings=layout_findings(job, one, words)) for one in judged
-        ),
+        judged=tuple(replace(one, findings=layout_findings(job, one, words)) for one in judged),
         recommended=choice.index,
         findings=tuple(findings),
         remedies=remedies_for(job, title, judged, best, verdict, trial),

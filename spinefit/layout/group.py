@@ -86,7 +86,7 @@ def vertical_reach(
 def _middle(
     title: ShapedTitle, top: float, bottom: float, depth_em: float, centre: Centre
 ) -> float:
-    """y of the placing point over the first baseline."""
+    """Y of the placing point over the first baseline."""
     if centre is Centre.CAPITALS:
         band = title.x_height_em if title.mostly_small else title.cap_height_em
         return (band - depth_em) / 2
@@ -140,7 +140,7 @@ def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
     letters = title.letters()
     boxes = [box for _text, box in letters if box is not None]
     ascent = max(box[3] for box in boxes)
-    descent = max(0.0, max(-box[1] for box in boxes))
+    descent = max(0.0, *(-box[1] for box in boxes))
     pitch = ascent + descent + rules.value("lines.pillar_gap") * title.cap_height_em
     places = [-pitch * at for at in range(len(letters))]
     inked = [(place, box) for place, (_t, box) in zip(places, letters, strict=True) if box]

@@ -257,9 +257,7 @@ class _Tries:
             and self._panel.is_plain
         )
 
-    def _layout_of(
-        self, candidate: Candidate, mode: BreakWords, split: Split, why: str
-    ) -> Layout:
+    def _layout_of(self, candidate: Candidate, mode: BreakWords, split: Split, why: str) -> Layout:
         group = group_of(
             self._title,
             self._title.run_broken(mode),

@@ -7,6 +7,7 @@ MacKellar, The American Printer (recalled), and Adam (1903), rule 3.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 __all__ = ["is_good_shape", "shape_name"]
@@ -22,12 +23,12 @@ def shape_name(widths: Sequence[float]) -> str:
     """
     if len(widths) == 1:
         return "one line"
-    steps = [_step(upper, lower) for upper, lower in zip(widths, widths[1:], strict=False)]
+    steps = [_step(upper, lower) for upper, lower in itertools.pairwise(widths)]
     if not any(steps):
         return "squared"
     if all(step < 0 for step in steps):
         return "half-diamond"
-    if len(steps) == 1 or all(a * b < 0 for a, b in zip(steps, steps[1:], strict=False)):
+    if len(steps) == 1 or all(a * b < 0 for a, b in itertools.pairwise(steps)):
         return "lozenge" if steps == [1, -1] else "long and short"
     if _rises_then_falls(steps):
         return "lozenge"

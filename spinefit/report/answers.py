@@ -30,9 +30,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
         what = "a panel" if job.spine is not None and job.spine.bands else "a back"
         parts.append(f"for which it needs {what} of at least {mm(best.needs_back_mm)}")
     if judgement.verdict is Verdict.TIGHT:
-        parts.append(
-            f"with {mm(min(best.to_edge_mm.known()))} from the ink to the nearest edge"
-        )
+        parts.append(f"with {mm(min(best.to_edge_mm.known()))} from the ink to the nearest edge")
     text = ", ".join(parts)
     why = _why_not_across(job, judgement, best)
     return f"{text}; {why}." if why else f"{text}."

@@ -12,16 +12,17 @@ import unicodedata
 from spinefit.errors import one_line
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.units import step_down_pt
-from spinefit.vocabulary import Orientation, Reading, SetBy, Turn, Verdict
+from spinefit.vocabulary import LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
 __all__ = [
     "findings_by_weight",
     "joined",
     "least_spare_mm",
+    "letters_of",
+    "limit_in_words",
     "limit_pt",
     "lines_in_words",
     "mm",
-    "reading_in_words",
     "shown_layout",
     "size_in_words",
     "source_in_words",
@@ -45,6 +46,12 @@ _TURNS = {
     Turn.NONE: "letters stand upright",
     Turn.CLOCKWISE: "tops of the letters to the right",
     Turn.ANTICLOCKWISE: "tops of the letters to the left",
+}
+_LIMITS = {
+    LimitedBy.WIDTH: "the width of the panel",
+    LimitedBy.HEIGHT: "the height of the panel",
+    LimitedBy.SHAPE: "the shape of the panel",
+    LimitedBy.ANGLE: "the largest readable angle of the round",
 }
 
 
@@ -100,14 +107,30 @@ def way_in_words(layout: LayoutReport) -> str:
     return f"{way}, over the bands" if layout.over_bands else way
 
 
-def reading_in_words(reading: Reading) -> str:
-    """Which way lettering reads by a market's habit."""
-    return _WAYS[reading]
-
-
 def turn_in_words(layout: LayoutReport) -> str:
     """Where the tops of the letters point, the book standing and its spine facing you."""
     return _TURNS[layout.turn]
+
+
+def limit_in_words(layout: LayoutReport) -> str:
+    """What stops the lettering from being larger."""
+    return _LIMITS[layout.limited_by]
+
+
+def letters_of(line: str) -> list[str]:
+    """The letters of a line one by one, marks and joined signs kept with their letter.
+
+    >>> letters_of("Mo" + chr(0x308) + "we")
+    ['M', 'ö', 'w', 'e']
+    """
+    letters: list[str] = []
+    for char in line:
+        joins = unicodedata.category(char)[0] == "M" or char in _JOINERS
+        if letters and (joins or letters[-1][-1] in _JOINERS):
+            letters[-1] += char
+        else:
+            letters.append(char)
+    return letters
 
 
 def lines_in_words(layout: LayoutReport) -> str:

@@ -224,8 +224,7 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "across-does-not-fit": lambda f: "Across the back it does not fit.",
     "along-does-not-fit": lambda f: "Along the back it does not fit.",
     "across-narrow": lambda f: (
-        f"Across is not advised: {mm(_number(f.value))} is narrow; {mm(_number(f.limit))} is "
-        "asked."
+        f"Across is not advised: {mm(_number(f.value))} is narrow; {mm(_number(f.limit))} is asked."
     ),
     "across-lines": lambda f: (
         f"Across is not advised: it takes {_number(f.value):g} lines; {_number(f.limit):g} are "

@@ -8,20 +8,21 @@ and when piped: what a colour says, a word says too. Titles are shown letter for
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from rich.console import Console, Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
 from spinefit.report import phrasing as say
-from spinefit.report.model import ConventionReport, FindingReport, LayoutReport, Report
-from spinefit.vocabulary import Level, LimitedBy, Orientation, Reading, Turn, Verdict
+from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.vocabulary import Level, Orientation, Reading, Turn, Verdict
 
-__all__ = ["entry_list", "printed", "render"]
+__all__ = ["render"]
 
 _NARROWEST, _WIDEST = 40, 110
 _LABEL_WIDTH = 10
+_TALLEST_PILLAR = 30
 _MOST_OTHERS = 10  # more settings than these are for a program to read
 _HEADING = "bold"
 _STYLES = {
@@ -34,12 +35,6 @@ _ANSWER_STYLES = {
     Verdict.FITS: "bold green",
     Verdict.TIGHT: "bold yellow",
     Verdict.DOES_NOT_FIT: "bold red",
-}
-_LIMITS = {
-    LimitedBy.WIDTH: "the width of the panel",
-    LimitedBy.HEIGHT: "the height of the panel",
-    LimitedBy.SHAPE: "the shape of the panel",
-    LimitedBy.ANGLE: "the largest readable angle of the round",
 }
 
 
@@ -61,10 +56,10 @@ def render(report: Report, *, columns: int = 80, colour: bool = False) -> str:
         *_assumed(report),
         *_why(report, layout),
     ]
-    return printed(Group(*parts), columns=columns, colour=colour)
+    return _printed(Group(*parts), columns=columns, colour=colour)
 
 
-def printed(content: RenderableType, *, columns: int, colour: bool) -> str:
+def _printed(content: RenderableType, *, columns: int, colour: bool) -> str:
     """What rich prints for ``content``, no line with spaces at its end.
 
     Args:
@@ -87,25 +82,6 @@ def printed(content: RenderableType, *, columns: int, colour: bool) -> str:
     console.print(content)
     lines = sink.getvalue().splitlines()
     return "\n".join(line.rstrip() for line in lines).rstrip("\n") + "\n"
-
-
-def entry_list(entries: Iterable[tuple[str, Iterable[str]]]) -> RenderableType:
-    """Headings, each with its lines indented below it.
-
-    Args:
-        entries: heading and lines, taken letter for letter.
-    """
-    grid = Table.grid()
-    grid.add_column(overflow="fold")
-    for heading, lines in entries:
-        body = Table.grid()
-        body.add_column(width=4)
-        body.add_column(overflow="fold")
-        for line in lines:
-            body.add_row("", Text(say.visible(line)))
-        grid.add_row(Text(say.visible(heading), style=_HEADING))
-        grid.add_row(body)
-    return grid
 
 
 def _rows(pairs: Iterable[tuple[str, RenderableType]]) -> Table:
@@ -132,7 +108,7 @@ def _setting(report: Report, layout: LayoutReport | None) -> list[RenderableType
     rows: list[tuple[str, RenderableType]] = [
         ("Lines", Text(f"{way[0].upper()}{way[1:]}")),
         ("Size", Text(say.size_in_words(layout))),
-        ("Limit", Text(_LIMITS[layout.limited_by])),
+        ("Limit", Text(say.limit_in_words(layout))),
         ("Spare", Text(_spares(layout))),
         ("Letters", Text(_letters(layout))),
         *_places(layout),
@@ -144,7 +120,7 @@ def _setting(report: Report, layout: LayoutReport | None) -> list[RenderableType
 
 def _as_it_stands(layout: LayoutReport) -> RenderableType:
     """The lines centred between two strokes for the ends of the panel, turned level."""
-    lines = [Text(say.visible(line)) for line in layout.lines]
+    lines = [Text(say.visible(line)) for line in _stacked(layout)]
     widest = max(line.cell_len for line in lines)
     left, right = _ends(layout)
     if widest > _NARROWEST + 16:
@@ -159,6 +135,14 @@ def _as_it_stands(layout: LayoutReport) -> RenderableType:
         block.append(f"{' ' * after}  │  {ends[1]}\n")
     block.rstrip()
     return block
+
+
+def _stacked(layout: LayoutReport) -> Sequence[str]:
+    """The lines; for a pillar its letters, each on a line, as long as the screen holds them."""
+    if layout.orientation is not Orientation.PILLAR:
+        return layout.lines
+    letters = [letter for line in layout.lines for letter in say.letters_of(line)]
+    return letters if len(letters) <= _TALLEST_PILLAR else layout.lines
 
 
 def _ends(layout: LayoutReport) -> tuple[str, str]:
@@ -186,9 +170,9 @@ def _spares(layout: LayoutReport) -> str:
 
 def _letters(layout: LayoutReport) -> str:
     text = (
-        f"capitals {say.mm(layout.cap_height_mm)} mm high; all the ink "
-        f"{say.mm(layout.ink_width_mm)} x {say.mm(layout.ink_height_mm)} mm along and across "
-        f"the lines; can be read from {layout.reads_from_mm / 1000:.2g} m"
+        f"capitals {say.mm(layout.cap_height_mm)} mm high, easily read from "
+        f"{layout.reads_from_mm / 1000:.2g} m; all the ink {say.mm(layout.ink_width_mm)} mm along "
+        f"the lines, {say.mm(layout.ink_height_mm)} mm across them"
     )
     if layout.foreshortening < 0.995:
         text += f"; outermost ink seen at {layout.foreshortening:.0%} of its width"
@@ -197,7 +181,7 @@ def _letters(layout: LayoutReport) -> str:
 
 def _places(layout: LayoutReport) -> list[tuple[str, RenderableType]]:
     rows: list[tuple[str, RenderableType]] = []
-    if layout.first_from_head_mm is not None:
+    if layout.first_from_head_mm is not None and layout.fits:
         what = "first baseline" if layout.reading is Reading.ACROSS else "lettering begins"
         rows.append(("Place", Text(f"{what} {say.mm(layout.first_from_head_mm)} mm from the head")))
     if layout.needs_back_mm is not None:
@@ -217,12 +201,10 @@ def _panel(report: Report) -> str:
 def _remedies(report: Report) -> list[RenderableType]:
     if not report.remedies:
         return []
-    rows = []
-    for number, remedy in enumerate(report.remedies, 1):
-        text = Text(say.visible(remedy.text))
-        if remedy.largest_pt is not None:
-            text.append(f" (up to {say.limit_pt(remedy.largest_pt)} pt)")
-        rows.append((str(number), text))
+    rows = [
+        (str(number), Text(say.visible(remedy.text)))
+        for number, remedy in enumerate(report.remedies, 1)
+    ]
     heading = "What else could be done" if report.fits else "What would make it fit"
     return _headed(heading, _rows(rows))
 
@@ -279,14 +261,12 @@ def _bulleted(texts: Iterable[str]) -> list[RenderableType]:
 
 
 def _why(report: Report, layout: LayoutReport | None) -> list[RenderableType]:
-    rows = [
-        (str(finding.level), _finding(finding))
-        for finding in say.findings_by_weight(report, layout)
-    ]
+    findings = say.findings_by_weight(report, layout)
+    if not findings:
+        return []
     grid = _rows([])
-    for level, text in rows:
-        grid.add_row(Text(level, style=_STYLES[Level(level)]), text)
-    grid.add_row(Text("direction"), _direction(report.convention))
+    for finding in findings:
+        grid.add_row(Text(str(finding.level), style=_STYLES[finding.level]), _finding(finding))
     return _headed("Why", grid)
 
 
@@ -295,13 +275,4 @@ def _finding(finding: FindingReport) -> Text:
     text = Text(say.visible(finding.text))
     if source:
         text.append(f" [{source}]", style="dim")
-    return text
-
-
-def _direction(convention: ConventionReport) -> Text:
-    market = say.visible(convention.market) if convention.market else "no market given"
-    text = Text(f"{market}: {say.reading_in_words(convention.reading)}, {convention.firmness}")
-    text.append(f" [{say.source_in_words(convention.source, convention.status)}]", style="dim")
-    if convention.note:
-        text.append(f"; {say.visible(convention.note)}")
     return text

@@ -130,9 +130,7 @@ def _row_named(wanted: str) -> FontRow | None:
     return None
 
 
-def _opened(
-    path: Path, name: str, shown: str, axes: tuple[tuple[str, float], ...]
-) -> OpenFont:
+def _opened(path: Path, name: str, shown: str, axes: tuple[tuple[str, float], ...]) -> OpenFont:
     try:
         stat = path.stat()
         return _kept_open(path, name, shown, axes, stat.st_mtime_ns, stat.st_size)
@@ -143,7 +141,9 @@ def _opened(
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or str(fault)
         raise FontNotFoundError(
-            f"the font file cannot be read ({reason})", value=shown, where="--font",
+            f"the font file cannot be read ({reason})",
+            value=shown,
+            where="--font",
             remedy="give a TTF or OTF file",
         ) from None
     except FontError as fault:

@@ -132,9 +132,7 @@ class _Pen:
     def add(self, *numbers: float) -> None:
         em = self._em
         self._segments.append(
-            tuple(
-                (numbers[at] * em, numbers[at + 1] * em) for at in range(0, len(numbers), 2)
-            )
+            tuple((numbers[at] * em, numbers[at + 1] * em) for at in range(0, len(numbers), 2))
         )
 
     def _close(self) -> None:

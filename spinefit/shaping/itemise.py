@@ -51,29 +51,30 @@ def reads_right_to_left(text: str) -> bool:
 
 
 def _logical_runs(text: str) -> list[Run]:
-    first = next((found[0] for char in text if (found := script_and_direction(char))[0]), None)
+    """Runs in the order of the text; what many scripts share goes with what stands before."""
+    script, direction = next(
+        ((found, way) for found, way in map(script_and_direction, text) if found),
+        ("Latn", "ltr"),
+    )
     runs: list[Run] = []
-    script, direction, start = first or "Latn", "ltr", 0
-    if first:
-        direction = next(
-            script_and_direction(char)[1] for char in text if script_and_direction(char)[0]
-        )
+    start = 0
     for index, char in enumerate(text):
         found, way = script_and_direction(char)
         if char.isdecimal() and direction == "rtl":
             found, way = "Latn", "ltr"
-        if found is None or found == "Zinh" or found == script:
+        if found in (None, "Zinh", script):
             continue
         if index > start:
             runs.append(Run(start, index, script, direction))
-        script, direction, start = found, way, index
+        script, direction, start = found or script, way, index
     runs.append(Run(start, len(text), script, direction))
     return runs
 
 
 def _seen_from_the_right(runs: list[Run]) -> list[Run]:
-    """Runs of a right-to-left text in the order seen from the left; inner left-to-right
-    stretches keep their own order.
+    """Runs of a right-to-left text as seen from the left.
+
+    Inner left-to-right stretches keep their own order.
     """
     seen: list[Run] = []
     stretch: list[Run] = []

@@ -7,6 +7,7 @@ change it. Plane: em, pen running to the right, baseline at y = 0. Ink never cou
 
 from __future__ import annotations
 
+import itertools
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -103,7 +104,8 @@ class RunShaper:
         remedy = f"try {' or '.join(others[:3])}" if others else "give --font a file that has it"
         raise MissingCharacterError(
             f"{self.font.name} has no {', '.join(_named(char) for char in sorted(missing)[:5])}",
-            where="--font", remedy=remedy,
+            where="--font",
+            remedy=remedy,
         )
 
     def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
@@ -172,12 +174,14 @@ class ShapedRun:
         ink = shaper.ink(self._glyphs)
         if ink is None:
             raise FontError(
-                f"{shaper.font.name} draws no ink for this title", value=text, where="--font",
+                f"{shaper.font.name} draws no ink for this title",
+                value=text,
+                where="--font",
                 remedy="give a font with outlines for its letters",
             )
         self.ink: Box = ink
         clusters = [glyph.cluster for glyph in self._glyphs]
-        self._sliceable = all(a <= b for a, b in zip(clusters, clusters[1:], strict=False))
+        self._sliceable = all(a <= b for a, b in itertools.pairwise(clusters))
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)

@@ -129,9 +129,7 @@ def dividing_points(word: str, language: str | None) -> tuple[tuple[int, ...], b
         ends = [sum(marks[: index + 1]) for index in range(len(marks))]
         points = tuple(ends[1:-2])
     inside = (at for at in points if 2 <= at <= len(inner) - 2)
-    return tuple(
-        offset + at for at in inside if not unicodedata.combining(inner[at])
-    ), known
+    return tuple(offset + at for at in inside if not unicodedata.combining(inner[at])), known
 
 
 @lru_cache(maxsize=256)

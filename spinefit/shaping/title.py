@@ -55,7 +55,7 @@ class ShapedTitle:
         self._shaper = shaper
         self._broken: dict[BreakWords, ShapedRun] = {}
         self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
-        left, bottom, right, top = self.run.ink
+        _left, bottom, _right, top = self.run.ink
         self.ascent_em, self.descent_em = top, -bottom
         self.cap_height_em = self.font.cap_height_em or top
         self.all_capitals = small_capitals or is_capitals(self.text)

@@ -116,7 +116,7 @@ def test_an_excess_is_below_zero_and_explained(unfitting: Report) -> None:
     assert "Nearest setting, which does not fit" in text
     assert "left -1.2, right -1.2" in text and "too large by that much" in flat
     assert "What would make it fit" in text
-    assert "(up to 8.9 pt)" in flat  # 8.999 is never rounded up
+    assert "1           Break the title into three lines" in text
 
 
 def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
@@ -136,6 +136,15 @@ def test_lettering_over_the_bands_is_marked(report: Report) -> None:
     text = render(replace(report, layouts=(report.layouts[0], over)))
     assert "(over the bands: avoid)" in text
     assert "(a word broken)" in text
+
+
+def test_a_pillar_stands_letter_under_letter(report_of: Callable[..., Report]) -> None:
+    """Marks stay with their letter; a pillar taller than the screen is shown on its line."""
+    pillar = {"orientation": Orientation.PILLAR, "reading": Reading.STACKED}
+    text = render(report_of(lines=("Mo\u0308we",), **pillar))
+    drawn = [line.strip(" │") for line in text.splitlines() if "│" in line]
+    assert drawn == ["M", "o\u0308", "w", "e"]
+    assert "│  " + "x" * 31 + "  │" in render(report_of(lines=("x" * 31,), **pillar))
 
 
 def test_many_settings_are_cut_short(report: Report) -> None:

@@ -1,0 +1,51 @@
+"""Is a field's value one that it can hold?
+
+Checks shared by the parts of `resolve`: finite numbers in bounds, lengths no book exceeds,
+members of an enumeration. Each fault names its option, the value and what to give instead.
+"""
+
+from __future__ import annotations
+
+import math
+from enum import StrEnum
+
+from spinefit.errors import FieldError, nearest
+
+__all__ = ["LARGEST_MM", "length_mm", "member", "number"]
+
+LARGEST_MM = 2000.0
+"""No book is larger; a slip of a unit is."""
+
+
+def number(value: float, where: str, *, least: float, most: float, above: bool = False) -> float:
+    """``value`` if it is a finite number in bounds (above ``least`` where asked)."""
+    if not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
+        raise FieldError("not a number", value=value, where=where, remedy="give a plain number")
+    if value > most or value < least or (above and value <= least):
+        low = f"more than {least:g}" if above else f"at least {least:g}"
+        raise FieldError(
+            f"{value:g} is out of bounds", where=where, remedy=f"give {low} and at most {most:g}"
+        )
+    return float(value)
+
+
+def length_mm(value: float, where: str, *, zero: bool = False) -> float:
+    """A length in mm, above 0, or at least 0 where ``zero`` is allowed.
+
+    Raises:
+        FieldError: it is not.
+    """
+    return number(value, where, least=0.0, most=LARGEST_MM, above=not zero)
+
+
+def member(value: object, kind: type[StrEnum], where: str) -> None:
+    """Refuse what is no member of an enumeration, offering the nearest.
+
+    Raises:
+        FieldError: it is none.
+    """
+    if not isinstance(value, kind):
+        choices = [str(member.value) for member in kind]
+        like = nearest(str(value), choices)
+        remedy = f"did you mean '{like}'?" if like else f"choose from {', '.join(choices)}"
+        raise FieldError("no such choice", value=value, where=where, remedy=remedy)

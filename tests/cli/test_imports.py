@@ -1,0 +1,83 @@
+"""What each command loads: nothing that it does not use."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+ENGINES = {"uharfbuzz", "shapely", "numpy", "fontTools", "uniseg", "pyphen"}
+SCRIPT = """
+import sys, json, io
+from spinefit.cli.main import main
+sys.stdout = io.TextIOWrapper(io.BytesIO(), encoding="utf-8")
+code = 0
+try:
+    main(sys.argv[1:])
+except SystemExit as end:
+    code = end.code or 0
+names = sorted({name.partition(".")[0] for name in sys.modules})
+sys.__stdout__.write(json.dumps([code, names, sorted(sys.modules)]))
+"""
+
+
+def loaded_by(*words: str) -> tuple[int, set[str], set[str]]:
+    """Exit code, top packages and modules loaded by a command line, in a fresh process."""
+    done = subprocess.run(
+        [sys.executable, "-c", SCRIPT, *words], capture_output=True, check=True, text=True
+    )
+    code, tops, modules = json.loads(done.stdout)
+    return code, set(tops), set(modules)
+
+
+@pytest.mark.parametrize("words", [["--help"], ["--version"], ["check", "--help"]])
+def test_help_loads_no_engine(words: list[str]) -> None:
+    """Nor rich, nor the stages."""
+    code, tops, modules = loaded_by(*words)
+    assert code == 0
+    assert not tops & (ENGINES | {"rich"})
+    assert not any(name.startswith(("spinefit.shaping", "spinefit.geometry")) for name in modules)
+
+
+def test_the_groups_help_loads_no_command() -> None:
+    """Of ours it needs only the errors and the way out; of others only click."""
+    _, tops, modules = loaded_by("--help")
+    ours = {name for name in modules if name.startswith("spinefit")}
+    assert ours == {
+        "spinefit",
+        "spinefit.cli",
+        "spinefit.cli.main",
+        "spinefit.cli.output",
+        "spinefit.errors",
+    }
+    outside = {
+        name
+        for name in tops - set(sys.stdlib_module_names)
+        if not name.startswith("_") and name not in ("spinefit", "click", "colorama")
+    }
+    assert not outside
+
+
+@pytest.mark.parametrize("words", [["fonts"], ["markets", "GB"], ["fonts", "--format", "json"]])
+def test_lists_load_no_engine(words: list[str]) -> None:
+    """Nothing is measured for them."""
+    code, tops, _ = loaded_by(*words)
+    assert code == 0
+    assert not tops & ENGINES
+
+
+@pytest.mark.parametrize("words", [["check", "Tides", "--width", "9,5"], ["check"]])
+def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
+    """A slip of the finger is answered at once."""
+    code, tops, _ = loaded_by(*words)
+    assert code == 2
+    assert not tops & ENGINES
+
+
+def test_a_plain_check_loads_no_more_than_it_uses() -> None:
+    """Neither writers of drawings nor the slow readers of fonts and breaks."""
+    code, tops, _ = loaded_by("check", "Tides", "--width", "20mm", "--height", "200mm")
+    assert code == 0
+    assert not tops & {"reportlab", "jinja2", "uniseg", "fontTools", "pyphen"}

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from spinefit.errors import CatalogueError, FieldError, nearest
 from spinefit.provenance import Sourced, Status
@@ -71,8 +70,7 @@ class Rules(Mapping[str, Sourced]):
         return Rules(rows)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Market:
+class Market(NamedTuple):
     """What shelves of a market expect of longitudinal lettering.
 
     Attributes:
@@ -97,8 +95,7 @@ class Market:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Method:
+class Method(NamedTuple):
     """What a way of lettering can do.
 
     Attributes:
@@ -116,8 +113,7 @@ class Method:
     placing: Sourced
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TitleWords:
+class TitleWords(NamedTuple):
     """Small words of a language, lower case, for judging where a title breaks.
 
     Attributes:
@@ -129,8 +125,7 @@ class TitleWords:
     catch_words: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FontRow:
+class FontRow(NamedTuple):
     """A bundled font.
 
     Attributes:
@@ -331,8 +326,7 @@ def font_rows() -> tuple[FontRow, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NumberWords:
+class NumberWords(NamedTuple):
     """Words that a number is not parted from, lower case, without their point.
 
     Attributes:

@@ -79,8 +79,8 @@ def _trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
     except SpinefitError:
         return None, ()
     judged = judge_layouts(job, title, layouts)
-    index = choose(job, judged).index
-    return (None if index is None else judged[index]), judged
+    place = choose(job, judged).place
+    return (None if place is None else judged[place]), judged
 
 
 def _at_widest_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float | None:

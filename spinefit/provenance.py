@@ -6,8 +6,8 @@ status, so that a report can show who says so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 __all__ = ["Sourced", "Status"]
 
@@ -21,8 +21,7 @@ class Status(StrEnum):
     COMPUTED = "computed"  # arithmetic on the other rows
 
 
-@dataclass(frozen=True, slots=True)
-class Sourced:
+class Sourced(NamedTuple):
     """A number of the trade with its provenance.
 
     Attributes:

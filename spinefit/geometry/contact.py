@@ -67,7 +67,7 @@ def support_limit(
     centre_mm: Point,
     clearance_mm: float,
     error_em: float,
-) -> tuple[float, tuple[Point, Point]]:
+) -> Contact:
     """Largest size in a convex outline: least (d - clearance - n.c) / h(n) over its edges.
 
     Args:
@@ -79,7 +79,7 @@ def support_limit(
         error_em: how far true curves may lie outside the rings; added to their support.
 
     Returns:
-        The em in mm, and the ends of the edge met.
+        The contact, with the edge met.
     """
     edges = _edges([outline_mm], (0.0, 0.0))
     outward = -edges.normal
@@ -93,7 +93,7 @@ def support_limit(
     np.divide(room, support, out=sizes, where=support > 0)
     first = int(np.argmin(sizes))
     size_mm = max(0.0, float(sizes[first]))
-    return size_mm, (_point(edges.start[first]), _point(edges.end[first]))
+    return Contact(size_mm, (_point(edges.start[first]), _point(edges.end[first])))
 
 
 def first_contact(
@@ -103,13 +103,15 @@ def first_contact(
 
     Args:
         rings: ink in em about the placing point; only outer rings can make first contact.
-        borders: outer and inner rings of the part of the panel around the centre, in mm.
+        borders: outlines and areas kept free, in mm; none is met at no size.
         centre_mm: place of the placing point, farther than the distance from every border.
         distance_mm: 0 or more.
 
     Returns:
-        The contact; its size is infinite only for ink that is a point on the centre.
+        The contact; its size is infinite where none comes.
     """
+    if not borders:
+        return Contact(math.inf, None)
     panel = _edges(borders, centre_mm)
     ink = _edges(rings, (0.0, 0.0))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):

@@ -9,6 +9,7 @@ are taken a bounded error larger, never smaller. Source: support functions, comp
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -79,7 +80,7 @@ def largest(
         )
     if panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm):
         return largest_in_convex(panel, ink, outline_points(), clearance_mm=clearance_mm)
-    return largest_in_polygon(panel, outline_points(), clearance_mm=clearance_mm)
+    return largest_in_polygon(panel, ink, outline_points(), clearance_mm=clearance_mm)
 
 
 def largest_in_rectangle(
@@ -146,20 +147,23 @@ def largest_in_convex(
         centre_mm, free_mm = _freest(panel)
         if free_mm <= clearance_mm:
             return Limit(0.0, LimitedBy.SHAPE, centre_mm)
-    size_mm, edge = contact.support_limit(
+    met = contact.support_limit(
         rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
     )
-    return Limit(size_mm, _limited_by(panel, edge), centre_mm)
+    return Limit(met.size_mm, _limited_by(panel, met.edge), centre_mm)
 
 
-def largest_in_polygon(panel: UsablePanel, rings: Sequence[Ring], *, clearance_mm: float) -> Limit:
+def largest_in_polygon(
+    panel: UsablePanel, ink: Box, rings: Sequence[Ring], *, clearance_mm: float
+) -> Limit:
     """The largest size in any panel: the first contact as the ink grows from the centre.
 
     Fit is not monotone in size here; sizes above the limit may be free again and do not count.
 
     Args:
         panel: any panel with a height, in mm.
-        rings: the ink's rings in em about the placing point; a bounded error is added.
+        ink: exact extents in em about the placing point.
+        rings: the ink's rings in em; a bounded error is added.
         clearance_mm: space between ink and edge.
 
     Returns:
@@ -168,20 +172,31 @@ def largest_in_polygon(panel: UsablePanel, rings: Sequence[Ring], *, clearance_m
     from spinefit.geometry import contact, polygons
 
     shape = polygons.panel_polygon(panel)
-    centre_mm = _middle(_outline(panel))
-    if polygons.free_distance(shape, centre_mm) <= clearance_mm:
+    outline_mm = _outline(panel)
+    centre_mm = _middle(outline_mm)
+    free_mm = polygons.free_distance(shape, centre_mm)
+    if free_mm <= clearance_mm:
         centre_mm, free_mm = polygons.freest_point(shape)
         if free_mm <= clearance_mm:
             return Limit(0.0, LimitedBy.SHAPE, centre_mm)
-    borders = polygons.borders_around(shape, centre_mm)
+    # Ink first meets the outline or an area kept free, whichever comes first; where these
+    # overlap, no part of the one inside the other can be reached. So each is met by itself.
+    around = contact.Contact(math.inf, None)
+    borders = [outline_mm, *panel.holes_mm]
+    if is_convex(outline_mm):
+        around = contact.support_limit(
+            rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
+        )
+        borders = list(panel.holes_mm)
     rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
     # The true ink is within the flattening error, times the size, of the rings. Contact at a
     # distance greater by that error comes first, at a smaller size, where the error is less.
-    safe_mm = clearance_mm + FLATTENING_ERROR_EM * rough.size_mm
-    if polygons.free_distance(shape, centre_mm) <= safe_mm:
+    safe_mm = clearance_mm + FLATTENING_ERROR_EM * min(around.size_mm, rough.size_mm)
+    if free_mm <= safe_mm:
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     met = contact.first_contact(rings, borders, centre_mm, safe_mm)
-    return Limit(met.size_mm, _limited_by(panel, met.edge), centre_mm)
+    first = min(around, met, key=lambda each: each.size_mm)
+    return Limit(first.size_mm, _limited_by(panel, first.edge), centre_mm)
 
 
 def _freest(panel: UsablePanel) -> tuple[Point, float]:

@@ -31,7 +31,6 @@ from spinefit.vocabulary import Turn
 
 __all__ = [
     "Verified",
-    "borders_around",
     "free_distance",
     "freest_point",
     "glyph_polygon",
@@ -146,13 +145,6 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
     spoke = shapely.maximum_inscribed_circle(MultiPolygon(_parts(panel)))
     x_mm, y_mm = spoke.coords[0]
     return (x_mm, y_mm), free_distance(panel, (x_mm, y_mm))
-
-
-def borders_around(panel: BaseGeometry, point_mm: Place) -> tuple[Ring, ...]:
-    """The outer and inner rings, in mm, of the part of a panel in which a point lies."""
-    point = Point(point_mm)
-    part = next(part for part in _parts(panel) if part.covers(point))
-    return tuple(_open_ring(ring) for ring in (part.exterior, *part.interiors))
 
 
 def verify_fit(

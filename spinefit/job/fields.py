@@ -9,8 +9,7 @@ the figures make a possible back is for `spinefit.job.resolve`.
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
@@ -36,8 +35,7 @@ GROUPS = (_BACK, _BANDS, _PANEL, _LETTERS, _USE)
 """Headings of the groups of fields, in the order they are shown."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
+class Field(NamedTuple):
     """One thing a person may say about a job.
 
     Attributes:

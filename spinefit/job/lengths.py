@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.errors import UnitError, nearest
 from spinefit.job.numbers import DECIMAL, plain_spaces, refuse_comma
@@ -40,8 +40,7 @@ _FIGURE = re.compile(
 _DASHED_RANGE = re.compile(rf"({DECIMAL}) *[-–—] *({DECIMAL}) *([a-z\"]*)")
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(NamedTuple):
     """A length in mm, with the text it was typed as.
 
     Attributes:
@@ -53,8 +52,7 @@ class Length:
     typed: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Figure:
+class _Figure(NamedTuple):
     """A number and the unit beside it, before anything is converted."""
 
     number: float

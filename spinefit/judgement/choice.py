@@ -9,7 +9,7 @@ unless only a longitudinal setting can be read (Cockerell, ch. XV, fig. 95).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
@@ -23,11 +23,10 @@ __all__ = ["Choice", "choose"]
 _SAME_SIZE = 1 - 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """The advised layout's place in the list, or None, and why it was taken."""
 
-    index: int | None
+    place: int | None
     findings: tuple[Finding, ...]
 
 

@@ -7,7 +7,8 @@ the report's sentences are made from its topic and facts.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import NamedTuple
 
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level
@@ -15,8 +16,7 @@ from spinefit.vocabulary import Level
 __all__ = ["Finding"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing a binder should know.
 
     Attributes:
@@ -36,7 +36,7 @@ class Finding:
     unit: str = ""
     source: str = ""
     status: Status | None = None
-    facts: Mapping[str, object] = field(default_factory=dict)
+    facts: Mapping[str, object] = MappingProxyType({})
 
     @classmethod
     def by_rule(

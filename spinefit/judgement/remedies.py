@@ -8,7 +8,8 @@ first. Nothing is claimed that the run did not show.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering
@@ -25,8 +26,7 @@ Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 _WORTH_WHILE = 1.1  # a remedy for lettering that fits must make it larger by a tenth
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remedy:
+class Remedy(NamedTuple):
     """A change that was run and found to work.
 
     Attributes:

@@ -8,7 +8,7 @@ larger than eyes ask for, no smaller than the method holds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.catalogue import Method
 from spinefit.geometry import foreshortening, turn_box
@@ -37,8 +37,7 @@ _SHARE = {
 _SLACK_MM = 1e-9  # rounding of sums of typed decimals
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sides:
+class Sides(NamedTuple):
     """A length in mm on each side of the panel, None where there is no edge."""
 
     left: float
@@ -51,8 +50,7 @@ class Sides:
         return [side for side in (self.left, self.right, self.head, self.tail) if side is not None]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Judged:
+class Judged(NamedTuple):
     """A layout at the size it is judged at.
 
     Attributes:

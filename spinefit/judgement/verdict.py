@@ -8,7 +8,7 @@ findings and remedies. Legibility is graded and never decides.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
@@ -27,8 +27,7 @@ from spinefit.vocabulary import Verdict
 __all__ = ["Judgement", "judge", "judge_layouts"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Judgement:
+class Judgement(NamedTuple):
     """The trade's answer.
 
     Attributes:
@@ -69,7 +68,7 @@ def judge(
     """
     judged = judge_layouts(job, title, layouts)
     choice = choose(job, judged)
-    best = None if choice.index is None else judged[choice.index]
+    best = None if choice.place is None else judged[choice.place]
     verdict = _verdict(best)
     shown = best or (max(judged, key=lambda one: one.largest_pt) if judged else None)
     findings = [
@@ -82,8 +81,8 @@ def judge(
     ]
     return Judgement(
         verdict=verdict,
-        judged=tuple(replace(one, findings=layout_findings(job, one, words)) for one in judged),
-        recommended=choice.index,
+        judged=tuple(one._replace(findings=layout_findings(job, one, words)) for one in judged),
+        recommended=choice.place,
         findings=tuple(findings),
         remedies=remedies_for(job, title, judged, best, verdict, trial),
     )

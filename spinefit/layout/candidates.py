@@ -7,7 +7,7 @@ Leaves breaks and sizes to `search`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.job.resolved import ResolvedJob
@@ -20,8 +20,7 @@ __all__ = ["Candidate", "candidates"]
 _UPRIGHT_NAMES = ("一", "\u9fff"), ("ぁ", "ヿ"), ("가", "힣"), ("㐀", "䶿")
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """An orientation, the way it reads, and the numbers of lines to try."""
 
     orientation: Orientation

@@ -8,7 +8,7 @@ lines could meet (common practice, rules.toml lines.*).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.layout.shapes import shape_name
@@ -21,8 +21,7 @@ from spinefit.vocabulary import Centre
 __all__ = ["Group", "group_of", "leading_em", "pillar_of", "vertical_reach"]
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Lines placed at one em.
 
     Attributes:

@@ -9,7 +9,8 @@ another split gives a larger size or reads better within a tenth of it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import Limit, UsablePanel, largest, turn_box, usable_panel
@@ -31,8 +32,7 @@ __all__ = ["Layout", "search"]
 _LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class Layout(NamedTuple):
     """One setting of the title and how large it can be.
 
     Attributes:
@@ -332,6 +332,6 @@ def _over_bands(
     whole = usable_panel(bare, Shape(), job.rules)
     for candidate in wanted:
         if candidate.orientation is Orientation.LONGITUDINAL and 1 in candidate.line_counts:
-            one_line = replace(candidate, line_counts=range(1, 2))
+            one_line = candidate._replace(line_counts=range(1, 2))
             for layout in _Tries(job, title, whole, words).of(one_line):
-                yield replace(layout, over_bands=True)
+                yield layout._replace(over_bands=True)

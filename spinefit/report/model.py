@@ -7,7 +7,7 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.provenance import Status
 from spinefit.vocabulary import (
@@ -36,8 +36,7 @@ __all__ = [
 SCHEMA = "spinefit.report/1"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingReport:
+class FindingReport(NamedTuple):
     """One thing a binder should know, with what was measured and who sets the limit."""
 
     topic: str
@@ -50,8 +49,7 @@ class FindingReport:
     status: Status | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SpareReport:
+class SpareReport(NamedTuple):
     """Free space in mm from ink to panel edge less clearance; None where no edge is known."""
 
     left: float | None
@@ -60,8 +58,7 @@ class SpareReport:
     tail: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayoutReport:
+class LayoutReport(NamedTuple):
     """One way of setting the title: an orientation, a reading, a split into lines.
 
     Attributes:
@@ -108,8 +105,7 @@ class LayoutReport:
     findings: tuple[FindingReport, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FontReport:
+class FontReport(NamedTuple):
     """The font that was measured."""
 
     name: str
@@ -117,8 +113,7 @@ class FontReport:
     sha256: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PanelReport:
+class PanelReport(NamedTuple):
     """The usable panel, before clearance."""
 
     width_mm: float
@@ -128,8 +123,7 @@ class PanelReport:
     assumed: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RemedyReport:
+class RemedyReport(NamedTuple):
     """A change that makes it fit, or fit larger, as re-running showed.
 
     Attributes:
@@ -147,8 +141,7 @@ class RemedyReport:
     cost: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ConventionReport:
+class ConventionReport(NamedTuple):
     """Which way longitudinal lettering runs for the market, and who says so."""
 
     market: str | None
@@ -159,8 +152,7 @@ class ConventionReport:
     note: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Report:
+class Report(NamedTuple):
     """The answer to one job."""
 
     schema: str

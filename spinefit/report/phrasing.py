@@ -91,7 +91,9 @@ def limit_pt(size_pt: float) -> str:
 
 def size_in_words(layout: LayoutReport) -> str:
     """The size judged, who chose it, and the limit."""
-    chosen = "as asked" if layout.set_by is SetBy.ASKED else "advised"
+    chosen = "advised" if layout.fits else "the smallest on offer"
+    if layout.set_by is SetBy.ASKED:
+        chosen = "as asked"
     return f"{layout.set_pt:g} pt ({chosen}; the largest that fits is {_largest(layout)})"
 
 

@@ -170,8 +170,8 @@ def _spares(layout: LayoutReport) -> str:
 
 def _letters(layout: LayoutReport) -> str:
     text = (
-        f"capitals {say.mm(layout.cap_height_mm)} mm high, easily read from "
-        f"{layout.reads_from_mm / 1000:.2g} m; all the ink {say.mm(layout.ink_width_mm)} mm along "
+        f"capitals {say.mm(layout.cap_height_mm)} mm high, easily read up to "
+        f"{layout.reads_from_mm / 1000:.2g} m away; all the ink {say.mm(layout.ink_width_mm)} mm along "
         f"the lines, {say.mm(layout.ink_height_mm)} mm across them"
     )
     if layout.foreshortening < 0.995:

@@ -6,15 +6,14 @@ baseline at the pen. Nothing here knows a font or a library.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = ["Box", "Contour", "Outline", "Placed", "Point"]
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Contour:
+class Contour(NamedTuple):
     """One closed contour: a start and its segments.
 
     Attributes:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.errors import FontError, MissingCharacterError
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
@@ -25,8 +25,7 @@ PlacedGlyph = tuple[int, float, float]
 """Glyph number and where its origin stands (x, y) in em."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A stretch of the title that no line break parts.
 
     Attributes:

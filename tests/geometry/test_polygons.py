@@ -188,7 +188,6 @@ def test_the_freest_point_of_a_cut_panel_is_in_its_larger_part():
     assert free_mm == pytest.approx(5, abs=0.01)
     assert abs(x_mm) < 0.01
     assert -5.01 <= y_mm <= -2.99
-    assert len(polygons.borders_around(shape, (0.0, -5.0))) == 1
     assert polygons.free_distance(shape, (0.0, 3.0)) == -1
 
 

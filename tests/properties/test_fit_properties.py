@@ -127,6 +127,18 @@ def exact_ink():
         yield
 
 
+@contextmanager
+def as_any_polygon():
+    """Even a convex outline is solved by first contact, without its half planes."""
+    with mock.patch.object(fit, "is_convex", lambda ring: False):
+        yield
+
+
+def by_first_contact(panel: UsablePanel, ink, clearance_mm: float) -> Limit:
+    with as_any_polygon():
+        return fit.largest_in_polygon(panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm)
+
+
 def solve(panel: UsablePanel, ink, clearance_mm: float) -> Limit:
     return largest(panel, ink.bounds, lambda: ink_rings(ink), clearance_mm=clearance_mm)
 
@@ -190,7 +202,9 @@ def test_first_contact_agrees_with_half_planes(panel, ink, clearance_mm):
     """Two independent computations give a convex panel the same size."""
     with exact_ink():
         by_planes = solve(panel, ink, clearance_mm)
-        by_contact = fit.largest_in_polygon(panel, ink_rings(ink), clearance_mm=clearance_mm)
+        by_contact = fit.largest_in_polygon(
+            panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm
+        )
     assume(by_planes.centre_mm == by_contact.centre_mm)  # they choose alike but for rounding
     assert math.isclose(by_planes.size_mm, by_contact.size_mm, rel_tol=1e-9, abs_tol=1e-9)
 
@@ -199,10 +213,9 @@ def test_first_contact_agrees_with_half_planes(panel, ink, clearance_mm):
 @given(panel=any_panels(), ink=inks(), clearance_mm=clearances)
 def test_error_of_curves_only_lowers_the_size(panel, ink, clearance_mm):
     """Ink grown by the flattening error still keeps the clearance."""
-    rings = ink_rings(ink)
-    safe = fit.largest_in_polygon(panel, rings, clearance_mm=clearance_mm)
+    safe = by_first_contact(panel, ink, clearance_mm)
     with exact_ink():
-        bare = fit.largest_in_polygon(panel, rings, clearance_mm=clearance_mm)
+        bare = by_first_contact(panel, ink, clearance_mm)
     assert safe.size_mm <= bare.size_mm
     size_mm = safe.size_mm * (1 - 1e-9)
     grown_mm = clearance_mm + FLATTENING_ERROR_EM * size_mm
@@ -248,7 +261,9 @@ def test_first_contact_in_a_rectangle_names_the_same_side(panel, ink, clearance_
     sizes = [room_mm[0] / max(right, -left), room_mm[1] / max(top, -bottom, 1e-12)]
     assume(not math.isclose(*sizes, rel_tol=1e-6))
     with exact_ink():
-        general = fit.largest_in_polygon(panel, ink_rings(ink), clearance_mm=clearance_mm)
+        general = fit.largest_in_polygon(
+            panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm
+        )
     assert math.isclose(limit.size_mm, general.size_mm, rel_tol=1e-9)
     assert limit.by is general.by
     assert limit.by in (LimitedBy.WIDTH, LimitedBy.HEIGHT)

@@ -1,0 +1,184 @@
+"""Bad input of every kind: one line on standard error, nothing on standard output, code 2."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from spinefit.cli.main import main
+
+TITLE = "The Harbour Light"
+BACK = ("--width", "25mm", "--height", "200mm")
+
+# Each: what a person typed after ``spinefit check``, and a part of the line they should read.
+BAD: dict[str, tuple[tuple[str, ...], str]] = {
+    # lengths
+    "decimal comma": ((TITLE, "--width", "9,5"), "write 9.5, not 9,5"),
+    "wrong unit": ((TITLE, "--width", "9mn"), "did you mean 'mm'?"),
+    "metres": ((TITLE, "--width", "0.2m"), "use mm, cm, in or pt"),
+    "feet": ((TITLE, "--width", "1ft"), "use mm, cm, in or pt"),
+    "negative width": ((TITLE, "--width", "-9"), "cannot be negative"),
+    "no width": ((TITLE, "--width", ""), "no length given"),
+    "zero width": ((TITLE, "--width", "0"), "--width"),
+    "zero height": ((TITLE, "--width", "9", "--height", "0"), "--height"),
+    "nan": ((TITLE, "--width", "nan"), "not a length"),
+    "infinite": ((TITLE, "--width", "inf"), "not a length"),
+    "vast": ((TITLE, "--width", "1e308"), "longer than 10 m"),
+    "a width of metres": ((TITLE, "--width", "5000mm"), "--width"),
+    "over nothing": ((TITLE, "--width", "1/0in"), "a fraction over nothing"),
+    "other figures": ((TITLE, "--width", "９mm"), "not a length"),
+    "an option for a value": (("--width", "--height", "200"), "--width"),
+    "range backwards": ((TITLE, "--width", "15..13mm"), "runs backwards"),
+    "range with a dash": ((TITLE, "--width", "13-15mm"), "13..15mm"),
+    # sizes, numbers, counts
+    "size of nothing": ((TITLE, *BACK, "--size", "0"), "--size"),
+    "size in words": ((TITLE, *BACK, "--size", "large"), "not a size"),
+    "vast size": ((TITLE, *BACK, "--size", "20000"), "--size"),
+    "tracking in words": ((TITLE, *BACK, "--tracking", "loose"), "not a number"),
+    "vast tracking": ((TITLE, *BACK, "--tracking", "99999"), "--tracking"),
+    "leading of nothing": ((TITLE, *BACK, "--leading", "0"), "--leading"),
+    "no lines": ((TITLE, *BACK, "--lines", "0"), "--lines"),
+    "half a line": ((TITLE, *BACK, "--lines", "1.5"), "give any, or a whole number"),
+    "more lines than words": ((TITLE, *BACK, "--lines", "9"), "--lines"),
+    "fewer lines than forced": (("The / Light", *BACK, "--lines", "1"), "--lines"),
+    # choices
+    "orientation": ((TITLE, *BACK, "--orientation", "taransverse"), "did you mean 'transverse'?"),
+    "reading": ((TITLE, *BACK, "--reading", "across"), "choose from auto, descending, ascending"),
+    "case": ((TITLE, *BACK, "--case", "upper"), "as-typed, capitals, small-capitals"),
+    "market": ((TITLE, *BACK, "--market", "UK"), "the United Kingdom is GB"),
+    "market in words": ((TITLE, *BACK, "--market", "France"), "France is FR"),
+    "language": ((TITLE, *BACK, "--language", "English!"), "BCP 47"),
+    "method": ((TITLE, *BACK, "--method", "paperback"), "did you mean 'paperback-cover'?"),
+    "font": ((TITLE, *BACK, "--font", "EB Garamont"), "EB Garamond"),
+    "font of no file": ((TITLE, *BACK, "--font", "no/such.ttf"), "--font"),
+    "font without letters": (("灯台", *BACK), "U+706F"),
+    "format": ((TITLE, *BACK, "--format", "jsn"), "did you mean 'json'?"),
+    # the back
+    "no back": ((TITLE,), "--width"),
+    "height alone": ((TITLE, "--height", "200"), "--width"),
+    "foot past the head": ((TITLE, *BACK, "--foot", "250"), "--foot"),
+    "ends meet": ((TITLE, *BACK, "--foot", "120", "--head", "120"), ""),
+    "edges meet": ((TITLE, *BACK, "--edge", "13"), "--edge"),
+    "rise of nothing": ((TITLE, *BACK, "--rise", "0"), "--rise"),
+    "rise past a half circle": ((TITLE, *BACK, "--rise", "13"), "--rise"),
+    "radius too small": ((TITLE, *BACK, "--radius", "12"), "--radius"),
+    "arc shorter than the width": ((TITLE, *BACK, "--arc", "20"), "--arc"),
+    "arc past a half circle": ((TITLE, *BACK, "--arc", "40"), "--arc"),
+    "two rounds": ((TITLE, *BACK, "--rise", "3", "--arc", "27"), "rise and arc"),
+    "a flat round": ((TITLE, *BACK, "--back", "flat", "--rise", "3"), "--rise"),
+    "angle": ((TITLE, *BACK, "--rise", "3", "--max-angle", "95"), "--max-angle"),
+    "over boards without boards": ((TITLE, *BACK, "--measured", "over-boards"), "--board"),
+    "boards too thick": (
+        (TITLE, *BACK, "--measured", "over-boards", "--board", "13"), "--board",
+    ),
+    "bands too many": ((TITLE, *BACK, "--bands", "50"), "band"),
+    "half a band": ((TITLE, *BACK, "--bands", "2.5"), "--bands"),
+    "panel that is not there": ((TITLE, *BACK, "--bands", "5", "--title-panel", "7"), "panel"),
+    "bands past the tail": ((TITLE, *BACK, "--bands-at", "40,80,220mm"), "band"),
+    "bands out of order": ((TITLE, *BACK, "--bands-at", "80,40mm"), "out of order"),
+    # a panel
+    "panel and back": ((TITLE, "--panel", "20x30", "--width", "25"), "--width"),
+    "panel and foot": ((TITLE, "--panel", "20x30", "--foot", "25"), "--foot"),
+    "half a panel": ((TITLE, "--panel", "20"), "20x30mm"),
+    "panel of nothing": ((TITLE, "--panel", "0x30"), "--panel"),
+    "panel of two units": ((TITLE, "--panel", "1inx30"), "say the unit of the height too"),
+    "corner of a rectangle": ((TITLE, "--panel", "20x30", "--corner", "3"), "--corner"),
+    "cut without corner": ((TITLE, "--panel", "20x30", "--panel-shape", "cut"), "--corner"),
+    "outline of two": ((TITLE, "--panel", "20x30", "--panel-outline", "1,2 3,4"), "outline"),
+    "area without a middle": ((TITLE, *BACK, "--keep-free", "3x4@"), "--keep-free"),
+    # the title
+    "no title": ((), "no title given"),
+    "empty title": (("", *BACK), "a title with no letters"),
+    "title of spaces": ((" \u00a0 ", *BACK), "a title with no letters"),
+    "title of a break": ((" / ", *BACK), "a title with no letters"),
+    "an empty line": (("Light /  / Harbour", *BACK), "TITLE"),
+    "a line break": (("The\nLight", *BACK), "U+000A"),
+    "an escape": (("The \x1b[2J Light", *BACK), "U+001B"),
+    "two titles": (("The", "Light", *BACK), "in quotes"),
+    "a title of a book's length": (("Light " * 2000, *BACK), "too long"),
+    "a dash at its head": (("-ism", *BACK), "goes last, after --"),
+    # the command line
+    "unknown option": ((TITLE, "--widht", "9"), "did you mean --width?"),
+    "option without value": ((TITLE, "--width"), "requires an argument"),
+    "no job file": (("--job", "no-such.toml"), "no such job file"),
+    "a folder for a job": (("--job", "."), "a folder, not a job file"),
+    "empty job file name": (("--job", ""), "no job file named"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BAD)
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_bad_input_is_one_line(name: str, form: str) -> None:
+    """Whatever the format asked for, the fault is said once and nothing is half-written."""
+    words, said = BAD[name]
+    extra = () if "--format" in words or words[-1:] == ("--width",) else ("--format", form)
+    result = CliRunner().invoke(main, ["check", *words, *extra])
+    assert result.exit_code == 2, result.output
+    assert result.stdout == ""
+    assert result.stderr.startswith("spinefit: ")
+    assert result.stderr.count("\n") == 1
+    assert result.stderr.rstrip("\n").isprintable()
+    assert said in result.stderr
+    assert "internal fault" not in result.stderr
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "title = 'Light'\nwidth = true\n",
+        "title = 'Light'\nwidth = [9]\n",
+        "title = 'Light'\nwidth = 2026-01-01\n",
+        "title = 'Light'\nwidth = nan\n",
+        "title = 'Light'\nwidth = inf\n",
+        "title = 'Light'\nwidth = 99999999999999999999999999\n",
+        "title = ['Light']\nwidth = 9\n",
+        "title = ''\nwidth = 9\n",
+        "width = 9\n",
+        "title = 'Light'\nwidth = 9\ncolour = 'red'\n",
+        "title = 'Light'\n[back]\nwidth = 9\n",
+        "title = 'Light'\nwidth = 9\nbands = 2.0\n",
+        "title = 'Light'\nwidth = 9\nmarket = 44\n",
+        "title = 'Light'\nwidth = 9\nheight = 50\nfoot = 60\n",
+        "title = 'Light",
+        "[[[",
+        "\0",
+    ],
+)
+def test_a_bad_job_file_is_one_line(tmp_path: Path, text: str) -> None:
+    """With the file named in it."""
+    file = tmp_path / "book.toml"
+    file.write_text(text)
+    result = CliRunner().invoke(main, ["check", "--job", str(file)])
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr.startswith(f"spinefit: {file}")
+    assert result.stderr.count("\n") == 1
+    assert "internal fault" not in result.stderr
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["check"],
+        ["chekc", TITLE],
+        ["check", TITLE, "--width", "9,5"],
+        ["check", TITLE, *BACK, "--foot", "250"],
+        ["check", TITLE, *BACK, "--font", "no/such.ttf"],
+        ["check", TITLE, "--job", "/"],
+        ["markets", "XX"],
+        ["fonts", "--format", "xml"],
+    ],
+)
+def test_bad_input_is_one_line_from_a_process_too(words: list[str]) -> None:
+    """The process itself ends with 2, without a traceback."""
+    done = subprocess.run(
+        [sys.executable, "-m", "spinefit", *words], capture_output=True, check=False, text=True
+    )
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "Traceback" not in done.stderr
+    if words:  # without a word there is the help instead of a line
+        assert done.stderr.startswith("spinefit: ") and done.stderr.count("\n") == 1

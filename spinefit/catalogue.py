@@ -207,7 +207,7 @@ def method(key: str) -> Method:
         return known[key]
     like = nearest(key, known)
     hint = f"did you mean '{like}'?" if like else f"known methods: {', '.join(known)}"
-    raise FieldError("no such method", value=key, remedy=hint)
+    raise FieldError("no such method", value=key, where="--method", remedy=hint)
 
 
 @lru_cache(maxsize=1)
@@ -263,7 +263,9 @@ def market(code: str | None) -> tuple[Market, bool]:
         return markets()[wanted], True
     if wanted in iso_3166_codes():
         return markets()[""], False
-    raise FieldError("no ISO 3166 country code", value=code, remedy=_country_hint(wanted))
+    raise FieldError(
+        "no ISO 3166 country code", value=code, where="--market", remedy=_country_hint(wanted)
+    )
 
 
 def _country_hint(wanted: str) -> str:

@@ -188,7 +188,10 @@ def _bound(corners: _Array, panel: _Edges, distance_mm: float) -> float:
 def _within_reach(
     ink: _Edges, panel: _Edges, distance_mm: float, bound: float
 ) -> tuple[_Edges, _Edges]:
-    """Only the segments that can meet at a size up to the bound; all where there is none."""
+    """Only the segments that can meet at a size up to the bound; all where there is none.
+
+    A panel corner within reach is the start of an edge that is within reach for that reason.
+    """
     if not math.isfinite(bound):
         return ink, panel
     bound *= _AS_SOON
@@ -198,14 +201,7 @@ def _within_reach(
     margin = distance_mm + ON_SIDE_MM
     near = away - margin <= bound * np.max(reach)
     far = bound * reach >= np.min(away) - margin
-    return _chosen(ink, far), _with_ends(panel, near)
-
-
-def _with_ends(panel: _Edges, near: npt.NDArray[np.bool_]) -> _Edges:
-    """The near edges, and the edges that start where one of them ends: corners are starts."""
-    starts = {tuple(point) for point in panel.end[near].tolist()}
-    follows = np.array([tuple(point) in starts for point in panel.start.tolist()], dtype=np.bool_)
-    return _chosen(panel, near | follows)
+    return _chosen(ink, far), _chosen(panel, near)
 
 
 def _edges(rings: Sequence[Ring], origin: Point) -> _Edges:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from spinefit.errors import FieldError
 from spinefit.geometry.shapes import Ring, bounds_of, is_convex
@@ -19,6 +20,9 @@ from spinefit.geometry.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import LimitedBy
+
+if TYPE_CHECKING:
+    from spinefit.geometry.contact import Contact  # numpy: loaded only where used
 
 __all__ = [
     "Limit",
@@ -172,22 +176,13 @@ def largest_in_polygon(
     from spinefit.geometry import contact, polygons
 
     shape = polygons.panel_polygon(panel)
-    outline_mm = _outline(panel)
-    centre_mm = _middle(outline_mm)
+    centre_mm = _middle(_outline(panel))
     free_mm = polygons.free_distance(shape, centre_mm)
     if free_mm <= clearance_mm:
         centre_mm, free_mm = polygons.freest_point(shape)
         if free_mm <= clearance_mm:
             return Limit(0.0, LimitedBy.SHAPE, centre_mm)
-    # Ink first meets the outline or an area kept free, whichever comes first; where these
-    # overlap, no part of the one inside the other can be reached. So each is met by itself.
-    around = contact.Contact(math.inf, None)
-    borders = [outline_mm, *panel.holes_mm]
-    if is_convex(outline_mm):
-        around = contact.support_limit(
-            rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
-        )
-        borders = list(panel.holes_mm)
+    around, borders = _met_by_planes(panel, ink, rings, centre_mm, clearance_mm)
     rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
     # The true ink is within the flattening error, times the size, of the rings. Contact at a
     # distance greater by that error comes first, at a smaller size, where the error is less.
@@ -197,6 +192,25 @@ def largest_in_polygon(
     met = contact.first_contact(rings, borders, centre_mm, safe_mm)
     first = min(around, met, key=lambda each: each.size_mm)
     return Limit(first.size_mm, _limited_by(panel, first.edge), centre_mm)
+
+
+def _met_by_planes(
+    panel: UsablePanel, ink: Box, rings: Sequence[Ring], centre_mm: Point, clearance_mm: float
+) -> tuple[Contact, tuple[Ring, ...]]:
+    """Contact with a convex outline by its half planes, and the borders still to be looked at.
+
+    Ink meets the outline or an area kept free, whichever comes first; where these overlap, no
+    part of the one inside the other can be reached. So each may be looked at by itself.
+    """
+    from spinefit.geometry import contact
+
+    outline_mm = _outline(panel)
+    if not is_convex(outline_mm):
+        return contact.Contact(math.inf, None), (outline_mm, *panel.holes_mm)
+    met = contact.support_limit(
+        rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
+    )
+    return met, panel.holes_mm
 
 
 def _freest(panel: UsablePanel) -> tuple[Point, float]:

@@ -164,31 +164,30 @@ def verify_fit(
         centre_mm: where the placing point stands.
         size_mm: the largest size, the em in mm; 0 where nothing fits.
         clearance_mm: space between ink and edge.
-        error_em: how far the true ink may lie outside ``ink``; what was added to the ink of a
-            panel that is no rectangle (`FLATTENING_ERROR_EM`), where a size is proved largest.
+        error_em: how far the true ink may lie outside ``ink``, as the limit allowed for: 0 in
+            a rectangle, `FLATTENING_ERROR_EM` elsewhere; counts for the size above only.
 
     Returns:
-        Inside at (1 - 1e-9) x the size; outside at 1.001 x or at a smaller step above it.
+        Inside at (1 - 1e-9) x the size; outside at 1.001 x, or a smaller step above it.
 
     Raises:
         VerificationError: there is no ink.
     """
     if ink.is_empty:
         raise VerificationError("there is no ink to verify")
-    reach_em = max(abs(bound) for bound in ink.bounds)
-    open_height_mm = 4 * (reach_em * max(size_mm, _NO_SIZE_MM) + clearance_mm) + 1
-    shape = panel_polygon(panel, open_height_mm=open_height_mm)
+    reach_mm = max(map(abs, ink.bounds)) * max(size_mm, _NO_SIZE_MM) + clearance_mm
+    shape = panel_polygon(panel, open_height_mm=4 * reach_mm + 1)
     shapely.prepare(shape)
 
-    def fits(at_mm: float, distance_mm: float) -> bool:
-        return _lies_inside(_scaled(ink, at_mm, centre_mm), shape, distance_mm)
+    def fits(at_mm: float, grown_em: float) -> bool:
+        grown_mm = clearance_mm + grown_em * at_mm
+        return _lies_inside(_scaled(ink, at_mm, centre_mm), shape, grown_mm)
 
     if size_mm <= 0:
-        return Verified(True, not fits(_NO_SIZE_MM, clearance_mm + error_em * _NO_SIZE_MM))
-    above = (size_mm * (1 + step) for step in OUTSIDE_STEPS)
+        return Verified(True, not fits(_NO_SIZE_MM, error_em))
+    above_mm = (size_mm * (1 + step) for step in OUTSIDE_STEPS)
     return Verified(
-        inside=fits(size_mm * INSIDE_SHARE, clearance_mm),
-        outside_above=any(not fits(at_mm, clearance_mm + error_em * at_mm) for at_mm in above),
+        fits(size_mm * INSIDE_SHARE, 0.0), any(not fits(at, error_em) for at in above_mm)
     )
 
 

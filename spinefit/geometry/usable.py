@@ -84,11 +84,8 @@ def usable_panel(spine: ResolvedSpine, shape: Shape, rules: Rules) -> UsablePane
         The usable panel in mm; of width or height 0 where default allowances leave nothing.
 
     Raises:
-        ImpossibleBackError: measurements no spine can have, or typed allowances that leave
-            nothing.
+        ImpossibleBackError: a spine that cannot be, or typed allowances that leave nothing.
         FieldError: a shape that the panel cannot have, or one without a height.
-
-    Source: developed width and cosine of the angle, computed.
     """
     back = build_back(spine, rules)
     width_mm, angle_limited = _usable_width(spine, back)
@@ -98,11 +95,10 @@ def usable_panel(spine: ResolvedSpine, shape: Shape, rules: Rules) -> UsablePane
     outline_mm, holes_mm = _shaped(shape, width_mm, height_mm)
     side_mm = (back.developed_width_mm - width_mm) / 2
     margin_head_mm, margin_tail_mm = _end_margins(span)
-    banded = spine.bands > 0 or bool(spine.bands_at_mm)
     return UsablePanel(
         width_mm=width_mm,
         height_mm=height_mm,
-        number=spine.title_panel if banded else None,
+        number=spine.title_panel if spine.bands or spine.bands_at_mm else None,
         developed=back.form is BackForm.ROUNDED and back.curve_known,
         form=shape.form,
         outline_mm=outline_mm,
@@ -142,11 +138,7 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
     width_mm, height_mm = sides
     outline_mm, holes_mm = _shaped(shape, width_mm, height_mm)
     if outline_mm is not None and shape.form is PanelForm.POLYGON:
-        left_mm, bottom_mm, right_mm, top_mm = bounds_of(outline_mm)
-        width_mm, height_mm = right_mm - left_mm, top_mm - bottom_mm
-        middle_mm = ((left_mm + right_mm) / 2, (bottom_mm + top_mm) / 2)
-        outline_mm = _about(outline_mm, middle_mm)
-        holes_mm = tuple(_about(hole_mm, middle_mm) for hole_mm in holes_mm)
+        width_mm, height_mm, outline_mm, holes_mm = _in_its_own_box(outline_mm, holes_mm)
     return UsablePanel(
         width_mm=width_mm,
         height_mm=height_mm,
@@ -207,6 +199,16 @@ def _shaped(
         return None, ()
     outline_mm = outline_of(shape, width_mm=width_mm, height_mm=height_mm)
     return outline_mm, kept_free(shape.keep_free)
+
+
+def _in_its_own_box(
+    outline_mm: Ring, holes_mm: tuple[Ring, ...]
+) -> tuple[float, float, Ring, tuple[Ring, ...]]:
+    """Width and height of an outline's bounding box, and all rings about the middle of that."""
+    left_mm, bottom_mm, right_mm, top_mm = bounds_of(outline_mm)
+    middle_mm = ((left_mm + right_mm) / 2, (bottom_mm + top_mm) / 2)
+    moved_mm = tuple(_about(hole_mm, middle_mm) for hole_mm in holes_mm)
+    return right_mm - left_mm, top_mm - bottom_mm, _about(outline_mm, middle_mm), moved_mm
 
 
 def _about(ring: Ring, middle_mm: tuple[float, float]) -> Ring:

@@ -172,6 +172,8 @@ def _too_large(finding: Finding) -> str:
 
 
 def _below_method(finding: Finding) -> str:
+    if not finding.value:
+        return "No size fits: nothing of the panel is left for it."
     return (
         f"It fits up to {down(_number(finding.value))} only; a {finding.facts['method']} needs "
         f"{pt(_number(finding.limit))}."

@@ -169,10 +169,11 @@ def _spares(layout: LayoutReport) -> str:
 
 
 def _letters(layout: LayoutReport) -> str:
+    along, across = say.mm(layout.ink_width_mm), say.mm(layout.ink_height_mm)
     text = (
         f"capitals {say.mm(layout.cap_height_mm)} mm high, easily read up to "
-        f"{layout.reads_from_mm / 1000:.2g} m away; all the ink {say.mm(layout.ink_width_mm)} mm along "
-        f"the lines, {say.mm(layout.ink_height_mm)} mm across them"
+        f"{layout.reads_from_mm / 1000:.2g} m away; all the ink {along} mm along the lines, "
+        f"{across} mm across them"
     )
     if layout.foreshortening < 0.995:
         text += f"; outermost ink seen at {layout.foreshortening:.0%} of its width"

@@ -202,9 +202,7 @@ def test_first_contact_agrees_with_half_planes(panel, ink, clearance_mm):
     """Two independent computations give a convex panel the same size."""
     with exact_ink():
         by_planes = solve(panel, ink, clearance_mm)
-        by_contact = fit.largest_in_polygon(
-            panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm
-        )
+        by_contact = by_first_contact(panel, ink, clearance_mm)
     assume(by_planes.centre_mm == by_contact.centre_mm)  # they choose alike but for rounding
     assert math.isclose(by_planes.size_mm, by_contact.size_mm, rel_tol=1e-9, abs_tol=1e-9)
 
@@ -261,9 +259,7 @@ def test_first_contact_in_a_rectangle_names_the_same_side(panel, ink, clearance_
     sizes = [room_mm[0] / max(right, -left), room_mm[1] / max(top, -bottom, 1e-12)]
     assume(not math.isclose(*sizes, rel_tol=1e-6))
     with exact_ink():
-        general = fit.largest_in_polygon(
-            panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm
-        )
+        general = by_first_contact(panel, ink, clearance_mm)
     assert math.isclose(limit.size_mm, general.size_mm, rel_tol=1e-9)
     assert limit.by is general.by
     assert limit.by in (LimitedBy.WIDTH, LimitedBy.HEIGHT)

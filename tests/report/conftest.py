@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -79,8 +78,7 @@ LAYOUT = LayoutReport(
     split="as typed",
     findings=(LEGIBILITY,),
 )
-ALONG = replace(
-    LAYOUT,
+ALONG = LAYOUT._replace(
     orientation=Orientation.LONGITUDINAL,
     reading=Reading.DESCENDING,
     turn=Turn.CLOCKWISE,
@@ -90,8 +88,7 @@ ALONG = replace(
     limited_by=LimitedBy.HEIGHT,
     split="least width",
 )
-TOO_WIDE = replace(
-    LAYOUT,
+TOO_WIDE = LAYOUT._replace(
     lines=("The Harbour Light",),
     largest_pt=4.2,
     set_pt=5.0,
@@ -138,8 +135,7 @@ def report() -> Report:
 
 @pytest.fixture
 def unfitting() -> Report:
-    return replace(
-        REPORT,
+    return REPORT._replace(
         verdict=Verdict.DOES_NOT_FIT,
         answer="It does not fit: at 5 pt the line is 2.5 mm too wide.",
         recommended=None,
@@ -153,7 +149,7 @@ def report_of() -> Callable[..., Report]:
     """A maker of reports whose first layout is changed."""
 
     def make(*, title: str = "The Harbour Light", **changes: Any) -> Report:
-        first = replace(LAYOUT, **changes)
-        return replace(REPORT, title=title, layouts=(first, *REPORT.layouts[1:]))
+        first = LAYOUT._replace(**changes)
+        return REPORT._replace(title=title, layouts=(first, *REPORT.layouts[1:]))
 
     return make

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
 from rich.cells import cell_len
@@ -38,7 +37,7 @@ def test_the_four_spares_are_named(report: Report) -> None:
 @pytest.mark.parametrize("columns", [1, 40, 60, 80, 200])
 def test_no_line_is_wider_than_the_screen(report: Report, columns: int) -> None:
     """At 80 columns and at others, down to the narrowest it can do with."""
-    long = replace(report, answer=report.answer * 3, assumed=("x" * 200, "灯台" * 60))
+    long = report._replace(answer=report.answer * 3, assumed=("x" * 200, "灯台" * 60))
     room = max(columns, 40)
     assert all(cell_len(line) <= room for line in render(long, columns=columns).splitlines())
 
@@ -123,7 +122,7 @@ def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
     """Without a height the answer is the length of back that is needed."""
     spare = SpareReport(left=1.0, right=1.0, head=None, tail=None)
     opened = report_of(spare_mm=spare, needs_back_mm=71.25, first_from_head_mm=None)
-    opened = replace(opened, panel=replace(opened.panel, height_mm=None))
+    opened = opened._replace(panel=opened.panel._replace(height_mm=None))
     text = render(opened)
     assert "71.2 mm of back" in text
     assert "open length" in text
@@ -132,8 +131,8 @@ def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
 
 def test_lettering_over_the_bands_is_marked(report: Report) -> None:
     """It is listed, never without its warning."""
-    over = replace(report.layouts[1], over_bands=True, word_broken=True)
-    text = render(replace(report, layouts=(report.layouts[0], over)))
+    over = report.layouts[1]._replace(over_bands=True, word_broken=True)
+    text = render(report._replace(layouts=(report.layouts[0], over)))
     assert "(over the bands: avoid)" in text
     assert "(a word broken)" in text
 
@@ -149,8 +148,8 @@ def test_a_pillar_stands_letter_under_letter(report_of: Callable[..., Report]) -
 
 def test_many_settings_are_cut_short(report: Report) -> None:
     """The screen shows the ten most useful ones and says how many are left out."""
-    fifteen = tuple(replace(report.layouts[1], set_pt=size) for size in range(5, 20))
-    text = render(replace(report, layouts=(report.layouts[0], *fifteen)))
+    fifteen = tuple(report.layouts[1]._replace(set_pt=size) for size in range(5, 20))
+    text = render(report._replace(layouts=(report.layouts[0], *fifteen)))
     assert "and 5 more, all in --format json" in text
 
 

@@ -1,0 +1,73 @@
+"""What all tests share: the engines named in the header, and where the check values lie."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tomllib
+from collections.abc import Callable
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+CHECKS = Path(__file__).parents[1] / "shared" / "checks"
+
+
+def pytest_report_header() -> list[str]:
+    """The engines that answers depend on, and the second engines they are checked against."""
+    import shapely
+    import uharfbuzz
+
+    measuring = {
+        "uharfbuzz": f"{version('uharfbuzz')} (HarfBuzz {uharfbuzz.version_string()})",
+        "shapely": f"{version('shapely')} (GEOS {shapely.geos_version_string})",
+        "numpy": version("numpy"),
+        "fontTools": version("fonttools"),
+        "uniseg": version("uniseg"),
+    }
+    checking = {
+        "FreeType": _freetype(),
+        "hb-shape": _said_by("hb-shape"),
+        "browser": _said_by("chromium"),
+    }
+    return [
+        f"{head}: " + ", ".join(f"{name} {said}" for name, said in engines.items())
+        for head, engines in (("engines", measuring), ("second engines", checking))
+    ]
+
+
+def _freetype() -> str:
+    try:
+        import freetype
+    except (ImportError, PackageNotFoundError):
+        return "missing"
+    return ".".join(str(part) for part in freetype.version())
+
+
+def _said_by(program: str) -> str:
+    """The first line of what a program says of its version."""
+    path = shutil.which(program)
+    if path is None:
+        return "missing"
+    done = subprocess.run([path, "--version"], capture_output=True, text=True, check=False)
+    return done.stdout.strip().split("\n")[0].removeprefix("hb-shape ") or "of unknown version"
+
+
+@pytest.fixture(scope="session")
+def checks_folder() -> Path:
+    """Where the values to test against lie."""
+    return CHECKS
+
+
+@pytest.fixture(scope="session")
+def check_rows() -> Callable[[str], list[dict[str, Any]]]:
+    """A reader of one file of check values by its bare name."""
+
+    def read(name: str) -> list[dict[str, Any]]:
+        with (CHECKS / f"{name}.toml").open("rb") as stream:
+            found: list[dict[str, Any]] = tomllib.load(stream)["check"]
+        return found
+
+    return read

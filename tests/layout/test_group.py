@@ -1,0 +1,182 @@
+"""Lines placed under one another."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from spinefit import catalogue
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.resolve import resolve
+from spinefit.layout.group import group_of, leading_em, least_leading_em, pillar_of, vertical_reach
+from spinefit.layout.placing import placed_outlines
+from spinefit.layout.splits import all_splits
+from spinefit.shaping import shape_title
+from spinefit.shaping.ink import ink_box, union
+from spinefit.vocabulary import Case, Centre
+
+RULES = catalogue.rules()
+FONTS = ["EB Garamond", "Libre Baskerville", "Source Serif 4", "Cinzel", "Alegreya Sans"]
+TITLES = [
+    "Tides",
+    "The Harbour Light",
+    "ÉQUIPAGES ÇÀ ET LÀ",
+    "Quay, Jetty & Pier (gjpqy)",
+    "A — B . C",
+    "Ångström ß Ḽ",
+]
+titles, fonts = st.sampled_from(TITLES), st.sampled_from(FONTS)
+centres = st.sampled_from([Centre.INK, Centre.CAPITALS])
+
+
+def shaped(title: str, **lettering):
+    spine = Spine(width_mm=20.0, height_mm=200.0)
+    return shape_title(resolve(Job(title=title, spine=spine, lettering=Lettering(**lettering))))
+
+
+def a_group(title, split, *, leading=None, centre=Centre.INK):
+    leading = leading_em(title, None, RULES) if leading is None else leading
+    return group_of(title, title.run, split, leading=leading, centre=centre, penalty=0.0)
+
+
+def line_boxes(title, group):
+    """Ink of each line as it will be drawn, in em about the placing point."""
+    found = []
+    for text, baseline in zip(group.texts, group.baselines_em, strict=True):
+        boxes = []
+        for outline, x, y in title.outlines(title.glyphs(text)):
+            box = ink_box(outline)
+            boxes.append((box[0] + x, box[1] + y + baseline, box[2] + x, box[3] + y + baseline))
+        found.append(union(boxes))
+    return found
+
+
+@settings(max_examples=60, deadline=None)
+@given(titles, fonts, centres, st.data())
+def test_lines_are_equally_far_apart_and_no_two_inks_meet(text, font, centre, data):
+    """Between the inks of any two lines lies the least gap at the least."""
+    if font != "EB Garamond" and "Ḽ" in text:
+        return
+    title = shaped(text, font=font)
+    count = len(title.run.pieces)
+    lines = data.draw(st.integers(1, count))
+    split = data.draw(st.sampled_from(list(all_splits(count, lines))))
+    asked = data.draw(st.sampled_from([None, 0.1, 2.5]))
+    leading = leading_em(title, asked, RULES)
+    group = a_group(title, split, leading=leading, centre=centre)
+    steps = [a - b for a, b in itertools.pairwise(group.baselines_em)]
+    assert steps == pytest.approx([leading] * len(steps))
+    gap = RULES.value("lines.least_gap") * title.cap_height_em
+    boxes = line_boxes(title, group)
+    for upper, lower in itertools.pairwise(boxes):
+        assert upper[1] - lower[3] >= gap - 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(titles, fonts, st.data())
+def test_the_box_is_that_of_the_ink_and_is_centred(text, font, data):
+    """Left and right alike on every line; head and tail alike about the placing point."""
+    if font != "EB Garamond" and "Ḽ" in text:
+        return
+    title = shaped(text, font=font)
+    count = len(title.run.pieces)
+    split = data.draw(st.sampled_from(list(all_splits(count, data.draw(st.integers(1, count))))))
+    group = a_group(title, split)
+    left, bottom, right, top = group.box
+    assert (-left, -bottom) == pytest.approx((right, top))
+    placed = []
+    for outline, x, y in placed_outlines(title, group, pillar=False):
+        box = ink_box(outline)
+        placed.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
+    assert union(placed) == pytest.approx(group.box, abs=1e-9)
+    assert right - left == pytest.approx(max(group.widths_em))
+    assert group.widths_em == pytest.approx([b[2] - b[0] for b in line_boxes(title, group)])
+
+
+def test_capitals_centring_ignores_accents_and_tails():
+    """A Q or an É moves nothing: the band from baseline to cap height is in the middle."""
+    for text in ("TIDES", "ÉTÉS", "QUAY", "Tidal TABLES"):
+        title = shaped(text)
+        group = a_group(title, ((0, len(title.run.pieces) - 1),), centre=Centre.CAPITALS)
+        assert group.baselines_em[0] == pytest.approx(-title.cap_height_em / 2)
+
+
+def test_capitals_centring_of_small_letters_takes_the_x_height():
+    """Mostly small letters: their band is in the middle."""
+    title = shaped("tides and quays")
+    group = a_group(title, ((0, 2),), centre=Centre.CAPITALS)
+    assert group.baselines_em[0] == pytest.approx(-title.x_height_em / 2)
+
+
+def test_capitals_centring_of_two_lines_is_symmetric():
+    """As much above the middle to the first caps' tops as below to the last baseline."""
+    title = shaped("TIDES QUAY")
+    group = a_group(title, ((0, 0), (1, 1)), centre=Centre.CAPITALS)
+    first, last = group.baselines_em
+    assert first + title.cap_height_em == pytest.approx(-last)
+
+
+@pytest.mark.parametrize("centre", [Centre.INK, Centre.CAPITALS])
+def test_reach_is_the_groups(centre):
+    """The search's bounds are made from the same place as the group."""
+    title = shaped("Quay Étés gj")
+    leading = leading_em(title, None, RULES)
+    for split in all_splits(3, 2):
+        group = a_group(title, split, centre=centre)
+        top = title.run.line_ink(*split[0])[3]
+        bottom = title.run.line_ink(*split[-1])[1]
+        reach = vertical_reach(title, top, bottom, leading, centre)
+        assert (group.box[3], group.box[1]) == pytest.approx(reach)
+
+
+def test_leading_of_capitals_and_of_mixed_setting():
+    """1.6 cap heights; 1.15 em."""
+    capitals = shaped("TIDES")
+    assert leading_em(capitals, None, RULES) == pytest.approx(1.6 * capitals.cap_height_em)
+    assert leading_em(shaped("Tides"), None, RULES) == pytest.approx(1.15)
+
+
+def test_small_capitals_stand_as_capitals_do():
+    small = shaped("Tides", font="EB Garamond", case=Case.SMALL_CAPITALS)
+    assert leading_em(small, None, RULES) == pytest.approx(1.6 * small.cap_height_em)
+
+
+def test_leading_is_never_less_than_ink_and_a_gap():
+    """Greatest ascent, greatest descent and 0.15 cap height, whatever was asked."""
+    title = shaped("Ŷg Åq")
+    least = title.ascent_em + title.descent_em + 0.15 * title.cap_height_em
+    assert least_leading_em(title, RULES) == pytest.approx(least)
+    assert leading_em(title, 0.2, RULES) == pytest.approx(least)
+    assert leading_em(title, 3.0, RULES) == 3.0
+    tall = shaped("Ẫg Ẫq")
+    assert leading_em(tall, None, RULES) == pytest.approx(
+        max(1.15, least_leading_em(tall, RULES))
+    )
+
+
+def test_a_pillar_has_one_pitch_and_no_two_letters_meet():
+    """A space takes a letter's pitch; each letter is centred on its ink."""
+    for text in ("TIDES", "gÉjQ y"):
+        title = shaped(text)
+        group = pillar_of(title, RULES)
+        letters = title.letters()
+        steps = [a - b for a, b in itertools.pairwise(group.baselines_em)]
+        assert len(group.baselines_em) == len(letters)
+        assert steps == pytest.approx([steps[0]] * len(steps))
+        inked = [
+            (box, at) for (_t, box), at in zip(letters, group.baselines_em, strict=True) if box
+        ]
+        for (upper, a), (lower, b) in itertools.pairwise(inked):
+            assert upper[1] + a > lower[3] + b
+        left, bottom, right, top = group.box
+        assert (-left, -bottom) == pytest.approx((right, top))
+        assert right - left == pytest.approx(max(box[2] - box[0] for box, _at in inked))
+        assert group.shape == "pillar"
+        placed = []
+        for outline, x, y in placed_outlines(title, group, pillar=True):
+            box = ink_box(outline)
+            placed.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
+        assert union(placed) == pytest.approx(group.box, abs=1e-9)

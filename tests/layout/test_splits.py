@@ -1,0 +1,217 @@
+"""Splits of a title, against every split there is."""
+
+from __future__ import annotations
+
+import math
+from math import comb
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from spinefit.layout.shapes import is_good_shape, shape_name
+from spinefit.layout.splits import Splitter, all_splits
+
+MOST, LINES = 12, 6
+
+
+class Case:
+    """Pieces of random widths and lines of random penalties."""
+
+    def __init__(self, widths, gap, forced, penalties) -> None:
+        self.widths, self.gap, self.penalties = widths, gap, penalties
+        self.count = len(widths)
+        self.forced = (*forced[: self.count - 1], False)
+        self.splitter = Splitter(
+            count=self.count, forced_after=self.forced, width=self.width, penalty=self.penalty
+        )
+
+    def width(self, first: int, last: int) -> float:
+        return sum(self.widths[first : last + 1]) + self.gap * (last - first)
+
+    def penalty(self, first: int, last: int) -> float:
+        return self.penalties[(first * 7 + last * 3) % len(self.penalties)]
+
+    def splits(self, lines: int):
+        """Every split that keeps to the forced breaks."""
+        for split in all_splits(self.count, lines):
+            ends = {last for _first, last in split}
+            if all(at in ends for at, forced in enumerate(self.forced) if forced):
+                yield split
+
+    def greatest(self, split) -> float:
+        return max(self.width(*line) for line in split)
+
+    def cost(self, split) -> float:
+        return sum(self.penalty(*line) for line in split)
+
+
+cases = st.builds(
+    Case,
+    # few whole numbers, so that many widths tie
+    st.lists(st.integers(1, 5), min_size=1, max_size=MOST),
+    st.sampled_from([0, 1, 2]),
+    st.lists(st.booleans(), min_size=MOST, max_size=MOST).map(
+        lambda flags: [flag and at % 3 == 1 for at, flag in enumerate(flags)]
+    ),
+    st.lists(st.sampled_from([0.0, 0.0, 0.0, 1.0, 3.0, 7.0]), min_size=1, max_size=6),
+)
+line_counts = st.integers(1, LINES)
+
+
+@settings(max_examples=250, deadline=None)
+@given(cases, line_counts)
+def test_least_width_equals_brute_force(case, lines):
+    """Infinite where the pieces are fewer than the lines, or the forced breaks more."""
+    expected = min((case.greatest(split) for split in case.splits(lines)), default=math.inf)
+    if lines <= case.count:
+        assert case.splitter.least_width(lines) == expected
+    else:
+        assert expected == math.inf
+
+
+@settings(max_examples=250, deadline=None)
+@given(cases, line_counts, st.integers(0, 11), st.integers(0, 11))
+def test_least_width_with_bounded_ends_equals_brute_force(case, lines, to, start):
+    """Of the splits whose first line ends early and whose last begins late enough."""
+    to, start = min(to, case.count - 1), min(start, case.count - 1)
+    expected = min(
+        (
+            case.greatest(split)
+            for split in case.splits(lines)
+            if split[0][1] <= to and split[-1][0] >= start
+        ),
+        default=math.inf,
+    )
+    if lines <= case.count:
+        found = case.splitter.least_width(lines, first_line_to=to, last_line_from=start)
+        assert found == expected
+
+
+@settings(max_examples=250, deadline=None)
+@given(cases, line_counts, st.integers(1, 30))
+def test_best_within_equals_brute_force(case, lines, bound):
+    """Least penalty first, then shape, width, evenness, and the earlier breaks."""
+    within = [split for split in case.splits(lines) if case.greatest(split) <= bound]
+    found = case.splitter.best_within(lines, bound) if lines <= case.count else None
+    if not within:
+        assert found is None
+        return
+
+    def rank(split):
+        widths = [case.width(*line) for line in split]
+        return (
+            case.cost(split),
+            not is_good_shape(shape_name(widths)),
+            max(widths),
+            sum(width * width for width in widths),
+            split,
+        )
+
+    assert found in within
+    assert case.cost(found) == min(case.cost(split) for split in within)
+    cheapest = [split for split in within if case.cost(split) == case.cost(found)]
+    if len(cheapest) < 64:
+        assert found == min(within, key=rank)
+    assert case.splitter.penalty_of(found) == case.cost(found)
+
+
+@settings(max_examples=200, deadline=None)
+@given(cases, line_counts, st.integers(1, 30), st.integers(0, 11), st.integers(0, 11))
+def test_best_within_with_bounded_ends_equals_brute_force(case, lines, bound, to, start):
+    to, start = min(to, case.count - 1), min(start, case.count - 1)
+    within = [
+        split
+        for split in case.splits(lines)
+        if case.greatest(split) <= bound and split[0][1] <= to and split[-1][0] >= start
+    ]
+    if lines > case.count:
+        return
+    found = case.splitter.best_within(lines, bound, first_line_to=to, last_line_from=start)
+    if not within:
+        assert found is None
+    else:
+        assert found in within
+        assert case.cost(found) == min(case.cost(split) for split in within)
+
+
+@settings(max_examples=150, deadline=None)
+@given(cases, line_counts, st.integers(0, 11))
+def test_asking_in_any_order_gives_the_same_answer(case, lines, to):
+    """Tables that are kept don't leak from one question into another."""
+    if lines > case.count:
+        return
+    to = min(to, case.count - 1)
+    fresh = Case(case.widths, case.gap, case.forced, case.penalties).splitter.least_width(lines)
+    case.splitter.least_width(lines, first_line_to=to)
+    case.splitter.least_width(lines, last_line_from=to)
+    case.splitter.least_width(lines, first_line_to=to, last_line_from=to)
+    assert case.splitter.least_width(lines) == fresh
+
+
+@settings(max_examples=150, deadline=None)
+@given(cases, line_counts)
+def test_a_forced_break_never_makes_the_longest_line_shorter(case, lines):
+    """The free optimum of as many lines is as good at the least."""
+    if not case.splitter.least_lines <= lines <= case.count:
+        return
+    free = Case(case.widths, case.gap, [False] * MOST, case.penalties).splitter
+    assert free.least_width(lines) <= case.splitter.least_width(lines)
+
+
+def test_forced_breaks_are_counted():
+    case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0])
+    assert case.splitter.least_lines == 3
+    assert [case.splitter.may_be_line(0, at) for at in range(4)] == [True, False, False, False]
+    assert case.splitter.may_be_line(1, 2)
+    assert not case.splitter.may_be_line(2, 3)
+
+
+def test_many_equal_splits_are_no_trouble():
+    """Sixty pieces in thirty lines, all alike: an answer, and at once."""
+    splitter = Splitter(
+        count=60,
+        forced_after=(False,) * 60,
+        width=lambda first, last: float(last - first + 1),
+        penalty=lambda first, last: 0.0,
+    )
+    found = splitter.best_within(30, splitter.least_width(30))
+    assert len(found) == 30
+    assert max(last - first + 1 for first, last in found) == 2
+
+
+@pytest.mark.parametrize(("count", "lines"), [(1, 1), (5, 1), (5, 5), (8, 3)])
+def test_all_splits_is_all_of_them(count, lines):
+    """As many as there are ways to cut, each covering every piece once."""
+    found = list(all_splits(count, lines))
+    assert len(found) == len(set(found)) == comb(count - 1, lines - 1)
+    for split in found:
+        assert [at for first, last in split for at in range(first, last + 1)] == list(range(count))
+
+
+STEVENSON = "THE WORKS OF ROBERT LOUIS STEVENSON".split()
+
+
+@pytest.mark.parametrize(
+    ("lines", "longest", "split"),
+    [
+        (1, 35, None),
+        (2, 19, ["THE WORKS OF ROBERT", "LOUIS STEVENSON"]),
+        (3, 12, ["THE WORKS OF", "ROBERT LOUIS", "STEVENSON"]),
+        (4, 9, ["THE WORKS", "OF ROBERT", "LOUIS", "STEVENSON"]),
+        (5, 9, None),
+        (6, 9, STEVENSON),
+    ],
+)
+def test_cockerells_case_counted_in_letters(lines, longest, split):
+    """Least possible longest lines with a space as a letter (ch. XV, computed)."""
+    splitter = Splitter(
+        count=6,
+        forced_after=(False,) * 6,
+        width=lambda first, last: float(len(" ".join(STEVENSON[first : last + 1]))),
+        penalty=lambda first, last: 0.0,
+    )
+    assert splitter.least_width(lines) == longest
+    if split is not None:
+        found = splitter.best_within(lines, longest)
+        assert [" ".join(STEVENSON[first : last + 1]) for first, last in found] == split

@@ -1,0 +1,64 @@
+"""What is wrong with a line of a title."""
+
+from __future__ import annotations
+
+import pytest
+
+from spinefit.catalogue import title_words
+from spinefit.layout.title_rules import (
+    BROKEN_WORD,
+    LINE_ALONE,
+    STRANDED,
+    line_faults,
+    line_penalty,
+)
+
+
+def penalty(text: str, *, is_last: bool = False, in_word: bool = False, language: str = "en"):
+    return line_penalty(text, is_last=is_last, in_word=in_word, words=title_words(language))
+
+
+def test_a_line_of_catch_words_alone_is_penalised_in_any_place():
+    """Pleger: OF THE joins a neighbour."""
+    assert penalty("OF THE") == penalty("of the", is_last=True) == LINE_ALONE
+    assert penalty("the") == LINE_ALONE
+    assert penalty("OF THE PORT") == 0
+
+
+def test_a_stranded_article_costs_more_than_a_hanging_preposition():
+    assert penalty("Light of the") == STRANDED
+    assert 0 < penalty("Light of") < STRANDED
+    assert penalty("Light of the", is_last=True) == 0
+    assert penalty("Light of") > penalty("The Light") == 0
+
+
+def test_a_broken_word_is_worse_than_any_two_other_faults():
+    assert penalty("CORIO-", in_word=True) == BROKEN_WORD
+    assert BROKEN_WORD > LINE_ALONE + STRANDED
+    assert penalty("LANUS", in_word=True, is_last=True) == 0
+
+
+@pytest.mark.parametrize(
+    ("text", "language"),
+    [("Le phare de la", "fr"), ("Das Licht der", "de"), ("Il faro del", "it"), ("El faro de la", "es")],
+)
+def test_each_language_has_its_articles(text, language):
+    assert penalty(text, language=language) >= STRANDED
+    assert penalty(text.upper(), language=language) >= STRANDED
+
+
+def test_points_after_a_small_word_are_no_part_of_it():
+    assert penalty("And,") == LINE_ALONE
+
+
+def test_faults_are_named_line_by_line():
+    words = title_words("en")
+    lines = ("Light", "of the", "Har-", "bour and the", "Sea")
+    broken = (False, False, True, False, False)
+    assert line_faults(lines, words, broken=broken) == (
+        "alone: of the",
+        "broken: Har-",
+        "stranded: the",
+    )
+    assert line_faults(("Of the",), words, broken=(False,)) == ()
+    assert line_faults(("Of", "the"), words, broken=(False, False)) == ("alone: Of", "alone: the")

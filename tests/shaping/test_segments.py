@@ -1,0 +1,161 @@
+"""Where a title may break, and what stays together."""
+
+from __future__ import annotations
+
+import unicodedata
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from uniseg.linebreak import line_break_boundaries
+
+from spinefit.shaping import segments
+from spinefit.shaping.segments import clusters, dividing_points, line_breaks
+
+
+def pieces(text: str, language: str | None = "en") -> list[str]:
+    """A title cut at every break, spaces at the ends taken off."""
+    starts = (0, *line_breaks(text, language))
+    return [
+        text[start:end].rstrip(" ")
+        for start, end in zip(starts, (*starts[1:], len(text)), strict=True)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "expected"),
+    [
+        ("The Harbour Light", "en", ["The", "Harbour", "Light"]),
+        ("Tide-Tables", "en", ["Tide-", "Tables"]),
+        ("Tides, Vol. 2", "en", ["Tides,", "Vol. 2"]),
+        ("Tides, Vol. II", "en", ["Tides,", "Vol. II"]),
+        ("TIDES VOL. 2", "en", ["TIDES", "VOL. 2"]),
+        ("Tides No. 12 of 1870", "en", ["Tides", "No. 12", "of", "1870"]),
+        ("Gezeiten, 2. Band", "de", ["Gezeiten,", "2. Band"]),
+        ("Gezeiten, Bd. 2", "de", ["Gezeiten,", "Bd. 2"]),
+        ("Marées, tome 3", "fr", ["Marées,", "tome 3"]),
+        ("Getijden, dl. 4", "nl", ["Getijden,", "dl. 4"]),
+        ("Gezeiten, Bd. 2", None, ["Gezeiten,", "Bd. 2"]),
+        ("Seven 2 Light", "en", ["Seven", "2", "Light"]),
+        ("Lights 1848–1870", "en", ["Lights", "1848–1870"]),
+        ("Lights 1848 – 1870", "en", ["Lights", "1848 – 1870"]),
+        ("Lights 1848—70", "en", ["Lights", "1848—70"]),
+        ("Lights 1848-1870", "en", ["Lights", "1848-1870"]),
+        ("Light\u00a0House", "en", ["Light\u00a0House"]),
+        ("Light\u202fHouse", "en", ["Light\u202fHouse"]),
+        ("Vol.\u00a02 Tides", "en", ["Vol.\u00a02", "Tides"]),
+        ("Light\u2060house", "en", ["Light\u2060house"]),
+        ("Pilot’s Book", "en", ["Pilot’s", "Book"]),
+        ("l’île d’or", "fr", ["l’île", "d’or"]),
+        ("Ropes & Knots", "en", ["Ropes", "&", "Knots"]),
+        ("12,5 Knots", "en", ["12,5", "Knots"]),
+        ("(The) Tides", "en", ["(The)", "Tides"]),
+    ],
+)
+def test_pieces_of_titles(text, language, expected):
+    """A number stays with its word, a range with its dash, what a no-break space binds together."""
+    assert pieces(text, language) == expected
+
+
+def test_a_soft_hyphen_is_no_leave_to_break_a_word():
+    """Words are broken only where the binder allows it, and never without the mark."""
+    assert pieces("Light\u00adhouse keeping") == ["Light\u00adhouse", "keeping"]
+
+
+def test_a_word_is_never_broken():
+    """But for a written hyphen, every break follows a space in Latin, Greek and Cyrillic."""
+    for text in ("Lighthouse keeping", "Φάρος στο λιμάνι", "Маяк в гавани", "Éclaireur d’été"):
+        assert all(text[at - 1] == " " for at in line_breaks(text, None))
+
+
+PLAIN = st.text(alphabet="AbÉÿΩφЯж019 -.,;:’'&", min_size=1, max_size=16).map(
+    lambda text: " ".join(text.split())
+)
+
+
+@settings(max_examples=1500, deadline=None)
+@given(PLAIN.filter(bool))
+def test_the_short_rule_equals_the_library(text):
+    """Where the fast path takes a title, its breaks are those of UAX #14."""
+    if segments._PLAIN.fullmatch(text):
+        fast = [match.start() for match in segments._PLAIN_BREAK.finditer(text)]
+        assert fast == [at for at in line_break_boundaries(text) if 0 < at < len(text)]
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    st.lists(
+        st.sampled_from(["The", "tide-tables", "Vol.", "2", "1848–1870", "&", "L’Île", "Nº", "IV"]),
+        min_size=1,
+        max_size=8,
+    ).map(" ".join),
+    st.sampled_from([None, "en", "de", "fr"]),
+)
+def test_breaks_only_ever_leave_some_of_the_librarys(text, language):
+    """The trade refuses breaks; it adds none."""
+    library = {at for at in line_break_boundaries(text) if 0 < at < len(text)}
+    assert set(line_breaks(text, language)) <= library
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "expected"),
+    [
+        ("IJzer", "nl", ("IJ", "z", "e", "r")),
+        ("ijs", "nl-BE", ("ij", "s")),
+        ("ijs", "en", ("i", "j", "s")),
+        ("iJs", "nl", ("i", "J", "s")),
+        ("bijzijn", "nl", ("b", "ij", "z", "ij", "n")),
+        ("Mo\u0308we", "de", ("M", "o\u0308", "w", "e")),
+        ("a\u0323\u0302b", None, ("a\u0323\u0302", "b")),
+        ("港の灯", "ja", ("港", "の", "灯")),
+        ("กำ", "th", ("กำ",)),
+        ("A B", None, ("A", " ", "B")),
+        ("👩\u200d🚀", None, ("👩\u200d🚀",)),
+    ],
+)
+def test_grapheme_clusters(text, language, expected):
+    assert clusters(text, language) == expected
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text(min_size=0, max_size=20), st.sampled_from([None, "nl", "en"]))
+def test_clusters_lose_nothing(text, language):
+    assert "".join(clusters(text, language)) == text
+
+
+@pytest.mark.parametrize(
+    ("word", "language", "parts"),
+    [
+        ("harbour", "en-GB", ["har", "bour"]),
+        ("Leuchtturm", "de", ["Leucht", "turm"]),
+        ("(Leuchtturm),", "de", ["(Leucht", "turm),"]),
+    ],
+)
+def test_words_are_divided_by_their_languages_patterns(word, language, parts):
+    points, known = dividing_points(word, language)
+    assert known
+    starts = (0, *points)
+    assert [word[a:b] for a, b in zip(starts, (*points, len(word)), strict=True)] == parts
+
+
+def test_without_patterns_every_letter_boundary_is_offered():
+    """Two letters stay on either side at the least, and the answer says that nothing is known."""
+    assert dividing_points("CORIO", "xx") == ((2, 3), False)
+    assert dividing_points("Tide", None) == ((2,), False)
+    assert dividing_points("sea", "xx") == ((), False)
+    assert dividing_points("", "xx") == ((), False)
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    st.text(alphabet="abéo\u0308ßİﬁж.,;:()’-", max_size=12),
+    st.sampled_from([None, "en", "de", "fr", "xx"]),
+)
+def test_dividing_points_leave_two_characters_and_never_part_a_mark(word, language):
+    points, _known = dividing_points(word, language)
+    inner = word.strip("\"'’.,;:()-")
+    start = word.find(inner)
+    assert list(points) == sorted(set(points))
+    for at in points:
+        assert start + 2 <= at <= start + len(inner) - 2
+        assert not unicodedata.combining(word[at])

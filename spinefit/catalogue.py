@@ -156,6 +156,20 @@ def _read(path: Path) -> dict[str, Any]:
         return tomllib.load(file)
 
 
+def _read_table(path: Path, name: str) -> dict[str, Any] | None:
+    """One table of a file, without parsing the others; None where there is none.
+
+    In our own data files a line that begins with a bracket is a table's head and nothing else.
+    """
+    text = path.read_text(encoding="utf-8")
+    start = text.find(f"\n[{name}]\n")
+    if start < 0:
+        return None
+    end = text.find("\n[", start + 1)
+    table: dict[str, Any] = tomllib.loads(text[start : end if end >= 0 else None])[name]
+    return table
+
+
 def _sourced(row: Any, where: str) -> Sourced:
     try:
         found = Sourced(float(row["value"]), row["unit"], row["source"], Status(row["status"]))
@@ -213,26 +227,39 @@ def method(key: str) -> Method:
 @lru_cache(maxsize=1)
 def markets() -> dict[str, Market]:
     """All markets by ISO 3166 code; "" is the international standard, for no market."""
-    found: dict[str, Market] = {}
-    for key, row in _read(_DATA / "markets.toml").items():
-        code = "" if key == "international" else key
-        try:
-            found[code] = Market(
-                code=code,
-                name=row["name"],
-                languages=tuple(row["languages"]),
-                reading=Reading(row["reading"]),
-                firmness=Firmness(row["firmness"]),
-                binding_side=BindingSide(row["binding_side"]),
-                source=row["source"],
-                status=Status(row["status"]),
-                note=row.get("note", ""),
-            )
-        except (KeyError, ValueError) as fault:
-            raise CatalogueError(
-                "a market's row is incomplete", where=f"markets.toml {key}", value=fault
-            ) from None
-    return found
+    rows = _read(_DATA / "markets.toml")
+    found = (_market_of(key, row) for key, row in rows.items())
+    return {row.code: row for row in found}
+
+
+_INTERNATIONAL = "international"
+
+
+@lru_cache(maxsize=256)
+def _market_row(code: str) -> Market | None:
+    if code and not (code.isascii() and code.isalpha()):
+        return None
+    row = _read_table(_DATA / "markets.toml", code or _INTERNATIONAL)
+    return None if row is None else _market_of(code or _INTERNATIONAL, row)
+
+
+def _market_of(key: str, row: dict[str, Any]) -> Market:
+    try:
+        return Market(
+            code="" if key == _INTERNATIONAL else key,
+            name=row["name"],
+            languages=tuple(row["languages"]),
+            reading=Reading(row["reading"]),
+            firmness=Firmness(row["firmness"]),
+            binding_side=BindingSide(row["binding_side"]),
+            source=row["source"],
+            status=Status(row["status"]),
+            note=row.get("note", ""),
+        )
+    except (KeyError, ValueError) as fault:
+        raise CatalogueError(
+            "a market's row is incomplete", where=f"markets.toml {key}", value=fault
+        ) from None
 
 
 @lru_cache(maxsize=1)
@@ -256,13 +283,12 @@ def market(code: str | None) -> tuple[Market, bool]:
     Raises:
         FieldError: the code is no country's.
     """
-    if code is None:
-        return markets()[""], True
-    wanted = code.strip().upper()
-    if wanted and wanted in markets():
-        return markets()[wanted], True
+    wanted = "" if code is None else code.strip().upper()
+    row = _market_row(wanted) if wanted or code is None else None
+    if row is not None:
+        return row, True
     if wanted in iso_3166_codes():
-        return markets()[""], False
+        return market(None)[0], False
     raise FieldError(
         "no ISO 3166 country code", value=code, where="--market", remedy=_country_hint(wanted)
     )
@@ -278,11 +304,6 @@ def _country_hint(wanted: str) -> str:
     return "give two letters such as GB, US or DE; 'spinefit markets' lists them"
 
 
-@lru_cache(maxsize=1)
-def _title_word_tables() -> dict[str, Any]:
-    return _read(_DATA / "catchwords.toml")
-
-
 @lru_cache(maxsize=64)
 def title_words(language: str | None) -> TitleWords:
     """Small words of a language; English ones where the language is not known.
@@ -290,9 +311,8 @@ def title_words(language: str | None) -> TitleWords:
     Args:
         language: BCP 47 tag, of which the primary subtag counts.
     """
-    tables = _title_word_tables()
-    primary = (language or "en").split("-")[0].lower()
-    row = tables.get(primary if primary != "rules" else "en", tables["en"])
+    path = _DATA / "catchwords.toml"
+    row = _read_table(path, _primary(language) or "en") or _read_table(path, "en") or {}
     return TitleWords(
         articles=frozenset(row.get("articles", ())),
         catch_words=frozenset(row.get("catch_words", ())),
@@ -343,16 +363,19 @@ class NumberWords(NamedTuple):
 @lru_cache(maxsize=64)
 def number_words(language: str | None) -> NumberWords:
     """Words that number things, in a language and in English; in all where it is not known."""
-    tables = {key: row for key, row in _number_word_tables().items() if key != "rules"}
-    primary = (language or "").split("-")[0].lower()
-    chosen = [tables[key] for key in (primary, "en") if key in tables]
-    rows = chosen if primary in tables else list(tables.values())
+    path, primary = _DATA / "abbreviations.toml", _primary(language)
+    own = _read_table(path, primary)
+    if own is not None:
+        rows = [own, _read_table(path, "en") or {}]
+    else:
+        rows = [row for key, row in _read(path).items() if key != "rules"]
     return NumberWords(
         before_number=frozenset(word for row in rows for word in row.get("before_number", ())),
         after_number=frozenset(word for row in rows for word in row.get("after_number", ())),
     )
 
 
-@lru_cache(maxsize=1)
-def _number_word_tables() -> dict[str, Any]:
-    return _read(_DATA / "abbreviations.toml")
+def _primary(language: str | None) -> str:
+    """The first part of a language tag, lower case; "" for none."""
+    found = (language or "").split("-")[0].lower()
+    return found if found.isalpha() else ""

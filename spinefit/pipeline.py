@@ -6,7 +6,6 @@ The only module that knows all stages. Pure but for reading the font file.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from spinefit import catalogue
 from spinefit.errors import SpinefitError, VerificationError
@@ -87,7 +86,7 @@ def _at_widest_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float
     """Largest size of a layout, in points, at the greatest width of a range."""
     if job.widest is None:
         return None
-    widest = _panel_of(replace(job, spine=job.widest, widest=None))
+    widest = _panel_of(job._replace(spine=job.widest, widest=None))
     limit = largest(
         widest,
         turn_box(layout.group.box, layout.candidate.turn),
@@ -107,7 +106,7 @@ def _rings(title: ShapedTitle, layout: Layout) -> tuple[Ring, ...]:
 
 def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
     """Ask shapely about the advised layout, or about the largest where none is advised."""
-    from spinefit.geometry.polygons import ink_polygon, verify_fit
+    from spinefit.geometry.polygons import ink_contours, ink_polygon, verify_fit
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 
     if judgement.recommended is not None:
@@ -116,8 +115,9 @@ def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
         layout = max(judgement.judged, key=lambda one: one.largest_pt).layout
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(title, layout.group, pillar=pillar)
+    ink_of = ink_contours if layout.panel.is_plain else ink_polygon
     verified = verify_fit(
-        ink_polygon(placed, turn=layout.candidate.turn),
+        ink_of(placed, turn=layout.candidate.turn),
         layout.panel,
         centre_mm=layout.limit.centre_mm,
         size_mm=layout.limit.size_mm,

@@ -10,7 +10,6 @@ from __future__ import annotations
 import codecs
 import errno
 import os
-import shutil
 import sys
 from contextlib import suppress
 
@@ -42,7 +41,11 @@ _PLAINER = {
 
 def columns() -> int:
     """Width to write in: the terminal's, or 80 where the output goes elsewhere."""
-    return shutil.get_terminal_size().columns if _on_terminal() else _PIPED_COLUMNS
+    if not _on_terminal():
+        return _PIPED_COLUMNS
+    import shutil
+
+    return shutil.get_terminal_size().columns
 
 
 def colour_wanted() -> bool:

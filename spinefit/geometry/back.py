@@ -9,7 +9,7 @@ R = (c^2/4 + h^2) / (2h), half angle a = 2 atan(2h/c), arc = 2Ra. Leaves allowan
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.errors import ImpossibleBackError
@@ -24,8 +24,7 @@ _SERIES_TERMS = 14  # (pi/2)^28 / 29! is below 1e-25
 _MOST_STEPS = 100  # Newton takes under ten; the bound only rules out an endless loop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Back:
+class Back(NamedTuple):
     """The back as a surface.
 
     Attributes:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -29,8 +29,7 @@ _DIRECTIONS = 32  # in which the farthest ink corners give a first bound on the 
 _AS_SOON = 1 + 1e-9  # contacts this near in size are one: an edge is named before a corner
 
 
-@dataclass(frozen=True, slots=True)
-class Contact:
+class Contact(NamedTuple):
     """The first contact.
 
     Attributes:
@@ -42,8 +41,7 @@ class Contact:
     edge: tuple[Point, Point] | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Edges:
+class _Edges(NamedTuple):
     """Segments with their unit directions and left normals; arrays of shape (n, 2) or (n,)."""
 
     start: _Array

@@ -11,8 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.geometry.shapes import Ring, bounds_of, is_convex
@@ -39,8 +38,7 @@ OutlinePoints = Callable[[], Sequence[Ring]]
 _MIDDLE: Point = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """The largest size and what sets it.
 
     Attributes:

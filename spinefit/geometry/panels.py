@@ -10,8 +10,8 @@ Source: Cockerell, ch. VII (equal parts, tail part longer). Leaves the width to 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from spinefit.errors import ImpossibleBackError
 from spinefit.geometry.tolerances import NOTHING_MM
@@ -20,8 +20,7 @@ from spinefit.job.resolved import ResolvedSpine
 __all__ = ["PanelSpan", "band_middles_mm", "divide"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PanelSpan:
+class PanelSpan(NamedTuple):
     """One panel along the back, in mm from the head.
 
     Attributes:

@@ -11,18 +11,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import shapely
-from shapely import LinearRing, LineString, MultiPolygon, Point, Polygon
+from shapely import LinearRing, LineString, MultiLineString, MultiPolygon, Point, Polygon
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from spinefit.errors import VerificationError
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.shapes import Ring, signed_area
-from spinefit.geometry.tolerances import DISTANCE_SLACK_MM, INSIDE_SHARE, OUTSIDE_STEPS
+from spinefit.geometry.tolerances import (
+    CONTOUR_STEP_EM,
+    DISTANCE_SLACK_MM,
+    INSIDE_SHARE,
+    OUTSIDE_STEPS,
+)
 from spinefit.geometry.turning import turn_point
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.outline import Outline, Placed
@@ -34,6 +39,7 @@ __all__ = [
     "free_distance",
     "freest_point",
     "glyph_polygon",
+    "ink_contours",
     "ink_polygon",
     "ink_rings",
     "is_simple",
@@ -44,8 +50,7 @@ __all__ = [
 _NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
 
 
-@dataclass(frozen=True, slots=True)
-class Verified:
+class Verified(NamedTuple):
     """What shapely says of a largest size.
 
     Attributes:
@@ -97,6 +102,29 @@ def ink_polygon(
             shift = (x_em - placing_point_em[0], y_em - placing_point_em[1])
             parts.append(_moved(part, shift, turn))
     return shapely.union_all(parts) if parts else Polygon()
+
+
+def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeometry:
+    """The contours of a group of lines, without asking which of them bound ink.
+
+    A rectangle is convex: it holds the ink exactly where it holds the contours, at the same
+    distance from its sides, so that the winding rule need not be worked out.
+
+    Args:
+        placed: outlines and where their origins stand, in em.
+        turn: how the lines are turned as they will stand in the panel.
+
+    Returns:
+        A multilinestring in em, y up; empty where there is no ink.
+    """
+    lines: list[list[Place]] = []
+    for outline, x_em, y_em in placed:
+        for ring in flatten(outline, tolerance_em=CONTOUR_STEP_EM):
+            if len(ring) >= 2:
+                lines.append([turn_point((x + x_em, y + y_em), turn) for x, y in ring])
+    if not lines:
+        return Polygon()
+    return MultiLineString(lines)
 
 
 def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
@@ -159,7 +187,8 @@ def verify_fit(
     """Whether shapely, too, finds that the ink fits up to a size and not above.
 
     Args:
-        ink: from `ink_polygon`, in em about the placing point, turned as it will stand.
+        ink: from `ink_polygon`, in em about the placing point, turned as it will stand; from
+            `ink_contours` for a plain rectangle.
         panel: the usable panel.
         centre_mm: where the placing point stands.
         size_mm: the largest size, the em in mm; 0 where nothing fits.

@@ -7,6 +7,7 @@ bounds on rounding and on flattened curves, not rules of the trade. Imports noth
 from __future__ import annotations
 
 __all__ = [
+    "CONTOUR_STEP_EM",
     "DISTANCE_SLACK_MM",
     "FLATTENING_ERROR_EM",
     "HALF_CIRCLE_SLACK",
@@ -16,6 +17,10 @@ __all__ = [
     "OUTSIDE_STEPS",
     "ROUND_CORNER_STEPS",
 ]
+
+CONTOUR_STEP_EM = 1e-3
+"""Chord error of contours that are only held against straight sides: their extrema are points
+of their own, so that what lies between cannot matter."""
 
 FLATTENING_ERROR_EM = 2e-5
 """No point of a curve is farther than this from its chords: 0.0001 mm at 14 pt."""

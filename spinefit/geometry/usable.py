@@ -10,7 +10,7 @@ rules.toml round.max_angle_deg). Leaves clearance and ink to `fit`.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.errors import FieldError, ImpossibleBackError
@@ -25,8 +25,7 @@ from spinefit.vocabulary import BackForm, PanelForm
 __all__ = ["UsablePanel", "outright_panel", "usable_panel"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UsablePanel:
+class UsablePanel(NamedTuple):
     """Where ink may stand, before clearance.
 
     Attributes:

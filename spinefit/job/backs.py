@@ -8,7 +8,7 @@ judging whether a round can exist is for the geometry stage.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spinefit.catalogue import Market, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
@@ -22,8 +22,7 @@ __all__ = ["edge_mm_of", "resolve_backs"]
 _MOST_BANDS = 50
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _BandFigures:
+class _BandFigures(NamedTuple):
     height_mm: float
     clearance_mm: float
     tail_ratio: float
@@ -65,7 +64,7 @@ def resolve_backs(
     if most == least:
         return spine, None
     edge_mm = spine.edge_mm if "edge" in spine.typed else edge_mm_of(most, rules)
-    return spine, replace(spine, width_mm=most, edge_mm=edge_mm)
+    return spine, spine._replace(width_mm=most, edge_mm=edge_mm)
 
 
 def _width_of_back(said: Spine, width_mm: float) -> float:

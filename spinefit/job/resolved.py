@@ -6,7 +6,7 @@ default that was taken listed in ``assumed``. Later stages read it and parse not
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
@@ -24,8 +24,7 @@ from spinefit.vocabulary import (
 __all__ = ["ResolvedJob", "ResolvedLettering", "ResolvedSpine"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ResolvedSpine:
+class ResolvedSpine(NamedTuple):
     """The back to be lettered, completed.
 
     Attributes:
@@ -68,8 +67,7 @@ class ResolvedSpine:
     typed: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ResolvedLettering:
+class ResolvedLettering(NamedTuple):
     """How the title is lettered, completed.
 
     Attributes:
@@ -101,8 +99,7 @@ class ResolvedLettering:
     break_words: BreakWords
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ResolvedJob:
+class ResolvedJob(NamedTuple):
     """One title on one back, completed.
 
     Attributes:

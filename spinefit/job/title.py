@@ -13,10 +13,10 @@ import unicodedata
 from spinefit.catalogue import title_words
 from spinefit.errors import FieldError
 
-__all__ = ["FORCED_BREAK", "guess_language", "title_lines"]
+__all__ = ["guess_language", "title_lines"]
 
-FORCED_BREAK = " / "
 _LONGEST_TITLE = 2000
+_FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
 # Plain spaces and tabs of width close up; a no-break space binds words and stays.
 _SPACES = re.compile("[ \u1680\u2000-\u2006\u2008-\u200a\u205f\u3000]+")
 _CONTROL = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
@@ -50,7 +50,7 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
                 remedy="take it out; to force a line break write ' / '",
             )
     text = unicodedata.normalize("NFC", title)
-    lines = text.split(FORCED_BREAK) if slash_breaks else [text]
+    lines = _FORCED.split(text) if slash_breaks else [text]
     cleaned = tuple(_SPACES.sub(" ", line).strip(" ") for line in lines)
     if not all(any(_has_ink(char) for char in line) for line in cleaned):
         what = "no letters in the title" if len(cleaned) == 1 else "a line without letters"

@@ -8,11 +8,10 @@ first. Nothing is claimed that the run did not show.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from spinefit.job.model import Panel, Shape
-from spinefit.job.resolved import ResolvedJob, ResolvedLettering
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.sizes import Judged, smallest_offered_pt
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import step_down_pt
@@ -141,7 +140,7 @@ def _changes(job: ResolvedJob, title: ShapedTitle, trial: Trial) -> Iterator[Rem
     """Changes of the setting, run one at a time."""
     asked = job.lettering
     if asked.lines is not None or len(job.title_lines) > 1:
-        whole = replace(job, title_lines=(" ".join(job.title_lines),))
+        whole = job._replace(title_lines=(" ".join(job.title_lines),))
         yield from _run("split", _with(whole, lines=None), trial, 1)
     if asked.orientation is not Orientation.ANY:
         lines = None if asked.orientation is Orientation.PILLAR else asked.lines
@@ -192,8 +191,7 @@ def _cover(job: ResolvedJob, trial: Trial) -> Iterator[Remedy]:
         return
     breadth_mm = height_mm * job.rules.value("cover.board_ratio")
     margin = 1 - 2 * job.rules.value("cover.margin_share")
-    board = replace(
-        job,
+    board = job._replace(
         spine=None,
         widest=None,
         shape=Shape(),
@@ -205,6 +203,5 @@ def _cover(job: ResolvedJob, trial: Trial) -> Iterator[Remedy]:
         yield Remedy(change="cover", outcome=outcome, cost=5)
 
 
-def _with(job: ResolvedJob, **changes: object) -> ResolvedJob:
-    lettering: ResolvedLettering = replace(job.lettering, **changes)  # type: ignore[arg-type]
-    return replace(job, lettering=lettering)
+def _with(job: ResolvedJob, **changes: Any) -> ResolvedJob:
+    return job._replace(lettering=job.lettering._replace(**changes))

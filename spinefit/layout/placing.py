@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from spinefit.errors import FontError
 from spinefit.layout.group import Group
-from spinefit.shaping.ink import ink_box, union
-from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.outline import Placed
 from spinefit.shaping.title import ShapedTitle
 
 __all__ = ["placed_outlines"]
@@ -32,19 +31,9 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
     for text, baseline in zip(texts, group.baselines_em, strict=True):
         if pillar and text.isspace():
             continue
-        line = title.outlines(title.glyphs(text))
-        box = _ink_of(line)
+        line, box = title.set_line(text)
         if box is None:
             raise FontError("a line without ink", value=text, where="TITLE")
         shift = -(box[0] + box[2]) / 2
         found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
     return found
-
-
-def _ink_of(line: list[Placed]) -> Box | None:
-    boxes = []
-    for outline, x, y in line:
-        box = ink_box(outline)
-        if box is not None:
-            boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
-    return union(boxes)

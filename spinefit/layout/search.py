@@ -9,7 +9,6 @@ another split gives a larger size or reads better within a tenth of it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import NamedTuple
 
 from spinefit.catalogue import TitleWords
@@ -328,7 +327,7 @@ def _over_bands(
     spine = job.spine
     if spine is None or panel.number is None or spine.height_mm is None:
         return
-    bare = replace(spine, bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
+    bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
     whole = usable_panel(bare, Shape(), job.rules)
     for candidate in wanted:
         if candidate.orientation is Orientation.LONGITUDINAL and 1 in candidate.line_counts:

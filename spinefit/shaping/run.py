@@ -19,10 +19,7 @@ from spinefit.shaping.ink import union
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.outline import Box, Placed
 
-__all__ = ["Piece", "PlacedGlyph", "RunShaper", "ShapedRun"]
-
-PlacedGlyph = tuple[int, float, float]
-"""Glyph number and where its origin stands (x, y) in em."""
+__all__ = ["Piece", "RunShaper", "ShapedRun"]
 
 
 class Piece(NamedTuple):
@@ -118,18 +115,16 @@ class RunShaper:
             pen_em += glyph.advance_em
         return union(boxes)
 
-    def placed(self, text: str) -> list[PlacedGlyph]:
-        """Every glyph of a text and where it stands, from pen 0."""
+    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+        """The curves of a text and where they stand from pen 0, and its ink, in em."""
+        glyphs = self.shape(text)
         pen, found = 0.0, []
-        for glyph in self.shape(text):
-            found.append((glyph.gid, pen + glyph.x_em, glyph.y_em))
+        for glyph in glyphs:
+            outline = self.font.outline(glyph.gid)
+            if outline:
+                found.append((outline, pen + glyph.x_em, glyph.y_em))
             pen += glyph.advance_em
-        return found
-
-    def outlines(self, glyphs: Sequence[PlacedGlyph]) -> list[Placed]:
-        """The same with their curves; glyphs without ink left out."""
-        found = [(self.font.outline(gid), x, y) for gid, x, y in glyphs]
-        return [placed for placed in found if placed[0]]
+        return found, self.ink(glyphs)
 
 
 def _moved(glyph: Glyph, by: int) -> Glyph:
@@ -293,10 +288,6 @@ class ShapedRun:
         while len(reach) <= last - first:
             reach.append(_both(reach[-1], self._inner[first + len(reach)]))
         return reach[last - first]
-
-    def line_glyphs(self, first: int, last: int) -> list[PlacedGlyph]:
-        """Glyphs of a line from pen 0, freshly shaped."""
-        return self._shaper.placed(self.line_text(first, last))
 
 
 def _both(one: Box | None, other: Box | None) -> Box | None:

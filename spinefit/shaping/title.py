@@ -7,14 +7,12 @@ a pillar. Plane: em, baseline at y = 0, y up.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Placed
-from spinefit.shaping.run import Piece, PlacedGlyph, RunShaper, ShapedRun
+from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.vocabulary import BreakWords, Case
 
@@ -90,13 +88,9 @@ class ShapedTitle:
     def _ink_of(self, cluster: str) -> Box | None:
         return self._shaper.ink(self._shaper.shape(cluster))
 
-    def glyphs(self, text: str) -> list[PlacedGlyph]:
-        """Glyphs of any piece of text in this setting, from pen 0, in em."""
-        return self._shaper.placed(text)
-
-    def outlines(self, glyphs: Sequence[PlacedGlyph]) -> list[Placed]:
-        """Curves of placed glyphs in em."""
-        return self._shaper.outlines(glyphs)
+    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+        """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""
+        return self._shaper.set_line(text)
 
 
 def shape_title(job: ResolvedJob) -> ShapedTitle:

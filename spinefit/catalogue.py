@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from spinefit.errors import CatalogueError, FieldError, nearest
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import BindingSide, Firmness, Reading
+from spinefit.words import folded
 
 __all__ = [
     "FontRow",
@@ -114,7 +115,7 @@ class Method(NamedTuple):
 
 
 class TitleWords(NamedTuple):
-    """Small words of a language, lower case, for judging where a title breaks.
+    """Small words of a language, folded, for judging where a title breaks.
 
     Attributes:
         articles: must not be stranded at the end of a line.
@@ -162,7 +163,7 @@ def _read_table(path: Path, name: str) -> dict[str, Any] | None:
     In our own data files a line that begins with a bracket is a table's head and nothing else.
     """
     text = path.read_text(encoding="utf-8")
-    start = text.find(f"\n[{name}]\n")
+    start = text.find(f"\n[{name}]")
     if start < 0:
         return None
     end = text.find("\n[", start + 1)
@@ -314,8 +315,8 @@ def title_words(language: str | None) -> TitleWords:
     path = _DATA / "catchwords.toml"
     row = _read_table(path, _primary(language) or "en") or _read_table(path, "en") or {}
     return TitleWords(
-        articles=frozenset(row.get("articles", ())),
-        catch_words=frozenset(row.get("catch_words", ())),
+        articles=frozenset(map(folded, row.get("articles", ()))),
+        catch_words=frozenset(map(folded, row.get("catch_words", ()))),
     )
 
 
@@ -349,7 +350,7 @@ def font_rows() -> tuple[FontRow, ...]:
 
 
 class NumberWords(NamedTuple):
-    """Words that a number is not parted from, lower case, without their point.
+    """Words that a number is not parted from, folded, without their point.
 
     Attributes:
         before_number: the word comes first: Vol. 2.
@@ -370,9 +371,13 @@ def number_words(language: str | None) -> NumberWords:
     else:
         rows = [row for key, row in _read(path).items() if key != "rules"]
     return NumberWords(
-        before_number=frozenset(word for row in rows for word in row.get("before_number", ())),
-        after_number=frozenset(word for row in rows for word in row.get("after_number", ())),
+        before_number=_folded_words(rows, "before_number"),
+        after_number=_folded_words(rows, "after_number"),
     )
+
+
+def _folded_words(rows: list[dict[str, Any]], key: str) -> frozenset[str]:
+    return frozenset(folded(word) for row in rows for word in row.get(key, ()))
 
 
 def _primary(language: str | None) -> str:

@@ -12,6 +12,7 @@ import unicodedata
 
 from spinefit.catalogue import title_words
 from spinefit.errors import FieldError
+from spinefit.words import folded
 
 __all__ = ["guess_language", "title_lines"]
 
@@ -78,7 +79,7 @@ def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | 
     >>> guess_language(("The Light of the Harbour",), ("de",))
     'en'
     """
-    words = [word for line in lines for word in line.casefold().split()]
+    words = [word for line in lines for word in folded(line).split()]
     best, most = languages[0] if len(languages) == 1 else None, 0
     for language in dict.fromkeys((*languages, "en")):
         known = title_words(language).catch_words

@@ -53,6 +53,9 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
 def _best(job: ResolvedJob, fitting: Sequence[Judged], orientation: Orientation) -> Judged | None:
     """Of the settings of one orientation, the one that reads best within a tenth of the best."""
     all_of_it = [one for one in fitting if one.layout.candidate.orientation is orientation]
+    if orientation is Orientation.LONGITUDINAL:
+        most = job.rules.value("lines.most_along")
+        all_of_it = [one for one in all_of_it if len(one.layout.group.texts) <= most] or all_of_it
     if orientation is Orientation.TRANSVERSE and _gated(job):
         most = job.rules.value("across.most_lines")
         usual = [

@@ -43,8 +43,7 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
         counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
         found.append(Candidate(Orientation.TRANSVERSE, Reading.ACROSS, Turn.NONE, counts))
     if asked in (Orientation.ANY, Orientation.LONGITUDINAL):
-        most = int(job.rules.value("lines.most_along"))
-        counts = _counts(job, len(title.lines), pieces, most)
+        counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
         turn = turn_of(job.lettering.reading, title.text)
         found.append(Candidate(Orientation.LONGITUDINAL, job.lettering.reading, turn, counts))
     if asked is Orientation.PILLAR or (asked is Orientation.ANY and _set_upright(job, title)):

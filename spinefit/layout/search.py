@@ -208,11 +208,21 @@ class _Tries:
         share = self._job.rules.value("lines.sense_share")
         splitter = self._splitter(mode)
         bound = self._widest_at(candidate, best, share)
-        split = splitter.best_within(lines, bound)
-        if split is None or splitter.penalty_of(split) >= best.group.penalty:
-            return None
-        layout = self._layout_of(candidate, mode, split, "sense")
-        return layout if layout.limit.size_mm >= share * best.limit.size_mm else None
+        run = self._title.run_broken(mode)
+        found: Layout | None = None
+        for first_to, last_from in ((None, None), *_end_bounds(run, splitter)):
+            split = splitter.best_within(
+                lines, bound, first_line_to=first_to, last_line_from=last_from
+            )
+            least = best.group.penalty if found is None else found.group.penalty
+            if split is None or splitter.penalty_of(split) >= least:
+                continue
+            layout = self._layout_of(candidate, mode, split, "sense")
+            if layout.limit.size_mm >= share * best.limit.size_mm:
+                found = layout
+            if first_to is None and found is not None:
+                break  # nothing reads better than the best of all that are narrow enough
+        return found
 
     def _widest_at(self, candidate: Candidate, best: Layout, share: float) -> float:
         """Greatest line width in em that can still be set at a share of the best size."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from spinefit.catalogue import TitleWords
+from spinefit.words import folded
 
 __all__ = ["BROKEN_WORD", "LINE_ALONE", "STRANDED", "LinePenalty", "line_faults", "line_penalty"]
 
@@ -63,5 +64,4 @@ def line_faults(
 
 
 def _words(text: str) -> list[str]:
-    # Turkish and Azeri capitals fold to a dot that their lists do not have.
-    return [word.strip(".,;:!?") for word in text.casefold().replace("i̇", "i").split()]
+    return [word.strip(".,;:!?") for word in folded(text).split()]

@@ -79,18 +79,21 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
     least = smallest_offered_pt(job.method)
     if largest.largest_pt < least:
         return f"across it would be {down(largest.largest_pt)} at most, under the {pt(least)} held"
-    reasons = {
-        "across-narrow": "which is narrow for it",
-        "across-lines": "in too many lines",
-        "across-broken": "with a word broken",
-        "across-small": "too small beside it",
-        "across-unreadable": "too small to be read",
-        "across-does-not-fit": "which does not fit",
-    }
-    topic = next((f.topic for f in judgement.findings if f.topic in reasons), "")
-    reason = f", {reasons[topic]}" if topic else ""
-    what = f"a back of {mm(job.spine.width_mm)}" if job.spine is not None else "this panel"
-    return f"across, {what} takes {down(largest.largest_pt)} at most{reason}"
+    size = f"across it would be {down(largest.largest_pt)} at most"
+    reason = next((f for f in judgement.findings if f.topic in _REASONS), None)
+    if reason is None:
+        return size
+    limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
+    return f"{size}, {_REASONS[reason.topic].format(mm=mm(limit))}"
+
+
+_REASONS = {
+    "across-narrow": "and under {mm} it is too narrow for that",
+    "across-lines": "in more lines than look well",
+    "across-broken": "with a word broken",
+    "across-small": "too small beside it",
+    "across-unreadable": "too small to be read",
+}
 
 
 def _no(job: ResolvedJob, judgement: Judgement) -> str:

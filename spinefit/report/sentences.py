@@ -60,12 +60,13 @@ def finding_text(finding: Finding) -> str:
 
 def _market_of(finding: Finding) -> str:
     market: Any = finding.facts["market"]
-    return f"books for {market.name}" if market.code else "ISO 6357"
+    return f"books for the market {market.name}" if market.code else "ISO 6357"
 
 
 def _note_of(finding: Finding) -> str:
     market: Any = finding.facts["market"]
-    return f" ({market.note})" if market.note else ""
+    note = str(market.note)
+    return f" {note[:1].upper()}{note[1:]}." if note else ""
 
 
 def _reading_follows(finding: Finding) -> str:
@@ -78,7 +79,7 @@ def _reading_follows(finding: Finding) -> str:
     firm = "firmly" if market.firmness == "firm" else "usually"
     return (
         f"Lettering along the back reads {way(finding.value)}, as {_market_of(finding)} "
-        f"{firm} do{_note_of(finding)}."
+        f"{firm} do.{_note_of(finding)}"
     )
 
 
@@ -86,14 +87,14 @@ def _reading_mixed(finding: Finding) -> str:
     market: Any = finding.facts["market"]
     return (
         f"Shelves in {market.name} are mixed; {way(finding.value)} was taken: match the list "
-        f"that the book joins{_note_of(finding)}."
+        f"that the book joins.{_note_of(finding)}"
     )
 
 
 def _reading_against(finding: Finding) -> str:
     return (
         f"You asked for lettering {way(finding.value)}; {_market_of(finding)} would have it "
-        f"{way(finding.limit)}{_note_of(finding)}. Match the list that the book joins."
+        f"{way(finding.limit)}. Match the list that the book joins.{_note_of(finding)}"
     )
 
 

@@ -14,6 +14,7 @@ import unicodedata
 __all__ = ["capitals", "is_capitals"]
 
 _GREEK_ACCENTS = frozenset("\u0300\u0301\u0302\u0304\u0306\u0313\u0314\u0342\u0343")
+_STRESSES = frozenset("\u0300\u0301\u0342")  # the breathings are none
 _DIALYTIKA = "\u0308"
 _IOTA_SUBSCRIPT = "\u0345"
 _TURKISH = {"i": "İ", "ı": "I"}
@@ -70,9 +71,9 @@ def _greek_capitals(text: str) -> str:
         accented = any(mark in _GREEK_ACCENTS for mark in marks)
         if _needs_dialytika(base, accent_dropped_from) and _DIALYTIKA not in kept:
             kept.append(_DIALYTIKA)
-        if _is_lone_eta(clusters, index) and accented:
-            kept.append("\u0301")
         iota = "Ι" if _IOTA_SUBSCRIPT in marks else ""
+        if not iota and _is_lone_eta(clusters, index) and _STRESSES & set(marks):
+            kept.append("\u0301")
         done.append(base.upper() + "".join(kept) + iota)
         accent_dropped_from = base.lower() if accented and _DIALYTIKA not in marks else ""
     return "".join(done)

@@ -1,7 +1,7 @@
 """How far does the ink of a glyph reach, exactly?
 
 Extents from the extrema of the curves themselves, in em; a font's stored boxes and boxes of
-control points are wrong by as much as a fortieth of an em. A glyph without ink has None.
+control points are wrong by hundredths of an em in some fonts. A glyph without ink has None.
 The extrema of a Bézier curve lie where its derivative vanishes (any text on such curves).
 """
 

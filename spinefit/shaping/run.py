@@ -273,8 +273,8 @@ class ShapedRun:
     def _cut_line(self, first: int, last: int) -> Box | None:
         """Ink of a line cut out of the run; None where only reshaping tells."""
         opening, closing = self._opening[first], self._closing[last]
-        if opening is None or closing is None:
-            return None
+        if opening is None or closing is None or None in self._inner[first : last + 1]:
+            return None  # a piece without ink of its own, as where a break cuts a ligature
         if first < last:
             return _both(self._reached(first, last - 1), closing)
         inner = self._inner[first]

@@ -15,6 +15,7 @@ from functools import lru_cache
 
 from spinefit import catalogue
 from spinefit.catalogue import NumberWords
+from spinefit.words import folded
 
 __all__ = ["clusters", "dividing_points", "line_breaks"]
 
@@ -26,6 +27,7 @@ _PLAIN = re.compile(
 )
 _PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
+_SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
 
@@ -52,7 +54,11 @@ def line_breaks(text: str, language: str | None) -> tuple[int, ...]:
 def _library_breaks(text: str) -> list[int]:
     from uniseg.linebreak import line_break_boundaries
 
-    return [index for index in line_break_boundaries(text) if 0 < index < len(text)]
+    return [
+        index
+        for index in line_break_boundaries(text)
+        if 0 < index < len(text) and text[index - 1] != _SOFT_HYPHEN
+    ]
 
 
 def _kept_together(text: str, breaks: list[int], language: str | None) -> list[int]:
@@ -76,7 +82,7 @@ def _parts_number(text: str, at: int, words: NumberWords) -> bool:
 
 
 def _bare(word: str) -> str:
-    return word.casefold().strip("().,;:")
+    return folded(word).strip("().,;:")
 
 
 @lru_cache(maxsize=512)

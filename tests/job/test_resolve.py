@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import math
 
 import pytest
@@ -29,7 +28,7 @@ RULES = catalogue.rules()
 
 def a_job(title: str = "The Harbour Light", *, spine: dict | None = None, **fields) -> Job:
     """A job on a back 20 x 200 mm unless said otherwise; lettering fields go by their names."""
-    names = {field.name for field in dataclasses.fields(Lettering)}
+    names = set(Lettering.__annotations__)
     lettering = Lettering(**{name: fields.pop(name) for name in names & set(fields)})
     if "panel" not in fields:
         fields["spine"] = Spine(**({"width_mm": 20.0, "height_mm": 200.0} | (spine or {})))

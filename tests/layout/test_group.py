@@ -47,7 +47,7 @@ def line_boxes(title, group):
     found = []
     for text, baseline in zip(group.texts, group.baselines_em, strict=True):
         boxes = []
-        for outline, x, y in title.outlines(title.glyphs(text)):
+        for outline, x, y in title.set_line(text)[0]:
             box = ink_box(outline)
             boxes.append((box[0] + x, box[1] + y + baseline, box[2] + x, box[3] + y + baseline))
         found.append(union(boxes))

@@ -39,7 +39,7 @@ def run(job: Job):
 
 def layouts_of(title: str, *, spine=None, panel=None, **fields):
     lettering = {
-        name: fields.pop(name) for name in list(fields) if name in Lettering.__dataclass_fields__
+        name: fields.pop(name) for name in list(fields) if name in Lettering.__annotations__
     }
     if panel is None:
         spine = Spine(**({"width_mm": 20.0, "height_mm": 200.0} | (spine or {})))

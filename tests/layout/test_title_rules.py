@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import tomllib
+from pathlib import Path
+
 import pytest
 
+import spinefit
 from spinefit.catalogue import title_words
 from spinefit.layout.title_rules import (
     BROKEN_WORD,
@@ -12,6 +16,9 @@ from spinefit.layout.title_rules import (
     line_faults,
     line_penalty,
 )
+
+
+DATA = Path(spinefit.__file__).parent / "data"
 
 
 def penalty(text: str, *, is_last: bool = False, in_word: bool = False, language: str = "en"):
@@ -45,6 +52,30 @@ def test_a_broken_word_is_worse_than_any_two_other_faults():
 def test_each_language_has_its_articles(text, language):
     assert penalty(text, language=language) >= STRANDED
     assert penalty(text.upper(), language=language) >= STRANDED
+
+
+@pytest.mark.parametrize("text", ["Ο φάρος της", "Ο ΦΑΡΟΣ ΤΗΣ", "φάρος στους", "ὁ λιμὴν τῆς"])
+def test_greek_articles_are_known_with_either_sigma(text):
+    """Της ends in a final sigma, which folds to the other one."""
+    assert penalty(text, language="el") >= STRANDED
+
+
+@pytest.mark.parametrize(
+    "language",
+    sorted(
+        key
+        for key in tomllib.loads((DATA / "catchwords.toml").read_text(encoding="utf-8"))
+        if key != "rules"
+    ),
+)
+def test_every_small_word_of_the_lists_is_recognised(language):
+    """As it stands and in capitals, though it be written with a point, an accent or an ς."""
+    words = title_words(language)
+    table = tomllib.loads((DATA / "catchwords.toml").read_text(encoding="utf-8"))[language]
+    for word in table["catch_words"]:
+        assert line_penalty(word, is_last=True, in_word=False, words=words) == LINE_ALONE
+    for word in table["articles"]:
+        assert line_penalty(f"Xyz {word}", is_last=False, in_word=False, words=words) >= STRANDED
 
 
 def test_points_after_a_small_word_are_no_part_of_it():

@@ -57,6 +57,12 @@ def test_pieces_of_titles(text, language, expected):
     assert pieces(text, language) == expected
 
 
+@pytest.mark.parametrize("text", ["Λιμάνι, τόμος 2", "ΛΙΜΑΝΙ, ΤΟΜΟΣ 2", "Λιμάνι, μέρος 2"])
+def test_a_greek_number_stays_with_its_word(text):
+    """Whichever sigma the word ends in, in capitals or not."""
+    assert len(pieces(text, "el")) == 2
+
+
 def test_a_soft_hyphen_is_no_leave_to_break_a_word():
     """Words are broken only where the binder allows it, and never without the mark."""
     assert pieces("Light\u00adhouse keeping") == ["Light\u00adhouse", "keeping"]

@@ -86,8 +86,8 @@ def test_small_capitals_are_real_ones():
     assert small.reading_height_em == small.x_height_em
     assert plain.reading_height_em == plain.cap_height_em
     assert small.x_height_em < small.cap_height_em
-    glyphs = [[gid for gid, _x, _y in one.glyphs("ides")] for one in (small, plain)]
-    assert not set(glyphs[0]) & set(glyphs[1])
+    curves = [{outline for outline, _x, _y in one.set_line("ides")[0]} for one in (small, plain)]
+    assert not curves[0] & curves[1]
 
 
 def test_small_capitals_are_refused_where_the_font_has_none():

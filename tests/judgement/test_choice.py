@@ -1,0 +1,211 @@
+"""Across or along, and in how many lines."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.pipeline import check
+from spinefit.vocabulary import BreakWords, Case, Level, Orientation
+
+ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
+
+
+def a_report(title="The Harbour Light", *, spine=None, panel=None, **fields):
+    lettering = {
+        name: fields.pop(name) for name in list(fields) if name in Lettering.__annotations__
+    }
+    if panel is None:
+        spine = Spine(**({"width_mm": 20.0, "height_mm": 200.0} | (spine or {})))
+    return check(
+        Job(title=title, spine=spine, panel=panel, lettering=Lettering(**lettering), **fields)
+    )
+
+
+def best(report):
+    return None if report.recommended is None else report.layouts[report.recommended]
+
+
+def topics(report) -> set[str]:
+    return {finding.topic for finding in report.findings}
+
+
+@pytest.mark.parametrize(
+    ("width", "orientation", "topic"),
+    [(15.9, ALONG, "across-narrow"), (16.0, ACROSS, "across-chosen")],
+)
+def test_a_back_takes_lettering_across_from_16_mm(width, orientation, topic):
+    report = a_report("Tides", spine={"width_mm": width})
+    assert best(report).orientation is orientation
+    assert topic in topics(report)
+
+
+def test_five_lines_across_are_too_many():
+    report = a_report("A Light in Quay Bay", lines=5, spine={"width_mm": 60.0})
+    both = {layout.orientation for layout in report.layouts if layout.fits}
+    assert both == {ACROSS, ALONG}
+    assert best(report).orientation is ALONG
+    assert "across-lines" in topics(report)
+
+
+def test_a_word_broken_across_is_not_advised():
+    report = a_report(
+        "Lighthousekeeping",
+        lines=2,
+        break_words=BreakWords.HYPHEN,
+        language="en",
+        spine={"width_mm": 30.0},
+    )
+    assert best(report).orientation is ALONG
+    assert "across-broken" in topics(report)
+
+
+def test_capitals_across_that_are_too_small_beside_those_along():
+    """Less than half as high, and not seen at 16 minutes of arc either."""
+    title = "Constantinopolitanischer Hafenleuchtturm"
+    report = a_report(title, spine={"width_mm": 22.0})
+    assert best(report).orientation is ALONG
+    assert "across-small" in topics(report)
+    across = best(a_report(title, spine={"width_mm": 22.0}, orientation=ACROSS))
+    assert across.cap_height_mm < 0.5 * best(report).cap_height_mm
+
+
+def test_small_capitals_across_that_can_be_read_are_good_enough():
+    """From nearer, the same letters are seen at 16 minutes of arc."""
+    title = "Constantinopolitanischer Hafenleuchtturm"
+    report = a_report(title, spine={"width_mm": 22.0}, reading_distance_mm=200.0)
+    assert best(report).orientation is ACROSS
+    assert "across-chosen" in topics(report)
+
+
+def arcminutes(report) -> float:
+    return next(f.value for f in best(report).findings if f.topic == "legibility")
+
+
+backs = st.builds(
+    lambda width, height: {"width_mm": width / 2, "height_mm": height},
+    st.integers(8, 120),
+    st.sampled_from([None, 60.0, 150.0, 250.0]),
+)
+titles = st.sampled_from(
+    [
+        "Tides",
+        "The Harbour Light",
+        "A History of the Harbour Commissioners of the Port, Vol. 2",
+        "Lighthousekeeping",
+        "Knots and Splices",
+        "THE WORKS OF ROBERT LOUIS STEVENSON",
+    ]
+)
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    titles,
+    backs,
+    st.sampled_from([300.0, 500.0, 1000.0]),
+    st.sampled_from([None, None, 8.0, 14.0]),
+    st.sampled_from([None, Case.CAPITALS]),
+)
+def test_the_gate_is_that_of_the_design(title, spine, distance, size, case):
+    """16 mm, four lines, no word broken, and half the capitals along or 16 minutes of arc."""
+    fields = {"spine": spine, "reading_distance_mm": distance, "size_pt": size, "case": case}
+    report = a_report(title, **fields)
+    across = a_report(title, orientation=ACROSS, **fields)
+    along = a_report(title, orientation=ALONG, **fields)
+    if across.recommended is None and along.recommended is None:
+        assert report.recommended is None
+        return
+    if across.recommended is None or along.recommended is None:
+        only = across if along.recommended is None else along
+        assert best(report).orientation is best(only).orientation
+        return
+    one, other = best(across), best(along)
+    eligible = (
+        spine["width_mm"] >= 16
+        and len(one.lines) <= 4
+        and not one.word_broken
+        and (one.cap_height_mm >= 0.5 * other.cap_height_mm or arcminutes(across) >= 16)
+    )
+    assert best(report).orientation is (ACROSS if eligible else ALONG)
+    assert best(report).lines == (one if eligible else other).lines
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(titles, st.integers(20, 100), st.sampled_from([500.0, 1500.0]))
+def test_in_a_panel_between_bands_it_stands_across_if_it_can_be_read(title, width, distance):
+    """Unless only a longitudinal setting can be read; never over the bands."""
+    fields = {
+        "spine": {"width_mm": width / 2, "height_mm": 210.0, "bands": 5},
+        "reading_distance_mm": distance,
+    }
+    report = a_report(title, **fields)
+    across = a_report(title, orientation=ACROSS, **fields)
+    along = a_report(title, orientation=ALONG, **fields)
+    if report.recommended is None:
+        assert across.recommended is None
+        assert along.recommended is None
+        return
+    assert not best(report).over_bands
+    if across.recommended is not None and along.recommended is not None:
+        forced = arcminutes(across) < 10 <= arcminutes(along)
+        assert best(report).orientation is (ALONG if forced else ACROSS)
+        assert ("across-unreadable" if forced else "across-in-panel") in topics(report)
+
+
+@pytest.mark.parametrize(
+    ("height", "orientation"), [(74.0, ACROSS), (76.0, ALONG)]
+)
+def test_a_tall_label_is_lettered_along(height, orientation):
+    """More than two and a half times as high as wide; under 12 mm of room for ink is narrow."""
+    report = a_report("Tides", panel=Panel(width_mm=11.9, height_mm=height * 11.9 / 30))
+    assert best(report).orientation is orientation
+
+
+def test_sense_comes_before_the_last_half_point():
+    """Of settings within a tenth of the best size the one without a fault is advised."""
+    report = a_report(
+        "A History of the Harbour Commissioners of the Port and Town, Vol. 2",
+        spine={"width_mm": 40.0, "height_mm": 250.0, "bands": 5},
+    )
+    own = [one for one in report.layouts if one.fits and one.orientation is ACROSS]
+    most = max(one.set_pt for one in own)
+    assert best(report).set_pt >= 0.9 * most - 1e-9
+    near = [one for one in own if one.set_pt >= 0.9 * most]
+
+    def faults(one) -> int:
+        return sum(finding.topic.startswith("words-") for finding in one.findings)
+
+    assert faults(best(report)) == min(faults(one) for one in near)
+    assert any(one.set_pt > best(report).set_pt for one in own)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(titles, st.integers(4, 120), st.sampled_from([None, 4.0, 9.0, 40.0]), st.booleans())
+def test_nothing_is_recommended_only_where_nothing_fits(title, width, size, banded):
+    """And what is recommended fits."""
+    report = a_report(
+        title,
+        spine={"width_mm": width / 2, "bands": 4 if banded else None},
+        size_pt=size,
+    )
+    assert (report.recommended is None) == (not any(one.fits for one in report.layouts))
+    if report.recommended is not None:
+        assert best(report).fits
+        assert not best(report).over_bands
+    assert report.fits == (report.recommended is not None)
+
+
+def test_a_pillar_that_was_asked_for_is_advised():
+    report = a_report("TIDES", orientation=Orientation.PILLAR)
+    assert best(report).orientation is Orientation.PILLAR
+
+
+def test_the_reason_for_the_choice_is_never_a_failure():
+    for width in (9.0, 15.9, 16.0, 30.0):
+        report = a_report(spine={"width_mm": width})
+        for finding in report.findings:
+            if finding.topic.startswith("across"):
+                assert finding.level in (Level.GOOD, Level.NOTE)

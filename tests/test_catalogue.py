@@ -1,0 +1,228 @@
+"""The trade's tables: rows that are whole, and look-ups that say what is meant."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+import spinefit
+from spinefit import catalogue
+from spinefit.catalogue import Rules
+from spinefit.errors import CatalogueError, FieldError
+from spinefit.provenance import Sourced, Status
+from spinefit.vocabulary import Firmness, Reading
+
+DATA = Path(spinefit.__file__).parent / "data"
+UNITS = {"mm", "pt", "em", "deg", "arcmin", "", "cap heights", "letters"}
+
+
+def tables(name: str) -> dict:
+    return tomllib.loads((DATA / name).read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    ("group", "name"),
+    [(group, name) for group, rows in tables("rules.toml").items() for name in rows],
+)
+def test_every_rule_has_value_unit_source_and_status(group, name):
+    """In the file, and as it is loaded."""
+    row = tables("rules.toml")[group][name]
+    assert set(row) >= {"value", "unit", "source", "status"}
+    assert row["unit"] in UNITS
+    assert row["status"] in set(Status)
+    assert len(row["source"]) > 5
+    loaded = catalogue.rules()[f"{group}.{name}"]
+    assert (loaded.value, loaded.unit, loaded.source, loaded.status) == (
+        row["value"],
+        row["unit"],
+        row["source"],
+        row["status"],
+    )
+
+
+def test_practice_and_published_are_told_apart_by_their_sources():
+    """Common practice names no publication; what is published names one."""
+    for row in catalogue.rules().values():
+        if row.status is Status.PUBLISHED:
+            assert "common practice" not in row.source
+        if "common practice" in row.source:
+            assert row.status in (Status.PRACTICE, Status.MEMORY)
+
+
+def test_a_rule_without_its_provenance_is_refused():
+    good = {"value": 1, "unit": "mm", "source": "a book", "status": "published"}
+    assert catalogue._sourced(good, "here") == Sourced(1.0, "mm", "a book", Status.PUBLISHED)
+    for key in good:
+        with pytest.raises(CatalogueError, match="here"):
+            catalogue._sourced({k: v for k, v in good.items() if k != key}, "here")
+    for bad in ({"status": "hearsay"}, {"source": ""}, {"value": "two"}):
+        with pytest.raises(CatalogueError):
+            catalogue._sourced(good | bad, "here")
+    with pytest.raises(CatalogueError):
+        catalogue._sourced(None, "here")
+
+
+def test_rules_can_be_adjusted_in_a_copy():
+    """The copy says so, and the original is as it was."""
+    rules = catalogue.rules()
+    changed = rules.replaced(across__least_back_mm=12.0)
+    assert changed.value("across.least_back_mm") == 12.0
+    assert changed["across.least_back_mm"].source == "set by hand"
+    assert rules.value("across.least_back_mm") == 16
+    assert len(changed) == len(rules)
+    assert isinstance(changed, Rules)
+    with pytest.raises(KeyError):
+        rules.replaced(no__such=1.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("edge.thin_back_mm", 5),
+        ("ends.trim_mm", 4),
+        ("ends.library_foot_mm", 30),
+        ("bands.least_height_mm", 2.5),
+        ("round.max_angle_deg", 45),
+        ("lines.capitals_leading", 1.6),
+        ("lines.mixed_leading_em", 1.15),
+        ("lines.least_gap", 0.15),
+        ("lines.sense_share", 0.9),
+        ("lines.most", 6),
+        ("advised.along_share", 0.65),
+        ("advised.across_share", 0.9),
+        ("advised.most_arcmin", 31),
+        ("across.least_back_mm", 16),
+        ("across.most_lines", 4),
+        ("across.cap_share", 0.5),
+        ("legibility.least_arcmin", 16),
+        ("legibility.failing_arcmin", 10),
+        ("legibility.distance_mm", 500),
+    ],
+)
+def test_the_figures_of_the_design(name, value):
+    assert catalogue.rules().value(name) == value
+
+
+@pytest.mark.parametrize("code", sorted(tables("markets.toml")))
+def test_every_market_is_whole(code):
+    """A code of ISO 3166, a source, a status, a way of reading along."""
+    row = catalogue.markets()["" if code == "international" else code]
+    assert code == "international" or code in catalogue.iso_3166_codes()
+    assert row.reading in (Reading.DESCENDING, Reading.ASCENDING, Reading.UPRIGHT)
+    assert row.firmness in Firmness
+    assert row.status in Status
+    assert row.source
+    assert row.name
+    assert row.code or not row.languages
+
+
+@pytest.mark.parametrize("code", [None, *sorted(tables("markets.toml"))])
+def test_one_market_is_read_as_all_are(code):
+    """The short way to a single row gives the row of the whole table."""
+    if code == "international":
+        with pytest.raises(FieldError):
+            catalogue.market(code)
+        return
+    row, known = catalogue.market(code)
+    assert known
+    assert row == catalogue.markets()[code or ""]
+    if code:
+        assert catalogue.market(f" {code.lower()} ") == (row, True)
+
+
+def test_there_are_249_countries():
+    codes = catalogue.iso_3166_codes()
+    assert len(codes) == 249
+    assert all(len(code) == 2 and code.isupper() and name for code, name in codes.items())
+
+
+@pytest.mark.parametrize("code", sorted(tables("methods.toml")))
+def test_every_method_is_whole(code):
+    row = catalogue.method(code)
+    assert row.key == code
+    assert row.smallest.value > 0
+    assert row.step.value > 0
+    assert row.placing.value >= 0
+    for number in (row.smallest, row.step, row.placing):
+        assert number.source
+        assert number.unit in ("pt", "mm")
+
+
+def test_an_unknown_method_is_refused_with_those_known():
+    with pytest.raises(FieldError) as fault:
+        catalogue.method("embroidery")
+    assert "paperback-cover" in fault.value.remedy
+    with pytest.raises(FieldError) as fault:
+        catalogue.method("paperback cover")
+    assert "did you mean 'paperback-cover'" in fault.value.remedy
+
+
+def folded(words) -> set[str]:
+    """Words as they are compared, whatever their case."""
+    return {word.casefold() for word in words}
+
+
+LANGUAGES = sorted(key for key in tables("catchwords.toml") if key != "rules")
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_small_words_are_lower_case_and_articles_among_them(language):
+    words = catalogue.title_words(language)
+    table = tables("catchwords.toml")[language]
+    assert folded(words.articles) == folded(table["articles"])
+    assert folded(words.catch_words) == folded(table["catch_words"])
+    assert words.articles <= words.catch_words
+    assert all(word == word.lower() for word in words.catch_words)
+
+
+def test_a_language_without_a_list_has_the_english_one():
+    english = catalogue.title_words("en")
+    for tag in (None, "xx", "rules", "", "en-GB", "EN"):
+        assert catalogue.title_words(tag) == english
+
+
+@pytest.mark.parametrize(
+    "language", sorted(key for key in tables("abbreviations.toml") if key != "rules")
+)
+def test_number_words_are_those_of_the_language_and_english(language):
+    own = catalogue.number_words(language)
+    english = tables("abbreviations.toml")["en"]
+    table = tables("abbreviations.toml")[language]
+    for key in ("before_number", "after_number"):
+        expected = folded(table.get(key, ())) | folded(english.get(key, ()))
+        assert folded(getattr(own, key)) == expected
+        assert all(word == word.strip(".") for word in getattr(own, key))
+
+
+def test_where_no_language_is_known_all_number_words_count():
+    every = catalogue.number_words(None)
+    for table in tables("abbreviations.toml").values():
+        assert folded(table.get("before_number", ())) <= folded(every.before_number)
+    assert catalogue.number_words("xx") == every
+
+
+@pytest.mark.parametrize("row", catalogue.font_rows(), ids=lambda row: row.name)
+def test_every_bundled_font_is_there_with_its_licence(row):
+    path = catalogue.fonts_folder() / row.file
+    assert path.is_file()
+    assert (path.parent / "OFL.txt").is_file()
+    assert row.licence == "OFL-1.1"
+    assert row.copyright
+    assert row.origin
+
+
+@pytest.mark.parametrize("row", catalogue.font_rows(), ids=lambda row: row.name)
+def test_every_bundled_font_has_the_scripts_it_says(row):
+    from spinefit.shaping.fontfile import open_font
+
+    letters = {"Latn": "AZazéßøł", "Grek": "ΑΩαωάϊ", "Cyrl": "АЯаяйЖ"}
+    covered = open_font(row.name).shaper.covered()
+    for script, sample in letters.items():
+        assert (script in row.scripts) == all(ord(char) in covered for char in sample)
+
+
+def test_font_names_are_told_apart():
+    names = ["".join(row.name.casefold().split()) for row in catalogue.font_rows()]
+    assert len(names) == len(set(names))

@@ -22,6 +22,7 @@ __all__ = ["Remedy", "Trial", "remedies_for"]
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
 
+_MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way
 _WORTH_WHILE = 1.1  # a remedy for lettering that fits must make it larger by a tenth
 
 
@@ -147,10 +148,9 @@ def _changes(job: ResolvedJob, title: ShapedTitle, trial: Trial) -> Iterator[Rem
         yield from _run("turn", _with(job, orientation=Orientation.ANY, lines=lines), trial, 2)
     if asked.case is not Case.CAPITALS and not title.all_capitals:
         yield from _run("capitals", _with(job, case=Case.CAPITALS), trial, 2)
-    if asked.break_words is BreakWords.NEVER and asked.orientation in (
-        Orientation.ANY,
-        Orientation.TRANSVERSE,
-    ):
+    across = asked.orientation in (Orientation.ANY, Orientation.TRANSVERSE)
+    few = len(title.run.pieces) <= _MOST_WORDS_TO_BREAK
+    if asked.break_words is BreakWords.NEVER and across and few:
         broken = _with(
             job,
             break_words=BreakWords.HYPHEN,

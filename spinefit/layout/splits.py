@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from functools import cache
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.title_rules import LinePenalty
@@ -44,8 +45,9 @@ class Splitter:
     ) -> None:
         self.count = count
         self.least_lines = 1 + sum(forced_after[:-1])
-        self._width = width
-        self._penalty = penalty
+        # The same lines are asked for again under every bound.
+        self._width = cache(width)
+        self._penalty = cache(penalty)
         self._last_of: list[int] = []
         limit = count - 1
         for piece in range(count - 1, -1, -1):

@@ -113,9 +113,15 @@ def test_a_shape_never_takes_more_than_its_rectangle(shape, clearance):
     most = {one.lines: one.largest_pt for one in plain.layouts}
     for one in shaped.layouts:
         if one.lines in most and not shape.keep_free:
-            assert one.largest_pt <= max(
-                other.largest_pt for other in plain.layouts if other.orientation is one.orientation
-            ) + 1e-3
+            assert (
+                one.largest_pt
+                <= max(
+                    other.largest_pt
+                    for other in plain.layouts
+                    if other.orientation is one.orientation
+                )
+                + 1e-3
+            )
 
 
 # --- backs -------------------------------------------------------------------------------

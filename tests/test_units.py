@@ -16,9 +16,9 @@ lengths = st.floats(1e-3, 1e4)
 def test_published_units():
     """An inch is 25.4 mm, 72 points an inch; printer's and Didot points as published."""
     assert units.mm_from_pt(72) == pytest.approx(25.4, rel=1e-15)
-    assert units.MM_PER_UNIT == pytest.approx({"mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72})
-    assert units.PRINTERS_POINT_MM * 72.27 == pytest.approx(25.4, abs=1e-4)
-    assert units.DIDOT_POINT_MM * 12 == pytest.approx(4.51, abs=0.005)
+    assert pytest.approx({"mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72}) == units.MM_PER_UNIT
+    assert pytest.approx(25.4, abs=1e-4) == units.PRINTERS_POINT_MM * 72.27
+    assert pytest.approx(4.51, abs=0.005) == units.DIDOT_POINT_MM * 12
 
 
 @pytest.mark.parametrize(

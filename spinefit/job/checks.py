@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from spinefit.errors import FieldError, nearest
 
-__all__ = ["LARGEST_MM", "length_mm", "member", "number"]
+__all__ = ["LARGEST_MM", "length_mm", "member", "number", "optional_text", "text"]
 
 LARGEST_MM = 2000.0
 """No book is larger; a slip of a unit is."""
@@ -49,3 +49,23 @@ def member(value: object, kind: type[StrEnum], where: str) -> None:
         like = nearest(str(value), choices)
         remedy = f"did you mean '{like}'?" if like else f"choose from {', '.join(choices)}"
         raise FieldError("no such choice", value=value, where=where, remedy=remedy)
+
+
+def text(value: object, where: str) -> str:
+    """``value`` if it is a text.
+
+    Raises:
+        FieldError: it is none.
+    """
+    if not isinstance(value, str):
+        raise FieldError("not a text", value=value, where=where, remedy="give it in quotes")
+    return value
+
+
+def optional_text(value: object, where: str) -> str | None:
+    """``value`` if it is a text or None.
+
+    Raises:
+        FieldError: it is neither.
+    """
+    return None if value is None else text(value, where)

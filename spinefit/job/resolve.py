@@ -11,7 +11,7 @@ from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
-from spinefit.job.checks import LARGEST_MM, length_mm, member, number
+from spinefit.job.checks import LARGEST_MM, length_mm, member, number, optional_text, text
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering
 from spinefit.job.title import guess_language, title_lines
@@ -47,10 +47,8 @@ def resolve(job: Job) -> ResolvedJob:
     """
     rules = catalogue.rules()
     assumed: list[str] = []
-    lines = title_lines(job.title, slash_breaks=job.slash_breaks)
-    market, known = (
-        catalogue.market(job.market) if job.market else (catalogue.market(None)[0], True)
-    )
+    lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+    market, known = catalogue.market(optional_text(job.market, "--market"))
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
@@ -67,7 +65,7 @@ def resolve(job: Job) -> ResolvedJob:
         shape=_shape(job),
         lettering=_lettering(job.lettering, lines, market, assumed),
         market=market,
-        market_code=job.market.strip().upper() if job.market else None,
+        market_code=None if job.market is None else job.market.strip().upper(),
         market_known=known,
         language=language,
         method=method,
@@ -78,8 +76,9 @@ def resolve(job: Job) -> ResolvedJob:
 
 
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:
-    if job.language is not None:
-        tag = job.language.strip()
+    said = optional_text(job.language, "--language")
+    if said is not None:
+        tag = said.strip()
         if not tag or not all(part.isalnum() and part.isascii() for part in tag.split("-")):
             raise FieldError(
                 "no BCP 47 language tag",
@@ -170,7 +169,7 @@ def _lettering(
     ):
         if value is not None:
             member(value, kind, where)
-    font = said.font
+    font = optional_text(said.font, "--font")
     if font is None:
         font = catalogue.font_rows()[0].name
         assumed.append(f"font: {font}")

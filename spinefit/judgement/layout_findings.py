@@ -48,6 +48,7 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
     found.append(_legibility(job, one))
     found.extend(_placing(job, one))
     found.extend(_round(job, one))
+    found.extend(_foot(job, one))
     for fault in line_faults(one.layout.group.texts, words, broken=one.layout.group.broken):
         kind, _, text = fault.partition(": ")
         source, status = _FAULT_SOURCES[kind]
@@ -112,6 +113,17 @@ def _placing(job: ResolvedJob, one: Judged) -> list[Finding]:
     level = Level.WARNING if one.tight else Level.GOOD
     nearest = min(one.to_edge_mm.known())
     return [Finding.by_rule("placing", level, nearest, job.method.placing, method=job.method.name)]
+
+
+def _foot(job: ResolvedJob, one: Judged) -> list[Finding]:
+    """Lettering that reaches into the space libraries letter or label."""
+    rule = job.rules["ends.library_foot_mm"]
+    tail_mm = one.to_edge_mm.tail
+    if job.spine is None or one.layout.panel.number is not None or tail_mm is None:
+        return []
+    if "foot" in job.spine.typed or tail_mm >= rule.value:
+        return []
+    return [Finding.by_rule("library-foot", Level.NOTE, max(0.0, tail_mm), rule)]
 
 
 def _round(job: ResolvedJob, one: Judged) -> list[Finding]:

@@ -15,7 +15,7 @@ from spinefit.shaping.itemise import reads_right_to_left
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
 
-__all__ = ["Candidate", "candidates"]
+__all__ = ["Candidate", "candidates", "turn_of"]
 
 _UPRIGHT_NAMES = ("一", "\u9fff"), ("ぁ", "ヿ"), ("가", "힣"), ("㐀", "䶿")
 

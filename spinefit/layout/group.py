@@ -18,7 +18,14 @@ from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
-__all__ = ["Group", "group_of", "leading_em", "pillar_of", "vertical_reach"]
+__all__ = [
+    "Group",
+    "group_of",
+    "leading_em",
+    "least_leading_em",
+    "pillar_of",
+    "vertical_reach",
+]
 
 
 class Group(NamedTuple):

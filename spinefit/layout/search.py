@@ -240,7 +240,14 @@ class _Tries:
     ) -> Box:
         depth = self._leading * (lines - 1)
         reach = vertical_reach(self._title, top, bottom, depth, self._centre(candidate))
-        return -width / 2, reach[1], width / 2, reach[0]
+        return self._limiting(candidate, (-width / 2, reach[1], width / 2, reach[0]))
+
+    def _limiting(self, candidate: Candidate, box: Box) -> Box:
+        """The box that limits the size: a group free to move up and down counts from its middle."""
+        if not self._floats(candidate):
+            return box
+        left, bottom, right, top = box
+        return left, (bottom - top) / 2, right, (top - bottom) / 2
 
     def _size_of(self, candidate: Candidate, box: Box) -> float:
         """An upper bound of the size of a group with that box, exact in a plain rectangle."""
@@ -251,8 +258,6 @@ class _Tries:
 
     def _centre(self, candidate: Candidate) -> Centre:
         asked = self._job.lettering.centre
-        if self._floats(candidate):
-            return Centre.INK
         if asked is not Centre.AUTO:
             return asked
         along = candidate.orientation is Orientation.LONGITUDINAL
@@ -278,7 +283,7 @@ class _Tries:
         return self._layout(candidate, group, why)
 
     def _layout(self, candidate: Candidate, group: Group, why: str) -> Layout:
-        box = turn_box(group.box, candidate.turn)
+        box = turn_box(self._limiting(candidate, group.box), candidate.turn)
         pillar = candidate.orientation is Orientation.PILLAR
 
         def outlines() -> tuple[Ring, ...]:

@@ -12,7 +12,7 @@ from spinefit.report import phrasing as say
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Level, Orientation
 
-__all__ = ["to_markdown"]
+__all__ = ["escaped", "to_markdown"]
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]()<>#|~&$@!])")
 _BY_HAND = (

@@ -259,6 +259,10 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         "break up the letters."
     ),
     "legibility": _legibility,
+    "library-foot": lambda f: (
+        f"The lettering ends {mm(_number(f.value))} from the tail; the lowest "
+        f"{mm(_number(f.limit))} are best left to a library's mark."
+    ),
     "placing": _placing,
     "foreshortened": _foreshortened,
     "words-alone": lambda f: f"Small words stand alone on a line: {f.value}.",

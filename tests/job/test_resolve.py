@@ -268,7 +268,16 @@ def test_an_unknown_method_is_refused_with_the_nearest():
 
 def test_the_edge_rule_gives_the_published_widths():
     """8, 16 and 34 mm of 10, 20 and 40 (UK guidelines), and the joins made monotone."""
-    for width, usable in [(8, 6), (10, 8), (11, 8), (12, 8), (20, 16), (30, 26), (31, 26), (40, 34)]:
+    for width, usable in [
+        (8, 6),
+        (10, 8),
+        (11, 8),
+        (12, 8),
+        (20, 16),
+        (30, 26),
+        (31, 26),
+        (40, 34),
+    ]:
         assert width - 2 * edge_mm_of(width, RULES) == pytest.approx(usable, abs=1e-12)
 
 
@@ -367,9 +376,7 @@ def test_neither_spine_nor_panel_is_refused():
 
 
 def test_a_spine_and_a_panel_together_are_refused():
-    job = Job(
-        title="Tides", spine=Spine(width_mm=20.0), panel=Panel(width_mm=20.0, height_mm=20.0)
-    )
+    job = Job(title="Tides", spine=Spine(width_mm=20.0), panel=Panel(width_mm=20.0, height_mm=20.0))
     assert "--panel" in refusal(job, JobError).remedy
 
 
@@ -380,7 +387,10 @@ def test_positions_must_be_as_many_as_the_bands():
 
 @pytest.mark.parametrize("field", ["band_height_mm", "band_clearance_mm", "tail_ratio"])
 def test_figures_of_bands_need_bands(field):
-    assert refusal(a_job(spine={field: 1.0})).where == f"--{field.removesuffix('_mm').replace('_', '-')}"
+    assert (
+        refusal(a_job(spine={field: 1.0})).where
+        == f"--{field.removesuffix('_mm').replace('_', '-')}"
+    )
     resolve(a_job(spine={field: 1.0, "bands": 4}))
 
 
@@ -507,9 +517,7 @@ def test_an_area_kept_free_is_finite(field, bad):
     assert refusal(a_job(shape=Shape(keep_free=(area,)))).where == "--keep-free"
 
 
-@pytest.mark.parametrize(
-    "field", ["case", "orientation", "reading", "centre", "break_words"]
-)
+@pytest.mark.parametrize("field", ["case", "orientation", "reading", "centre", "break_words"])
 def test_a_word_outside_an_enumeration_is_refused(field):
     """A plain string is no member, even a right one, so that later stages can rely on it."""
     assert refusal(a_job(**{field: "sideways"})).where == f"--{field.replace('_', '-')}"

@@ -155,9 +155,7 @@ def test_in_a_panel_between_bands_it_stands_across_if_it_can_be_read(title, widt
         assert ("across-unreadable" if forced else "across-in-panel") in topics(report)
 
 
-@pytest.mark.parametrize(
-    ("height", "orientation"), [(74.0, ACROSS), (76.0, ALONG)]
-)
+@pytest.mark.parametrize(("height", "orientation"), [(74.0, ACROSS), (76.0, ALONG)])
 def test_a_tall_label_is_lettered_along(height, orientation):
     """More than two and a half times as high as wide; under 12 mm of room for ink is narrow."""
     report = a_report("Tides", panel=Panel(width_mm=11.9, height_mm=height * 11.9 / 30))

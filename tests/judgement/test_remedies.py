@@ -59,7 +59,7 @@ def whole(job: Job) -> Job:
     return lettered(replace(job, title=title), lines=None)
 
 
-def by_hand(job: Job, report, remedy):
+def by_hand(job: Job, report, remedy):  # noqa: PLR0911 - a line a remedy
     """The layout that a remedy promises, from a changed job of the test's own."""
     asked = job.lettering
     if remedy.change == "smaller":
@@ -77,9 +77,7 @@ def by_hand(job: Job, report, remedy):
     if remedy.change == "cover":
         return best(check(cover_of(job)))
     if remedy.change == "break-word":
-        broken = check(
-            lettered(job, break_words=BreakWords.HYPHEN, orientation=ACROSS, lines=None)
-        )
+        broken = check(lettered(job, break_words=BreakWords.HYPHEN, orientation=ACROSS, lines=None))
         return next(
             one
             for one in broken.layouts
@@ -121,7 +119,9 @@ JOBS = {
     "across asked": a_job(spine={"width_mm": 13.0}, orientation=ACROSS),
     "one line asked": a_job(spine={"width_mm": 13.0}, orientation=ACROSS, lines=1),
     "forced breaks": a_job(
-        "A / Light / in the / Harbour", spine={"width_mm": 7.0}, orientation=Orientation.LONGITUDINAL
+        "A / Light / in the / Harbour",
+        spine={"width_mm": 7.0},
+        orientation=Orientation.LONGITUDINAL,
     ),
     "bands": a_job(
         "A History of the Harbour Commissioners of the Port and Town",

@@ -212,11 +212,13 @@ def test_lettering_across_keeps_clear_of_the_head():
 
 
 def test_clearance_is_taken_off_every_side():
-    bare = one_of(judged("HEI", size_pt=12.0, panel=Panel(width_mm=30.0, height_mm=20.0))[2], ACROSS)
+    bare = one_of(
+        judged("HEI", size_pt=12.0, panel=Panel(width_mm=30.0, height_mm=20.0))[2], ACROSS
+    )
     kept = one_of(
-        judged(
-            "HEI", size_pt=12.0, clearance_mm=1.5, panel=Panel(width_mm=30.0, height_mm=20.0)
-        )[2],
+        judged("HEI", size_pt=12.0, clearance_mm=1.5, panel=Panel(width_mm=30.0, height_mm=20.0))[
+            2
+        ],
         ACROSS,
     )
     for side in ("left", "right", "head", "tail"):

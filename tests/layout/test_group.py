@@ -152,9 +152,7 @@ def test_leading_is_never_less_than_ink_and_a_gap():
     assert leading_em(title, 0.2, RULES) == pytest.approx(least)
     assert leading_em(title, 3.0, RULES) == 3.0
     tall = shaped("Ẫg Ẫq")
-    assert leading_em(tall, None, RULES) == pytest.approx(
-        max(1.15, least_leading_em(tall, RULES))
-    )
+    assert leading_em(tall, None, RULES) == pytest.approx(max(1.15, least_leading_em(tall, RULES)))
 
 
 def test_a_pillar_has_one_pitch_and_no_two_letters_meet():

@@ -20,8 +20,8 @@ from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Centre, Orientation, Reading, Turn
 
 WORDS = (
-    "A", "The", "of", "and", "Quay", "Harbour", "Light", "Ém", "gjy", "COMMISSIONERS", "Tide-Tables",
-    "Vol. 2", "1848–1870", "it", "Port", "Ången", "as", "ace",
+    "A", "The", "of", "and", "Quay", "Harbour", "Light", "Ém", "gjy", "COMMISSIONERS",
+    "Tide-Tables", "Vol. 2", "1848–1870", "it", "Port", "Ången", "as", "ace",
 )  # fmt: skip
 
 
@@ -156,13 +156,17 @@ def test_every_number_of_lines_lists_the_largest_of_all_its_splits(job):
 
 @settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs())
-@example(Job(title="A A A A Quay Quay A", spine=Spine(width_mm=4.0, height_mm=104.0), language="en"))
+@example(
+    Job(title="A A A A Quay Quay A", spine=Spine(width_mm=4.0, height_mm=104.0), language="en")
+)
 def test_every_number_of_lines_lists_the_best_sense_within_a_tenth(job):
     """Of all splits within a tenth of the best size, none reads better than one that is listed."""
     resolved, title, panel, layouts = run(job)
     share = resolved.rules.value("lines.sense_share")
     own = [one for one in layouts if not one.over_bands]
-    for key in {(one.candidate.orientation, one.candidate.turn, len(one.group.texts)) for one in own}:
+    for key in {
+        (one.candidate.orientation, one.candidate.turn, len(one.group.texts)) for one in own
+    }:
         *kind, lines = key
         listed = [
             one
@@ -328,7 +332,9 @@ def test_lettering_over_the_bands_is_listed_last_and_apart():
     )
     assert over[0].limit.size_mm > inside.limit.size_mm
     assert not any(one.over_bands for one in layouts_of("Tides"))
-    assert not any(one.over_bands for one in layouts_of("Tides", spine={"bands": 5, "height_mm": None}))
+    assert not any(
+        one.over_bands for one in layouts_of("Tides", spine={"bands": 5, "height_mm": None})
+    )
 
 
 def test_without_a_height_only_the_width_limits():
@@ -349,7 +355,5 @@ def test_no_split_is_listed_twice():
 def test_lines_come_in_order():
     found = layouts_of("A History of the Harbour Commissioners of the Port, Vol. 2")
     for orientation in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL):
-        lines = [
-            len(one.group.texts) for one in found if one.candidate.orientation is orientation
-        ]
+        lines = [len(one.group.texts) for one in found if one.candidate.orientation is orientation]
         assert lines == sorted(lines)

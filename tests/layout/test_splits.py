@@ -189,7 +189,7 @@ def test_all_splits_is_all_of_them(count, lines):
         assert [at for first, last in split for at in range(first, last + 1)] == list(range(count))
 
 
-STEVENSON = "THE WORKS OF ROBERT LOUIS STEVENSON".split()
+STEVENSON = ["THE", "WORKS", "OF", "ROBERT", "LOUIS", "STEVENSON"]
 
 
 @pytest.mark.parametrize(

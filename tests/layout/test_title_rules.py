@@ -17,7 +17,6 @@ from spinefit.layout.title_rules import (
     line_penalty,
 )
 
-
 DATA = Path(spinefit.__file__).parent / "data"
 
 
@@ -47,7 +46,12 @@ def test_a_broken_word_is_worse_than_any_two_other_faults():
 
 @pytest.mark.parametrize(
     ("text", "language"),
-    [("Le phare de la", "fr"), ("Das Licht der", "de"), ("Il faro del", "it"), ("El faro de la", "es")],
+    [
+        ("Le phare de la", "fr"),
+        ("Das Licht der", "de"),
+        ("Il faro del", "it"),
+        ("El faro de la", "es"),
+    ],
 )
 def test_each_language_has_its_articles(text, language):
     assert penalty(text, language=language) >= STRANDED

@@ -26,7 +26,7 @@ from spinefit.vocabulary import (
     Verdict,
 )
 
-CASES = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+CASES = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 FLOOR = 5.0  # of the default method
 ROUNDING_PT = 1.001e-3  # limits are rounded down to a thousandth
 
@@ -122,9 +122,7 @@ def test_fits_means_from_the_floor_to_the_largest(job):
     for one in report.layouts:
         assert one.fits == (FLOOR <= one.set_pt <= one.largest_pt and not one.over_bands)
         assert not one.tight or one.fits
-        assert one.set_by is (
-            SetBy.ADVISED if job.lettering.size_pt is None else SetBy.ASKED
-        )
+        assert one.set_by is (SetBy.ADVISED if job.lettering.size_pt is None else SetBy.ASKED)
     assert (report.recommended is None) == (not any(one.fits for one in report.layouts))
     if report.recommended is None:
         assert report.verdict is Verdict.DOES_NOT_FIT
@@ -204,9 +202,7 @@ def test_a_larger_panel_never_takes_less(title, width, height, wider, higher, le
     """Wider or higher, every orientation and number of lines is at least as large."""
     lettering = replace(lettering, break_words=None)
     small, large = (
-        answer(
-            Job(title=title, panel=Panel(width_mm=w, height_mm=h), lettering=lettering)
-        )
+        answer(Job(title=title, panel=Panel(width_mm=w, height_mm=h), lettering=lettering))
         for w, h in ((width, height), (width + wider, height + higher))
     )
     before, after = largest(small), largest(large)

@@ -64,7 +64,9 @@ def test_figures_are_at_the_size_judged():
 
 
 def test_the_turn_is_kept_apart_from_the_reading():
-    across, along = (a_report(orientation=orientation).layouts[0] for orientation in (ACROSS, ALONG))
+    across, along = (
+        a_report(orientation=orientation).layouts[0] for orientation in (ACROSS, ALONG)
+    )
     assert (across.reading, across.turn) == (Reading.ACROSS, Turn.NONE)
     assert (along.reading, along.turn) == (Reading.DESCENDING, Turn.CLOCKWISE)
     up = a_report(orientation=ALONG, reading=Reading.ASCENDING).layouts[0]
@@ -86,7 +88,9 @@ def test_the_answer_gives_both_figures():
 
 def test_the_answer_along_says_where_reading_starts_and_why_not_across():
     report = a_report(spine={"width_mm": 9.0})
-    assert report.answer.startswith("It fits along the spine on one line, reading from head to tail:")
+    assert report.answer.startswith(
+        "It fits along the spine on one line, reading from head to tail:"
+    )
     across = max(one.largest_pt for one in report.layouts if one.orientation is ACROSS)
     after = report.answer.split(";")[1]
     assert "across" in after

@@ -46,7 +46,13 @@ def test_sizes_are_said_to_a_tenth(size, said):
 
 @pytest.mark.parametrize(
     ("size", "said"),
-    [(12.0, "12 pt"), (12.39, "12.3 pt"), (12.399, "12.3 pt"), (5.3, "5.3 pt"), (19.9999, "19.9 pt")],
+    [
+        (12.0, "12 pt"),
+        (12.39, "12.3 pt"),
+        (12.399, "12.3 pt"),
+        (5.3, "5.3 pt"),
+        (19.9999, "19.9 pt"),
+    ],
 )
 def test_limits_are_never_rounded_up(size, said):
     assert down(size) == said

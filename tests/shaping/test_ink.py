@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 
 import pytest
@@ -62,7 +63,7 @@ def test_no_point_of_a_curve_lies_outside_its_box_and_each_side_is_touched(start
             while len(level) > 1:
                 level = [
                     (a[0] * (1 - t) + b[0] * t, a[1] * (1 - t) + b[1] * t)
-                    for a, b in zip(level, level[1:], strict=False)
+                    for a, b in itertools.pairwise(level)
                 ]
             xs.append(level[0][0])
             ys.append(level[0][1])

@@ -39,7 +39,14 @@ def test_runs_hold_every_character_once(text):
 
 @pytest.mark.parametrize(
     ("text", "expected"),
-    [("Tides", False), ("אור", True), ("12 אור", True), ("منارة", True), ("Tide אור", False), ("12", False)],
+    [
+        ("Tides", False),
+        ("אור", True),
+        ("12 אור", True),
+        ("منارة", True),
+        ("Tide אור", False),
+        ("12", False),
+    ],
 )
 def test_the_first_letter_gives_the_direction(text, expected):
     assert reads_right_to_left(text) is expected

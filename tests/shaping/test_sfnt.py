@@ -180,7 +180,9 @@ def test_random_damage_never_gives_anything_but_a_font_error(kind, seed, tmp_pat
 
 
 @pytest.mark.parametrize("kind", sorted(GOOD))
-@pytest.mark.parametrize("tag", [b"glyf", b"loca", b"cmap", b"hmtx", b"GPOS", b"GSUB", b"CFF ", b"name"])
+@pytest.mark.parametrize(
+    "tag", [b"glyf", b"loca", b"cmap", b"hmtx", b"GPOS", b"GSUB", b"CFF ", b"name"]
+)
 @pytest.mark.parametrize("filler", [0x00, 0xFF])
 def test_a_table_blotted_out_never_gives_anything_but_a_font_error(kind, tag, filler, tmp_path):
     data = bytearray(GOOD[kind].read_bytes())

@@ -134,7 +134,9 @@ def test_a_character_missing_only_in_capitals_is_found():
             shaped("ŵ", font=name, case=Case.CAPITALS)
 
 
-@pytest.mark.parametrize("name", ["EB Garamond", "eb garamond", "EBGaramond", "EB Garamond Regular"])
+@pytest.mark.parametrize(
+    "name", ["EB Garamond", "eb garamond", "EBGaramond", "EB Garamond Regular"]
+)
 def test_a_font_is_found_by_its_name(name):
     assert shaped("Tides", font=name).font.name == "EB Garamond"
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-__all__ = ["Sourced", "Status"]
+__all__ = ["Sourced", "SourcedList", "Status"]
 
 
 class Status(StrEnum):
@@ -32,6 +32,22 @@ class Sourced(NamedTuple):
     """
 
     value: float
+    unit: str
+    source: str
+    status: Status
+
+
+class SourcedList(NamedTuple):
+    """Several numbers of the trade that have one provenance, such as the sizes of a drawer.
+
+    Attributes:
+        values: the numbers, in ``unit``.
+        unit: as of a `Sourced`.
+        source: the publication, or what stands in its place.
+        status: how the values were come by.
+    """
+
+    values: tuple[float, ...]
     unit: str
     source: str
     status: Status

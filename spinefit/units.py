@@ -12,6 +12,7 @@ import math
 
 __all__ = [
     "DIDOT_POINT_MM",
+    "MM_PER_SIZE_UNIT",
     "MM_PER_UNIT",
     "PRINTERS_POINT_MM",
     "arcminutes_of",
@@ -36,6 +37,9 @@ MM_PER_UNIT = {
     "pt": _MM_PER_POINT,
 }
 """Millimetres in each unit that a length may be typed in."""
+
+MM_PER_SIZE_UNIT = {**MM_PER_UNIT, "pica": PRINTERS_POINT_MM, "didot": DIDOT_POINT_MM}
+"""Millimetres in each unit that a type size may be typed in: pica and didot are points."""
 
 # A limit that is a whole number of thousandths (or tenths) must not lose one of them to
 # binary fractions; a millionth of the step is far below what anyone can set.

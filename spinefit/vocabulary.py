@@ -15,11 +15,13 @@ __all__ = [
     "Case",
     "Centre",
     "Firmness",
+    "Letters",
     "Level",
     "LimitedBy",
     "Measured",
     "Orientation",
     "PanelForm",
+    "Place",
     "Reading",
     "SetBy",
     "Turn",
@@ -150,3 +152,18 @@ class Firmness(StrEnum):
     FIRM = "firm"  # exceptions look like mistakes
     USUAL = "usual"
     MIXED = "mixed"  # both are common
+
+
+class Place(StrEnum):
+    """What a method puts the lettering on."""
+
+    BACK = "back"  # straight on the back
+    LABEL = "label"  # a label that is pasted on
+    CASE = "case"  # the covering, lettered flat before casing in
+
+
+class Letters(StrEnum):
+    """Whose letters a method sets."""
+
+    OUTLINES = "outlines"  # a font's outlines
+    TOOLS = "tools"  # letters of brass, with widths of their own

@@ -11,6 +11,7 @@ import spinefit
 from spinefit import catalogue
 from spinefit import words as words_module
 from spinefit.catalogue import Rules
+from spinefit.catalogue.tables import sourced
 from spinefit.errors import CatalogueError, FieldError
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Firmness, Reading
@@ -54,15 +55,15 @@ def test_practice_and_published_are_told_apart_by_their_sources():
 
 def test_a_rule_without_its_provenance_is_refused():
     good = {"value": 1, "unit": "mm", "source": "a book", "status": "published"}
-    assert catalogue._sourced(good, "here") == Sourced(1.0, "mm", "a book", Status.PUBLISHED)
+    assert sourced(good, "here") == Sourced(1.0, "mm", "a book", Status.PUBLISHED)
     for key in good:
         with pytest.raises(CatalogueError, match="here"):
-            catalogue._sourced({k: v for k, v in good.items() if k != key}, "here")
+            sourced({k: v for k, v in good.items() if k != key}, "here")
     for bad in ({"status": "hearsay"}, {"source": ""}, {"value": "two"}):
         with pytest.raises(CatalogueError):
-            catalogue._sourced(good | bad, "here")
+            sourced(good | bad, "here")
     with pytest.raises(CatalogueError):
-        catalogue._sourced(None, "here")
+        sourced(None, "here")
 
 
 def test_rules_can_be_adjusted_in_a_copy():
@@ -137,27 +138,6 @@ def test_there_are_249_countries():
     codes = catalogue.iso_3166_codes()
     assert len(codes) == 249
     assert all(len(code) == 2 and code.isupper() and name for code, name in codes.items())
-
-
-@pytest.mark.parametrize("code", sorted(tables("methods.toml")))
-def test_every_method_is_whole(code):
-    row = catalogue.method(code)
-    assert row.key == code
-    assert row.smallest.value > 0
-    assert row.step.value > 0
-    assert row.placing.value >= 0
-    for number in (row.smallest, row.step, row.placing):
-        assert number.source
-        assert number.unit in ("pt", "mm")
-
-
-def test_an_unknown_method_is_refused_with_those_known():
-    with pytest.raises(FieldError) as fault:
-        catalogue.method("embroidery")
-    assert "paperback-cover" in fault.value.remedy
-    with pytest.raises(FieldError) as fault:
-        catalogue.method("paperback cover")
-    assert "did you mean 'paperback-cover'" in fault.value.remedy
 
 
 def folded(words) -> set[str]:

@@ -18,7 +18,7 @@ from spinefit.catalogue import FontRow, Market
 from spinefit.cli import output
 from spinefit.cli.options import chosen_format, format_option
 
-__all__ = ["fonts", "markets"]
+__all__ = ["fonts", "markets", "write_entries", "write_rows"]
 
 _FORMATS = ("text", "json")
 _INDENT = " " * 4
@@ -32,9 +32,9 @@ def fonts(format_name: str) -> int:
     form = chosen_format(format_name, _FORMATS)
     rows = catalogue.font_rows()
     if form == "json":
-        _write_json("fonts", [_font_dict(row) for row in rows])
+        write_rows("fonts", [_font_dict(row) for row in rows])
     else:
-        _write_entries((row.name, _font_lines(row)) for row in rows)
+        write_entries((row.name, _font_lines(row)) for row in rows)
     return 0
 
 
@@ -51,9 +51,9 @@ def markets(codes: tuple[str, ...], format_name: str) -> int:
         (row.code, row.name, row) for row in catalogue.markets().values()
     ]
     if form == "json":
-        _write_json("markets", [_market_dict(*row) for row in rows])
+        write_rows("markets", [_market_dict(*row) for row in rows])
     else:
-        _write_entries(
+        write_entries(
             (f"{code}  {name}".strip(), _market_lines(row, code)) for code, name, row in rows
         )
     return 0
@@ -116,12 +116,13 @@ def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
     }
 
 
-def _write_json(name: str, rows: list[dict[str, Any]]) -> None:
+def write_rows(name: str, rows: list[dict[str, Any]]) -> None:
+    """Write rows as JSON, with the schema of their list."""
     found = {"schema": f"spinefit.{name}/1", name: rows}
     output.write_json(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
 
 
-def _write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:
+def write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:
     """Write each heading with its lines indented below it."""
     room = max(40, min(output.columns(), 110))
     written: list[str] = []

@@ -27,6 +27,7 @@ _COMMANDS = {
     "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),
     "fonts": ("spinefit.cli.lists", "The fonts that come with spinefit."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
+    "methods": ("spinefit.cli.methods", "What each way of lettering holds, and who says so."),
 }
 _DASHED_TITLE = "a title that begins with a dash goes last, after --"
 

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from spinefit.catalogue import Market, Rules
+from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.checks import LARGEST_MM, length_mm, member, number
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.vocabulary import BackForm, BindingSide, Measured
+from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
 
 __all__ = ["edge_mm_of", "resolve_backs"]
 
@@ -47,9 +47,9 @@ def edge_mm_of(width_mm: float, rules: Rules) -> float:
 
 
 def resolve_backs(
-    said: Spine, market: Market, rules: Rules, assumed: list[str]
+    said: Spine, market: Market, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine, ResolvedSpine | None]:
-    """The back at its least width and, for a range, at its greatest."""
+    """The back at its least width and, for a range, at its greatest; a label has its own edge."""
     pair = said.width_mm if isinstance(said.width_mm, tuple) else (said.width_mm, said.width_mm)
     least, most = (length_mm(width, "--width") for width in pair)
     if least > most:
@@ -60,11 +60,10 @@ def resolve_backs(
             remedy="give the lesser width first",
         )
     least, most = (_width_of_back(said, width) for width in (least, most))
-    spine = _spine(said, least, market, rules, assumed)
+    spine = _spine(said, least, market, method, rules, assumed)
     if most == least:
         return spine, None
-    edge_mm = spine.edge_mm if "edge" in spine.typed else edge_mm_of(most, rules)
-    return spine, spine._replace(width_mm=most, edge_mm=edge_mm)
+    return spine, spine._replace(width_mm=most, edge_mm=_edge(said, most, method, rules, []))
 
 
 def _width_of_back(said: Spine, width_mm: float) -> float:
@@ -94,13 +93,18 @@ def _width_of_back(said: Spine, width_mm: float) -> float:
 
 
 def _spine(
-    said: Spine, width_mm: float, market: Market, rules: Rules, assumed: list[str]
+    said: Spine,
+    width_mm: float,
+    market: Market,
+    method: Method,
+    rules: Rules,
+    assumed: list[str],
 ) -> ResolvedSpine:
     form = _form(said, assumed)
     bands = _band_count(said)
     _assume_measurement(said, assumed)
     figures = _band_figures(said, bands, rules, assumed)
-    edge_mm = _edge(said, width_mm, rules, assumed)
+    edge_mm = _edge(said, width_mm, method, rules, assumed)
     head_mm, foot_mm = _ends(said, bands, rules, assumed)
     max_angle = said.max_angle_deg
     if max_angle is None:
@@ -127,6 +131,7 @@ def _spine(
         band_clearance_mm=figures.clearance_mm,
         tail_ratio=figures.tail_ratio,
         title_panel=figures.title_panel,
+        from_head_mm=_from_head(said, bands),
     )
 
 
@@ -196,9 +201,14 @@ def _assume_measurement(said: Spine, assumed: list[str]) -> None:
         member(said.measured, Measured, "--measured")
 
 
-def _edge(said: Spine, width_mm: float, rules: Rules, assumed: list[str]) -> float:
+def _edge(said: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]) -> float:
+    """From each joint to the label, or to the ink where it stands straight on the back, in mm."""
     if said.edge_mm is not None:
         return length_mm(said.edge_mm, "--edge", zero=True)
+    if method.place is Place.LABEL and method.label_edge is not None:
+        edge_mm = method.label_edge.value
+        assumed.append(f"edge: {edge_mm:g} mm from each joint to the label")
+        return edge_mm
     edge_mm = edge_mm_of(width_mm, rules)
     assumed.append(f"edge: {edge_mm:g} mm kept free at each joint")
     return edge_mm
@@ -216,6 +226,29 @@ def _ends(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[fl
             assumed.append(f"{option}: {value:g} mm kept free")
         found.append(length_mm(value, f"--{option}", zero=True))
     return found[0], found[1]
+
+
+def _from_head(said: Spine, bands: int) -> float | None:
+    """Where the middle of lettering across is wanted, in mm from the head; None where unsaid."""
+    if said.from_head_mm is None:
+        return None
+    from_head_mm = length_mm(said.from_head_mm, "--from-head", zero=True)
+    if bands:
+        raise FieldError(
+            "in a panel between bands lettering stands in the middle",
+            value=f"{from_head_mm:g} mm",
+            where="--from-head",
+            remedy="leave it out, or give --title-panel",
+        )
+    if said.height_mm is None or from_head_mm > said.height_mm:
+        beyond = said.height_mm is not None
+        raise FieldError(
+            "beyond the tail of the back" if beyond else "needs the height of the back",
+            value=f"{from_head_mm:g} mm",
+            where="--from-head",
+            remedy=f"the back is {said.height_mm:g} mm high" if beyond else "give --height",
+        )
+    return from_head_mm
 
 
 def _binding_side(said: Spine, market: Market, assumed: list[str]) -> BindingSide:

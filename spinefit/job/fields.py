@@ -1,190 +1,22 @@
-"""Which fields may a job have, and how does a set of values become a `Job`?
+"""How does a set of values become a `Job`?
 
-One table serves the command line (``--name``), job files (``name = ...``) and tables of books
-(column ``name``): name, meaning, reader, and where the value lands in `Job`. Values are texts
-or the plain numbers and lists of a TOML file. Faults carry the place they came from. Whether
-the figures make a possible back is for `spinefit.job.resolve`.
+In: field names of `spinefit.job.field_table` with texts or the plain numbers and lists of a
+TOML file. Out: a `Job`, a binder's own method read from its file. Faults carry the place they
+came from. Whether the figures make a possible back is for `spinefit.job.resolve`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
+from spinefit.job.field_table import FIELDS, GROUPS, Field
 from spinefit.job.model import Job, Lettering, Shape, Spine
-from spinefit.vocabulary import (
-    BackForm,
-    BindingSide,
-    BreakWords,
-    Case,
-    Centre,
-    Measured,
-    Orientation,
-    PanelForm,
-    Reading,
-)
+from spinefit.vocabulary import PanelForm
 
 __all__ = ["FIELDS", "GROUPS", "Field", "assemble", "field_named", "option_place"]
-
-_BACK, _BANDS, _PANEL = "Back of the book", "Raised bands", "Panel or label"
-_LETTERS, _USE = "Lettering", "Market, making and reading"
-
-GROUPS = (_BACK, _BANDS, _PANEL, _LETTERS, _USE)
-"""Headings of the groups of fields, in the order they are shown."""
-
-
-class Field(NamedTuple):
-    """One thing a person may say about a job.
-
-    Attributes:
-        name: its option without the dashes, its key in a job file, its column in a table.
-        group: the heading it stands under.
-        metavar: what to write, in a word.
-        target: where it lands: an attribute of `Job`, or ``part.attribute``.
-        parse: from a text or plain TOML value to what `Job` holds.
-        help: what it means, and what is assumed without it.
-        repeatable: True where its option may be given several times.
-    """
-
-    name: str
-    group: str
-    metavar: str
-    target: str
-    parse: Callable[[object], object]
-    help: str
-    repeatable: bool = False
-
-
-def _rows(group: str, part: str, *rows: tuple[str, str, str, Any, str]) -> list[Field]:
-    """Fields of one group that land in one part of the `Job` ("" for the `Job` itself)."""
-    return [
-        Field(
-            name=name,
-            group=group,
-            metavar=metavar,
-            target=f"{part}.{attribute}" if part else attribute,
-            parse=parse,
-            help=meaning,
-            repeatable=name == "keep-free",
-        )
-        for name, metavar, attribute, parse, meaning in rows
-    ]
-
-
-_SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
-_READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
-
-FIELDS: tuple[Field, ...] = (
-    *_rows(
-        _BACK,
-        "spine",
-        ("width", "LENGTH", "width_mm", read.width,
-         "Width of the back, or a range: 13..15mm. A bare number is mm."),
-        ("height", "LENGTH", "height_mm", read.length,
-         "From head to tail; without it the length is left open."),
-        ("measured", "WHAT", "measured", read.choice(Measured),
-         "What the width was measured on: bulk, back or over-boards. [back]"),
-        ("board", "LENGTH", "board_mm", read.length,
-         "Thickness of one board, with --measured over-boards."),
-        ("head", "LENGTH", "head_mm", read.length,
-         "Space kept free at the head. [4 mm; 3 mm with bands]"),
-        ("foot", "LENGTH", "foot_mm", read.length,
-         "Space kept free at the tail. [4 mm; 3 mm with bands]"),
-        ("edge", "LENGTH", "edge_mm", read.length,
-         "Space kept free at each joint. [1 to 3 mm, by the width]"),
-        ("back", "FORM", "back", read.choice(BackForm),
-         "flat or rounded. [flat]"),
-        ("rise", "LENGTH", "rise_mm", read.length,
-         "Height of the round over the straight width."),
-        ("radius", "LENGTH", "radius_mm", read.length,
-         "Radius of the round, instead of --rise."),
-        ("arc", "LENGTH", "arc_mm", read.length,
-         "A tape laid over the round, joint to joint, instead of --rise."),
-        ("max-angle", "DEGREES", "max_angle_deg", read.number("deg", "degrees", "°"),
-         "Farthest from the middle of the round that may hold ink. [45]"),
-        ("binding-side", "SIDE", "binding_side", read.choice(BindingSide),
-         "Where the spine is, front cover up: left or right. [as the market's books]"),
-    ),
-    *_rows(
-        _BANDS,
-        "spine",
-        ("bands", "N", "bands", read.count, "How many bands. [none]"),
-        ("band-height", "LENGTH", "band_height_mm", read.length,
-         "Width of a band, measured along the back. [4 mm]"),
-        ("bands-at", "POSITIONS", "bands_at_mm", read.positions,
-         "Middles of the bands from the head, such as 40,80,120mm. [equal panels]"),
-        ("band-clearance", "LENGTH", "band_clearance_mm", read.length,
-         "Space kept free on either side of a band. [1 mm]"),
-        ("tail-ratio", "RATIO", "tail_ratio", read.number(),
-         "Length of the tail panel over that of the others. [1.1]"),
-        ("title-panel", "N", "title_panel", read.count,
-         "The panel to letter, counted from the head. [2]"),
-    ),
-    *_rows(
-        _PANEL,
-        "",
-        ("panel", "WxH", "panel", read.panel,
-         "The panel itself, width across the spine first, instead of the back: 20x30mm."),
-    ),
-    *_rows(
-        _PANEL,
-        "shape",
-        ("panel-shape", "FORM", "form", read.choice(_SHAPES),
-         "rectangle, rounded, cut or oval. [rectangle]"),
-        ("corner", "LENGTH", "corner_mm", read.length,
-         "Radius of a rounded corner, or what is cut off each side."),
-        ("panel-outline", "CORNERS", "outline_mm", read.outline,
-         "Corners from the middle of the panel: '-9,-20 9,-20 0,20mm'."),
-        ("keep-free", "WxH@X,Y", "keep_free", read.keep_free,
-         "An area without ink, its middle X to the right of the panel's and Y to the head; "
-         "may be repeated."),
-    ),
-    *_rows(
-        _PANEL,
-        "lettering",
-        ("clearance", "LENGTH", "clearance_mm", read.length,
-         "Space wanted between the ink and the edge of the panel. [0]"),
-    ),
-    *_rows(
-        _LETTERS,
-        "lettering",
-        ("font", "NAME-OR-FILE", "font", read.text,
-         "A bundled font ('spinefit fonts' lists them) or a font file. [EB Garamond]"),
-        ("case", "CASE", "case", read.choice(Case),
-         "as-typed, capitals or small-capitals. [as-typed]"),
-        ("tracking", "N", "tracking", read.number(),
-         "Space added between letters, in thousandths of the size. [0]"),
-        ("orientation", "WAY", "orientation", read.choice(Orientation),
-         "transverse, longitudinal, pillar or any. [any]"),
-        ("reading", "WAY", "reading", read.choice(_READINGS),
-         "Along the back: descending, ascending, or auto by the market. [auto]"),
-        ("lines", "N", "lines", read.line_count,
-         "How many lines, or any. ' / ' in the title forces a break. [any]"),
-        ("size", "SIZE", "size_pt", read.size_pt,
-         "The type size to judge; a bare number is pt. [the advised size]"),
-        ("leading", "EM", "leading_em", read.number("em"),
-         "From baseline to baseline, in parts of the size. [by the case]"),
-        ("centre", "WHAT", "centre", read.choice(Centre),
-         "What stands on the middle: ink, capitals or auto. [auto]"),
-        ("break-words", "HOW", "break_words", read.choice(BreakWords),
-         "never, plain or hyphen. [never]"),
-    ),
-    *_rows(
-        _USE,
-        "",
-        ("market", "CODE", "market", read.text,
-         "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]"),
-        ("language", "TAG", "language", read.text,
-         "Language of the title: en, el ... [by its small words or the market]"),
-        ("method", "NAME", "method", read.text,
-         "How the lettering is made. [paperback-cover]"),
-        ("reading-distance", "LENGTH", "reading_distance_mm", read.length,
-         "From the eye to the shelf. [500 mm]"),
-    ),
-)  # fmt: skip
-"""Every field, in the order of the help."""
 
 _BY_NAME = {field.name: field for field in FIELDS}
 _ROUNDS = ("rise", "radius", "arc")
@@ -242,6 +74,8 @@ def assemble(
         if field.name in said
     }
     _refuse_contradictions(parsed, place)
+    if "method-file" in parsed:
+        parsed["method"] = _own_method(parsed, place)
     return _job(words, parsed)
 
 
@@ -250,6 +84,16 @@ def _placed(where: str, parse: Callable[[Any], Any], value: object) -> Any:
         return parse(value)
     except SpinefitError as fault:
         raise fault.at(where) from None
+
+
+def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
+    """The method named, a binder's own or a known one."""
+    from spinefit.job.method_file import pick_method, read_methods
+
+    path, name = said["method-file"], said.get("method")
+    own = _placed(place("method-file"), read_methods, path)
+    where = place("method-file" if name is None else "method")
+    return _placed(where, lambda asked: pick_method(asked, own, path), name)
 
 
 def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:
@@ -283,6 +127,8 @@ def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) ->
 def _job(title: str, parsed: Mapping[str, object]) -> Job:
     parts: dict[str, dict[str, Any]] = {"": {}, "spine": {}, "shape": {}, "lettering": {}}
     for name, value in parsed.items():
+        if name == "method-file":
+            continue  # read already: the method itself stands under its name
         part, _, attribute = _BY_NAME[name].target.rpartition(".")
         parts[part][attribute] = value
     if "panel-outline" in parsed:

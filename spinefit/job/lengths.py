@@ -1,7 +1,7 @@
 """Which length or size does a typed text mean?
 
 In: text as a person types it. Out: millimetres (`Length`) or DTP points; a bare length is
-millimetres, a bare size points. Only the figures 0 to 9 and the decimal point are read; a
+millimetres, a bare size DTP points. Only the figures 0 to 9 and the decimal point are read; a
 decimal comma is refused rather than guessed at. Whether a field may hold zero is for
 `spinefit.job.resolve`. Units: `spinefit.units`.
 """
@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.errors import UnitError, nearest
 from spinefit.job.numbers import DECIMAL, plain_spaces, refuse_comma
-from spinefit.units import MM_PER_UNIT, pt_from_mm
+from spinefit.units import MM_PER_SIZE_UNIT, MM_PER_UNIT, pt_from_mm
 
 __all__ = [
     "Length",
@@ -24,13 +24,15 @@ __all__ = [
     "parse_range",
     "parse_rectangle",
     "parse_size",
+    "parse_sizes",
 ]
 
 _LONGEST_MM = 10_000.0  # ten metres: past any book, shelf or reading distance
 _LONGEST_TEXT = 60  # past any figure with its unit
 _SPELT_UNITS = {"inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in"}
+_SPELT_POINTS = {"dd": "didot", "didot pt": "didot", "pica pt": "pica"}
+_POINTS = ("pt", "pica", "didot")
 _UNSERVED = ("m", "ft", "'", "′", "km", "yd", "feet", "foot", "metre", "metres", "meter")
-_UNITS_SAID = "mm, cm, in or pt"
 _EXAMPLES = "write figures and a unit, such as 9mm, 3/8in or 24pt"
 
 _FIGURE = re.compile(
@@ -151,21 +153,65 @@ def parse_rectangle(text: str) -> tuple[Length, Length]:
 
 
 def parse_size(text: str) -> float:
-    """The type size a text means, in DTP points; a bare number is points.
+    """The type size a text means, in DTP points; a bare number is DTP points.
+
+    Args:
+        text: ``12``, ``12pt``, ``14pica`` (printer's points), ``14didot`` or ``14dd`` (Didot
+            points), or a length.
 
     Raises:
         UnitError: no such size, or not above zero.
 
-    >>> parse_size("12"), parse_size("1in")
-    (12.0, 72.0)
+    >>> parse_size("12"), parse_size("1in"), round(parse_size("24didot"), 3)
+    (12.0, 72.0, 25.578)
     """
     figure = _figure(text, noun="size")
-    length = _length(figure, figure.unit or "pt")
+    return _size_pt(figure, figure.unit or "pt")
+
+
+def parse_sizes(texts: Sequence[str]) -> tuple[float, ...]:
+    """The sizes of a drawer in DTP points, rising; the last lends its unit.
+
+    Args:
+        texts: one or more, each bare or in ``pt``, ``pica`` or ``didot`` (``dd``).
+
+    Raises:
+        UnitError: one is no such size, not in points or there twice; or an earlier one has a
+            unit of its own and the last has none.
+
+    >>> parse_sizes(["14", "10", "12pt"])
+    (10.0, 12.0, 14.0)
+    """
+    figures = [_figure(text, noun="size") for text in texts]
+    end = figures[-1].unit
+    for figure in figures:
+        if figure.unit not in (None, *_POINTS):
+            raise UnitError(
+                "not a size in points", value=figure.typed, remedy="use pt, pica or didot"
+            )
+    if end is None and any(figure.unit not in (None, "pt") for figure in figures):
+        raise UnitError(
+            "no unit for the last size",
+            value=figures[-1].typed,
+            remedy="say the unit of the last size too",
+        )
+    found: dict[float, str] = {}
+    for figure in figures:
+        size_pt = _size_pt(figure, figure.unit or end or "pt")
+        if size_pt in found:
+            raise UnitError("a size given twice", value=figure.typed, remedy="take one of them out")
+        found[size_pt] = figure.typed
+    return tuple(sorted(found))
+
+
+def _size_pt(figure: _Figure, unit: str) -> float:
+    """A size in DTP points; one typed in them stays as it was typed."""
+    length = _length(figure, unit)
     if figure.number <= 0:
-        raise UnitError("a size must be more than nothing", value=text, remedy="such as 12pt")
-    if figure.unit in (None, "pt"):
-        return figure.number
-    return round(pt_from_mm(length.value_mm), 9)
+        raise UnitError(
+            "a size must be more than nothing", value=figure.typed, remedy="such as 12pt"
+        )
+    return figure.number if unit == "pt" else round(pt_from_mm(length.value_mm), 9)
 
 
 def _figure(text: str, *, signed: bool = False, noun: str = "length") -> _Figure:
@@ -181,7 +227,7 @@ def _figure(text: str, *, signed: bool = False, noun: str = "length") -> _Figure
         if not signed:
             raise UnitError(f"a {noun} cannot be negative", value=text, remedy="take off the minus")
         number = -number
-    return _Figure(number, _unit(found["unit"], text), text)
+    return _Figure(number, _unit(found["unit"], text, noun), text)
 
 
 def _number(found: re.Match[str], text: str) -> float:
@@ -193,7 +239,7 @@ def _number(found: re.Match[str], text: str) -> float:
 
 
 def _length(figure: _Figure, unit: str) -> Length:
-    value_mm = figure.number * MM_PER_UNIT[unit]
+    value_mm = figure.number * MM_PER_SIZE_UNIT[unit]
     if not math.isfinite(value_mm) or abs(value_mm) > _LONGEST_MM:
         raise UnitError(
             "longer than 10 m", value=figure.typed, remedy="look at the figure and its unit"
@@ -201,26 +247,29 @@ def _length(figure: _Figure, unit: str) -> Length:
     return Length(value_mm, figure.typed)
 
 
-def _unit(said: str, text: str) -> str | None:
+def _unit(said: str, text: str, noun: str) -> str | None:
+    """The unit written beside a number; a size may be in more kinds of points than a length."""
     plain = said.strip(" ").casefold()
-    unit = _SPELT_UNITS.get(plain, plain)
+    units = MM_PER_SIZE_UNIT if noun == "size" else MM_PER_UNIT
+    spelt = _SPELT_UNITS | _SPELT_POINTS if noun == "size" else _SPELT_UNITS
+    unit = spelt.get(plain, plain)
     if not unit:
         return None
-    if unit in MM_PER_UNIT:
+    if unit in units:
         return unit
-    like = None if plain in _UNSERVED else _nearest_unit(plain)
+    like = None if plain in _UNSERVED else _nearest_unit(plain, units)
     hint = f"did you mean '{like}'? " if like else ""
-    raise UnitError(f"no unit '{plain}' here", value=text, remedy=f"{hint}use {_UNITS_SAID}")
+    *most, last = units
+    said_units = f"{', '.join(most)} or {last}"
+    raise UnitError(f"no unit '{plain}' here", value=text, remedy=f"{hint}use {said_units}")
 
 
-def _nearest_unit(word: str) -> str | None:
+def _nearest_unit(word: str, units: Mapping[str, float]) -> str | None:
     """The unit most like a word; one wrong letter of two is a slip of the finger."""
-    like = nearest(word, (*MM_PER_UNIT, "inch", "inches"))
+    like = nearest(word, (*units, "inch", "inches"))
     if like:
         return _SPELT_UNITS.get(like, like)
     slips = (
-        unit
-        for unit in MM_PER_UNIT
-        if len(word) == len(unit) and sum(map(str.__ne__, word, unit)) == 1
+        unit for unit in units if len(word) == len(unit) and sum(map(str.__ne__, word, unit)) == 1
     )
     return next(slips, None)

@@ -8,6 +8,7 @@ millimetres, sizes DTP points. Nothing is checked here; `resolve` checks everyth
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from spinefit.vocabulary import (
     BackForm,
@@ -20,6 +21,9 @@ from spinefit.vocabulary import (
     PanelForm,
     Reading,
 )
+
+if TYPE_CHECKING:
+    from spinefit.catalogue import Method
 
 __all__ = ["Job", "KeepFree", "Lettering", "Panel", "Shape", "Spine"]
 
@@ -45,6 +49,7 @@ class Spine:
         title_panel: the panel to letter, counted from the head, from 1.
         edge_mm: space kept free at each joint.
         head_mm, foot_mm: space kept free at head and tail.
+        from_head_mm: from the head to the middle of lettering across a back without bands.
         max_angle_deg: the largest angle from the middle of a rounded back that may hold ink.
         binding_side: where the spine is when the front cover faces the reader.
     """
@@ -66,6 +71,7 @@ class Spine:
     edge_mm: float | None = None
     head_mm: float | None = None
     foot_mm: float | None = None
+    from_head_mm: float | None = None
     max_angle_deg: float | None = None
     binding_side: BindingSide | None = None
 
@@ -127,6 +133,7 @@ class Lettering:
         reading: descending or ascending; auto follows the market.
         lines: number of lines; None for any.
         size_pt: the size to judge, in DTP points; None for the advised size.
+        sizes_pt: the sizes in the binder's own drawer, in DTP points.
         leading_em: distance of baselines, in em.
         clearance_mm: space wanted between ink and the edge of the usable panel.
         centre: what is put on the middle of the panel.
@@ -140,6 +147,7 @@ class Lettering:
     reading: Reading | None = None
     lines: int | None = None
     size_pt: float | None = None
+    sizes_pt: tuple[float, ...] | None = None
     leading_em: float | None = None
     clearance_mm: float | None = None
     centre: Centre | None = None
@@ -158,7 +166,8 @@ class Job:
         lettering: how it is to be lettered.
         market: ISO 3166 code of the country where the book is sold or shelved.
         language: BCP 47 tag of the text.
-        method: name of the way the lettering is made.
+        method: the way the lettering is made: the name of a known one, or one of the
+            binder's own.
         reading_distance_mm: from the eye to the shelf.
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
     """
@@ -170,6 +179,6 @@ class Job:
     lettering: Lettering = field(default_factory=Lettering)
     market: str | None = None
     language: str | None = None
-    method: str | None = None
+    method: str | Method | None = None
     reading_distance_mm: float | None = None
     slash_breaks: bool = True

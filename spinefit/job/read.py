@@ -1,8 +1,9 @@
 """What does a job file say?
 
 In: the path of a TOML file with a ``title`` and the fields of `spinefit.job.fields`, one a
-line. Out: the title and the values as they stand, for `fields.assemble` to read. Every fault
-is one line with the file, and the line and column where there is one. A rim: it reads files.
+line. Out: the title and the values as they stand, for `fields.assemble` to read. `read_toml`
+serves other files of the binder's too. Every fault is one line with the file, and the line
+and column where there is one. A rim: it reads files.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from pathlib import Path
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import field_named
 
-__all__ = ["read_job_file"]
+__all__ = ["read_job_file", "read_toml"]
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
@@ -35,7 +36,11 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
             or a title that is no text.
     """
     where = str(path)
-    table = _table(_text(path, where), where)
+    table = read_toml(
+        path,
+        "job file",
+        'write one field a line, texts in quotes, such as width = "13mm"',
+    )
     title = table.pop("title", None)
     if title is not None and not isinstance(title, str):
         raise FieldError(
@@ -63,21 +68,36 @@ def _check_name(name: str, where: str) -> None:
         raise fault.at(where) from None
 
 
-def _text(path: str | Path, where: str) -> str:
+def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
+    """What stands in a TOML file of the binder's.
+
+    Args:
+        path: the file.
+        noun: what kind of file it is, for messages.
+        example: what to write in it, for a message about its grammar.
+
+    Raises:
+        JobError: no such file, not readable, too large, not UTF-8 or not TOML.
+    """
+    where = str(path)
+    return _table(_text(path, where, noun), where, noun, example)
+
+
+def _text(path: str | Path, where: str, noun: str) -> str:
     if not where.strip():
-        raise JobError("no job file named", value=where, remedy="give the name of a TOML file")
+        raise JobError(f"no {noun} named", value=where, remedy="give the name of a TOML file")
     try:
         with Path(path).open("rb") as file:
             raw = file.read(_LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise JobError("no such job file", value=where, remedy="look at its name") from None
+        raise JobError(f"no such {noun}", value=where, remedy="look at its name") from None
     except IsADirectoryError:
-        raise JobError("a folder, not a job file", value=where, remedy="name the file") from None
+        raise JobError(f"a folder, not a {noun}", value=where, remedy="name the file") from None
     except (OSError, ValueError) as fault:
         reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise JobError(f"the job file cannot be read ({reason})", value=where) from None
+        raise JobError(f"the {noun} cannot be read ({reason})", value=where) from None
     if len(raw) > _LARGEST_FILE:
-        raise JobError("too large for a job file", value=where, remedy="name the right file")
+        raise JobError(f"too large for a {noun}", value=where, remedy="name the right file")
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
@@ -87,19 +107,19 @@ def _text(path: str | Path, where: str) -> str:
         ) from None
 
 
-def _table(text: str, where: str) -> dict[str, object]:
+def _table(text: str, where: str, noun: str, example: str) -> dict[str, object]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
         what, line, column = _spot(str(fault), text)
         raise JobError(
-            f"not a job file: {what}",
+            f"not a {noun}: {what}",
             where=f"{where}:{line}:{column}",
-            remedy='write one field a line, texts in quotes, such as width = "13mm"',
+            remedy=example,
         ) from None
     except (ValueError, RecursionError) as fault:
         what = "nested too deeply" if isinstance(fault, RecursionError) else "a number too long"
-        raise JobError(f"not a job file: {what}", where=where) from None
+        raise JobError(f"not a {noun}: {what}", where=where) from None
 
 
 def _spot(said: str, text: str) -> tuple[str, int, int]:

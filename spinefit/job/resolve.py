@@ -21,6 +21,7 @@ from spinefit.vocabulary import (
     Centre,
     Orientation,
     PanelForm,
+    Place,
     Reading,
 )
 
@@ -56,14 +57,14 @@ def resolve(job: Job) -> ResolvedJob:
     panel = _outright(job)
     spine, widest = None, None
     if job.spine is not None:
-        spine, widest = resolve_backs(job.spine, market, rules, assumed)
+        spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
         widest=widest,
         panel=panel,
         shape=_shape(job),
-        lettering=_lettering(job.lettering, lines, market, assumed),
+        lettering=_lettering(job.lettering, lines, market, method, assumed),
         market=market,
         market_code=None if job.market is None else job.market.strip().upper(),
         market_known=known,
@@ -105,7 +106,9 @@ def _method(job: Job, assumed: list[str]) -> Method:
         method = catalogue.method(DEFAULT_METHOD)
         assumed.append(f"method: a {method.name}")
         return method
-    return catalogue.method(job.method)
+    if isinstance(job.method, Method):
+        return job.method
+    return catalogue.method(text(job.method, "--method"))
 
 
 def _distance(job: Job, rules: Rules, assumed: list[str]) -> float:
@@ -158,7 +161,11 @@ def _shape(job: Job) -> Shape:
 
 
 def _lettering(
-    said: Lettering, lines: tuple[str, ...], market: Market, assumed: list[str]
+    said: Lettering,
+    lines: tuple[str, ...],
+    market: Market,
+    method: Method,
+    assumed: list[str],
 ) -> ResolvedLettering:
     for value, kind, where in (
         (said.case, Case, "--case"),
@@ -187,10 +194,40 @@ def _lettering(
         lines=_line_count(said.lines, lines, orientation),
         size_pt=_optional(said.size_pt, "--size", _LARGEST_SIZE_PT),
         leading_em=_optional(said.leading_em, "--leading", 20.0),
-        clearance_mm=length_mm(said.clearance_mm or 0.0, "--clearance", zero=True),
+        clearance_mm=_clearance(said, method, assumed),
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
+        sizes_pt=_drawer(said.sizes_pt),
     )
+
+
+def _clearance(said: Lettering, method: Method, assumed: list[str]) -> float:
+    """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
+    if said.clearance_mm is not None:
+        return length_mm(said.clearance_mm, "--clearance", zero=True)
+    if method.place is not Place.LABEL or method.inner_margin is None:
+        return 0.0
+    margin_mm = method.inner_margin.value
+    frame_mm = method.frame.value if method.frame is not None else 0.0
+    parts = f"an inner margin of {margin_mm:g} mm"
+    if frame_mm:
+        parts += f" and a frame line of {frame_mm:g} mm"
+    clearance_mm = round(margin_mm + frame_mm, 9)
+    assumed.append(f"clearance: {clearance_mm:g} mm inside the label's edge, {parts}")
+    return clearance_mm
+
+
+def _drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:
+    """The sizes of the binder's own drawer, rising."""
+    if sizes_pt is None:
+        return None
+    where = "--sizes"
+    for size_pt in sizes_pt:
+        number(size_pt, where, least=0.0, most=_LARGEST_SIZE_PT, above=True)
+    if not sizes_pt or len(set(sizes_pt)) < len(sizes_pt):
+        what = "a size given twice" if sizes_pt else "no size in the drawer"
+        raise FieldError(what, where=where, remedy="give each size once, such as 10,12,14")
+    return tuple(sorted(map(float, sizes_pt)))
 
 
 def _optional(value: float | None, where: str, most: float) -> float | None:

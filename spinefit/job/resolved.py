@@ -44,6 +44,8 @@ class ResolvedSpine(NamedTuple):
         max_angle_deg: largest angle from the middle of the round that may hold ink.
         binding_side: where the spine is when the front cover faces the reader.
         typed: names of the options among the above that the person typed.
+        from_head_mm: from the head to the middle of lettering across a back without bands; None
+            for the usual place.
     """
 
     width_mm: float
@@ -65,6 +67,7 @@ class ResolvedSpine(NamedTuple):
     max_angle_deg: float
     binding_side: BindingSide
     typed: frozenset[str]
+    from_head_mm: float | None = None
 
 
 class ResolvedLettering(NamedTuple):
@@ -83,6 +86,7 @@ class ResolvedLettering(NamedTuple):
         clearance_mm: space wanted around the ink in mm.
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
+        sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
     """
 
     font: str
@@ -97,6 +101,7 @@ class ResolvedLettering(NamedTuple):
     clearance_mm: float
     centre: Centre
     break_words: BreakWords
+    sizes_pt: tuple[float, ...] | None = None
 
 
 class ResolvedJob(NamedTuple):

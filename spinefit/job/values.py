@@ -28,6 +28,7 @@ __all__ = [
     "panel",
     "positions",
     "size_pt",
+    "sizes_pt",
     "text",
     "title",
     "width",
@@ -83,6 +84,20 @@ def panel(value: object) -> Panel:
 def size_pt(value: object) -> float:
     """A type size in DTP points."""
     return lengths.parse_size(_typed(value))
+
+
+def sizes_pt(value: object) -> tuple[float, ...]:
+    """Sizes of a drawer in DTP points, rising: ``10,12,14didot``, or a list.
+
+    Raises:
+        UnitError: not sizes in points, or one of them twice.
+    """
+    if isinstance(value, list | tuple):
+        parts = [_typed(part) for part in _few(value)]
+    else:
+        typed = _typed(value)
+        parts = _few(typed.split(";" if ";" in typed else ","))
+    return lengths.parse_sizes(parts)
 
 
 def count(value: object) -> int:

@@ -60,7 +60,9 @@ def test_the_groups_help_loads_no_command() -> None:
     assert not outside
 
 
-@pytest.mark.parametrize("words", [["fonts"], ["markets", "GB"], ["fonts", "--format", "json"]])
+@pytest.mark.parametrize(
+    "words", [["fonts"], ["markets", "GB"], ["methods"], ["fonts", "--format", "json"]]
+)
 def test_lists_load_no_engine(words: list[str]) -> None:
     """Nothing is measured for them."""
     code, tops, _ = loaded_by(*words)

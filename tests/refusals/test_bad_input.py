@@ -53,6 +53,20 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "market in words": ((TITLE, *BACK, "--market", "France"), "France is FR"),
     "language": ((TITLE, *BACK, "--language", "English!"), "BCP 47"),
     "method": ((TITLE, *BACK, "--method", "paperback"), "did you mean 'paperback-cover'?"),
+    "a slip in a method": (
+        (TITLE, *BACK, "--method", "leather label"), "did you mean 'leather-label'?",
+    ),
+    "no method file": ((TITLE, *BACK, "--method-file", "no-such.toml"), "no such method file"),
+    "a folder for methods": ((TITLE, *BACK, "--method-file", "."), "a folder, not a method file"),
+    "an empty drawer": ((TITLE, *BACK, "--sizes", ""), "--sizes"),
+    "a size twice": ((TITLE, *BACK, "--sizes", "10,12,10"), "a size given twice"),
+    "a drawer with nothing": ((TITLE, *BACK, "--sizes", "0,12"), "more than nothing"),
+    "a drawer of nan": ((TITLE, *BACK, "--sizes", "10,nan"), "not a size"),
+    "a drawer in mm": ((TITLE, *BACK, "--sizes", "3,4mm"), "use pt, pica or didot"),
+    "a drawer of two points": ((TITLE, *BACK, "--sizes", "10didot,12"), "unit of the last size"),
+    "a vast drawer": ((TITLE, *BACK, "--sizes", "10,9999"), "--sizes"),
+    "a slip in a point": ((TITLE, *BACK, "--size", "14didt"), "did you mean 'didot'?"),
+    "a length in didot": ((TITLE, "--width", "14didot"), "use mm, cm, in or pt"),
     "font": ((TITLE, *BACK, "--font", "EB Garamont"), "EB Garamond"),
     "font of no file": ((TITLE, *BACK, "--font", "no/such.ttf"), "--font"),
     "font without letters": (("灯台", *BACK), "U+706F"),
@@ -171,6 +185,7 @@ def test_a_bad_job_file_is_one_line(tmp_path: Path, text: str) -> None:
         ["check", TITLE, "--job", "/"],
         ["markets", "XX"],
         ["fonts", "--format", "xml"],
+        ["methods", "leather"],
     ],
 )
 def test_bad_input_is_one_line_from_a_process_too(words: list[str]) -> None:

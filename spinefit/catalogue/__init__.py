@@ -1,0 +1,31 @@
+"""What does the trade know, and who says so?
+
+Loads the tables in ``spinefit/data`` into frozen rows, each at most once and only when asked
+for. Every number is a `Sourced`; a row without unit, source or status is refused. Fonts are
+listed here too. Files are read in `spinefit.catalogue.tables`.
+"""
+
+from spinefit.catalogue.fonts import FontRow, font_rows, fonts_folder
+from spinefit.catalogue.market_table import Market, iso_3166_codes, market, markets
+from spinefit.catalogue.method_table import Method, method, methods
+from spinefit.catalogue.rule_table import Rules, rules
+from spinefit.catalogue.words import NumberWords, TitleWords, number_words, title_words
+
+__all__ = [
+    "FontRow",
+    "Market",
+    "Method",
+    "NumberWords",
+    "Rules",
+    "TitleWords",
+    "font_rows",
+    "fonts_folder",
+    "iso_3166_codes",
+    "market",
+    "markets",
+    "method",
+    "methods",
+    "number_words",
+    "rules",
+    "title_words",
+]

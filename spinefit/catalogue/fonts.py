@@ -1,0 +1,71 @@
+"""Which fonts come with spinefit, and where do they lie?
+
+Rows of ``fonts.toml``, which lies beside the font files. Opening a font is for the shaping
+stage.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+from typing import NamedTuple
+
+from spinefit.catalogue.tables import read
+
+__all__ = ["FontRow", "font_rows", "fonts_folder"]
+
+
+class FontRow(NamedTuple):
+    """A bundled font.
+
+    Attributes:
+        name: what a person types.
+        file: its path under the fonts folder.
+        kind, use: what it is and what for.
+        licence, copyright, version, origin: where it comes from.
+        scripts: ISO 15924 codes of the scripts it covers.
+        small_capitals: True where it has true small capitals.
+        axes: variation axes set for this face.
+    """
+
+    name: str
+    file: str
+    kind: str
+    use: str
+    licence: str
+    copyright: str
+    version: str
+    origin: str
+    scripts: tuple[str, ...]
+    small_capitals: bool
+    axes: tuple[tuple[str, float], ...]
+
+
+@lru_cache(maxsize=1)
+def fonts_folder() -> Path:
+    """Where the bundled fonts lie: inside the installed package, or beside it in a checkout."""
+    package = Path(__file__).parent.parent
+    inside = package / "fonts_open"
+    return inside if inside.is_dir() else package.parent / "fonts_open"
+
+
+@lru_cache(maxsize=1)
+def font_rows() -> tuple[FontRow, ...]:
+    """All bundled fonts, the default one first."""
+    rows = read(fonts_folder() / "fonts.toml")["font"]
+    return tuple(
+        FontRow(
+            name=row["name"],
+            file=row["file"],
+            kind=row["kind"],
+            use=row["use"],
+            licence=row["licence"],
+            copyright=row["copyright"],
+            version=row["version"],
+            origin=row["origin"],
+            scripts=tuple(row["scripts"]),
+            small_capitals=bool(row["small_capitals"]),
+            axes=tuple(sorted((tag, float(at)) for tag, at in row.get("axes", {}).items())),
+        )
+        for row in rows
+    )

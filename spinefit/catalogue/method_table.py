@@ -1,0 +1,262 @@
+"""What does each way of lettering hold, and who says so?
+
+Rows of ``methods.toml`` by name; a plain check parses one of them. `method_of` makes a method
+of a table whose numbers are whole rows, on top of another method where it is like one; a
+binder's own file is brought into that form by `spinefit.job.method_file`. Keys carry their
+unit, so does each row. How the numbers judge an answer is for the judgement.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any, NamedTuple, TypeVar
+
+from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
+from spinefit.errors import CatalogueError, FieldError, nearest
+from spinefit.provenance import Sourced, SourcedList, Status
+from spinefit.vocabulary import Letters, Place
+
+__all__ = ["METHOD_KEYS", "NUMBER_KEYS", "Method", "method", "method_of", "methods"]
+
+E = TypeVar("E", bound=StrEnum)
+
+NUMBER_KEYS = (
+    "smallest_pt",
+    "smallest_cap_mm",
+    "sizes_pt",
+    "step_pt",
+    "stroke_mm",
+    "stroke_advised_mm",
+    "gap_mm",
+    "gap_advised_mm",
+    "placing_mm",
+    "label_edge_mm",
+    "inner_margin_mm",
+    "frame_mm",
+    "cut_outside_mm",
+    "thickness_mm",
+)
+"""Keys that hold a number, in the order they are shown; the last two letters are the unit."""
+
+METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions")
+"""Every key that a method's table may have."""
+
+_FILE = "methods.toml"
+_OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness")
+_ABOVE_NOTHING = ("smallest_pt", "smallest_cap_mm", "sizes_pt", "step_pt")
+_MOST = 2000.0  # mm or pt: past any book; a slip of the unit is
+_ANY_TENTH = Sourced(0.1, "pt", "a tenth of a point is the finest worth stating", Status.PRACTICE)
+
+
+class Method(NamedTuple):
+    """What a way of lettering can do. Numbers in the unit of their row; None: not known.
+
+    Attributes:
+        key: the name it is asked for by.
+        name: the name it is spoken of by, as after "a".
+        smallest: smallest size in points.
+        step: steps of its sizes in points; where ``sizes`` is not None, those are the sizes.
+        placing: how far it may be out of place in mm, either way.
+        place: what the lettering is put on.
+        letters: whether a font's outlines are lettered, or tools with widths of their own.
+        sizes: the only sizes there are, in points, rising; None where sizes are continuous.
+        smallest_cap: least height of a capital in mm.
+        stroke, stroke_advised: thinnest stroke in mm that is held, and that is asked for.
+        gap, gap_advised: narrowest gap or counter in mm, likewise.
+        label_edge: from the joint to the label in mm.
+        inner_margin: from the label's edge to the ink in mm, a frame line not counted.
+        frame: thickness of the label's frame line in mm.
+        cut_outside: how far outside the frame line the label is cut, in mm.
+        thickness: of the label in mm.
+        cautions: what to mind, a sentence or two each.
+    """
+
+    key: str
+    name: str
+    smallest: Sourced
+    step: Sourced
+    placing: Sourced
+    place: Place = Place.BACK
+    letters: Letters = Letters.OUTLINES
+    sizes: SourcedList | None = None
+    smallest_cap: Sourced | None = None
+    stroke: Sourced | None = None
+    stroke_advised: Sourced | None = None
+    gap: Sourced | None = None
+    gap_advised: Sourced | None = None
+    label_edge: Sourced | None = None
+    inner_margin: Sourced | None = None
+    frame: Sourced | None = None
+    cut_outside: Sourced | None = None
+    thickness: Sourced | None = None
+    cautions: tuple[str, ...] = ()
+
+
+@lru_cache(maxsize=1)
+def methods() -> dict[str, Method]:
+    """All methods by key, the default one first."""
+    rows = read(DATA / _FILE)
+    return {key: method_of(key, row, f"{_FILE}: [{key}]") for key, row in rows.items()}
+
+
+@lru_cache(maxsize=32)
+def method(key: str) -> Method:
+    """The method of that name; the others are not parsed.
+
+    Raises:
+        FieldError: there is none; the nearest name is offered.
+    """
+    plain = key.replace("-", "")
+    row = read_table(DATA / _FILE, key) if plain.isascii() and plain.isalnum() else None
+    if row is not None:
+        return method_of(key, row, f"{_FILE}: [{key}]")
+    known = methods()
+    like = nearest(key, known)
+    hint = f"did you mean '{like}'?" if like else f"known methods: {', '.join(known)}"
+    raise FieldError("no such method", value=key, where="--method", remedy=hint)
+
+
+def method_of(
+    key: str, table: Mapping[str, object], where: str, *, like: Method | None = None
+) -> Method:
+    """The method that a table describes.
+
+    Args:
+        key: its name.
+        table: its keys; every number a row of value, unit, source and status.
+        where: file and table, for messages.
+        like: the method whose numbers it has where the table is silent.
+
+    Raises:
+        CatalogueError: an unknown key, a broken or missing number, or numbers that
+            contradict each other.
+    """
+    said = {_attribute(name): _read_key(name, table[name], where) for name in table}
+    fields = _inherited(like, said) | said
+    sizes = fields.get("sizes")
+    if sizes is not None:
+        least = Sourced(sizes.values[0], sizes.unit, sizes.source, sizes.status)
+        fields.setdefault("smallest", least)
+    for name in ("smallest_pt", "placing_mm"):
+        if _attribute(name) not in fields:
+            raise CatalogueError(
+                f"no {name}", where=where, remedy='write it, or say like = "leather-label"'
+            )
+    fields.setdefault("name", key.replace("-", " "))
+    fields.setdefault("step", _ANY_TENTH)
+    found = Method(key=key, **fields)
+    _refuse_contradictions(found, said, where)
+    return found
+
+
+def _attribute(name: str) -> str:
+    return name[:-3] if name in NUMBER_KEYS else name
+
+
+def _inherited(like: Method | None, said: Mapping[str, Any]) -> dict[str, Any]:
+    """What a method has of the one it is like, without what its own words replace."""
+    if like is None:
+        return {}
+    dropped = {"key", "name"}
+    if "sizes" in said:
+        dropped |= {"smallest", "step"}
+    if "step" in said:
+        dropped.add("sizes")
+    for held in ("stroke", "gap"):
+        if held in said:
+            dropped.add(f"{held}_advised")
+    if said.get("place", Place.LABEL) is not Place.LABEL:
+        dropped.update(_OF_LABELS)
+    return {name: value for name, value in like._asdict().items() if name not in dropped}
+
+
+def _read_key(name: str, value: object, where: str) -> Any:
+    """The value of one key of a table."""
+    at = f"{where} {name}"
+    if name == "sizes_pt":
+        sizes = sourced_list(value, at)
+        for size in sizes.values:
+            _check_number(name, size, sizes.unit, at)
+        if len(set(sizes.values)) < len(sizes.values):
+            raise CatalogueError("a size given twice", where=at, remedy="take one of them out")
+        return sizes._replace(values=tuple(sorted(sizes.values)))
+    if name in NUMBER_KEYS:
+        found = sourced(value, at)
+        _check_number(name, found.value, found.unit, at)
+        return found
+    if name == "place":
+        return _member(value, Place, at)
+    if name == "letters":
+        return _member(value, Letters, at)
+    if name == "cautions":
+        return _texts(value, at)
+    if name == "name":
+        return _texts([value], at)[0]
+    like = nearest(name, METHOD_KEYS)
+    hint = f"did you mean '{like}'?" if like else f"known keys: {', '.join(METHOD_KEYS)}"
+    raise CatalogueError("no such key", value=name, where=where, remedy=hint)
+
+
+def _check_number(name: str, value: float, unit: str, where: str) -> None:
+    if unit != name[-2:]:
+        raise CatalogueError(
+            f"not in {name[-2:]}", value=unit, where=where, remedy=f"give it in {name[-2:]}"
+        )
+    least = "more than 0" if name in _ABOVE_NOTHING else "0 or more"
+    if not math.isfinite(value) or not 0 <= value <= _MOST or (value == 0 and least[0] != "0"):
+        raise CatalogueError(
+            "out of bounds", value=value, where=where, remedy=f"give {least}, in {unit}"
+        )
+
+
+def _member(value: object, kind: type[E], where: str) -> E:
+    choices = [member.value for member in kind]
+    if value in choices:
+        return kind(value)
+    raise CatalogueError(
+        "no such choice", value=value, where=where, remedy=f"choose from {', '.join(choices)}"
+    )
+
+
+def _texts(value: object, where: str) -> tuple[str, ...]:
+    texts = value if isinstance(value, list) else [None]
+    if not all(isinstance(text, str) and text.strip() and text.isprintable() for text in texts):
+        raise CatalogueError(
+            "not a plain text", value=value, where=where, remedy="put one line in quotes"
+        )
+    return tuple(texts)
+
+
+def _refuse_contradictions(found: Method, said: Mapping[str, object], where: str) -> None:
+    if "sizes" in said and "step" in said:
+        raise CatalogueError(
+            "both sizes_pt and step_pt", where=where, remedy="keep the one that is true"
+        )
+    if found.sizes is not None and found.smallest.value > found.sizes.values[-1]:
+        raise CatalogueError(
+            "no size in sizes_pt is as large as smallest_pt", where=where, remedy="mend one of them"
+        )
+    for held, advised, name in (
+        (found.stroke, found.stroke_advised, "stroke_advised_mm"),
+        (found.gap, found.gap_advised, "gap_advised_mm"),
+    ):
+        if held is not None and advised is not None and advised.value < held.value:
+            raise CatalogueError(
+                f"less than the {held.value:g} mm that is held", value=f"{advised.value:g} mm",
+                where=f"{where} {name}", remedy="give as much or more, or leave it out",
+            )  # fmt: skip
+    if found.place is Place.LABEL:
+        needed = {"label_edge_mm": found.label_edge, "inner_margin_mm": found.inner_margin}
+        for name, number in needed.items():
+            if number is None:
+                raise CatalogueError(f"a label needs {name}", where=where, remedy="write it")
+        return
+    for name in _OF_LABELS:
+        if name in said:
+            raise CatalogueError(
+                "counts only for a label", where=f"{where} {name}_mm",
+                remedy='say place = "label" or leave it out',
+            )  # fmt: skip

@@ -1,0 +1,112 @@
+"""How is a table of the trade read?
+
+The one door to the files in ``spinefit/data``: a whole file, or one of its tables without
+parsing the others. A number without unit, source or status is refused. A rim: it reads files.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from spinefit.errors import CatalogueError
+from spinefit.provenance import Sourced, SourcedList, Status
+
+__all__ = ["DATA", "read", "read_lines", "read_table", "sourced", "sourced_list"]
+
+DATA = Path(__file__).parent.parent / "data"
+"""Where our tables lie."""
+
+_KEYS = ("value", "unit", "source", "status")
+_EXAMPLE = 'write { value = 0.3, unit = "mm", source = "who says so", status = "practice" }'
+
+
+def read(path: Path) -> dict[str, Any]:
+    """All tables of one of our files."""
+    with path.open("rb") as file:
+        return tomllib.load(file)
+
+
+def read_lines(path: Path) -> list[str]:
+    """The lines of one of our plain lists, without its remarks."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    return [line for line in lines if line and not line.startswith("#")]
+
+
+def read_table(path: Path, name: str) -> dict[str, Any] | None:
+    """One table of a file, without parsing the others; None where there is none.
+
+    In our own data files a line that begins with a bracket is a table's head and nothing else.
+    """
+    text = path.read_text(encoding="utf-8")
+    start = text.find(f"\n[{name}]")
+    if start < 0:
+        return None
+    end = text.find("\n[", start + 1)
+    table: dict[str, Any] = tomllib.loads(text[start : end if end >= 0 else None])[name]
+    return table
+
+
+def sourced(row: Any, where: str) -> Sourced:
+    """The number of a row, with its provenance.
+
+    Args:
+        row: a table with ``value``, ``unit``, ``source`` and ``status``.
+        where: the row's file, table and key, for messages.
+
+    Raises:
+        CatalogueError: one of the four is missing or cannot be.
+    """
+    given = _row(row, where)
+    try:
+        value = float(given["value"])
+    except (TypeError, ValueError, OverflowError):
+        raise _no_number(given["value"], where) from None
+    return Sourced(value, *_provenance(given, where))
+
+
+def sourced_list(row: Any, where: str) -> SourcedList:
+    """The numbers of a row whose ``value`` is a list, with their provenance.
+
+    Raises:
+        CatalogueError: as for `sourced`, or no number in the list.
+    """
+    given = _row(row, where)
+    values = given["value"]
+    if not isinstance(values, list | tuple) or not values:
+        raise _no_number(values, where)
+    try:
+        numbers = tuple(map(float, values))
+    except (TypeError, ValueError, OverflowError):
+        raise _no_number(values, where) from None
+    return SourcedList(numbers, *_provenance(given, where))
+
+
+def _row(row: Any, where: str) -> dict[str, Any]:
+    """A row with all of its keys."""
+    lacking = [key for key in _KEYS if not isinstance(row, dict) or key not in row]
+    if lacking:
+        raise CatalogueError(
+            f"a number without {' and '.join(lacking)}", where=where, remedy=_EXAMPLE
+        )
+    given: dict[str, Any] = row
+    return given
+
+
+def _provenance(row: dict[str, Any], where: str) -> tuple[str, str, Status]:
+    """Unit, source and status."""
+    unit, source, status = row["unit"], row["source"], row["status"]
+    if not isinstance(unit, str):
+        raise CatalogueError("a unit must be a text", value=unit, where=where, remedy=_EXAMPLE)
+    if not isinstance(source, str) or not source.strip():
+        raise CatalogueError("a number needs a source", where=where, remedy="say who gives it")
+    if status not in list(Status):
+        raise CatalogueError(
+            "no such status", value=status, where=where, remedy=f"choose from {', '.join(Status)}"
+        )
+    return unit, source, Status(status)
+
+
+def _no_number(value: object, where: str) -> CatalogueError:
+    return CatalogueError("not a number", value=value, where=where, remedy=_EXAMPLE)

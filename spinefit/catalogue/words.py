@@ -1,0 +1,79 @@
+"""Which small words and number words does a language have?
+
+Rows of ``catchwords.toml`` and ``abbreviations.toml``, folded for comparing. A plain check
+parses one language's.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from spinefit.catalogue.tables import DATA, read, read_table
+from spinefit.words import folded
+
+__all__ = ["NumberWords", "TitleWords", "number_words", "title_words"]
+
+
+class TitleWords(NamedTuple):
+    """Small words of a language, folded, for judging where a title breaks.
+
+    Attributes:
+        articles: must not be stranded at the end of a line.
+        catch_words: articles, prepositions, conjunctions; must not stand alone on a line.
+    """
+
+    articles: frozenset[str]
+    catch_words: frozenset[str]
+
+
+class NumberWords(NamedTuple):
+    """Words that a number is not parted from, folded, without their point.
+
+    Attributes:
+        before_number: the word comes first: Vol. 2.
+        after_number: the number comes first: 2. Band.
+    """
+
+    before_number: frozenset[str]
+    after_number: frozenset[str]
+
+
+@lru_cache(maxsize=64)
+def title_words(language: str | None) -> TitleWords:
+    """Small words of a language; English ones where the language is not known.
+
+    Args:
+        language: BCP 47 tag, of which the primary subtag counts.
+    """
+    path = DATA / "catchwords.toml"
+    row = read_table(path, _primary(language) or "en") or read_table(path, "en") or {}
+    return TitleWords(
+        articles=frozenset(map(folded, row.get("articles", ()))),
+        catch_words=frozenset(map(folded, row.get("catch_words", ()))),
+    )
+
+
+@lru_cache(maxsize=64)
+def number_words(language: str | None) -> NumberWords:
+    """Words that number things, in a language and in English; in all where it is not known."""
+    path, primary = DATA / "abbreviations.toml", _primary(language)
+    own = read_table(path, primary)
+    if own is not None:
+        rows = [own, read_table(path, "en") or {}]
+    else:
+        rows = [row for key, row in read(path).items() if key != "rules"]
+    return NumberWords(
+        before_number=_folded_words(rows, "before_number"),
+        after_number=_folded_words(rows, "after_number"),
+    )
+
+
+def _folded_words(rows: list[dict[str, Any]], key: str) -> frozenset[str]:
+    return frozenset(folded(word) for row in rows for word in row.get(key, ()))
+
+
+def _primary(language: str | None) -> str:
+    """The first part of a language tag, lower case; "" for none."""
+    found = (language or "").split("-")[0].lower()
+    return found if found.isalpha() else ""

@@ -1,0 +1,217 @@
+"""The ways of lettering: rows that are whole, and tables that are refused."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+import pytest
+
+from spinefit import catalogue
+from spinefit.catalogue.method_table import METHOD_KEYS, NUMBER_KEYS, method_of
+from spinefit.catalogue.tables import DATA
+from spinefit.errors import CatalogueError, FieldError
+from spinefit.provenance import Sourced, SourcedList, Status
+from spinefit.vocabulary import Letters, Place
+
+TABLES = tomllib.loads((DATA / "methods.toml").read_text(encoding="utf-8"))
+WHERE = "own.toml: [test]"
+
+
+def a_row(value: object, unit: str = "mm") -> dict[str, object]:
+    return {"value": value, "unit": unit, "source": "a test", "status": "practice"}
+
+
+PLAIN = {"smallest_pt": a_row(6, "pt"), "placing_mm": a_row(0.5)}
+
+
+def made(like=None, **table):
+    """A method of a plain table with these keys besides."""
+    return method_of("test", (PLAIN if like is None else {}) | table, WHERE, like=like)
+
+
+def test_the_methods_of_the_trade_are_there():
+    """The printed paperback cover, which is assumed, comes first."""
+    assert list(catalogue.methods()) == [
+        "paperback-cover",
+        "paper-label",
+        "cloth-print",
+        "leather-label",
+        "blocked-case",
+        "hand-letters",
+        "type-holder",
+        "transfer-vinyl",
+        "screen-print",
+    ]
+
+
+@pytest.mark.parametrize("key", TABLES)
+def test_every_method_is_whole(key):
+    """In the file and as it is loaded, by itself as among all."""
+    row, table = catalogue.method(key), TABLES[key]
+    assert row == catalogue.methods()[key]
+    assert row.key == key
+    assert set(table) <= set(METHOD_KEYS)
+    assert {"name", "place", "letters", "stroke_mm", "gap_mm", "placing_mm"} <= set(table)
+    assert ("sizes_pt" in table) != ("step_pt" in table)
+    assert (row.letters is Letters.TOOLS) == (row.sizes is not None)
+    assert row.smallest.value > 0 and row.step.value > 0 and row.placing.value > 0
+    assert row.cautions
+    assert not row.name.startswith(("a ", "the "))
+
+
+@pytest.mark.parametrize(
+    ("key", "name"), [(key, name) for key in TABLES for name in NUMBER_KEYS if name in TABLES[key]]
+)
+def test_every_number_is_loaded_with_unit_source_and_status(key, name):
+    """The unit is the one its key ends with; practice is called so."""
+    table = TABLES[key][name]
+    loaded = getattr(catalogue.method(key), name[:-3])
+    value = table["value"]
+    if isinstance(loaded, SourcedList):
+        assert loaded.values == tuple(value) == tuple(sorted(set(value)))
+    else:
+        assert loaded.value == value
+    assert loaded.unit == table["unit"] == name[-2:]
+    assert (loaded.source, loaded.status) == (table["source"], table["status"])
+    assert len(loaded.source) > 5
+    if loaded.status is Status.PUBLISHED:
+        assert "common practice" not in loaded.source
+    if "common practice" in loaded.source:
+        assert loaded.status is Status.PRACTICE
+
+
+@pytest.mark.parametrize("key", TABLES)
+def test_a_label_has_its_margins_and_nothing_else_has(key):
+    row = catalogue.method(key)
+    of_labels = (row.label_edge, row.inner_margin, row.frame, row.cut_outside, row.thickness)
+    assert all(number is not None for number in of_labels) == (row.place is Place.LABEL)
+    assert any(number is not None for number in of_labels) == (row.place is Place.LABEL)
+    if row.place is Place.LABEL:
+        assert row.cut_outside.value < row.inner_margin.value
+
+
+@pytest.mark.parametrize("key", TABLES)
+def test_what_is_advised_is_at_least_what_is_held(key):
+    row = catalogue.method(key)
+    for held, advised in ((row.stroke, row.stroke_advised), (row.gap, row.gap_advised)):
+        assert advised is None or advised.value >= held.value
+
+
+@pytest.mark.parametrize(
+    ("key", "name", "value"),
+    [
+        ("paperback-cover", "smallest", 5),
+        ("paperback-cover", "placing", 1.6),
+        ("paperback-cover", "stroke", 0.05),
+        ("paperback-cover", "stroke_advised", 0.15),
+        ("paperback-cover", "gap_advised", 0.25),
+        ("leather-label", "stroke", 0.2),
+        ("leather-label", "stroke_advised", 0.35),
+        ("leather-label", "inner_margin", 2),
+        ("paper-label", "inner_margin", 1.5),
+        ("paper-label", "label_edge", 1.25),
+        ("blocked-case", "gap", 0.5),
+        ("transfer-vinyl", "smallest_cap", 6),
+    ],
+)
+def test_figures_of_the_trade(key, name, value):
+    assert getattr(catalogue.method(key), name).value == value
+
+
+def test_an_unknown_method_is_refused_with_those_known():
+    with pytest.raises(FieldError) as fault:
+        catalogue.method("embroidery")
+    assert all(key in fault.value.remedy for key in TABLES)
+    for typed in ("paperback cover", "Paperback-Cover", "paperback-covers"):
+        with pytest.raises(FieldError) as fault:
+            catalogue.method(typed)
+        assert "did you mean 'paperback-cover'" in fault.value.remedy
+    for typed in ("", "paper]", "paper-label]\n[leather-label", "\0"):
+        with pytest.raises(FieldError):
+            catalogue.method(typed)
+
+
+def test_a_plain_table_has_plain_defaults():
+    """Straight on the back, of outlines, continuous, spoken of by its key."""
+    row = method_of("our-way", PLAIN, WHERE)
+    assert row.name == "our way"
+    assert (row.place, row.letters, row.sizes) == (Place.BACK, Letters.OUTLINES, None)
+    assert row.step.value == 0.1
+    assert row.stroke is None and row.smallest_cap is None and row.cautions == ()
+
+
+def test_a_drawer_rises_and_begins_with_its_least():
+    row = method_of("test", {"sizes_pt": a_row([12, 8], "pt"), "placing_mm": a_row(0)}, WHERE)
+    assert row.sizes.values == (8.0, 12.0)
+    assert row.smallest == Sourced(8.0, "pt", "a test", Status.PRACTICE)
+
+
+def test_a_method_like_another_has_its_other_numbers():
+    leather = catalogue.method("leather-label")
+    row = made(like=leather, placing_mm=a_row(0.3))
+    assert row._replace(key="", name="", placing=leather.placing) == leather._replace(
+        key="", name=""
+    )
+    assert (row.key, row.name, row.placing.value) == ("test", "test", 0.3)
+
+
+def test_own_words_replace_what_hangs_on_them():
+    """A drawer its steps, steps a drawer, a stroke what was advised, a back a label's margins."""
+    leather, tools = catalogue.method("leather-label"), catalogue.method("hand-letters")
+    drawer = made(like=leather, sizes_pt=a_row([10, 12], "pt"))
+    assert drawer.smallest.value == 10
+    stepped = made(like=tools, step_pt=a_row(0.5, "pt"))
+    assert (stepped.sizes, stepped.step.value) == (None, 0.5)
+    assert made(like=leather, stroke_mm=a_row(0.6)).stroke_advised is None
+    bare = made(like=leather, place="back")
+    assert (bare.label_edge, bare.inner_margin, bare.frame) == (None, None, None)
+
+
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ({"stroke": a_row(1)}, "own.toml: [test]: no such key: 'stroke'; did you mean 'stroke_mm'"),
+        ({"colour": "gold"}, "known keys: name, place"),
+        ({"stroke_mm": None}, "own.toml: [test] stroke_mm: a number without value and unit"),
+        ({"stroke_mm": {"value": 1, "unit": "mm"}}, "a number without source and status"),
+        ({"stroke_mm": a_row("thin")}, "not a number: 'thin'"),
+        ({"stroke_mm": a_row(10**400)}, "not a number"),
+        ({"stroke_mm": a_row(float("nan"))}, "give 0 or more, in mm"),
+        ({"stroke_mm": a_row(-1)}, "give 0 or more, in mm"),
+        ({"stroke_mm": a_row(3000)}, "out of bounds"),
+        ({"smallest_pt": a_row(0, "pt")}, "give more than 0, in pt"),
+        ({"stroke_mm": a_row(1, "pt")}, "not in mm: 'pt'"),
+        ({"stroke_mm": a_row(1, None)}, "a unit must be a text"),
+        ({"stroke_mm": a_row(1) | {"source": " "}}, "a number needs a source"),
+        ({"stroke_mm": a_row(1) | {"status": "hearsay"}}, "choose from published, practice"),
+        ({"sizes_pt": a_row([], "pt")}, "not a number"),
+        ({"sizes_pt": a_row(12, "pt")}, "not a number"),
+        ({"sizes_pt": a_row([12, 12], "pt")}, "a size given twice"),
+        ({"sizes_pt": a_row([0, 12], "pt")}, "give more than 0"),
+        ({"sizes_pt": a_row([4, 5], "pt")}, "no size in sizes_pt is as large as smallest_pt"),
+        ({"sizes_pt": a_row([8], "pt"), "step_pt": a_row(1, "pt")}, "both sizes_pt and step_pt"),
+        ({"place": "shelf"}, "choose from back, label, case"),
+        ({"letters": ["tools"]}, "choose from outlines, tools"),
+        ({"cautions": "mind"}, "not a plain text"),
+        ({"cautions": ["mind\n"]}, "not a plain text"),
+        ({"name": ""}, "not a plain text"),
+        ({"place": "label"}, "a label needs label_edge_mm"),
+        ({"place": "label", "label_edge_mm": a_row(1)}, "a label needs inner_margin_mm"),
+        ({"frame_mm": a_row(1)}, "[test] frame_mm: counts only for a label"),
+        ({"stroke_mm": a_row(1), "stroke_advised_mm": a_row(0.5)}, "less than the 1 mm that"),
+    ],
+)
+def test_a_table_at_fault_is_refused_with_file_table_and_key(table, said):
+    with pytest.raises(CatalogueError) as fault:
+        made(**table)
+    assert said in str(fault.value)
+    assert str(fault.value).startswith("own.toml: [test]")
+    assert fault.value.remedy and "\n" not in str(fault.value)
+
+
+@pytest.mark.parametrize("name", sorted(PLAIN))
+def test_a_table_without_its_least_numbers_is_refused(name):
+    table = {key: row for key, row in PLAIN.items() if key != name}
+    with pytest.raises(CatalogueError, match=re.escape(f"no {name}")):
+        method_of("test", table, WHERE)

@@ -1,26 +1,33 @@
 """Which of the layouts that fit is advised?
 
 Within an orientation, splits within a tenth of the best size count as equal and sense
-chooses. Between across and along, capitals are compared, never points; on a back without
-bands across needs room (rules.toml across.*), in a panel between bands across is the rule
-unless only a longitudinal setting can be read (Cockerell, ch. XV, fig. 95).
+chooses; settings of too many lines, or with a word broken, only where nothing else can be
+read. Between across and along, capitals are compared, never points; on a back without bands
+across needs room (rules.toml across.*), in a panel between bands across is the rule unless
+only a longitudinal setting can be read (Cockerell, ch. XV, fig. 95).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.sizes import Judged
 from spinefit.layout.shapes import is_good_shape
-from spinefit.provenance import Status
+from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation
 
 __all__ = ["Choice", "choose"]
 
 _SAME_SIZE = 1 - 1e-9
+_COCKERELL = (
+    "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95: along the back is to be "
+    "avoided on a banded book unless forced"
+)
+_ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357": across when wide enough'
 
 
 class Choice(NamedTuple):
@@ -37,42 +44,95 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
         job: the resolved job.
         judged: all layouts.
     """
-    fitting = [one for one in judged if one.fits]
-    if not fitting:
+    best, why = _best_of_all(job, judged)
+    if best is None:
         return Choice(None, ())
-    across = _best(job, fitting, Orientation.TRANSVERSE)
-    along = _best(job, fitting, Orientation.LONGITUDINAL)
-    pillar = _best(job, fitting, Orientation.PILLAR)
-    best, why = _between(job, judged, across, along)
-    if pillar is not None:
-        best, why = pillar, ()
-    found = best or across or along or fitting[0]
-    return Choice(next(at for at, one in enumerate(judged) if one is found), why)
+    return Choice(next(at for at, one in enumerate(judged) if one is best), why)
 
 
-def _best(job: ResolvedJob, fitting: Sequence[Judged], orientation: Orientation) -> Judged | None:
-    """Of the settings of one orientation, the one that reads best within a tenth of the best."""
-    all_of_it = [one for one in fitting if one.layout.candidate.orientation is orientation]
+def _best_of_all(
+    job: ResolvedJob, judged: Sequence[Judged]
+) -> tuple[Judged | None, tuple[Finding, ...]]:
+    across, along, pillar = (
+        _Settings(job, judged, orientation)
+        for orientation in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
+    )
+    if pillar.best is not None:
+        return pillar.best, ()
+    if not (across.tried and along.tried):
+        return across.best or along.best, ()
+    if along.best is None or across.best is None:
+        topic = "across-does-not-fit" if across.best is None else "along-does-not-fit"
+        note = Finding(topic=topic, level=Level.NOTE, source="computed", status=Status.COMPUTED)
+        return across.best or along.best, (note,)
+    if not _has_to_earn_its_place(job):
+        return _in_panel(job, across.best, along.usual or along.best)
+    if along.usual is None:
+        return across.best, ()
+    return _gate(job, across, along.usual)
+
+
+class _Settings:
+    """The settings of one orientation that fit, and the best of them.
+
+    Attributes:
+        tried: whether the orientation was asked for.
+        usual: the best of those within the usual number of lines, without a broken word.
+        best: the best there is; beyond the usual only where nothing usual can be read.
+    """
+
+    def __init__(
+        self, job: ResolvedJob, judged: Sequence[Judged], orientation: Orientation
+    ) -> None:
+        own = [one for one in judged if one.layout.candidate.orientation is orientation]
+        fitting = [one for one in own if one.fits]
+        self.tried = bool(own)
+        most = _most_lines(job, orientation)
+        levels = list(_levels(fitting, most))
+        bests = [_reads_best(job, level) for level in levels]
+        self.usual = None
+        if fitting and not any(bests[0].layout.group.broken):
+            self.usual = bests[0] if len(bests[0].layout.group.texts) <= most else None
+        self.best = _first_readable(job, bests)
+
+
+def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
+    """How many lines look well; as many as were asked for where they were asked for."""
     if orientation is Orientation.LONGITUDINAL:
-        most = job.rules.value("lines.most_along")
-        all_of_it = [one for one in all_of_it if len(one.layout.group.texts) <= most] or all_of_it
-    if orientation is Orientation.TRANSVERSE and _gated(job):
-        most = job.rules.value("across.most_lines")
-        usual = [
-            one
-            for one in all_of_it
-            if len(one.layout.group.texts) <= most and not any(one.layout.group.broken)
-        ]
-        all_of_it = usual or all_of_it
-    if not all_of_it:
-        return None
-    share = job.rules.value("lines.sense_share")
+        return job.rules.value("lines.most_along")
+    if not _has_to_earn_its_place(job):
+        return math.inf
+    asked = max(len(job.title_lines), job.lettering.lines or 0)
+    return max(job.rules.value("across.most_lines"), asked)
+
+
+def _levels(fitting: Sequence[Judged], most: float) -> Iterator[list[Judged]]:
+    """The settings, the usual ones first, then more lines, then more and more broken words."""
+    for broken in sorted({sum(one.layout.group.broken) for one in fitting}):
+        same = [one for one in fitting if sum(one.layout.group.broken) == broken]
+        few = [one for one in same if len(one.layout.group.texts) <= most]
+        many = [one for one in same if len(one.layout.group.texts) > most]
+        yield from (level for level in (few, many) if level)
+
+
+def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged | None:
+    """The first that is read with ease; else the first that can be read; else the first."""
+    for rule in ("legibility.least_arcmin", "legibility.failing_arcmin"):
+        for one in bests:
+            if one.arcminutes >= job.rules.value(rule):
+                return one
+    return bests[0] if bests else None
+
+
+def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
+    """Of several settings, the one that reads best within a tenth of the largest."""
+    share = job.rules.value("lines.sense_share") * _SAME_SIZE
     if job.lettering.size_pt is None:
-        least = share * max(one.set_pt for one in all_of_it) * _SAME_SIZE
-        near = [one for one in all_of_it if one.set_pt >= least]
+        least = share * max(one.set_pt for one in settings)
+        near = [one for one in settings if one.set_pt >= least]
     else:
-        least = share * max(one.largest_pt for one in all_of_it) * _SAME_SIZE
-        near = [one for one in all_of_it if one.largest_pt >= least]
+        least = share * max(one.largest_pt for one in settings)
+        near = [one for one in settings if one.largest_pt >= least]
     return min(near, key=_sense)
 
 
@@ -88,8 +148,8 @@ def _sense(one: Judged) -> tuple[object, ...]:
     )
 
 
-def _gated(job: ResolvedJob) -> bool:
-    """True where across has to earn its place: a back without bands, or a tall label."""
+def _has_to_earn_its_place(job: ResolvedJob) -> bool:
+    """True where across needs room: on a back without bands, and on a tall label."""
     if job.spine is not None:
         return job.spine.bands == 0
     panel = job.panel
@@ -98,66 +158,35 @@ def _gated(job: ResolvedJob) -> bool:
     )
 
 
-def _between(
-    job: ResolvedJob,
-    judged: Sequence[Judged],
-    across: Judged | None,
-    along: Judged | None,
+def _gate(
+    job: ResolvedJob, across: _Settings, along: Judged
 ) -> tuple[Judged | None, tuple[Finding, ...]]:
-    both_tried = {one.layout.candidate.orientation for one in judged} >= {
-        Orientation.TRANSVERSE,
-        Orientation.LONGITUDINAL,
-    }
-    if not both_tried:
-        return across or along, ()
-    if across is None or along is None:
-        return across or along, _only_one(along)
-    return _gate(job, across, along) if _gated(job) else _in_panel(job, across, along)
-
-
-def _only_one(along: Judged | None) -> tuple[Finding, ...]:
-    topic = "across-does-not-fit" if along is not None else "along-does-not-fit"
-    return (Finding(topic=topic, level=Level.NOTE, source="computed", status=Status.COMPUTED),)
-
-
-def _gate(job: ResolvedJob, across: Judged, along: Judged) -> tuple[Judged, tuple[Finding, ...]]:
-    """Across on a back without bands, if it is wide enough and the letters not too small."""
+    """Across, if the back is wide enough and the letters are not too small beside those along."""
     rules = job.rules
     width_mm, least_mm = _width_and_least(job)
     if width_mm < least_mm:
-        rule = rules["across.least_back_mm"]
-        return along, (
-            _refused("across-narrow", width_mm, rule.value, "mm", rule.source, rule.status),
-        )
-    group = across.layout.group
-    if len(group.texts) > rules.value("across.most_lines"):
-        rule = rules["across.most_lines"]
-        return along, (
-            _refused("across-lines", len(group.texts), rule.value, "", rule.source, rule.status),
-        )
-    if any(group.broken):
-        return along, (
-            _refused("across-broken", None, None, "", "Pleger (1914), p. 250", Status.PUBLISHED),
-        )
+        rule = rules["across.least_back_mm"]._replace(value=least_mm)
+        return along, _refused("across-narrow", width_mm, rule, across.best)
+    if across.usual is None:
+        return along, _unusual(job, across.best)
     rule = rules["across.cap_share"]
-    enough = rule.value * along.cap_height_mm
-    readable = across.arcminutes >= rules.value("legibility.least_arcmin")
-    if across.cap_height_mm < enough and not readable:
-        return along, (
-            _refused("across-small", across.cap_height_mm, enough, "mm", rule.source, rule.status),
-        )
-    return across, (
-        Finding(
-            topic="across-chosen",
-            level=Level.GOOD,
-            value=across.cap_height_mm,
-            limit=enough,
-            unit="mm",
-            source='ISO 6357:1985, via the German encyclopaedia article "ISO 6357": '
-            "across when the spine is wide enough",
-            status=Status.PUBLISHED,
-        ),
+    enough = rule._replace(value=rule.value * along.cap_height_mm, unit="mm")
+    readable = across.usual.arcminutes >= rules.value("legibility.least_arcmin")
+    if across.usual.cap_height_mm < enough.value and not readable:
+        return along, _refused("across-small", across.usual.cap_height_mm, enough, across.usual)
+    chosen = Sourced(enough.value, "mm", _ISO, Status.PUBLISHED)
+    return across.usual, (
+        Finding.by_rule("across-chosen", Level.GOOD, across.usual.cap_height_mm, chosen),
     )
+
+
+def _unusual(job: ResolvedJob, across: Judged | None) -> tuple[Finding, ...]:
+    """Why the settings across that fit are not usual ones."""
+    if across is not None and any(across.layout.group.broken):
+        pleger = Sourced(0, "", "Pleger (1914), p. 250: never break a word", Status.PUBLISHED)
+        return _refused("across-broken", None, pleger, across)
+    lines = len(across.layout.group.texts) if across is not None else 0
+    return _refused("across-lines", lines, job.rules["across.most_lines"], across)
 
 
 def _width_and_least(job: ResolvedJob) -> tuple[float, float]:
@@ -173,22 +202,9 @@ def _width_and_least(job: ResolvedJob) -> tuple[float, float]:
 
 
 def _refused(
-    topic: str,
-    value: float | None,
-    limit: float | None,
-    unit: str,
-    source: str,
-    status: Status,
-) -> Finding:
-    return Finding(
-        topic=topic,
-        level=Level.NOTE,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        status=status,
-    )
+    topic: str, value: float | None, rule: Sourced, refused: Judged | None
+) -> tuple[Finding, ...]:
+    return (Finding.by_rule(topic, Level.NOTE, value, rule, refused=refused),)
 
 
 def _in_panel(
@@ -197,22 +213,18 @@ def _in_panel(
     """Across in a panel, unless only the longitudinal setting can be read."""
     rule = job.rules["legibility.failing_arcmin"]
     if across.arcminutes < rule.value <= along.arcminutes:
-        return along, (
-            _refused(
-                "across-unreadable",
-                across.arcminutes,
-                rule.value,
-                rule.unit,
-                rule.source,
-                rule.status,
+        return along, _refused("across-unreadable", across.arcminutes, rule, across)
+    if job.spine is None:
+        return across, (
+            Finding(
+                topic="across-in-label",
+                level=Level.GOOD,
+                source="common practice: a label that is not tall is lettered across",
+                status=Status.PRACTICE,
             ),
         )
     return across, (
         Finding(
-            topic="across-in-panel",
-            level=Level.GOOD,
-            source="Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95: along the "
-            "back is to be avoided on a banded book unless forced",
-            status=Status.PUBLISHED,
+            topic="across-in-panel", level=Level.GOOD, source=_COCKERELL, status=Status.PUBLISHED
         ),
     )

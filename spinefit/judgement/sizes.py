@@ -190,13 +190,16 @@ def _quarter_down(
 ) -> float:
     """Y of the middle of lettering across an unbanded back, in the panel's frame, in mm.
 
-    A quarter of the back's height down from the head (common practice), or as much lower
-    or higher as the ends of the panel ask for.
+    As far from the head as was asked, else a quarter of the back's height down (common
+    practice); or as much lower or higher as the ends of the panel ask for.
     """
     panel = layout.panel
     if panel.middle_from_head_mm is None or panel.back_height_mm is None:
         return 0.0
-    wanted = panel.middle_from_head_mm - (job.rules.value("ends.from_head") * panel.back_height_mm)
+    from_head_mm = None if job.spine is None else job.spine.from_head_mm
+    if from_head_mm is None:
+        from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
+    wanted = panel.middle_from_head_mm - from_head_mm
     highest, lowest = end_mm - top, -end_mm - bottom
     if highest < lowest:
         return (highest + lowest) / 2

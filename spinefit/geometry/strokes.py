@@ -1,0 +1,141 @@
+"""How thin is the thinnest stroke of a glyph, and how narrow its narrowest gap?
+
+In: outlines in em, filled by the non-zero winding rule. Out: widths in em and where they
+are; they scale with the outline. The width of ink (of white, for a gap) at a place of its
+edge is that of the largest disc inside it that touches there. A width counts at a neck, from
+which both sides widen by a tenth; along a limb at least three times as long as wide, between
+edges within 25 degrees of parallel; and where all of an island of ink or of a counter is no
+wider: a round counter's gap is its diameter. Tips, serif points, crotches and joins narrow
+on and do not count. Exact to 0.5 %, or 0.005 % of the glyph's longer side where that is more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import combinations
+from typing import NamedTuple
+
+from spinefit.shaping.ink import ink_box
+from spinefit.shaping.outline import Box, Outline, Placed, Point
+
+__all__ = ["Gap", "Thinness", "gap_between", "holds", "thinness"]
+
+
+class Thinness(NamedTuple):
+    """The thinnest places of a glyph.
+
+    Attributes:
+        stroke_em: width of the thinnest stroke; None where there is no ink.
+        stroke_at: the middle of that place, in em; None likewise.
+        gap_em: width of the narrowest gap or counter; None where none counts.
+        gap_at: the middle of that place, in em; None likewise.
+    """
+
+    stroke_em: float | None
+    stroke_at: Point | None
+    gap_em: float | None
+    gap_at: Point | None
+
+
+class Gap(NamedTuple):
+    """The narrowest gap between two glyphs.
+
+    Attributes:
+        gap_em: least distance of their inks.
+        at: the middle of it, in em.
+        first, second: which of the placed outlines, counted from 0.
+    """
+
+    gap_em: float
+    at: Point
+    first: int
+    second: int
+
+
+def thinness(outline: Outline) -> Thinness:
+    """The thinnest stroke and the narrowest gap of a glyph, measured.
+
+    Takes some 20 ms: for a glyph that `holds` finds wanting, kept by font and glyph.
+
+    Args:
+        outline: contours in em.
+
+    Returns:
+        Widths and places in em.
+
+    >>> from spinefit.shaping.outline import Contour
+    >>> bar = Contour((0.0, 0.0), (((0.5, 0.0),), ((0.5, 0.0625),), ((0.0, 0.0625),)))
+    >>> thinness((bar,)).stroke_em, thinness((bar,)).gap_em
+    (0.0625, None)
+    """
+    from spinefit.geometry.thin_places import thinnest
+
+    stroke_em, stroke_at = thinnest(outline, of_ink=True) or (None, None)
+    gap_em, gap_at = thinnest(outline, of_ink=False) or (None, None)
+    return Thinness(stroke_em, stroke_at, gap_em, gap_at)
+
+
+def holds(outline: Outline, *, stroke_em: float, gap_em: float) -> bool:
+    """Whether no stroke and no gap of a glyph is below a method's limits.
+
+    Says what `thinness` says, and takes about a millisecond.
+
+    Args:
+        outline: contours in em.
+        stroke_em: thinnest stroke that the method holds; 0 for no limit.
+        gap_em: narrowest gap that it keeps open; 0 for no limit.
+    """
+    from spinefit.geometry.thin_places import holds_at
+
+    return holds_at(outline, of_ink=True, limit_em=stroke_em) and holds_at(
+        outline, of_ink=False, limit_em=gap_em
+    )
+
+
+def gap_between(placed: Sequence[Placed], *, at_most_em: float) -> Gap | None:
+    """The narrowest gap between the inks of different glyphs of a line or a group of lines.
+
+    Glyphs that overlap or touch, as in a script or where Arabic letters join, have no gap.
+
+    Args:
+        placed: outlines and where their origins stand, in em.
+        at_most_em: wider gaps are not looked for.
+
+    Returns:
+        The gap, or None where all are wider.
+    """
+    boxes = [_placed_box(*each) for each in placed]
+    best: Gap | None = None
+    for first, second in combinations(range(len(placed)), 2):
+        one, other = boxes[first], boxes[second]
+        if one is None or other is None or not _within(one, other, at_most_em):
+            continue
+        from spinefit.geometry.between import nearest
+
+        (outline, x, y), (outline_other, x_other, y_other) = placed[first], placed[second]
+        found = nearest(outline, outline_other, (x_other - x, y_other - y), at_most_em=at_most_em)
+        if found is not None:
+            at_most_em = found.gap_em
+            best = Gap(found.gap_em, (found.at[0] + x, found.at[1] + y), first, second)
+    return best
+
+
+_box_of = lru_cache(maxsize=512)(ink_box)
+
+
+def _placed_box(outline: Outline, x_em: float, y_em: float) -> Box | None:
+    box = _box_of(outline)
+    if box is None:
+        return None
+    return box[0] + x_em, box[1] + y_em, box[2] + x_em, box[3] + y_em
+
+
+def _within(one: Box, other: Box, reach_em: float) -> bool:
+    """Whether two boxes come within reach of one another, along both axes."""
+    return (
+        one[0] - reach_em <= other[2]
+        and other[0] - reach_em <= one[2]
+        and one[1] - reach_em <= other[3]
+        and other[1] - reach_em <= one[3]
+    )

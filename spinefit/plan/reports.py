@@ -1,0 +1,183 @@
+"""What is the whole answer for several texts, or for several volumes, as plain records?
+
+Every report of one text is a `spinefit.report.model.Report`, made by `spinefit.pipeline.check`;
+what stands here says how they belong together. Positions are mm from the head of the back,
+heights on the shelf mm from its tail, sizes DTP points.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from spinefit.plan.model import Role
+from spinefit.plan.pattern_model import Pattern
+from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.vocabulary import Orientation, Reading, Verdict
+
+__all__ = [
+    "BACK_SCHEMA",
+    "SET_SCHEMA",
+    "BackReport",
+    "CompromiseReport",
+    "PlanRemedy",
+    "SetReport",
+    "TextReport",
+    "VolumeReport",
+    "Zone",
+]
+
+BACK_SCHEMA = "spinefit.back/1"
+SET_SCHEMA = "spinefit.set/1"
+
+
+class Zone(NamedTuple):
+    """A stretch of the back, in mm from its head."""
+
+    begins_mm: float
+    ends_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """From its beginning to its end in mm."""
+        return self.ends_mm - self.begins_mm
+
+    @property
+    def middle_mm(self) -> float:
+        """Its middle in mm from the head."""
+        return (self.begins_mm + self.ends_mm) / 2
+
+
+class TextReport(NamedTuple):
+    """One text where it stands.
+
+    Attributes:
+        role: what it is.
+        text: as typed.
+        panel: number of its panel between bands, or None.
+        zone: the stretch of back that is its own; no two overlap.
+        set_pt: the size it is judged at.
+        fits: True where it fits its zone at that size.
+        report: the answer for it alone in its zone.
+    """
+
+    role: Role
+    text: str
+    panel: int | None
+    zone: Zone
+    set_pt: float
+    fits: bool
+    report: Report
+
+
+class PlanRemedy(NamedTuple):
+    """A change after which the whole back fits, as planning it again showed.
+
+    Attributes:
+        change: a fixed word: size, panel, leave-out.
+        text: what to do, in a sentence.
+        title_pt: the size at which the title then stands.
+        cost: 1 (nothing but the setting) to 5.
+    """
+
+    change: str
+    text: str
+    title_pt: float
+    cost: int
+
+
+class BackReport(NamedTuple):
+    """The answer for several texts on one back.
+
+    Attributes:
+        orientation: of the title.
+        texts: from head to tail.
+        failing: the roles that find no room, in the order in which they matter.
+        assumed: every default taken for the back.
+    """
+
+    schema: str
+    verdict: Verdict
+    answer: str
+    orientation: Orientation
+    texts: tuple[TextReport, ...]
+    failing: tuple[Role, ...]
+    findings: tuple[FindingReport, ...]
+    remedies: tuple[PlanRemedy, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def fits(self) -> bool:
+        """True where every text fits, tight or not."""
+        return self.verdict is not Verdict.DOES_NOT_FIT
+
+
+class VolumeReport(NamedTuple):
+    """One volume of a set.
+
+    Attributes:
+        label: its name in the set.
+        fits: True where it takes the set's size, lines and place.
+        largest_pt: the most it would take in the set's orientation and lines.
+        alone: the setting that would be advised for it alone, or the nearest to one.
+        report: the answer for it at the set's size and place.
+    """
+
+    label: str
+    fits: bool
+    largest_pt: float
+    alone: LayoutReport
+    report: Report
+
+
+class CompromiseReport(NamedTuple):
+    """One thin volume going its own way, so that the others may be larger.
+
+    Attributes:
+        volume: its label.
+        change: smaller, broken or along.
+        text: what to do, in a sentence.
+        set_pt: its own size.
+        others_pt: the size of all the others.
+        report: the answer for it at that size.
+    """
+
+    volume: str
+    change: str
+    text: str
+    set_pt: float
+    others_pt: float
+    report: Report
+
+
+class SetReport(NamedTuple):
+    """The answer for volumes that stand together.
+
+    Attributes:
+        orientation, reading, lines, set_pt: the same for every volume.
+        largest_pt: the most that all of them would take so.
+        limiting: the label of the volume that sets the limit.
+        volumes: in the order given.
+        compromises: what the handbook allows for one thin volume among thick ones.
+        pattern: what the next volume has to match; None where the set does not fit.
+        assumed: every default taken, each once.
+    """
+
+    schema: str
+    verdict: Verdict
+    answer: str
+    orientation: Orientation
+    reading: Reading
+    lines: int
+    set_pt: float
+    largest_pt: float
+    limiting: str
+    volumes: tuple[VolumeReport, ...]
+    compromises: tuple[CompromiseReport, ...]
+    pattern: Pattern | None
+    findings: tuple[FindingReport, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def fits(self) -> bool:
+        """True where every volume takes the common setting."""
+        return self.verdict is not Verdict.DOES_NOT_FIT

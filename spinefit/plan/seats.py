@@ -1,0 +1,163 @@
+"""Which text stands where on the back?
+
+In: a plan and its resolved back. Out: `Stretch`es, each with the texts that share it, from
+head to tail: between bands the panels that custom gives (rules.toml plan.*; title second,
+author third, volume, date and imprint towards the tail), without bands the whole back in the
+order of the standard. What was typed has the last word. Lengths in mm from the head.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.geometry.panels import divide
+from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.plan.model import BackPlan, BackText, Order, Role
+from spinefit.plan.reports import Zone
+from spinefit.vocabulary import Orientation, Reading
+
+__all__ = ["Seat", "Stretch", "seats_of", "stretch_of"]
+
+
+class Seat(NamedTuple):
+    """A panel, or the whole back, and the texts that share it in the order of custom."""
+
+    panel: int | None
+    zone: Zone
+    texts: tuple[BackText, ...]
+
+
+class Stretch(NamedTuple):
+    """A seat once it is known how its lines run.
+
+    Attributes:
+        panel: number of the panel, or None for the whole back.
+        zone: what the texts share.
+        roles: from head to tail.
+        orientation: of all of them.
+        weights: share of each; 1 where none was given.
+        is_weighted: True where some weight was given.
+    """
+
+    panel: int | None
+    zone: Zone
+    roles: tuple[Role, ...]
+    orientation: Orientation
+    weights: Mapping[Role, float]
+    is_weighted: bool
+
+    @property
+    def is_along(self) -> bool:
+        """True where the lines run along the back."""
+        return self.orientation is Orientation.LONGITUDINAL
+
+    @property
+    def hangs(self) -> bool:
+        """True where texts across a back without bands hang from the head, not by weight."""
+        return (
+            self.panel is None
+            and self.orientation is Orientation.TRANSVERSE
+            and not self.is_weighted
+        )
+
+
+def seats_of(plan: BackPlan, job: ResolvedJob) -> tuple[Seat, ...]:
+    """The panels that are lettered, from head to tail, with their texts.
+
+    Args:
+        plan: what was said.
+        job: the resolved job of the title.
+
+    Raises:
+        ImpossibleBackError: a panel that is not there.
+        FieldError: a panel named on a back without bands.
+    """
+    assert job.spine is not None  # a plan has a spine
+    spans = divide(job.spine)
+    zones = {span.number: Zone(span.top_mm, span.bottom_mm) for span in spans}
+    texts = _in_order(plan)
+    if len(spans) == 1:
+        _refuse_panels(plan)
+        return (Seat(None, zones[1], texts),)
+    panels = {text.role: _panel_of(text, plan, job, len(spans)) for text in texts}
+    return tuple(
+        Seat(
+            number,
+            zones[number],
+            tuple(text for text in texts if panels[text.role] == number),
+        )
+        for number in sorted(set(panels.values()))
+    )
+
+
+def stretch_of(seat: Seat, orientation: Orientation, reading: Reading) -> Stretch:
+    """The seat with its lines running one way; ascending lines are read from the tail."""
+    roles = tuple(text.role for text in seat.texts)
+    if orientation is Orientation.LONGITUDINAL and reading is Reading.ASCENDING:
+        roles = roles[::-1]
+    given = {text.role: text.weight for text in seat.texts}
+    return Stretch(
+        panel=seat.panel,
+        zone=seat.zone,
+        roles=roles,
+        orientation=orientation,
+        weights={role: 1.0 if weight is None else weight for role, weight in given.items()},
+        is_weighted=any(weight is not None for weight in given.values()),
+    )
+
+
+def _in_order(plan: BackPlan) -> tuple[BackText, ...]:
+    if plan.order is Order.AS_TYPED:
+        return plan.texts
+    order = list(Role)
+    return tuple(sorted(plan.texts, key=lambda text: order.index(text.role)))
+
+
+def _refuse_panels(plan: BackPlan) -> None:
+    for number, text in enumerate(plan.texts, 1):
+        if text.panel is not None:
+            raise FieldError(
+                "a back without bands has no panels",
+                value=text.panel,
+                where=f"text {number}: panel",
+                remedy="leave it out, or give the number of bands",
+            )
+
+
+def _panel_of(text: BackText, plan: BackPlan, job: ResolvedJob, count: int) -> int:
+    """The panel a text stands in, from 1: as typed, else by custom, never past the tail."""
+    if text.panel is not None:
+        if not 1 <= text.panel <= count:
+            number = plan.texts.index(text) + 1
+            raise ImpossibleBackError(
+                "there is no such panel",
+                value=text.panel,
+                where=f"text {number}: panel",
+                remedy=f"panels are numbered 1 to {count}, from the head",
+            )
+        return text.panel
+    title = _title_panel(plan, job)
+    if text.role in (Role.TITLE, Role.SUBTITLE):
+        return title
+    rules = job.rules
+    author = min(int(rules.value("plan.author_panel")), count)
+    if author == title:
+        author = min(title + 1, count)
+    if text.role is Role.AUTHOR:
+        return author
+    panel = count - int(rules.value(f"plan.{text.role}_above_tail"))
+    taken = {title, author} if _has(plan, Role.AUTHOR) else {title}
+    return panel if panel > max(taken) else count
+
+
+def _title_panel(plan: BackPlan, job: ResolvedJob) -> int:
+    spine: ResolvedSpine | None = job.spine
+    assert spine is not None  # a plan has a spine
+    typed = next((text.panel for text in plan.texts if text.role is Role.TITLE), None)
+    return spine.title_panel if typed is None else typed
+
+
+def _has(plan: BackPlan, role: Role) -> bool:
+    return any(text.role is role for text in plan.texts)

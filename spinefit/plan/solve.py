@@ -1,0 +1,161 @@
+"""How large can the title be so that everything on the back fits?
+
+In: the stretches of the back and what each text demands there. Out: a `Solution`: the title's
+size, the largest on offer for which every text fits, each text's size in its relation to the
+title's, and the setting it takes. Plain arithmetic; `plan.back` verifies it by `check`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import NamedTuple
+
+from spinefit.job.resolved import ResolvedJob
+from spinefit.plan.demand import Demand, Setting
+from spinefit.plan.model import Role
+from spinefit.plan.offered import falling_pt, smallest_pt, step_down_to_offered
+from spinefit.plan.seats import Stretch
+from spinefit.units import mm_from_pt
+
+__all__ = ["Solution", "gap_mm_at", "kept_roles", "room_for", "size_of", "solve"]
+
+_MATTERING = (
+    Role.TITLE,
+    Role.VOLUME,
+    Role.AUTHOR,
+    Role.DATE,
+    Role.SUBTITLE,
+    Role.IMPRINT,
+)
+"""Which text gives way last: ISO 6357 keeps the title, the volume with it, the author if
+possible, the publisher only if room is left."""
+
+
+class Solution(NamedTuple):
+    """Sizes and settings for which everything fits.
+
+    Attributes:
+        title_pt: the title's size.
+        sizes_pt: each role's size.
+        settings: each role's setting.
+    """
+
+    title_pt: float
+    sizes_pt: Mapping[Role, float]
+    settings: Mapping[Role, Setting]
+
+
+def gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
+    """Space between the zones of two texts of a stretch, in mm."""
+    row = "plan.gap_along_em" if stretch.is_along else "plan.gap_stack_em"
+    gap_mm = job.rules.value(row) * mm_from_pt(title_pt)
+    return max(0.0, gap_mm - 2 * job.lettering.clearance_mm)
+
+
+def size_of(job: ResolvedJob, demand: Demand, title_pt: float) -> float:
+    """A text's size beside a title of that size: asked for, or in its relation to it."""
+    if demand.text.size_pt is not None:
+        return demand.text.size_pt
+    if demand.text.role is Role.TITLE:
+        return title_pt
+    found = step_down_to_offered(job, demand.ratio * title_pt)
+    return max(found or 0.0, demand.floor_pt)
+
+
+def solve(
+    job: ResolvedJob,
+    stretches: Sequence[Stretch],
+    demands: Mapping[Role, Demand],
+    kept: Collection[Role],
+) -> Solution | None:
+    """The largest title for which all the kept texts fit; None where there is none.
+
+    First within the sizes that are advised for each, then up to the limit; each time with the
+    lines that custom prefers, then with those that need the least of the back.
+
+    Args:
+        job: the resolved job of the title, for sizes on offer and rules.
+        stretches: where the texts stand.
+        demands: what each text needs.
+        kept: the roles that are to fit.
+    """
+    for most in ("advised", "largest"):
+        for least_length in (False, True):
+            for title_pt in _title_sizes(job, demands, kept, most):
+                found = _at(job, stretches, demands, kept, (title_pt, most, least_length))
+                if found is not None:
+                    return found
+    return None
+
+
+def kept_roles(
+    job: ResolvedJob, stretches: Sequence[Stretch], demands: Mapping[Role, Demand]
+) -> frozenset[Role]:
+    """The roles that find room, those that matter most being asked first."""
+    kept: frozenset[Role] = frozenset()
+    for role in (role for role in _MATTERING if role in demands):
+        if solve(job, stretches, demands, kept | {role}) is not None:
+            kept |= {role}
+    return kept
+
+
+def room_for(
+    job: ResolvedJob, stretch: Stretch, needs_mm: Mapping[Role, float], title_pt: float
+) -> bool:
+    """True where the texts of a stretch that have needs find room side by side.
+
+    Args:
+        job: for the gap between them.
+        stretch: where they stand.
+        needs_mm: length of back that each of them needs.
+        title_pt: the title's size.
+    """
+    gaps_mm = gap_mm_at(job, stretch, title_pt) * (len(needs_mm) - 1)
+    room_mm = stretch.zone.length_mm - gaps_mm
+    if not stretch.is_weighted:
+        return sum(needs_mm.values()) <= room_mm
+    total = sum(stretch.weights[role] for role in needs_mm)
+    return all(
+        need_mm <= room_mm * stretch.weights[role] / total for role, need_mm in needs_mm.items()
+    )
+
+
+def _title_sizes(
+    job: ResolvedJob, demands: Mapping[Role, Demand], kept: Collection[Role], most: str
+) -> Sequence[float]:
+    title = demands[Role.TITLE]
+    if title.text.size_pt is not None:
+        return (title.text.size_pt,)
+    floor_pt = title.floor_pt
+    if Role.TITLE not in kept:
+        return (floor_pt,)
+    limits = [one.advised_pt if most == "advised" else one.largest_pt for one in title.settings]
+    return tuple(falling_pt(job, max(limits, default=0.0), floor_pt))
+
+
+def _at(
+    job: ResolvedJob,
+    stretches: Sequence[Stretch],
+    demands: Mapping[Role, Demand],
+    kept: Collection[Role],
+    how: tuple[float, str, bool],
+) -> Solution | None:
+    """The solution at one size of the title, or None where something does not fit."""
+    title_pt, most, least_length = how
+    sizes: dict[Role, float] = {}
+    settings: dict[Role, Setting] = {}
+    for stretch in stretches:
+        needs: dict[Role, float] = {}
+        for role in (role for role in stretch.roles if role in kept):
+            demand = demands[role]
+            size_pt = size_of(job, demand, title_pt)
+            limit = most if demand.text.size_pt is None else "largest"
+            setting = demand.at(size_pt, most=limit, least_length=least_length)
+            if setting is None or size_pt < smallest_pt(job):
+                return None
+            sizes[role], settings[role] = size_pt, setting
+            needs[role] = demand.need_mm(setting, size_pt)
+        alone = len(stretch.roles) == 1
+        if needs and not alone and not room_for(job, stretch, needs, title_pt):
+            return None
+    return Solution(title_pt, sizes, settings)

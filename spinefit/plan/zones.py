@@ -1,0 +1,117 @@
+"""Which stretch of the back is each text's own?
+
+In: a stretch, and the length of back that each of its texts needs. Out: a `Zone` for each and
+the middle it stands on, in mm from the head; zones never overlap. Shares go by the weights
+stated, else by what each needs; texts across a back without bands hang from the head, the
+title's middle where a title alone would have it (rules.toml ends.from_head), date and imprint
+at the tail.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from spinefit.plan.model import Role
+from spinefit.plan.reports import Zone
+from spinefit.plan.seats import Stretch
+
+__all__ = ["zones_for"]
+
+_SLIVER_MM = 0.1  # what a text without room is left, so that its own report can be made
+_AT_TAIL = (Role.DATE, Role.IMPRINT)
+
+
+def zones_for(
+    stretch: Stretch,
+    needs_mm: Mapping[Role, float],
+    *,
+    gap_mm: float,
+    title_from_head_mm: float,
+) -> dict[Role, tuple[Zone, float]]:
+    """The zone and the middle of every text of a stretch.
+
+    Args:
+        stretch: its roles from head to tail.
+        needs_mm: length of back needed by each text that finds room.
+        gap_mm: between two zones.
+        title_from_head_mm: where the middle of the title is wanted on a back without bands.
+    """
+    if len(stretch.roles) == 1:
+        return {stretch.roles[0]: (stretch.zone, stretch.zone.middle_mm)}
+    if len(needs_mm) == len(stretch.roles):
+        if stretch.hangs:
+            return _hung(stretch, needs_mm, gap_mm, title_from_head_mm)
+        lengths = _shares(stretch, needs_mm, gap_mm)
+    else:
+        lengths = _leftover(stretch, needs_mm, gap_mm)
+    return {
+        role: (zone, zone.middle_mm)
+        for role, zone in zip(
+            stretch.roles, _in_a_row(stretch.zone, lengths, gap_mm), strict=True
+        )
+    }
+
+
+def _shares(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:
+    weights = stretch.weights if stretch.is_weighted else needs_mm
+    room_mm = stretch.zone.length_mm - gap_mm * (len(stretch.roles) - 1)
+    total = sum(weights[role] for role in stretch.roles)
+    return [room_mm * weights[role] / total for role in stretch.roles]
+
+
+def _leftover(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:
+    """What the texts that find room need; the others share what is left, a sliver at least."""
+    failing = [role for role in stretch.roles if role not in needs_mm]
+    room_mm = stretch.zone.length_mm - gap_mm * (len(stretch.roles) - 1)
+    left_mm = (room_mm - sum(needs_mm.values())) / len(failing)
+    return [needs_mm.get(role, max(left_mm, _SLIVER_MM)) for role in stretch.roles]
+
+
+def _in_a_row(zone: Zone, lengths: Sequence[float], gap_mm: float) -> list[Zone]:
+    """Zones of these lengths from the head of ``zone`` on, drawn together where it is short."""
+    over_mm = sum(lengths) + gap_mm * (len(lengths) - 1) - zone.length_mm
+    gap_mm = max(0.0, gap_mm - max(0.0, over_mm) / (len(lengths) - 1))
+    found, at = [], zone.begins_mm
+    for length in lengths:
+        found.append(Zone(at, at + length))
+        at += length + gap_mm
+    return found
+
+
+def _hung(
+    stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float, title_from_head_mm: float
+) -> dict[Role, tuple[Zone, float]]:
+    lower = _tail_roles(stretch.roles)
+    upper = stretch.roles[: len(stretch.roles) - len(lower)]
+    begins, ends = stretch.zone
+    lower_mm = sum(needs_mm[role] + gap_mm for role in lower)
+    upper_mm = sum(needs_mm[role] for role in upper) + gap_mm * (len(upper) - 1)
+    leading = upper.index(Role.TITLE) if Role.TITLE in upper else 0
+    before_mm = sum(needs_mm[role] + gap_mm for role in upper[:leading])
+    start_mm = title_from_head_mm - before_mm - needs_mm[upper[leading]] / 2
+    start_mm = max(begins, min(start_mm, ends - lower_mm - upper_mm))
+    inks = _spans(start_mm, [needs_mm[role] for role in upper], gap_mm)
+    inks += _spans(ends - lower_mm + gap_mm, [needs_mm[role] for role in lower], gap_mm)
+    edges = [begins, *((above.ends_mm + below.begins_mm) / 2 for above, below in pairwise(inks))]
+    zones = [Zone(top, bottom) for top, bottom in pairwise((*edges, ends))]
+    return {
+        role: (zone, ink.middle_mm)
+        for role, zone, ink in zip(stretch.roles, zones, inks, strict=True)
+    }
+
+
+def _tail_roles(roles: Sequence[Role]) -> tuple[Role, ...]:
+    """The date and imprint at the tail end of the order; never all of the texts."""
+    count = 0
+    while count < len(roles) - 1 and roles[-1 - count] in _AT_TAIL:
+        count += 1
+    return tuple(roles[len(roles) - count :])
+
+
+def _spans(start_mm: float, lengths: Sequence[float], gap_mm: float) -> list[Zone]:
+    found, at = [], start_mm
+    for length in lengths:
+        found.append(Zone(at, at + length))
+        at += length + gap_mm
+    return found

@@ -9,7 +9,14 @@ from collections.abc import Sequence
 
 from spinefit import catalogue
 from spinefit.errors import SpinefitError, VerificationError
-from spinefit.geometry import UsablePanel, largest, outright_panel, turn_box, usable_panel
+from spinefit.geometry import (
+    UsablePanel,
+    largest,
+    outright_panel,
+    refuse_no_room,
+    turn_box,
+    usable_panel,
+)
 from spinefit.geometry.shapes import Ring
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
@@ -65,9 +72,12 @@ def check(job: Job, *, verify: bool = False) -> Report:
 
 def _panel_of(job: ResolvedJob) -> UsablePanel:
     if job.spine is not None:
-        return usable_panel(job.spine, job.shape, job.rules)
-    assert job.panel is not None  # resolve sees to it that one of the two is there
-    return outright_panel(job.panel, job.shape)
+        panel = usable_panel(job.spine, job.shape, job.rules)
+    else:
+        assert job.panel is not None  # resolve sees to it that one of the two is there
+        panel = outright_panel(job.panel, job.shape)
+    refuse_no_room(panel, job.lettering.clearance_mm)
+    return panel
 
 
 def _trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:

@@ -12,7 +12,6 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
-from contextlib import suppress
 from typing import Any, NoReturn
 
 import click
@@ -20,7 +19,7 @@ import click
 from spinefit.cli.output import complain, hush_stdout
 from spinefit.errors import FieldError, SpinefitError, nearest
 
-__all__ = ["main", "run"]
+__all__ = ["main", "status"]
 
 _BAD_INPUT = 2
 _COMMANDS = {
@@ -29,6 +28,7 @@ _COMMANDS = {
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
     "methods": ("spinefit.cli.methods", "What each way of lettering holds, and who says so."),
 }
+_NO_WORDS = "nothing asked; such as: spinefit check TITLE --width 9mm; 'spinefit --help' says more"
 _DASHED_TITLE = "a title that begins with a dash goes last, after --"
 
 
@@ -67,7 +67,7 @@ class _Commands(click.Group):
         Args:
             args: the words after ``spinefit``; those of the process if None.
         """
-        sys.exit(_status(self, list(sys.argv[1:] if args is None else args)))
+        sys.exit(status(list(sys.argv[1:] if args is None else args)))
 
 
 def _version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
@@ -99,22 +99,20 @@ def main() -> None:
     """
 
 
-def run() -> NoReturn:
-    """Run spinefit with the words of the process's command line."""
-    main.main()
+def status(args: list[str]) -> int:
+    """Run a command line and say its exit code; faults become one line on standard error.
 
-
-def _status(group: click.Group, args: list[str]) -> int:
-    """Run a command line and say its exit code; faults become one line on standard error."""
+    Args:
+        args: the words after ``spinefit``.
+    """
     try:
-        with group.make_context("spinefit", args) as ctx:
-            code = group.invoke(ctx)
+        with main.make_context("spinefit", args) as ctx:
+            code = main.invoke(ctx)
         return code if isinstance(code, int) else 0
     except click.exceptions.Exit as end:
         return int(end.exit_code)
-    except click.exceptions.NoArgsIsHelpError as fault:
-        with suppress(OSError):
-            click.echo(fault.format_message(), err=True)
+    except click.exceptions.NoArgsIsHelpError:
+        complain(_NO_WORDS)
     except SpinefitError as fault:
         complain(str(fault))
     except click.ClickException as fault:

@@ -9,7 +9,12 @@ from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
 from spinefit.geometry.fit import Limit, OutlinePoints, largest, largest_in_rectangle
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.geometry.turning import turn_box, turn_point
-from spinefit.geometry.usable import UsablePanel, outright_panel, usable_panel
+from spinefit.geometry.usable import (
+    UsablePanel,
+    outright_panel,
+    refuse_no_room,
+    usable_panel,
+)
 
 __all__ = [
     "Back",
@@ -24,6 +29,7 @@ __all__ = [
     "largest",
     "largest_in_rectangle",
     "outright_panel",
+    "refuse_no_room",
     "turn_box",
     "turn_point",
     "usable_panel",

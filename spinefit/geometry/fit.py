@@ -54,7 +54,12 @@ class Limit(NamedTuple):
 
 
 def largest(
-    panel: UsablePanel, ink: Box, outline_points: OutlinePoints, *, clearance_mm: float
+    panel: UsablePanel,
+    ink: Box,
+    outline_points: OutlinePoints,
+    *,
+    clearance_mm: float,
+    wanted_mm: Point | None = None,
 ) -> Limit:
     """The largest size of lettering in a panel.
 
@@ -65,10 +70,13 @@ def largest(
         outline_points: the same ink as rings of points, each point of a true curve within
             `FLATTENING_ERROR_EM` of them; called only where the panel is no plain rectangle.
         clearance_mm: space between ink and the panel's edge, 0 or more.
+        wanted_mm: where the placing point should stand in a panel that is no plain rectangle,
+            if it is free there; None for the middle of the panel's bounding box.
 
     Returns:
-        The limit; size 0 where nothing fits. The placing point stands on the middle of the
-        panel's bounding box or, where that is not free, on the point farthest from any edge.
+        The limit; size 0 where nothing fits. The placing point stands where it is wanted or,
+        where that is not free, as near as it can along the spine, or else on the point that is
+        farthest from any edge.
 
     Source: support functions and first contact, computed.
     """
@@ -81,8 +89,12 @@ def largest(
             angle_limited=panel.angle_limited,
         )
     if panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm):
-        return largest_in_convex(panel, ink, outline_points(), clearance_mm=clearance_mm)
-    return largest_in_polygon(panel, ink, outline_points(), clearance_mm=clearance_mm)
+        return largest_in_convex(
+            panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
+        )
+    return largest_in_polygon(
+        panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
+    )
 
 
 def largest_in_rectangle(
@@ -128,7 +140,12 @@ def largest_in_rectangle(
 
 
 def largest_in_convex(
-    panel: UsablePanel, ink: Box, rings: Sequence[Ring], *, clearance_mm: float
+    panel: UsablePanel,
+    ink: Box,
+    rings: Sequence[Ring],
+    *,
+    clearance_mm: float,
+    wanted_mm: Point | None = None,
 ) -> Limit:
     """The largest size in a convex outline without areas kept free.
 
@@ -137,18 +154,20 @@ def largest_in_convex(
         ink: exact extents in em about the placing point.
         rings: the ink's rings in em; a bounded error is added to their support.
         clearance_mm: space between ink and edge.
+        wanted_mm: where the placing point should stand; None for the middle of the box.
 
     Returns:
-        The limit; the centre is the middle of the bounding box where that is free.
+        The limit; the centre is where it was wanted if that is free.
     """
     from spinefit.geometry import contact
 
     outline_mm = _outline(panel)
     centre_mm = _middle(outline_mm)
-    if contact.free_distance(outline_mm, centre_mm) <= clearance_mm:
-        centre_mm, free_mm = _freest(panel)
-        if free_mm <= clearance_mm:
-            return Limit(0.0, LimitedBy.SHAPE, centre_mm)
+    free_mm = contact.free_distance(outline_mm, centre_mm)
+    if wanted_mm is not None or free_mm <= clearance_mm:
+        centre_mm, free_mm = _standing(panel, wanted_mm, clearance_mm)
+    if free_mm <= clearance_mm:
+        return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     met = contact.support_limit(
         rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
     )
@@ -156,7 +175,12 @@ def largest_in_convex(
 
 
 def largest_in_polygon(
-    panel: UsablePanel, ink: Box, rings: Sequence[Ring], *, clearance_mm: float
+    panel: UsablePanel,
+    ink: Box,
+    rings: Sequence[Ring],
+    *,
+    clearance_mm: float,
+    wanted_mm: Point | None = None,
 ) -> Limit:
     """The largest size in any panel: the first contact as the ink grows from the centre.
 
@@ -167,19 +191,16 @@ def largest_in_polygon(
         ink: exact extents in em about the placing point.
         rings: the ink's rings in em; a bounded error is added.
         clearance_mm: space between ink and edge.
+        wanted_mm: where the placing point should stand; None for the middle of the box.
 
     Returns:
-        The limit; the centre is the middle of the bounding box where that is free.
+        The limit; the centre is where it was wanted if that is free.
     """
-    from spinefit.geometry import contact, polygons
+    from spinefit.geometry import contact
 
-    shape = polygons.panel_polygon(panel)
-    centre_mm = _middle(_outline(panel))
-    free_mm = polygons.free_distance(shape, centre_mm)
+    centre_mm, free_mm = _standing(panel, wanted_mm, clearance_mm)
     if free_mm <= clearance_mm:
-        centre_mm, free_mm = polygons.freest_point(shape)
-        if free_mm <= clearance_mm:
-            return Limit(0.0, LimitedBy.SHAPE, centre_mm)
+        return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     around, borders = _met_by_planes(panel, ink, rings, centre_mm, clearance_mm)
     rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
     # The true ink is within the flattening error, times the size, of the rings. Contact at a
@@ -211,10 +232,27 @@ def _met_by_planes(
     return met, panel.holes_mm
 
 
-def _freest(panel: UsablePanel) -> tuple[Point, float]:
+def _standing(
+    panel: UsablePanel, wanted_mm: Point | None, clearance_mm: float
+) -> tuple[Point, float]:
+    """Where the placing point stands, and how far from the nearest edge, in mm.
+
+    A place that is wanted has to be as open as the width of the panel allows; else the nearest
+    one along the spine that is so open. Without a wish the middle of the box, if it is free.
+    """
     from spinefit.geometry import polygons
 
-    return polygons.freest_point(polygons.panel_polygon(panel))
+    shape = polygons.panel_polygon(panel)
+    if wanted_mm is not None:
+        open_mm = panel.width_mm / 2 - ON_SIDE_MM
+        found = polygons.nearest_open_place(shape, wanted_mm, open_mm=open_mm)
+        if found is not None:
+            return found, polygons.free_distance(shape, found)
+    centre_mm = _middle(_outline(panel))
+    free_mm = polygons.free_distance(shape, centre_mm)
+    if wanted_mm is None and free_mm > clearance_mm:
+        return centre_mm, free_mm
+    return polygons.freest_point(shape)
 
 
 def _outline(panel: UsablePanel) -> Ring:

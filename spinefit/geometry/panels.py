@@ -190,12 +190,13 @@ def _check_title_panel(spine: ResolvedSpine) -> None:
     if panels == 1 and "title-panel" not in spine.typed:
         return
     if not 1 <= spine.title_panel <= panels:
-        among = f"1 to {panels}, from the head" if panels > 1 else "1: there are no bands"
+        numbers = f"panels are numbered 1 to {panels}, from the head"
+        remedy = numbers if panels > 1 else "a back without bands has one panel; give --bands"
         raise ImpossibleBackError(
             "there is no such panel",
             value=spine.title_panel,
             where="--title-panel",
-            remedy=f"panels are numbered {among}",
+            remedy=remedy,
         )
 
 

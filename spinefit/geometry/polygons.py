@@ -26,6 +26,7 @@ from spinefit.geometry.tolerances import (
     CONTOUR_STEP_EM,
     DISTANCE_SLACK_MM,
     INSIDE_SHARE,
+    ON_SIDE_MM,
     OUTSIDE_STEPS,
 )
 from spinefit.geometry.turning import turn_point
@@ -36,6 +37,7 @@ from spinefit.vocabulary import Turn
 
 __all__ = [
     "Verified",
+    "distance_to_shape",
     "free_distance",
     "freest_point",
     "glyph_polygon",
@@ -43,6 +45,7 @@ __all__ = [
     "ink_polygon",
     "ink_rings",
     "is_simple",
+    "nearest_open_place",
     "panel_polygon",
     "verify_fit",
 ]
@@ -173,6 +176,59 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
     spoke = shapely.maximum_inscribed_circle(MultiPolygon(_parts(panel)))
     x_mm, y_mm = spoke.coords[0]
     return (x_mm, y_mm), free_distance(panel, (x_mm, y_mm))
+
+
+def nearest_open_place(panel: BaseGeometry, wanted_mm: Place, *, open_mm: float) -> Place | None:
+    """The place nearest to the one wanted, along the spine, that far from every edge.
+
+    Args:
+        panel: from `panel_polygon`.
+        wanted_mm: where the placing point should stand.
+        open_mm: the distance it must have from every edge.
+
+    Returns:
+        The place, found to a millimetre; the upper of two equally near; None for none.
+    """
+    if panel.is_empty:
+        return None
+    x_mm, y_mm = wanted_mm
+    _left, bottom, _right, top = panel.bounds
+    for step in range(math.ceil(top - bottom) + 1):
+        for place in ((x_mm, y_mm + step), (x_mm, y_mm - step)):
+            if free_distance(panel, place) >= open_mm:
+                return place
+    return None
+
+
+def distance_to_shape(
+    ink: BaseGeometry, panel: UsablePanel, *, centre_mm: Place, size_mm: float
+) -> float:
+    """How near the ink comes to what makes a panel no plain rectangle, in mm.
+
+    Args:
+        ink: from `ink_polygon`.
+        panel: a panel with an outline or areas kept free.
+        centre_mm: where the placing point stands.
+        size_mm: the em in mm.
+
+    Returns:
+        The distance to the parts of the outline that are no sides of its box, and to the areas
+        kept free; negative where the ink reaches over them; infinite where there are none.
+    """
+    shape = panel_polygon(panel)
+    if shape.is_empty:
+        return -math.inf
+    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(_plain(panel))
+    inner = shape.boundary.difference(box.boundary)
+    if inner.is_empty:
+        return math.inf
+    placed = _scaled(ink, size_mm, centre_mm)
+    distance_mm = float(placed.distance(inner))
+    return distance_mm if shape.covers(placed) or distance_mm > 0 else -ON_SIDE_MM
+
+
+def _plain(panel: UsablePanel) -> UsablePanel:
+    return panel._replace(outline_mm=None, holes_mm=())
 
 
 def verify_fit(

@@ -155,14 +155,14 @@ def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring
         raise FieldError(
             "an outline needs three corners or more, each x and y in mm",
             value=f"{len(ring)} corners",
-            where="--outline",
+            where="--panel-outline",
         )
     area_mm2 = signed_area(ring)
     if not _is_simple(ring) or abs(area_mm2) <= NOTHING_MM:
         raise FieldError(
             "the outline crosses or touches itself, or holds nothing",
             value=f"{len(ring)} corners",
-            where="--outline",
+            where="--panel-outline",
             remedy="give the corners in order round the panel, each once",
         )
     left_mm, bottom_mm, right_mm, top_mm = bounds_of(ring)
@@ -176,7 +176,7 @@ def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring
         raise FieldError(
             f"the outline goes {beyond_mm:.3g} mm beyond the panel",
             value=f"{right_mm - left_mm:g} x {top_mm - bottom_mm:g} mm",
-            where="--outline",
+            where="--panel-outline",
             remedy=f"the panel is {width_mm:g} x {height_mm:g} mm about its middle",
         )
     return ring if area_mm2 > 0 else ring[::-1]

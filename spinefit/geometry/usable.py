@@ -22,7 +22,7 @@ from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.vocabulary import BackForm, PanelForm
 
-__all__ = ["UsablePanel", "outright_panel", "usable_panel"]
+__all__ = ["UsablePanel", "outright_panel", "refuse_no_room", "usable_panel"]
 
 
 class UsablePanel(NamedTuple):
@@ -212,3 +212,39 @@ def _in_its_own_box(
 
 def _about(ring: Ring, middle_mm: tuple[float, float]) -> Ring:
     return tuple((x - middle_mm[0], y - middle_mm[1]) for x, y in ring)
+
+
+def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
+    """Refuse a clearance, or areas kept free, that leave nothing of a panel.
+
+    What default allowances have used up already is no fault: there a title does not fit.
+
+    Args:
+        panel: the usable panel.
+        clearance_mm: space wanted around the ink.
+
+    Raises:
+        ImpossibleBackError: nothing is left.
+    """
+    least_mm = min(panel.width_mm, math.inf if panel.height_mm is None else panel.height_mm)
+    if least_mm <= 0:
+        return
+    if clearance_mm > 0 and least_mm <= 2 * clearance_mm:
+        raise ImpossibleBackError(
+            "the clearance leaves nothing of the panel",
+            value=f"{clearance_mm:g} mm",
+            where="--clearance",
+            remedy=f"keep less than {least_mm / 2:g} mm between the ink and the edge",
+        )
+    if panel.holes_mm and _is_all_kept_free(panel):
+        raise ImpossibleBackError(
+            "the areas kept free leave nothing of the panel",
+            where="--keep-free",
+            remedy="make them smaller or move them",
+        )
+
+
+def _is_all_kept_free(panel: UsablePanel) -> bool:
+    from spinefit.geometry.polygons import panel_polygon
+
+    return bool(panel_polygon(panel).is_empty)

@@ -15,6 +15,7 @@ from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.checks import LARGEST_MM, length_mm, member, number
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
+from spinefit.provenance import Sourced
 from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
 
 __all__ = ["edge_mm_of", "resolve_backs"]
@@ -27,6 +28,18 @@ class _BandFigures(NamedTuple):
     clearance_mm: float
     tail_ratio: float
     title_panel: int
+
+
+def _by(rule: Sourced) -> str:
+    return f" ({rule.source}; {rule.status})"
+
+
+def _edge_rule(width_mm: float, rules: Rules) -> Sourced:
+    """The row that decides the edge of a back of that width."""
+    if width_mm <= rules.value("edge.narrow_to_mm"):
+        return rules["edge.narrow_mm"]
+    wide = width_mm > rules.value("edge.usual_to_mm")
+    return rules["edge.wide_mm" if wide else "edge.usual_mm"]
 
 
 def edge_mm_of(width_mm: float, rules: Rules) -> float:
@@ -103,6 +116,10 @@ def _spine(
     form = _form(said, assumed)
     bands = _band_count(said)
     _assume_measurement(said, assumed)
+    if said.bands is None and not bands:
+        assumed.append("bands: none")
+    if said.height_mm is None:
+        assumed.append("height: left open")
     figures = _band_figures(said, bands, rules, assumed)
     edge_mm = _edge(said, width_mm, method, rules, assumed)
     head_mm, foot_mm = _ends(said, bands, rules, assumed)
@@ -210,7 +227,9 @@ def _edge(said: Spine, width_mm: float, method: Method, rules: Rules, assumed: l
         assumed.append(f"edge: {edge_mm:g} mm from each joint to the label")
         return edge_mm
     edge_mm = edge_mm_of(width_mm, rules)
-    assumed.append(f"edge: {edge_mm:g} mm kept free at each joint")
+    assumed.append(
+        f"edge: {edge_mm:g} mm kept free at each joint{_by(_edge_rule(width_mm, rules))}"
+    )
     return edge_mm
 
 
@@ -223,7 +242,7 @@ def _ends(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[fl
     ):
         value = rules.value(rule) if typed is None else typed
         if typed is None:
-            assumed.append(f"{option}: {value:g} mm kept free")
+            assumed.append(f"{option}: {value:g} mm kept free{_by(rules[rule])}")
         found.append(length_mm(value, f"--{option}", zero=True))
     return found[0], found[1]
 
@@ -293,13 +312,15 @@ def _assume_bands(
     assumed: list[str],
 ) -> None:
     if said.band_height_mm is None:
-        assumed.append(f"bands: {height_mm:g} mm wide along the back")
+        assumed.append(f"band height: {height_mm:g} mm along the back (common practice)")
     if said.band_clearance_mm is None:
-        assumed.append(f"band clearance: {clearance_mm:g} mm on either side of a band")
+        assumed.append(
+            f"band clearance: {clearance_mm:g} mm on either side of a band (common practice)"
+        )
     if said.bands_at_mm is None and said.tail_ratio is None:
-        assumed.append(f"panels: equal, the tail part {ratio:g} times as long")
+        assumed.append(f"panels: equal, the tail part {ratio:g} times as long (Cockerell, ch. VII)")
     if said.title_panel is None:
-        assumed.append(f"title panel: number {panel} from the head")
+        assumed.append(f"title panel: number {panel} from the head (American manual on rebinding)")
 
 
 def _typed(said: Spine) -> frozenset[str]:

@@ -11,15 +11,33 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
+from typing import NamedTuple
 
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import field_named
 
-__all__ = ["read_job_file", "read_toml"]
+__all__ = ["JobTables", "read_job_file", "read_job_tables", "read_toml"]
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
 _AT_END = " (at end of document)"
+_OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
+
+
+class JobTables(NamedTuple):
+    """What stands in a job file, not yet parsed.
+
+    Attributes:
+        title: the title, or None where the file has none.
+        values: the other fields by name.
+        texts: the ``[[text]]`` tables of a back with several texts.
+        volumes: the ``[[volume]]`` tables of a set.
+    """
+
+    title: str | None
+    values: dict[str, object]
+    texts: tuple[dict[str, object], ...]
+    volumes: tuple[dict[str, object], ...]
 
 
 def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
@@ -35,6 +53,26 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
         JobError: no such file, not readable, not UTF-8, not TOML, an unknown name, a table,
             or a title that is no text.
     """
+    found = read_job_tables(path)
+    if found.texts or found.volumes:
+        raise FieldError(
+            "several texts or volumes, where one title is asked for",
+            value="text" if found.texts else "volume",
+            where=str(path),
+            remedy="give it to 'spinefit check --job'",
+        )
+    return found.title, found.values
+
+
+def read_job_tables(path: str | Path) -> JobTables:
+    """What stands in a job file of one text, of several texts or of a set.
+
+    Args:
+        path: the file.
+
+    Raises:
+        JobError: as of `read_job_file`, or both texts and volumes.
+    """
     where = str(path)
     table = read_toml(
         path,
@@ -49,6 +87,11 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
             where=f"{where}: title",
             remedy='put it in quotes: title = "1984"',
         )
+    texts, volumes = (_tables(table, name, where) for name in ("text", "volume"))
+    if texts and volumes:
+        raise FieldError(
+            "both texts and volumes", where=where, remedy="a set has one title a volume"
+        )
     for name, value in table.items():
         if isinstance(value, dict):
             raise FieldError(
@@ -57,8 +100,26 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
                 where=where,
                 remedy="write one field a line, such as width = 13",
             )
-        _check_name(name, where)
-    return title, table
+        if not (texts and name in _OF_A_PLAN):
+            _check_name(name, where)
+    return JobTables(title, table, texts, volumes)
+
+
+def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, object], ...]:
+    """The tables ``[[name]]``, taken out of ``table``."""
+    found = table.pop(name, [])
+    if isinstance(found, dict):
+        raise FieldError(
+            "one table where several are meant",
+            value=name,
+            where=where,
+            remedy=f"write [[{name}]] with two brackets",
+        )
+    if not isinstance(found, list) or not all(isinstance(one, dict) for one in found):
+        raise FieldError(
+            "tables are meant", value=name, where=where, remedy=f"write [[{name}]] above each"
+        )
+    return tuple(found)
 
 
 def _check_name(name: str, where: str) -> None:

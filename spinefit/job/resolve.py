@@ -97,7 +97,10 @@ def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[st
         return tag
     language = guess_language(lines, market.languages)
     if language:
-        assumed.append(f"language: {language}, by the title's small words or the market")
+        own = language == next(iter(market.languages), None)
+        assumed.append(
+            f"language: {language}, by {'the market' if own else 'the small words of the title'}"
+        )
     return language
 
 
@@ -184,6 +187,7 @@ def _lettering(
     number(tracking, "--tracking", least=_TRACKING[0], most=_TRACKING[1])
     reading, asked = _reading(said, market)
     orientation = said.orientation or Orientation.ANY
+    _assume_setting(said, assumed)
     return ResolvedLettering(
         font=font,
         case=said.case or Case.AS_TYPED,
@@ -201,11 +205,26 @@ def _lettering(
     )
 
 
+def _assume_setting(said: Lettering, assumed: list[str]) -> None:
+    """Name what was not said of the setting itself."""
+    for value, words in (
+        (said.case, "case: as typed"),
+        (said.orientation, "orientation: any"),
+        (said.lines, "lines: any number"),
+        (said.break_words, "break words: never"),
+        (said.leading_em, "leading: by rule, never so close that lines touch"),
+        (said.centre, "centre: capitals along a back, ink otherwise"),
+    ):
+        if value is None:
+            assumed.append(words)
+
+
 def _clearance(said: Lettering, method: Method, assumed: list[str]) -> float:
     """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
     if said.clearance_mm is not None:
         return length_mm(said.clearance_mm, "--clearance", zero=True)
     if method.place is not Place.LABEL or method.inner_margin is None:
+        assumed.append("clearance: none")
         return 0.0
     margin_mm = method.inner_margin.value
     frame_mm = method.frame.value if method.frame is not None else 0.0

@@ -16,6 +16,9 @@ from spinefit.words import folded
 
 __all__ = ["guess_language", "title_lines"]
 
+_NOT_LATIN = frozenset(
+    ("ar", "be", "bg", "el", "fa", "he", "hi", "ja", "ko", "mk", "ru", "th", "uk", "ur", "zh")
+)
 _LONGEST_TITLE = 2000
 _FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
 # Plain spaces and tabs of width close up; a no-break space binds words and stays.
@@ -80,7 +83,8 @@ def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | 
     'en'
     """
     words = [word for line in lines for word in folded(line).split()]
-    best, most = languages[0] if len(languages) == 1 else None, 0
+    foreign = "".join(lines).isascii() and bool(languages) and languages[0] in _NOT_LATIN
+    best, most = languages[0] if len(languages) == 1 and not foreign else None, 0
     for language in dict.fromkeys((*languages, "en")):
         known = title_words(language).catch_words
         count = sum(word in known for word in words)

@@ -116,11 +116,14 @@ def _levels(fitting: Sequence[Judged], most: float) -> Iterator[list[Judged]]:
 
 
 def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged | None:
-    """The first that is read with ease; else the first that can be read; else the first."""
-    for rule in ("legibility.least_arcmin", "legibility.failing_arcmin"):
-        for one in bests:
-            if one.arcminutes >= job.rules.value(rule):
-                return one
+    """The first that is read with ease, one broken word at most; else the first readable."""
+    easy, pinch = (job.rules.value(f"legibility.{name}_arcmin") for name in ("least", "failing"))
+    for one in bests:
+        if one.arcminutes >= easy and sum(one.layout.group.broken) <= 1:
+            return one
+    for one in bests:
+        if one.arcminutes >= pinch:
+            return one
     return bests[0] if bests else None
 
 

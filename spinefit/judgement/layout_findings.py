@@ -11,10 +11,10 @@ import math
 from spinefit.catalogue import TitleWords
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.sizes import Judged, smallest_offered_pt
+from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.layout.title_rules import line_faults
 from spinefit.provenance import Status
-from spinefit.vocabulary import Level, Orientation
+from spinefit.vocabulary import Case, Level, Orientation, SetBy
 
 __all__ = ["layout_findings"]
 
@@ -61,18 +61,28 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
 
 
 def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
-    floor = job.method.smallest
-    least = smallest_offered_pt(job.method)
+    floor = one.offer.floor
+    least = one.offer.smallest_pt()
     if one.largest_pt < least:
         return [
             Finding.by_rule(
-                "below-method", Level.FAILURE, one.largest_pt, floor, method=job.method.name
+                "below-method",
+                Level.FAILURE,
+                one.largest_pt,
+                floor,
+                method=job.method.name,
+                smallest_pt=least,
             )
         ]
     if one.set_pt < least:
         return [
             Finding.by_rule(
-                "size-below-method", Level.FAILURE, one.set_pt, floor, method=job.method.name
+                "size-below-method",
+                Level.FAILURE,
+                one.set_pt,
+                floor,
+                method=job.method.name,
+                smallest_pt=least,
             )
         ]
     if one.set_pt > one.largest_pt:
@@ -88,7 +98,32 @@ def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
                 facts={"excess_mm": -min(one.spare_mm.known())},
             )
         ]
-    return []
+    if not one.offer.holds(one.set_pt):
+        return [
+            Finding(
+                topic="size-not-offered",
+                level=Level.FAILURE,
+                value=one.set_pt,
+                unit="pt",
+                source=one.offer.floor.source,
+                status=one.offer.floor.status,
+                facts={"sizes_pt": one.offer.sizes_pt},
+            )
+        ]
+    return [_advised(job, one)] if one.set_by is SetBy.ADVISED else []
+
+
+def _advised(job: ResolvedJob, one: Judged) -> Finding:
+    """Which rule gave the advised size."""
+    if one.set_because == "floor":
+        return Finding.by_rule("advised-floor", Level.NOTE, one.set_pt, one.offer.floor)
+    if one.set_because == "eye":
+        rule = job.rules["advised.most_arcmin"]
+        return Finding.by_rule(
+            "advised-eye", Level.GOOD, one.set_pt, rule, distance_mm=job.reading_distance_mm
+        )
+    rule = job.rules[SHARES[one.layout.candidate.orientation]]
+    return Finding.by_rule("advised-share", Level.GOOD, one.set_pt, rule)
 
 
 def _legibility(job: ResolvedJob, one: Judged) -> Finding:
@@ -104,6 +139,7 @@ def _legibility(job: ResolvedJob, one: Judged) -> Finding:
         rule,
         cap_mm=one.cap_height_mm,
         distance_mm=job.reading_distance_mm,
+        small=job.lettering.case is Case.SMALL_CAPITALS,
     )
 
 
@@ -111,7 +147,7 @@ def _placing(job: ResolvedJob, one: Judged) -> list[Finding]:
     if not one.fits:
         return []
     level = Level.WARNING if one.tight else Level.GOOD
-    nearest = min(one.to_edge_mm.known())
+    nearest = one.nearest_edge_mm
     return [Finding.by_rule("placing", level, nearest, job.method.placing, method=job.method.name)]
 
 

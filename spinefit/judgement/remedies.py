@@ -1,8 +1,8 @@
 """What is the smallest change that makes the title fit, or be read?
 
 In: the judged job and a way to run it again with something changed (handed in, since this
-stage knows no earlier entry point). Out: remedies, each run and found to work, cheapest
-first. Nothing is claimed that the run did not show.
+stage knows no earlier entry point). Out: remedies, cheapest first. Each is a change of
+options whose run advises just the setting that is claimed.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from typing import Any, NamedTuple
 
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.sizes import Judged, smallest_offered_pt
+from spinefit.judgement.placing import nearest_edge_mm, place, to_edge
+from spinefit.judgement.sizes import Judged
 from spinefit.shaping.title import ShapedTitle
-from spinefit.units import step_down_pt
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
 __all__ = ["Remedy", "Trial", "remedies_for"]
@@ -22,8 +23,9 @@ __all__ = ["Remedy", "Trial", "remedies_for"]
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
 
-_MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way
 _WORTH_WHILE = 1.1  # a remedy for lettering that fits must make it larger by a tenth
+_MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way
+_STEPS = 60  # halvings of a size; far finer than any step
 
 
 class Remedy(NamedTuple):
@@ -31,11 +33,14 @@ class Remedy(NamedTuple):
 
     Attributes:
         change: smaller, split, turn, capitals, break-word, over-bands, cover.
+        options: the options of the command line that make the change; empty where it is no
+            change of options (another place on the book).
         outcome: the layout it gives; None where the place cannot be measured.
         cost: 1 (the setting alone) to 5 (another place on the book).
     """
 
     change: str
+    options: str
     outcome: Judged | None
     cost: int
 
@@ -62,132 +67,139 @@ def remedies_for(
     readable = best is not None and best.arcminutes >= least_arcmin
     if verdict is Verdict.FITS and readable:
         return ()
-    needed = best.set_pt * _WORTH_WHILE if best is not None else 0.0
-    found: list[Remedy] = []
-    smaller = _smaller(job, best, verdict, trial)
-    if smaller is not None:
-        found.append(smaller)
-    if verdict is not Verdict.TIGHT or not readable:
-        for remedy in _changes(job, title, trial):
-            if remedy.outcome is not None and _helps(remedy.outcome, best, needed):
-                found.append(remedy)
-        found.extend(_over_bands(judged, best))
-        if best is None or not readable:
-            found.extend(_cover(job, trial))
+    found = [*_smaller(job, best, verdict, trial)]
+    if best is None or not readable:
+        found += [remedy for remedy in _changes(job, title, best, trial) if _helps(remedy, best)]
+        found += [*_over_bands(judged, best), *_cover(job, trial)]
     return tuple(sorted(found, key=lambda remedy: remedy.cost))
 
 
-def _helps(outcome: Judged, best: Judged | None, needed_pt: float) -> bool:
+def _helps(remedy: Remedy, best: Judged | None) -> bool:
     """Whether a change gives letters that are larger, not only points that are more."""
-    if best is None:
-        return True
-    return outcome.set_pt >= needed_pt and outcome.cap_height_mm > best.cap_height_mm
+    if remedy.outcome is None or best is None:
+        return remedy.outcome is not None
+    larger = remedy.outcome.cap_height_mm >= _WORTH_WHILE * best.cap_height_mm
+    return larger and remedy.outcome.set_pt > best.set_pt
 
 
 def _smaller(
     job: ResolvedJob, best: Judged | None, verdict: Verdict, trial: Trial
-) -> Remedy | None:
+) -> Iterator[Remedy]:
     """A smaller size: the advised one for a size too large, or one with room to place it."""
-    if best is None:
-        return _advised_instead(job, trial)
-    if verdict is not Verdict.TIGHT:
-        return None
-    share = _share_for_tolerance(best, job.method.placing.value)
-    size = step_down_pt(best.set_pt * share, job.method.step.value)
-    if size < smallest_offered_pt(job.method):
-        return None
-    outcome, _all = trial(_with(job, size_pt=size))
-    if outcome is None or outcome.tight:
-        return None
-    return Remedy(change="smaller", outcome=outcome, cost=1)
-
-
-def _advised_instead(job: ResolvedJob, trial: Trial) -> Remedy | None:
-    """The advised size where the one asked for is too large."""
     asked = job.lettering.size_pt
-    if asked is None:
-        return None
-    outcome, _all = trial(_with(job, size_pt=None))
-    if outcome is None or outcome.set_pt >= asked:
-        return None
-    return Remedy(change="smaller", outcome=outcome, cost=1)
+    if best is None and asked is not None:
+        outcome, _all = trial(_with(job, size_pt=None))
+        if outcome is not None and outcome.set_pt < asked:
+            yield Remedy("smaller", f"--size {outcome.set_pt:g}", outcome, 1)
+    if best is None or verdict is not Verdict.TIGHT:
+        return
+    size = best.offer.at_most(_size_for_tolerance(job, best))
+    if size >= best.set_pt:
+        return
+    outcome, _all = trial(_with(job, size_pt=size))
+    if outcome is not None and not outcome.tight:
+        yield Remedy("smaller", f"--size {size:g}", outcome, 1)
 
 
-def _share_for_tolerance(one: Judged, tolerance_mm: float) -> float:
-    """Part of the size at which every edge is as far from the ink as the tolerance.
+def _size_for_tolerance(job: ResolvedJob, one: Judged) -> float:
+    """The largest size in points at which the placing tolerance is covered on every side."""
+    tolerance_mm = job.method.placing.value
 
-    The ink shrinks towards the placing point in proportion, so on each side the distance
-    grows from that of the ink to that of the placing point.
-    """
-    ink = one.to_edge_mm
-    panel, (x, y) = one.layout.panel, one.centre_mm
-    half, end = panel.width_mm / 2, (panel.height_mm or 0.0) / 2
-    pairs = [
-        (ink.left, half + x + panel.margin_left_mm),
-        (ink.right, half - x + panel.margin_right_mm),
-    ]
-    if ink.head is not None and ink.tail is not None:
-        pairs.append((ink.head, end - y + (panel.margin_head_mm or 0.0)))
-        pairs.append((ink.tail, end + y + (panel.margin_tail_mm or 0.0)))
-    shares = [
-        (to_point - tolerance_mm) / (to_point - to_ink)
-        for to_ink, to_point in pairs
-        if to_point > to_ink
-    ]
-    return max(0.0, min([1.0, *shares]))
+    def is_covered(size_pt: float) -> bool:
+        size_mm = mm_from_pt(size_pt)
+        beyond = to_edge(job, one.layout, place(job, one.layout, size_mm)[1])
+        return nearest_edge_mm(one.layout, beyond, size_mm) >= tolerance_mm
+
+    low, high = 0.0, one.set_pt
+    for _ in range(_STEPS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if is_covered(middle) else (low, middle)
+    return low
 
 
-def _changes(job: ResolvedJob, title: ShapedTitle, trial: Trial) -> Iterator[Remedy]:
+def _changes(
+    job: ResolvedJob, title: ShapedTitle, best: Judged | None, trial: Trial
+) -> Iterator[Remedy]:
     """Changes of the setting, run one at a time."""
     asked = job.lettering
     if asked.lines is not None or len(job.title_lines) > 1:
         whole = job._replace(title_lines=(" ".join(job.title_lines),))
-        yield from _run("split", _with(whole, lines=None), trial, 1)
-    if asked.orientation is not Orientation.ANY:
-        lines = None if asked.orientation is Orientation.PILLAR else asked.lines
-        yield from _run("turn", _with(job, orientation=Orientation.ANY, lines=lines), trial, 2)
+        yield from _run("split", "--lines any", _with(whole, lines=None), trial, 1)
+    yield from _turned(job, best, trial)
     if asked.case is not Case.CAPITALS and not title.all_capitals:
-        yield from _run("capitals", _with(job, case=Case.CAPITALS), trial, 2)
+        orientation = asked.orientation
+        if best is not None:
+            orientation = best.layout.candidate.orientation
+        options = f"--case capitals{_orientation_option(orientation)}"
+        changed = _with(job, case=Case.CAPITALS, orientation=orientation)
+        yield from _run("capitals", options, changed, trial, 2)
+    yield from _broken(job, title, trial)
+
+
+def _turned(job: ResolvedJob, best: Judged | None, trial: Trial) -> Iterator[Remedy]:
+    """The other orientations, where one was asked for or another one was advised."""
+    taken = job.lettering.orientation
+    if taken is Orientation.ANY:
+        if best is None:
+            return
+        taken = best.layout.candidate.orientation
+    for other in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL):
+        if other is not taken:
+            lines = None if taken is Orientation.PILLAR else job.lettering.lines
+            changed = _with(job, orientation=other, lines=lines)
+            yield from _run("turn", f"--orientation {other}", changed, trial, 2)
+
+
+def _orientation_option(orientation: Orientation) -> str:
+    return "" if orientation is Orientation.ANY else f" --orientation {orientation}"
+
+
+def _broken(job: ResolvedJob, title: ShapedTitle, trial: Trial) -> Iterator[Remedy]:
+    """A word broken with a hyphen, across the back, where the binder allows it."""
+    asked = job.lettering
     across = asked.orientation in (Orientation.ANY, Orientation.TRANSVERSE)
-    few = len(title.run.pieces) <= _MOST_WORDS_TO_BREAK
-    if asked.break_words is BreakWords.NEVER and across and few:
-        broken = _with(
-            job,
-            break_words=BreakWords.HYPHEN,
-            orientation=Orientation.TRANSVERSE,
-            lines=None,
-        )
-        outcome = _largest_broken(trial(broken)[1])
-        if outcome is not None:
-            yield Remedy(change="break-word", outcome=outcome, cost=4)
-
-
-def _largest_broken(judged: Sequence[Judged]) -> Judged | None:
-    """The setting with the fewest breaks inside words among those near the largest."""
-    broken = [one for one in judged if one.fits and any(one.layout.group.broken)]
+    if asked.break_words is not BreakWords.NEVER or not across:
+        return
+    if len(title.run.pieces) > _MOST_WORDS_TO_BREAK:
+        return
+    changed = _with(
+        job, break_words=BreakWords.HYPHEN, orientation=Orientation.TRANSVERSE, lines=None
+    )
+    most = job.rules.value("across.most_lines")
+    broken = [
+        one
+        for one in trial(changed)[1]
+        if one.fits and any(one.layout.group.broken) and len(one.layout.group.texts) <= most
+    ]
     if not broken:
-        return None
-    return max(broken, key=lambda one: (-sum(one.layout.group.broken), one.set_pt))
+        return
+    wanted = max(broken, key=lambda one: (-sum(one.layout.group.broken), one.set_pt))
+    lines = len(wanted.layout.group.texts)
+    options = f"--break-words hyphen --orientation transverse --lines {lines}"
+    outcome, _all = trial(_with(changed, lines=lines))
+    if outcome is not None and any(outcome.layout.group.broken):
+        yield Remedy("break-word", options, outcome, 4)
 
 
-def _run(change: str, job: ResolvedJob, trial: Trial, cost: int) -> Iterator[Remedy]:
+def _run(change: str, options: str, job: ResolvedJob, trial: Trial, cost: int) -> Iterator[Remedy]:
     outcome, _all = trial(job)
     if outcome is not None:
-        yield Remedy(change=change, outcome=outcome, cost=cost)
+        yield Remedy(change, options, outcome, cost)
 
 
 def _over_bands(judged: Sequence[Judged], best: Judged | None) -> Iterator[Remedy]:
     for one in judged:
         larger = best is None or one.cap_height_mm > best.cap_height_mm
-        if one.layout.over_bands and one.set_pt <= one.largest_pt and larger:
-            yield Remedy(change="over-bands", outcome=one, cost=4)
+        possible = one.offer.holds(one.set_pt) and one.set_pt <= one.largest_pt
+        if one.layout.over_bands and possible and larger:
+            yield Remedy("over-bands", "", one, 4)
 
 
 def _cover(job: ResolvedJob, trial: Trial) -> Iterator[Remedy]:
     """The title across the front cover, of which the height of the back is known at best."""
     height_mm = None if job.spine is None else job.spine.height_mm
     if height_mm is None:
-        yield Remedy(change="cover", outcome=None, cost=5)
+        yield Remedy("cover", "", None, 5)
         return
     breadth_mm = height_mm * job.rules.value("cover.board_ratio")
     margin = 1 - 2 * job.rules.value("cover.margin_share")
@@ -198,9 +210,7 @@ def _cover(job: ResolvedJob, trial: Trial) -> Iterator[Remedy]:
         panel=Panel(width_mm=breadth_mm * margin, height_mm=height_mm * margin),
     )
     asked = _with(board, orientation=Orientation.TRANSVERSE, lines=None, size_pt=None)
-    outcome, _all = trial(asked)
-    if outcome is not None:
-        yield Remedy(change="cover", outcome=outcome, cost=5)
+    yield from _run("cover", "", asked, trial, 5)
 
 
 def _with(job: ResolvedJob, **changes: Any) -> ResolvedJob:

@@ -19,12 +19,12 @@ from spinefit.judgement.conventions import convention_findings
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
-from spinefit.judgement.sizes import Judged, judge_layout
+from spinefit.judgement.sizes import Judged, judge_layouts
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Verdict
 
-__all__ = ["Judgement", "judge", "judge_layouts"]
+__all__ = ["Judgement", "judge"]
 
 
 class Judgement(NamedTuple):
@@ -70,11 +70,11 @@ def judge(
     choice = choose(job, judged)
     best = None if choice.place is None else judged[choice.place]
     verdict = _verdict(best)
-    shown = best or (max(judged, key=lambda one: one.largest_pt) if judged else None)
+    shown = best or max(
+        (one for one in judged if not one.layout.over_bands), key=lambda one: one.largest_pt
+    )
     findings = [
-        *back_findings(
-            job, panel, at_widest_pt=at_widest_pt(shown.layout) if shown is not None else None
-        ),
+        *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
         *choice.findings,
         *convention_findings(job, title.text),
         *lettering_findings(job, title),
@@ -86,13 +86,6 @@ def judge(
         findings=tuple(findings),
         remedies=remedies_for(job, title, judged, best, verdict, trial),
     )
-
-
-def judge_layouts(
-    job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout]
-) -> tuple[Judged, ...]:
-    """Every layout at the size it is judged at, without findings."""
-    return tuple(judge_layout(job, title, layout) for layout in layouts)
 
 
 def _verdict(best: Judged | None) -> Verdict:

@@ -39,6 +39,7 @@ class Group(NamedTuple):
         shape: the name of the group's shape.
         broken: for each line, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
+        centre: what the placing point is the middle of.
     """
 
     texts: tuple[str, ...]
@@ -48,6 +49,7 @@ class Group(NamedTuple):
     shape: str
     broken: tuple[bool, ...]
     penalty: float
+    centre: Centre
 
 
 def leading_em(title: ShapedTitle, asked_em: float | None, rules: Rules) -> float:
@@ -134,6 +136,7 @@ def group_of(
         shape=shape_name(widths),
         broken=tuple(run.pieces[last].in_word and last < last_piece for _first, last in split),
         penalty=penalty,
+        centre=centre,
     )
 
 
@@ -162,4 +165,5 @@ def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
         shape="pillar",
         broken=(False,),
         penalty=0.0,
+        centre=Centre.INK,
     )

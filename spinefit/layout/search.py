@@ -8,11 +8,12 @@ another split gives a larger size or reads better within a tenth of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterator
+from functools import cache
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.catalogue import TitleWords
-from spinefit.geometry import Limit, UsablePanel, largest, turn_box, usable_panel
+from spinefit.geometry import Limit, OutlinePoints, UsablePanel, largest, turn_box, usable_panel
 from spinefit.geometry.shapes import Ring
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
@@ -21,10 +22,13 @@ from spinefit.layout.group import Group, group_of, leading_em, pillar_of, vertic
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import Split, Splitter
 from spinefit.layout.title_rules import line_penalty
-from spinefit.shaping.outline import Box
+from spinefit.shaping.outline import Box, Point
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 __all__ = ["Layout", "search"]
 
@@ -41,6 +45,9 @@ class Layout(NamedTuple):
         panel: the panel it stands in; the whole back for lettering over the bands.
         split: why this split is listed: least width, size, sense, as typed, whole.
         over_bands: True for lettering along the whole back over its bands.
+        nearest_mm: for a panel that is no plain rectangle, the distance in mm from the ink to
+            the parts of its outline that are no sides of its box, at a size (em in mm);
+            None for a plain rectangle.
         floats: True where the group has no fixed place along the spine, so that it stands
             where custom puts it (a quarter down) and its limit is that of the whole height.
     """
@@ -52,6 +59,7 @@ class Layout(NamedTuple):
     split: str
     over_bands: bool
     floats: bool
+    nearest_mm: Callable[[float], float] | None = None
 
 
 def search(
@@ -254,7 +262,7 @@ class _Tries:
         if not self._panel.is_plain:
             return float("inf")
         turned = turn_box(box, candidate.turn)
-        return self._limit(turned, lambda: ()).size_mm
+        return self._limit(candidate, turned, lambda: ()).size_mm
 
     def _centre(self, candidate: Candidate) -> Centre:
         asked = self._job.lettering.centre
@@ -286,29 +294,56 @@ class _Tries:
         box = turn_box(self._limiting(candidate, group.box), candidate.turn)
         pillar = candidate.orientation is Orientation.PILLAR
 
-        def outlines() -> tuple[Ring, ...]:
-            from spinefit.geometry.polygons import ink_polygon, ink_rings
+        @cache
+        def ink() -> BaseGeometry:
+            from spinefit.geometry.polygons import ink_polygon
 
             placed = placed_outlines(self._title, group, pillar=pillar)
-            return ink_rings(ink_polygon(placed, turn=candidate.turn))
+            return ink_polygon(placed, turn=candidate.turn)
+
+        def outlines() -> tuple[Ring, ...]:
+            from spinefit.geometry.polygons import ink_rings
+
+            return ink_rings(ink())
+
+        limit = self._limit(candidate, box, outlines)
+
+        def nearest_mm(size_mm: float) -> float:
+            from spinefit.geometry.polygons import distance_to_shape
+
+            return distance_to_shape(ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm)
 
         return Layout(
             candidate=candidate,
             group=group,
-            limit=self._limit(box, outlines),
+            limit=limit,
+            nearest_mm=None if self._panel.is_plain else nearest_mm,
             panel=self._panel,
             split=why,
             over_bands=False,
             floats=self._floats(candidate),
         )
 
-    def _limit(self, box: Box, outlines: object) -> Limit:
+    def _limit(self, candidate: Candidate, box: Box, outlines: OutlinePoints) -> Limit:
         return largest(
             self._panel,
             box,
-            outlines,  # type: ignore[arg-type]
+            outlines,
             clearance_mm=self._job.lettering.clearance_mm,
+            wanted_mm=self._wanted_place(candidate),
         )
+
+    def _wanted_place(self, candidate: Candidate) -> Point | None:
+        """Where custom puts lettering across an unbanded back whose panel is no rectangle."""
+        panel, spine = self._panel, self._job.spine
+        across = candidate.orientation is Orientation.TRANSVERSE
+        if panel.is_plain or not across or spine is None or panel.number is not None:
+            return None
+        if panel.middle_from_head_mm is None or panel.back_height_mm is None:
+            return None
+        share = self._job.rules.value("ends.from_head")
+        from_head_mm = spine.from_head_mm or share * panel.back_height_mm
+        return 0.0, panel.middle_from_head_mm - from_head_mm
 
 
 def _end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[tuple[int, int]]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
+from spinefit.judgement.offer import Offer
 from spinefit.plan.model import BackText
 from spinefit.report.model import LayoutReport, Report
 from spinefit.vocabulary import Orientation
@@ -18,6 +19,7 @@ __all__ = ["Demand", "Setting", "settings_of"]
 
 # Limits are stated rounded down to 0.001 pt, so a zone is made longer by as much.
 _ROUNDING_PT = 0.001
+_SLIVER_MM = 0.1
 
 
 class Setting(NamedTuple):
@@ -43,15 +45,20 @@ class Demand(NamedTuple):
         text: the text.
         settings: in the order in which they are to be tried.
         ratio: its size over the title's.
-        floor_pt: the smallest size to be thought of.
+        offer: the sizes that can be set.
         pad_mm: the clearance at its two ends together.
     """
 
     text: BackText
     settings: tuple[Setting, ...]
     ratio: float
-    floor_pt: float
+    offer: Offer
     pad_mm: float
+
+    @property
+    def sliver_mm(self) -> float:
+        """What is left to it where it finds no room, so that its own report can be made."""
+        return self.pad_mm + _SLIVER_MM
 
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""
@@ -85,9 +92,7 @@ def settings_of(
         clearance_mm: kept round the ink.
         prefer: put the number of lines that was recommended first, as for a title.
     """
-    own = [
-        one for one in report.layouts if one.orientation is orientation and not one.over_bands
-    ]
+    own = [one for one in report.layouts if one.orientation is orientation and not one.over_bands]
     most = int(rules.value(_MOST_LINES[orientation]))
     usual = [one for one in own if len(one.lines) <= most and not one.word_broken]
     if report.panel.number is not None and orientation is Orientation.TRANSVERSE:

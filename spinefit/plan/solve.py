@@ -7,18 +7,19 @@ title's, and the setting it takes. Plain arithmetic; `plan.back` verifies it by 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.offer import Offer
 from spinefit.plan.demand import Demand, Setting
 from spinefit.plan.model import Role
-from spinefit.plan.offered import falling_pt, smallest_pt, step_down_to_offered
 from spinefit.plan.seats import Stretch
 from spinefit.units import mm_from_pt
 
-__all__ = ["Solution", "gap_mm_at", "kept_roles", "room_for", "size_of", "solve"]
+__all__ = ["Solution", "gap_mm_at", "kept_roles", "size_of", "solve"]
 
+_SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 _MATTERING = (
     Role.TITLE,
     Role.VOLUME,
@@ -52,14 +53,13 @@ def gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
     return max(0.0, gap_mm - 2 * job.lettering.clearance_mm)
 
 
-def size_of(job: ResolvedJob, demand: Demand, title_pt: float) -> float:
+def size_of(demand: Demand, title_pt: float) -> float:
     """A text's size beside a title of that size: asked for, or in its relation to it."""
     if demand.text.size_pt is not None:
         return demand.text.size_pt
     if demand.text.role is Role.TITLE:
         return title_pt
-    found = step_down_to_offered(job, demand.ratio * title_pt)
-    return max(found or 0.0, demand.floor_pt)
+    return demand.offer.at_most(demand.ratio * title_pt)
 
 
 def solve(
@@ -81,7 +81,7 @@ def solve(
     """
     for most in ("advised", "largest"):
         for least_length in (False, True):
-            for title_pt in _title_sizes(job, demands, kept, most):
+            for title_pt in _title_sizes(demands, kept, most):
                 found = _at(job, stretches, demands, kept, (title_pt, most, least_length))
                 if found is not None:
                     return found
@@ -99,8 +99,13 @@ def kept_roles(
     return kept
 
 
-def room_for(
-    job: ResolvedJob, stretch: Stretch, needs_mm: Mapping[Role, float], title_pt: float
+def _room_for(
+    job: ResolvedJob,
+    stretch: Stretch,
+    needs_mm: Mapping[Role, float],
+    title_pt: float,
+    *,
+    slivers_mm: float = 0.0,
 ) -> bool:
     """True where the texts of a stretch that have needs find room side by side.
 
@@ -109,9 +114,10 @@ def room_for(
         stretch: where they stand.
         needs_mm: length of back that each of them needs.
         title_pt: the title's size.
+        slivers_mm: what is kept for the texts that find none.
     """
     gaps_mm = gap_mm_at(job, stretch, title_pt) * (len(needs_mm) - 1)
-    room_mm = stretch.zone.length_mm - gaps_mm
+    room_mm = stretch.zone.length_mm - gaps_mm - slivers_mm
     if not stretch.is_weighted:
         return sum(needs_mm.values()) <= room_mm
     total = sum(stretch.weights[role] for role in needs_mm)
@@ -121,16 +127,26 @@ def room_for(
 
 
 def _title_sizes(
-    job: ResolvedJob, demands: Mapping[Role, Demand], kept: Collection[Role], most: str
+    demands: Mapping[Role, Demand], kept: Collection[Role], most: str
 ) -> Sequence[float]:
     title = demands[Role.TITLE]
     if title.text.size_pt is not None:
         return (title.text.size_pt,)
-    floor_pt = title.floor_pt
     if Role.TITLE not in kept:
-        return (floor_pt,)
+        return (title.offer.smallest_pt(),)
     limits = [one.advised_pt if most == "advised" else one.largest_pt for one in title.settings]
-    return tuple(falling_pt(job, max(limits, default=0.0), floor_pt))
+    return tuple(_falling_pt(title.offer, max(limits, default=0.0)))
+
+
+def _falling_pt(offer: Offer, most_pt: float) -> Iterator[float]:
+    """Every size on offer from ``most_pt`` down, in points."""
+    size_pt = offer.at_most(most_pt)
+    if size_pt > most_pt + _SAME_PT:
+        return
+    yield size_pt
+    while (lower_pt := offer.at_most(size_pt - 2 * _SAME_PT)) < size_pt:
+        size_pt = lower_pt
+        yield size_pt
 
 
 def _at(
@@ -148,14 +164,15 @@ def _at(
         needs: dict[Role, float] = {}
         for role in (role for role in stretch.roles if role in kept):
             demand = demands[role]
-            size_pt = size_of(job, demand, title_pt)
+            size_pt = size_of(demand, title_pt)
             limit = most if demand.text.size_pt is None else "largest"
             setting = demand.at(size_pt, most=limit, least_length=least_length)
-            if setting is None or size_pt < smallest_pt(job):
+            if setting is None or not demand.offer.holds(size_pt):
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
         alone = len(stretch.roles) == 1
-        if needs and not alone and not room_for(job, stretch, needs, title_pt):
+        slivers_mm = sum(demands[role].sliver_mm for role in stretch.roles if role not in kept)
+        if not alone and not _room_for(job, stretch, needs, title_pt, slivers_mm=slivers_mm):
             return None
     return Solution(title_pt, sizes, settings)

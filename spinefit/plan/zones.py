@@ -18,7 +18,6 @@ from spinefit.plan.seats import Stretch
 
 __all__ = ["zones_for"]
 
-_SLIVER_MM = 0.1  # what a text without room is left, so that its own report can be made
 _AT_TAIL = (Role.DATE, Role.IMPRINT)
 
 
@@ -27,6 +26,7 @@ def zones_for(
     needs_mm: Mapping[Role, float],
     *,
     gap_mm: float,
+    sliver_mm: float,
     title_from_head_mm: float,
 ) -> dict[Role, tuple[Zone, float]]:
     """The zone and the middle of every text of a stretch.
@@ -35,6 +35,7 @@ def zones_for(
         stretch: its roles from head to tail.
         needs_mm: length of back needed by each text that finds room.
         gap_mm: between two zones.
+        sliver_mm: the least that is left to a text without room.
         title_from_head_mm: where the middle of the title is wanted on a back without bands.
     """
     if len(stretch.roles) == 1:
@@ -44,12 +45,10 @@ def zones_for(
             return _hung(stretch, needs_mm, gap_mm, title_from_head_mm)
         lengths = _shares(stretch, needs_mm, gap_mm)
     else:
-        lengths = _leftover(stretch, needs_mm, gap_mm)
+        lengths = _leftover(stretch, needs_mm, gap_mm, sliver_mm)
     return {
         role: (zone, zone.middle_mm)
-        for role, zone in zip(
-            stretch.roles, _in_a_row(stretch.zone, lengths, gap_mm), strict=True
-        )
+        for role, zone in zip(stretch.roles, _in_a_row(stretch.zone, lengths, gap_mm), strict=True)
     }
 
 
@@ -60,12 +59,14 @@ def _shares(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> 
     return [room_mm * weights[role] / total for role in stretch.roles]
 
 
-def _leftover(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:
+def _leftover(
+    stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float, sliver_mm: float
+) -> list[float]:
     """What the texts that find room need; the others share what is left, a sliver at least."""
     failing = [role for role in stretch.roles if role not in needs_mm]
     room_mm = stretch.zone.length_mm - gap_mm * (len(stretch.roles) - 1)
     left_mm = (room_mm - sum(needs_mm.values())) / len(failing)
-    return [needs_mm.get(role, max(left_mm, _SLIVER_MM)) for role in stretch.roles]
+    return [needs_mm.get(role, max(left_mm, sliver_mm)) for role in stretch.roles]
 
 
 def _in_a_row(zone: Zone, lengths: Sequence[float], gap_mm: float) -> list[Zone]:

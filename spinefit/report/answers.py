@@ -5,14 +5,12 @@ In: the judgement. Out: text. Figures are the judgement's; nothing is worked out
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.remedies import Remedy
-from spinefit.judgement.sizes import Judged, smallest_offered_pt
+from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.report.sentences import down, mm, pt, way
-from spinefit.vocabulary import Orientation, SetBy, Verdict
+from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["answer_text", "remedy_text"]
 
@@ -30,7 +28,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
         what = "a panel" if job.spine is not None and job.spine.bands else "a back"
         parts.append(f"for which it needs {what} of at least {mm(best.needs_back_mm)}")
     if judgement.verdict is Verdict.TIGHT:
-        parts.append(f"with {mm(min(best.to_edge_mm.known()))} from the ink to the nearest edge")
+        parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
     text = ", ".join(parts)
     why = _why_not_across(job, judgement, best)
     return f"{text}; {why}." if why else f"{text}."
@@ -75,16 +73,16 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
     ]
     if not across:
         return ""
-    largest = max(across, key=lambda one: one.largest_pt)
-    least = smallest_offered_pt(job.method)
-    if largest.largest_pt < least:
-        return f"across it would be {down(largest.largest_pt)} at most, under the {pt(least)} held"
-    size = f"across it would be {down(largest.largest_pt)} at most"
     reason = next((f for f in judgement.findings if f.topic in _REASONS), None)
-    if reason is None:
-        return size
+    refused = None if reason is None else reason.facts.get("refused")
+    if reason is None or not isinstance(refused, Judged):
+        largest = max(across, key=lambda one: one.largest_pt)
+        held = largest.offer.smallest_pt()
+        under = f", under the {pt(held)} held" if largest.largest_pt < held else ""
+        return f"across it would be {down(largest.largest_pt)} at most{under}"
     limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
-    return f"{size}, {_REASONS[reason.topic].format(mm=mm(limit))}"
+    why = _REASONS[reason.topic].format(mm=mm(limit))
+    return f"across it would be {down(refused.largest_pt)} at most, {why}"
 
 
 _REASONS = {
@@ -97,47 +95,61 @@ _REASONS = {
 
 
 def _no(job: ResolvedJob, judgement: Judgement) -> str:
-    if job.lettering.size_pt is not None:
-        text = _no_at_size(job, judgement.judged)
-    else:
-        largest = max(one.largest_pt for one in judgement.judged if not one.layout.over_bands)
-        place = _place(job)
-        text = (
-            f"It does not fit: {place} takes {down(largest)} at most, and a {job.method.name} "
-            f"needs {pt(smallest_offered_pt(job.method))}"
-            if largest > 0
-            else f"It does not fit: nothing is left for lettering on {place}"
-        )
-    if judgement.remedies:
-        return f"{text}; {_short(judgement.remedies[0])}."
-    return f"{text}."
-
-
-def _place(job: ResolvedJob) -> str:
-    if job.spine is None:
-        assert job.panel is not None  # a resolved job has one of the two
-        return f"a panel of {job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
-    if job.spine.bands:
-        return f"panel {job.spine.title_panel} of a back of {mm(job.spine.width_mm)}"
-    return f"a back of {mm(job.spine.width_mm)}"
-
-
-def _no_at_size(job: ResolvedJob, judged: Sequence[Judged]) -> str:
-    asked = job.lettering.size_pt or 0.0
-    least = smallest_offered_pt(job.method)
-    if asked < least:
-        return f"At {pt(asked)} it is smaller than the {pt(least)} that a {job.method.name} holds"
-    own = [one for one in judged if not one.layout.over_bands]
+    own = [one for one in judgement.judged if not one.layout.over_bands]
     largest = max(own, key=lambda one: one.largest_pt)
-    excess = -min(largest.spare_mm.known())
+    asked = job.lettering.size_pt
+    text = _no_at_size(job, largest, asked) if asked is not None else _no_size(job, largest)
+    first = next((each for each in judgement.remedies if each.change != "over-bands"), None)
+    if first is None:
+        return f"{text}."
+    remedy = remedy_text(first).rstrip(".")
+    return f"{text}; {remedy[:1].lower()}{remedy[1:]}."
+
+
+def _no_size(job: ResolvedJob, largest: Judged) -> str:
+    if largest.largest_pt <= 0:
+        return f"It does not fit: nothing is left for lettering on {_place(job, largest)}"
     return (
-        f"At {pt(asked)} it does not fit: {down(largest.largest_pt)} is the most on {_place(job)}, "
-        f"and {mm(excess)} would stand over"
+        f"It does not fit: {_place(job, largest)} takes {down(largest.largest_pt)} at most"
+        f"{_way_asked(job)}, and a {job.method.name} needs {pt(largest.offer.smallest_pt())}"
     )
 
 
-def _short(remedy: Remedy) -> str:
-    return remedy_text(remedy).rstrip(".")[:1].lower() + remedy_text(remedy).rstrip(".")[1:]
+def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
+    offer = largest.offer
+    if asked < offer.floor_pt:
+        return (
+            f"At {pt(asked)} it is smaller than the {pt(offer.floor_pt)} that a "
+            f"{job.method.name} holds"
+        )
+    if asked <= largest.largest_pt and not offer.holds(asked):
+        return f"It would fit, but {pt(asked)} is not among the sizes at hand"
+    excess = -min(largest.spare_mm.known())
+    return (
+        f"At {pt(asked)} it does not fit: {down(largest.largest_pt)} is the most on "
+        f"{_place(job, largest)}{_way_asked(job)}, and {mm(excess)} would stand over"
+    )
+
+
+def _way_asked(job: ResolvedJob) -> str:
+    """The orientation, where only one was asked for."""
+    return {
+        Orientation.TRANSVERSE: " across it",
+        Orientation.LONGITUDINAL: " along it",
+        Orientation.PILLAR: " as a pillar",
+    }.get(job.lettering.orientation, "")
+
+
+def _place(job: ResolvedJob, one: Judged) -> str:
+    if job.spine is None:
+        assert job.panel is not None  # a resolved job has one of the two
+        return f"a panel of {job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
+    width = mm(job.spine.width_mm)
+    if job.spine.bands:
+        return f"panel {job.spine.title_panel} of a back of {width}"
+    if one.layout.limit.by is LimitedBy.HEIGHT and job.spine.height_mm is not None:
+        return f"a back of {job.spine.width_mm:g} x {job.spine.height_mm:g} mm"
+    return f"a back of {width}"
 
 
 def remedy_text(remedy: Remedy) -> str:
@@ -148,7 +160,7 @@ def remedy_text(remedy: Remedy) -> str:
     size = f"{pt(one.set_pt)} (up to {down(one.largest_pt)})"
     lines = " / ".join(one.layout.group.texts)
     return {
-        "smaller": f"Set it smaller: {pt(one.set_pt)}.",
+        "smaller": f"Set it smaller: {pt(one.set_pt)}{', still tight' if one.tight else ''}.",
         "split": f"Let it break as {lines}: {size}.",
         "turn": f"Letter it {_turned(one)} instead: {size}.",
         "capitals": f"Set it in capitals, {_turned(one)}: {size}.",

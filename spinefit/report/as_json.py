@@ -52,6 +52,7 @@ def to_dict(report: Report) -> dict[str, Any]:
             "number": report.panel.number,
             "developed": report.panel.developed,
             "assumed": list(report.panel.assumed),
+            "of": report.panel.of,
         },
         "recommended": report.recommended,
         "layouts": [_layout(layout) for layout in report.layouts],
@@ -97,6 +98,7 @@ def _added_to_layout(layout: LayoutReport) -> dict[str, Any]:
         "over_bands": layout.over_bands,
         "word_broken": layout.word_broken,
         "split": layout.split,
+        "centre": str(layout.centre),
     }
 
 
@@ -132,6 +134,7 @@ def _remedy(remedy: RemedyReport) -> dict[str, Any]:
         "largest_pt": remedy.largest_pt,
         "cost": remedy.cost,
         "spare_mm": _round(remedy.spare_mm),
+        "options": remedy.options,
     }
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
-from spinefit.judgement.sizes import Judged, Sides
+from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.report.answers import answer_text, remedy_text
 from spinefit.report.model import (
@@ -27,6 +28,7 @@ from spinefit.report.model import (
 from spinefit.report.sentences import finding_text
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Place
 
 __all__ = ["build_report"]
 
@@ -48,6 +50,7 @@ def build_report(
             number=panel.number,
             developed=panel.developed,
             assumed=job.assumed,
+            of=_panel_of(job),
         ),
         recommended=judgement.recommended,
         layouts=tuple(_layout(title, one) for one in judgement.judged),
@@ -63,6 +66,12 @@ def build_report(
         ),
         assumed=job.assumed,
     )
+
+
+def _panel_of(job: ResolvedJob) -> str:
+    if job.spine is None:
+        return "outright"
+    return "label" if job.method.place is Place.LABEL else "back"
 
 
 def _layout(title: ShapedTitle, one: Judged) -> LayoutReport:
@@ -85,6 +94,7 @@ def _layout(title: ShapedTitle, one: Judged) -> LayoutReport:
         baselines_mm=tuple(baseline * size_mm for baseline in group.baselines_em),
         limited_by=layout.limit.by,
         spare_mm=_spare(one.spare_mm),
+        centre=group.centre,
         fits=one.fits,
         tight=one.tight,
         shape=group.shape,
@@ -120,6 +130,7 @@ def _remedy(remedy: Remedy) -> RemedyReport:
     one = remedy.outcome
     return RemedyReport(
         change=remedy.change,
+        options=remedy.options,
         text=remedy_text(remedy),
         largest_pt=None if one is None else one.largest_pt,
         spare_mm=None if one is None else min(one.spare_mm.known()),

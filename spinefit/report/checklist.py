@@ -62,7 +62,7 @@ def _item(done: bool, text: str) -> str:
 
 
 def _setting(report: Report, layout: LayoutReport) -> list[str]:
-    way = say.way_in_words(layout)
+    way = say.way_in_words(report, layout)
     if layout.orientation is Orientation.LONGITUDINAL:
         way += f"; {say.turn_in_words(layout)}"
     items = [
@@ -72,7 +72,7 @@ def _setting(report: Report, layout: LayoutReport) -> list[str]:
     ]
     least = say.least_spare_mm(layout)
     if least is not None:
-        items.append(_item(layout.fits and not layout.tight, f"Least spare: {say.mm(least)} mm"))
+        items.append(_item(layout.fits and not layout.tight, f"Least spare: {say.mm(least)}"))
     return items
 
 

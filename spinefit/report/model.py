@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from spinefit.provenance import Status
 from spinefit.vocabulary import (
+    Centre,
     Firmness,
     Level,
     LimitedBy,
@@ -73,6 +74,8 @@ class LayoutReport(NamedTuple):
             transverse lines, or to the ink's end that is nearer the head; None without height.
         over_bands: True for lettering along the whole back over its bands, listed only.
         word_broken: True where a line ends inside a word.
+        centre: what stands on the middle of the panel across the lines: ink, or capitals (the
+            band of the small letters where the lettering is mostly lower case).
         split: "least width" for the split with the least greatest line, "sense" or "size" for
             a second one beside it, "as typed" where every break was forced.
     """
@@ -92,6 +95,7 @@ class LayoutReport(NamedTuple):
     baselines_mm: tuple[float, ...]
     limited_by: LimitedBy
     spare_mm: SpareReport
+    centre: Centre
     fits: bool
     tight: bool
     shape: str
@@ -114,13 +118,18 @@ class FontReport(NamedTuple):
 
 
 class PanelReport(NamedTuple):
-    """The usable panel, before clearance."""
+    """The usable panel, before clearance.
+
+    Attributes:
+        of: what it is a panel of: "back", "label", or "outright" where it was given as such.
+    """
 
     width_mm: float
     height_mm: float | None
     number: int | None
     developed: bool
     assumed: tuple[str, ...]
+    of: str = "back"
 
 
 class RemedyReport(NamedTuple):
@@ -129,6 +138,8 @@ class RemedyReport(NamedTuple):
     Attributes:
         change: a fixed word: smaller, split, turn, capitals, break-word, over-bands, cover.
         text: what to do, in a sentence.
+        options: the options that make the change when added to the command; "" where it is no
+            change of options.
         largest_pt: the largest size it gives, or None where that cannot be known.
         spare_mm: least spare on any side at the size it would be set, or None.
         cost: 1 (nothing but the setting) to 5 (another place on the book).
@@ -136,6 +147,7 @@ class RemedyReport(NamedTuple):
 
     change: str
     text: str
+    options: str
     largest_pt: float | None
     spare_mm: float | None
     cost: int

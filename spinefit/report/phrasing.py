@@ -1,8 +1,8 @@
 """How is a figure or a setting of a report said in a few words?
 
-Shared by the writers for people (terminal and checklist), so that both say the same. In:
-numbers and enumerations of a report. Out: plain text without markup. Whole sentences are
-made where the report is built; nothing is judged here.
+The one place where figures are rounded for people: sentences, terminal and checklist all say
+them as here. In: numbers and enumerations of a report. Out: plain text without markup. Whole
+sentences are made in `sentences` and `answers`; nothing is judged here.
 """
 
 from __future__ import annotations
@@ -12,9 +12,13 @@ import unicodedata
 from spinefit.errors import one_line
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.units import step_down_pt
-from spinefit.vocabulary import LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
+from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
 __all__ = [
+    "against",
+    "bare_limit_pt",
+    "bare_mm",
+    "bare_pt",
     "findings_by_weight",
     "joined",
     "least_spare_mm",
@@ -23,22 +27,31 @@ __all__ = [
     "limit_pt",
     "lines_in_words",
     "mm",
+    "placing_in_words",
+    "pt",
     "shown_layout",
     "size_in_words",
     "source_in_words",
     "turn_in_words",
     "verdict_in_words",
     "visible",
+    "way",
     "way_in_words",
 ]
 
+_MOST_MORE_DECIMALS = 4  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
 _WEIGHTS = ("failure", "warning", "note", "good")
+_READS = {
+    Reading.DESCENDING: "from head to tail",
+    Reading.ASCENDING: "from tail to head",
+    Reading.UPRIGHT: "upright, from head to tail",
+}
 _WAYS = {
-    Reading.ACROSS: "across the back",
-    Reading.DESCENDING: "along the back, descending (from head to tail)",
-    Reading.ASCENDING: "along the back, ascending (from tail to head)",
+    Reading.ACROSS: "across the {of}",
+    Reading.DESCENDING: f"along the {{of}}, descending ({_READS[Reading.DESCENDING]})",
+    Reading.ASCENDING: f"along the {{of}}, ascending ({_READS[Reading.ASCENDING]})",
     Reading.STACKED: "as a pillar, letters one under another",
     Reading.UPRIGHT: "upright characters down a column",
 }
@@ -67,26 +80,78 @@ def visible(text: str) -> str:
     )
 
 
-def mm(value: float) -> str:
-    """Millimetres to a tenth, or to a hundredth where a tenth shows nothing.
+def bare_mm(value_mm: float) -> str:
+    """Millimetres to a tenth, or to a hundredth where a tenth shows nothing; no unit.
 
-    >>> mm(12.34), mm(-0.031), mm(-0.0001)
-    ('12.3', '-0.03', '-0.01')
+    >>> bare_mm(12.34), bare_mm(9.0), bare_mm(-0.031), bare_mm(-0.0001)
+    ('12.3', '9', '-0.03', '-0.01')
     """
-    if abs(value) >= 0.05:
-        return f"{value:.1f}"
-    if -_SMALLEST_SHOWN_MM < value < 0:
+    if abs(value_mm) >= 0.05:
+        return f"{round(value_mm, 1):g}"
+    if -_SMALLEST_SHOWN_MM < value_mm < 0:
         return "-0.01"  # an excess, however small, is never shown as none
-    return f"{value:.2f}" if value and abs(value) >= _SMALLEST_SHOWN_MM else "0.0"
+    return f"{round(value_mm, 2) + 0.0:g}"
 
 
-def limit_pt(size_pt: float) -> str:
-    """A largest size in points, rounded down to a tenth so that it is never past the limit.
+def mm(value_mm: float) -> str:
+    """A length as `bare_mm` rounds it, with its unit."""
+    return f"{bare_mm(value_mm)} mm"
 
-    >>> limit_pt(12.399)
+
+def bare_pt(size_pt: float) -> str:
+    """A size that is set, to a hundredth of a point; no unit.
+
+    >>> bare_pt(12.0), bare_pt(12.788)
+    ('12', '12.79')
+    """
+    return f"{round(size_pt, 2):g}"
+
+
+def pt(size_pt: float) -> str:
+    """A size as `bare_pt` rounds it, with its unit."""
+    return f"{bare_pt(size_pt)} pt"
+
+
+def bare_limit_pt(size_pt: float) -> str:
+    """A largest size, rounded down to a tenth so that it is never past the limit; no unit.
+
+    >>> bare_limit_pt(12.399)
     '12.3'
     """
     return f"{step_down_pt(size_pt, 0.1):g}"
+
+
+def limit_pt(size_pt: float) -> str:
+    """A largest size as `bare_limit_pt` rounds it, with its unit."""
+    return f"{bare_limit_pt(size_pt)} pt"
+
+
+def against(value: float, limit: float, *, decimals: int = 0) -> str:
+    """A figure beside its limit: as many more decimals as tell the one from the other.
+
+    Args:
+        value: the figure, of any unit.
+        limit: what it is compared with, of the same unit.
+        decimals: how many there are where the two are well apart.
+
+    >>> against(20.3, 16), against(15.7, 16), against(15.98, 16), against(16, 16)
+    ('20', '15.7', '15.98', '16')
+    """
+    apart = (
+        round(value, places)
+        for places in range(decimals, decimals + _MOST_MORE_DECIMALS)
+        if round(value, places) != limit
+    )
+    return f"{next(apart, limit):g}"
+
+
+def way(reading: str) -> str:
+    """Where reading starts and ends, for lettering along the back.
+
+    >>> way("descending")
+    'from head to tail'
+    """
+    return _READS.get(Reading(reading), reading)
 
 
 def size_in_words(layout: LayoutReport) -> str:
@@ -94,19 +159,19 @@ def size_in_words(layout: LayoutReport) -> str:
     chosen = "advised" if layout.fits else "the smallest on offer"
     if layout.set_by is SetBy.ASKED:
         chosen = "as asked"
-    return f"{layout.set_pt:g} pt ({chosen}; the largest that fits is {_largest(layout)})"
+    return f"{pt(layout.set_pt)} ({chosen}; the largest that fits is {_largest(layout)})"
 
 
 def _largest(layout: LayoutReport) -> str:
-    return f"{limit_pt(layout.largest_pt)} pt" if layout.largest_pt > 0 else "none"
+    return limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
 
 
-def way_in_words(layout: LayoutReport) -> str:
-    """Which way the lines stand and read."""
-    way = _WAYS[layout.reading]
-    if layout.orientation is Orientation.PILLAR:
-        way = _WAYS[Reading.STACKED]
-    return f"{way}, over the bands" if layout.over_bands else way
+def way_in_words(report: Report, layout: LayoutReport) -> str:
+    """Which way the lines of a setting stand and read."""
+    pillar = layout.orientation is Orientation.PILLAR
+    of = "panel" if report.panel.of == "outright" else report.panel.of
+    stands = _WAYS[Reading.STACKED if pillar else layout.reading].format(of=of)
+    return f"{stands}, over the bands" if layout.over_bands else stands
 
 
 def turn_in_words(layout: LayoutReport) -> str:
@@ -178,8 +243,40 @@ def findings_by_weight(report: Report, layout: LayoutReport | None) -> list[Find
 
 
 def shown_layout(report: Report) -> LayoutReport | None:
-    """The recommended setting, or where none fits the one that comes nearest to its size."""
+    """The recommended setting, or where none fits the one that could be largest."""
     if report.recommended is not None:
         return report.layouts[report.recommended]
     candidates = [layout for layout in report.layouts if not layout.over_bands]
-    return max(candidates, key=lambda layout: layout.largest_pt / layout.set_pt, default=None)
+    return max(candidates, key=lambda layout: layout.largest_pt, default=None)
+
+
+def placing_in_words(layout: LayoutReport) -> str:
+    """Where to measure: from the head, and for lines along the back from its middle."""
+    parts: list[str] = []
+    if layout.first_from_head_mm is not None:
+        across = layout.orientation is Orientation.TRANSVERSE
+        what = "first baseline" if across else "lettering begins"
+        parts.append(f"{what} {mm(layout.first_from_head_mm)} from the head")
+    if layout.orientation is Orientation.LONGITUDINAL:
+        what = "baseline" if len(layout.baselines_mm) == 1 else "first baseline"
+        parts.append(f"{what} {_beside_middle(layout)}")
+        if layout.centre is Centre.CAPITALS:
+            parts.append(f"the band of the {_band(layout)} stands on the middle")
+    return "; ".join(parts)
+
+
+def _beside_middle(layout: LayoutReport) -> str:
+    """How far the first baseline lies to the left or right of the panel's middle."""
+    towards_tops_mm = layout.baselines_mm[0]
+    if abs(towards_tops_mm) < _SMALLEST_SHOWN_MM:
+        return "on the middle of the width"
+    tops_right = layout.turn is Turn.CLOCKWISE
+    side = "right" if (towards_tops_mm > 0) == tops_right else "left"
+    return f"{mm(abs(towards_tops_mm))} {side} of the middle of the width"
+
+
+def _band(layout: LayoutReport) -> str:
+    """Whose band, from the first line's top to the last baseline, is centred."""
+    top_mm = -layout.baselines_mm[-1] - layout.baselines_mm[0]
+    small = abs(top_mm - layout.x_height_mm) < abs(top_mm - layout.cap_height_mm)
+    return "small letters" if small else "capitals"

@@ -14,7 +14,7 @@ from typing import Any
 from spinefit.judgement.finding import Finding
 from spinefit.vocabulary import Level
 
-__all__ = ["down", "finding_text", "mm", "pt", "way"]
+__all__ = ["down", "finding_text", "mm", "near", "pt", "way"]
 
 
 def pt(size_pt: float) -> str:
@@ -38,6 +38,16 @@ def mm(length_mm: float) -> str:
     ('9 mm', '0.4 mm')
     """
     return f"{round(length_mm, 1) + 0.0:g} mm"
+
+
+def near(value: float, limit: float) -> str:
+    """A number without decimals, or with one where it would read as its limit and is not.
+
+    >>> near(12.4, 16), near(15.8, 16)
+    ('12', '15.8')
+    """
+    whole = f"{value:.0f}"
+    return f"{value:.1f}" if whole == f"{limit:.0f}" and value < limit else whole
 
 
 def way(reading: object) -> str:
@@ -107,8 +117,10 @@ def _market_unknown(finding: Finding) -> str:
 
 def _legibility(finding: Finding) -> str:
     facts, value = finding.facts, _number(finding.value)
+    letters = "Small capitals" if facts["small"] else "Capitals"
+    angle = near(value, _number(finding.limit))
     seen = (
-        f"Capitals {mm(_number(facts['cap_mm']))} high are seen at {value:.0f} minutes of arc "
+        f"{letters} {mm(_number(facts['cap_mm']))} high are seen at {angle} minutes of arc "
         f"from {_number(facts['distance_mm']):g} mm"
     )
     if finding.level is Level.GOOD:
@@ -177,7 +189,7 @@ def _below_method(finding: Finding) -> str:
         return "No size fits: nothing of the panel is left for it."
     return (
         f"It fits up to {down(_number(finding.value))} only; a {finding.facts['method']} needs "
-        f"{pt(_number(finding.limit))}."
+        f"{pt(_number(finding.facts['smallest_pt']))}."
     )
 
 
@@ -245,13 +257,28 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         f"Across, its capitals would be seen at {_number(f.value):.0f} minutes of arc, too small "
         "to be read; along the panel they can be."
     ),
+    "across-in-label": lambda f: "A label that is not tall is lettered across.",
+    "advised-share": lambda f: (
+        f"{pt(_number(f.value))} is the largest size offered up to {_number(f.limit):g} of the "
+        "largest that fits: lettering that fills its place looks crowded and leaves nothing for "
+        "the hand."
+    ),
+    "advised-eye": lambda f: (
+        f"{pt(_number(f.value))} is as large as capitals need be to be read from "
+        f"{_number(f.facts['distance_mm']):g} mm ({_number(f.limit):g} minutes of arc); more "
+        "would fit."
+    ),
+    "advised-floor": lambda f: (
+        f"{pt(_number(f.value))} is the smallest size that holds; less would look better here."
+    ),
+    "size-not-offered": lambda f: f"{pt(_number(f.value))} is not among the sizes at hand.",
     "across-in-panel": lambda f: (
         "In a panel between bands lettering stands across; along is avoided unless forced."
     ),
     "below-method": _below_method,
     "size-below-method": lambda f: (
         f"{pt(_number(f.value))} is smaller than a {f.facts['method']} holds, "
-        f"{pt(_number(f.limit))}."
+        f"{pt(_number(f.facts['smallest_pt']))}."
     ),
     "too-large": _too_large,
     "over-bands": lambda f: (

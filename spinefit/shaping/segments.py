@@ -27,6 +27,7 @@ _PLAIN = re.compile(
 )
 _PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
+_PATTERNS_FOR_NONE = "en"
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
@@ -113,36 +114,36 @@ def _joined_ij(parts: list[str]) -> list[str]:
     return joined
 
 
-def dividing_points(word: str, language: str | None) -> tuple[tuple[int, ...], bool]:
+def dividing_points(word: str, language: str | None) -> tuple[int, ...]:
     """Where a word may be divided at a line's end, if the binder allows it.
+
+    By the hyphenation patterns of the language, from the pyphen library; English ones where
+    the language is not known. A language without patterns divides no word.
 
     Args:
         word: letters only count; two stay at least on either side.
         language: BCP 47 tag.
 
     Returns:
-        Indexes into the word, and True where they come from the language's hyphenation
-        patterns (the pyphen library); without patterns, every letter boundary is offered.
+        Indexes into the word.
     """
     inner = word.strip("\"'’.,;:()-")
+    folded_word = inner.casefold()
+    if len(folded_word) != len(inner):
+        return ()  # the patterns' places would not be ours
     offset = word.find(inner)
-    points, known = _patterns(inner.casefold(), language)
-    if len(inner.casefold()) != len(inner):
-        points, known = (), False
-    if not points:
-        known = False
-        marks = [len(part) for part in clusters(inner, language)]
-        ends = [sum(marks[: index + 1]) for index in range(len(marks))]
-        points = tuple(ends[1:-2])
-    inside = (at for at in points if 2 <= at <= len(inner) - 2)
-    return tuple(offset + at for at in inside if not unicodedata.combining(inner[at])), known
+    return tuple(
+        offset + at
+        for at in _patterns(folded_word, language or _PATTERNS_FOR_NONE)
+        if 2 <= at <= len(inner) - 2 and not unicodedata.combining(inner[at])
+    )
 
 
 @lru_cache(maxsize=256)
-def _patterns(word: str, language: str | None) -> tuple[tuple[int, ...], bool]:
+def _patterns(word: str, language: str) -> tuple[int, ...]:
     import pyphen
 
-    found = pyphen.language_fallback((language or "").replace("-", "_"))
+    found = pyphen.language_fallback(language.replace("-", "_"))
     if found is None:
-        return (), False
-    return tuple(int(at) for at in pyphen.Pyphen(lang=found).positions(word)), True
+        return ()
+    return tuple(int(at) for at in pyphen.Pyphen(lang=found).positions(word))

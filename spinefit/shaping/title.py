@@ -161,7 +161,7 @@ def _with_word_breaks(
     found: list[Piece] = []
     for piece in pieces:
         word = text[piece.start : piece.end]
-        points, _known = dividing_points(word, language)
+        points = dividing_points(word, language)
         starts = (0, *points)
         ends = (*points, len(word))
         for start, end in zip(starts, ends, strict=True):

@@ -23,7 +23,7 @@ DOORS = {
     "pyphen": {"shaping/segments.py"},
     "shapely": {"geometry/polygons.py"},
     "numpy": {"geometry/"},  # its distances and contacts are worked out in bulk
-    "rich": {"report/terminal.py"},
+    "rich": {"report/page.py"},
     "click": {"cli/"},
     "tomllib": {"catalogue/tables.py", "job/read.py"},
 }

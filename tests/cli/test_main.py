@@ -36,11 +36,12 @@ def test_the_help_lists_every_command() -> None:
     assert all(f"\n  {name}" in text for name in COMMANDS)
 
 
-def test_no_arguments_show_the_help_as_bad_input() -> None:
-    """The help goes to standard error, and the code is never that of a title too long."""
+def test_no_arguments_are_bad_input_said_in_one_line() -> None:
+    """With a command to start from; the code is never that of a title too long."""
     result = run()
-    assert (result.exit_code, result.stdout) == (2, "")
-    assert result.stderr.startswith("Usage: spinefit")
+    assert (result.exit_code, result.stdout, result.stderr.count("\n")) == (2, "", 1)
+    assert "spinefit check TITLE --width 9mm" in result.stderr
+    assert "--help" in result.stderr
 
 
 def test_the_version_is_said() -> None:

@@ -20,6 +20,7 @@ from spinefit.report.model import (
     SpareReport,
 )
 from spinefit.vocabulary import (
+    Centre,
     Firmness,
     Level,
     LimitedBy,
@@ -66,6 +67,7 @@ LAYOUT = LayoutReport(
     baselines_mm=(5.5, 0.0, -5.5),
     limited_by=LimitedBy.WIDTH,
     spare_mm=SpareReport(left=1.1938, right=1.1938, head=20.0, tail=120.5),
+    centre=Centre.INK,
     fits=True,
     tight=False,
     shape="even",
@@ -93,6 +95,7 @@ TOO_WIDE = LAYOUT._replace(
     largest_pt=4.2,
     set_pt=5.0,
     spare_mm=SpareReport(left=-1.25, right=-1.25, head=30.0, tail=130.0),
+    centre=Centre.INK,
     fits=False,
     findings=(),
 )
@@ -120,6 +123,7 @@ REPORT = Report(
     assumed=("edge: 2 mm kept free at each joint", "method: a printed paperback cover"),
 )
 REMEDY = RemedyReport(
+    options="--size 12",
     change="split",
     text="Break the title into three lines: The / Harbour / Light.",
     largest_pt=8.999,

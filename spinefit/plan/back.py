@@ -1,0 +1,239 @@
+"""How do several texts share one back?
+
+The entry point `plan_back`: who stands where, which way the lines run, how large all can be,
+then every text checked in its own zone at its own size by `pipeline.check`. What is claimed
+rests on those reports, not on the arithmetic that led there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from spinefit.job.resolve import resolve
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.offer import offer_of
+from spinefit.plan import back_words as words
+from spinefit.plan.demand import Demand, settings_of
+from spinefit.plan.model import BackPlan, BackText, Relation, Role
+from spinefit.plan.plan_checks import check_plan
+from spinefit.plan.remedies import remedies_for
+from spinefit.plan.reports import BACK_SCHEMA, BackReport, TextReport, Zone
+from spinefit.plan.seats import Seat, Stretch, seats_of, stretch_of
+from spinefit.plan.solve import Solution, gap_mm_at, kept_roles, size_of, solve
+from spinefit.plan.text_jobs import checked, job_of, leading_of
+from spinefit.plan.zones import zones_for
+from spinefit.report.model import Report
+from spinefit.shaping import shape_title
+from spinefit.vocabulary import Orientation, Verdict
+
+__all__ = ["plan_back"]
+
+
+class _Planned(NamedTuple):
+    """Every text checked where it stands, and the roles that find no room."""
+
+    stretches: tuple[Stretch, ...]
+    demands: Mapping[Role, Demand]
+    texts: tuple[TextReport, ...]
+    failing: tuple[Role, ...]
+
+
+def plan_back(plan: BackPlan) -> BackReport:
+    """Do these texts fit this back together, where does each stand, and how large?
+
+    Args:
+        plan: the back, its texts, and how they are to be lettered; mm and points.
+
+    Returns:
+        The report; texts that do not fit are a result, not an error.
+
+    Raises:
+        SpinefitError: what was asked cannot be.
+
+    >>> from spinefit.job import Spine
+    >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
+    ...          BackText(role=Role.DATE, text="1931"))
+    >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits
+    True
+    """
+    return _report(plan, with_remedies=True)
+
+
+def _report(plan: BackPlan, *, with_remedies: bool) -> BackReport:
+    check_plan(plan)
+    job = resolve(job_of(plan, leading_of(plan.texts)))
+    planned, switched = _best_way(plan, job)
+    failing = planned.failing
+    remedies = ()
+    if failing and with_remedies:
+        remedies = remedies_for(plan, failing, lambda other: _report(other, with_remedies=False))
+    verdict = _verdict(planned)
+    title = _title_of(planned.texts)
+    return BackReport(
+        schema=BACK_SCHEMA,
+        verdict=verdict,
+        answer=words.answer(planned.texts, failing, verdict, remedies),
+        orientation=_orientation_of(title.report),
+        texts=planned.texts,
+        failing=failing,
+        findings=words.findings(plan, job, planned.texts, failing, switched=switched),
+        remedies=remedies,
+        assumed=job.assumed,
+    )
+
+
+def _best_way(plan: BackPlan, job: ResolvedJob) -> tuple[_Planned, bool]:
+    """Planned the way the title would run alone; the other way where only that fits."""
+    seats = seats_of(plan, job)
+    first = _plan(plan, job, seats, None)
+    asked = job.lettering.orientation is not Orientation.ANY
+    if not first.failing or asked or seats[0].panel is not None:
+        return first, False
+    other = _OTHER_WAY[first.stretches[0].orientation]
+    second = _plan(plan, job, seats, other)
+    return (first, False) if second.failing else (second, True)
+
+
+_OTHER_WAY = {
+    Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
+    Orientation.TRANSVERSE: Orientation.LONGITUDINAL,
+    Orientation.PILLAR: Orientation.LONGITUDINAL,
+}
+
+
+def _plan(
+    plan: BackPlan, job: ResolvedJob, seats: Sequence[Seat], forced: Orientation | None
+) -> _Planned:
+    stretches: list[Stretch] = []
+    demands: dict[Role, Demand] = {}
+    for seat in seats:
+        orientation = forced or _way_of(plan, seat)
+        stretches.append(stretch_of(seat, orientation, job.lettering.reading))
+        demands |= {text.role: _demand(plan, job, seat, text, orientation) for text in seat.texts}
+    kept = frozenset(demands)
+    solution = solve(job, stretches, demands, kept)
+    if solution is None:
+        kept = kept_roles(job, stretches, demands)
+        solution = solve(job, stretches, demands, kept)
+    texts = tuple(
+        found for stretch in stretches for found in _checked(plan, job, stretch, demands, solution)
+    )
+    failing = {text.role for text in texts if not text.fits} | (frozenset(demands) - kept)
+    return _Planned(
+        tuple(stretches), demands, texts, tuple(role for role in _BY_WEIGHT if role in failing)
+    )
+
+
+_BY_WEIGHT = (Role.TITLE, Role.VOLUME, Role.AUTHOR, Role.DATE, Role.SUBTITLE, Role.IMPRINT)
+
+
+def _way_of(plan: BackPlan, seat: Seat) -> Orientation:
+    """Which way the leading text of a seat would run if the seat were its own."""
+    asked = plan.lettering.orientation
+    if asked not in (None, Orientation.ANY):
+        return asked
+    return _orientation_of(checked(plan, leading_of(seat.texts), panel=seat.panel))
+
+
+def _orientation_of(report: Report) -> Orientation:
+    return words.shown(report).orientation
+
+
+def _demand(
+    plan: BackPlan, job: ResolvedJob, seat: Seat, text: BackText, orientation: Orientation
+) -> Demand:
+    report = checked(plan, text, panel=seat.panel, orientation=orientation)
+    clearance_mm = job.lettering.clearance_mm
+    own = resolve(job_of(plan, text))
+    ratio = 1.0
+    if text.role is not Role.TITLE and plan.relation is Relation.GRADED:
+        ratio = job.rules.value(f"plan.{text.role}_ratio")
+    size_pt = text.size_pt
+    if size_pt is None and text.role is Role.TITLE:
+        size_pt = plan.lettering.size_pt
+    return Demand(
+        text=replace(text, size_pt=size_pt),
+        settings=settings_of(
+            report,
+            orientation,
+            job.rules,
+            clearance_mm=clearance_mm,
+            prefer=text.role is Role.TITLE,
+        ),
+        ratio=ratio,
+        offer=offer_of(own, shape_title(own)),
+        pad_mm=2 * clearance_mm,
+    )
+
+
+def _checked(
+    plan: BackPlan,
+    job: ResolvedJob,
+    stretch: Stretch,
+    demands: Mapping[Role, Demand],
+    solution: Solution | None,
+) -> list[TextReport]:
+    """Every text of a stretch in its zone at its size, as `check` finds it."""
+    title = demands[Role.TITLE]
+    title_pt = size_of(title, title.offer.smallest_pt())
+    if solution is not None:
+        title_pt = solution.title_pt
+    placed = {} if solution is None else solution.settings
+    needs = {
+        role: demands[role].need_mm(placed[role], size_of(demands[role], title_pt))
+        for role in stretch.roles
+        if role in placed
+    }
+    assert job.spine is not None  # a plan has a spine
+    height_mm = job.spine.height_mm
+    assert height_mm is not None  # check_plan asks for it
+    from_head_mm = job.spine.from_head_mm
+    if from_head_mm is None:
+        from_head_mm = job.rules.value("ends.from_head") * height_mm
+    zones = zones_for(
+        stretch,
+        needs,
+        gap_mm=gap_mm_at(job, stretch, title_pt),
+        sliver_mm=title.sliver_mm,
+        title_from_head_mm=from_head_mm,
+    )
+    found = []
+    for role in stretch.roles:
+        zone, middle_mm = zones[role]
+        report = checked(
+            plan,
+            demands[role].text,
+            panel=stretch.panel,
+            zone=None if zone == stretch.zone else zone,
+            middle_mm=middle_mm if stretch.hangs else None,
+            orientation=stretch.orientation,
+            size_pt=size_of(demands[role], title_pt),
+            lines=placed[role].lines if role in placed else None,
+        )
+        found.append(_text_report(demands[role].text, stretch.panel, zone, report))
+    return found
+
+
+def _text_report(text: BackText, panel: int | None, zone: Zone, report: Report) -> TextReport:
+    return TextReport(
+        role=text.role,
+        text=text.text,
+        panel=panel,
+        zone=zone,
+        set_pt=words.shown(report).set_pt,
+        fits=report.fits,
+        report=report,
+    )
+
+
+def _title_of(texts: Sequence[TextReport]) -> TextReport:
+    return next(text for text in texts if text.role is Role.TITLE)
+
+
+def _verdict(planned: _Planned) -> Verdict:
+    if planned.failing:
+        return Verdict.DOES_NOT_FIT
+    tight = any(text.report.verdict is Verdict.TIGHT for text in planned.texts)
+    return Verdict.TIGHT if tight else Verdict.FITS

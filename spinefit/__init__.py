@@ -8,17 +8,24 @@ Names are loaded on use, so that importing the package costs next to nothing.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # as in typing, which is not loaded for it
 if TYPE_CHECKING:
+    from typing import Any
+
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
     from spinefit.pipeline import check
+    from spinefit.plan.back import plan_back
+    from spinefit.plan.model import BackPlan, BackText
+    from spinefit.plan.pattern import match_pattern, pattern_of
+    from spinefit.plan.sets import plan_set
     from spinefit.report.model import Report
 
 __version__ = "0.1.0"
 
 __all__ = [
+    "BackPlan",
+    "BackText",
     "Job",
     "KeepFree",
     "Lettering",
@@ -29,9 +36,15 @@ __all__ = [
     "SpinefitError",
     "__version__",
     "check",
+    "match_pattern",
+    "pattern_of",
+    "plan_back",
+    "plan_set",
 ]
 
 _HOMES = {
+    "BackPlan": "spinefit.plan.model",
+    "BackText": "spinefit.plan.model",
     "Job": "spinefit.job.model",
     "KeepFree": "spinefit.job.model",
     "Lettering": "spinefit.job.model",
@@ -41,6 +54,10 @@ _HOMES = {
     "Spine": "spinefit.job.model",
     "SpinefitError": "spinefit.errors",
     "check": "spinefit.pipeline",
+    "match_pattern": "spinefit.plan.pattern",
+    "pattern_of": "spinefit.plan.pattern",
+    "plan_back": "spinefit.plan.back",
+    "plan_set": "spinefit.plan.sets",
 }
 
 

@@ -76,7 +76,8 @@ def _panel_of(job: ResolvedJob) -> UsablePanel:
     else:
         assert job.panel is not None  # resolve sees to it that one of the two is there
         panel = outright_panel(job.panel, job.shape)
-    refuse_no_room(panel, job.lettering.clearance_mm)
+    typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
+    refuse_no_room(panel, typed_mm)
     return panel
 
 
@@ -129,7 +130,7 @@ def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
     verified = verify_fit(
         ink_of(placed, turn=layout.candidate.turn),
         layout.panel,
-        centre_mm=layout.limit.centre_mm,
+        centre_mm=_placed_at(layout),
         size_mm=layout.limit.size_mm,
         clearance_mm=job.lettering.clearance_mm,
         error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
@@ -140,3 +141,12 @@ def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
             value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
             remedy="please report this title, font and panel",
         )
+
+
+def _placed_at(layout: Layout) -> tuple[float, float]:
+    """Where the placing point stands at the largest size: a group free to move fills its panel."""
+    x_mm, y_mm = layout.limit.centre_mm
+    if not layout.floats:
+        return x_mm, y_mm
+    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
+    return x_mm, y_mm - (bottom + top) / 2 * layout.limit.size_mm

@@ -86,8 +86,16 @@ def test_turning_the_panel_turns_the_answer():
                 assert one.largest_pt == pytest.approx(other.largest_pt, abs=1.001e-3)
 
 
-def test_clearance_that_leaves_nothing_does_not_fit():
-    report = a_report(panel=Panel(width_mm=30.0, height_mm=6.0), clearance_mm=3.0)
+def test_a_typed_clearance_that_leaves_nothing_is_refused():
+    """Section 7: typed allowances that leave nothing are bad input."""
+    with pytest.raises(ImpossibleBackError, match="clearance") as fault:
+        a_report(panel=Panel(width_mm=30.0, height_mm=6.0), clearance_mm=3.0)
+    assert fault.value.where == "--clearance"
+
+
+def test_a_default_clearance_that_leaves_nothing_does_not_fit():
+    """A label's own margins are more than a label 3 mm high has."""
+    report = a_report(panel=Panel(width_mm=30.0, height_mm=3.0), method="paper-label")
     assert report.verdict is Verdict.DOES_NOT_FIT
     assert all(one.largest_pt == 0 for one in report.layouts)
 

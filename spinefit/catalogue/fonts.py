@@ -26,6 +26,8 @@ class FontRow(NamedTuple):
         scripts: ISO 15924 codes of the scripts it covers.
         small_capitals: True where it has true small capitals.
         axes: variation axes set for this face.
+        thinnest_stroke_em, narrowest_gap_em: of the printable ASCII characters and their
+            ligatures, measured and rounded down.
     """
 
     name: str
@@ -39,6 +41,8 @@ class FontRow(NamedTuple):
     scripts: tuple[str, ...]
     small_capitals: bool
     axes: tuple[tuple[str, float], ...]
+    thinnest_stroke_em: float
+    narrowest_gap_em: float
 
 
 @lru_cache(maxsize=1)
@@ -66,6 +70,8 @@ def font_rows() -> tuple[FontRow, ...]:
             scripts=tuple(row["scripts"]),
             small_capitals=bool(row["small_capitals"]),
             axes=tuple(sorted((tag, float(at)) for tag, at in row.get("axes", {}).items())),
+            thinnest_stroke_em=float(row["thinnest_stroke_em"]),
+            narrowest_gap_em=float(row["narrowest_gap_em"]),
         )
         for row in rows
     )

@@ -51,6 +51,7 @@ def markets() -> dict[str, Market]:
 
 
 _INTERNATIONAL = "international"
+_CODE_LENGTH = 2  # no name of a country is as short: likeness of two letters says nothing
 
 
 @lru_cache(maxsize=256)
@@ -112,10 +113,14 @@ def market(code: str | None) -> tuple[Market, bool]:
 
 
 def _country_hint(wanted: str) -> str:
+    codes = iso_3166_codes()
     if wanted == "UK":
         return "the United Kingdom is GB"
-    names = {name: code for code, name in iso_3166_codes().items()}
-    like = nearest(wanted, names)
+    country = wanted.replace("_", "-").rpartition("-")[2]
+    if country != wanted and country in codes:
+        return f"that is a language; its country is {country}"
+    names = {name: code for code, name in codes.items()}
+    like = nearest(wanted, names) if len(wanted) > _CODE_LENGTH else None
     if like:
         return f"{like} is {names[like]}"
     return "give two letters such as GB, US or DE; 'spinefit markets' lists them"

@@ -2,7 +2,8 @@
 
 In: a title and options, or a job file, or both, the options having the last word. Out: the
 report as text, JSON or a checklist, complete before it is written, and 0 where it fits, 1
-where it does not. The stages are loaded once the job has been read without fault.
+where it does not. The stages are loaded once the job has been read without fault; several
+texts, sets and patterns are for `cli.plans`.
 """
 
 from __future__ import annotations
@@ -24,6 +25,9 @@ from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 
 if TYPE_CHECKING:
+    from spinefit.cli.plans import Saving
+    from spinefit.job.model import Job
+    from spinefit.job.read import JobTables
     from spinefit.report.model import Report
 
 __all__ = ["check"]
@@ -34,9 +38,35 @@ _FORMATS = ("text", "json", "checklist")
 @click.command(cls=GroupedCommand)
 @click.argument("title", metavar="[TITLE]", nargs=-1)
 @job_options
-@click.option("--job", "job_file", metavar="FILE", help="A TOML file with title and options.")
+@click.option(
+    "--job",
+    "job_file",
+    metavar="FILE",
+    help="A TOML file with title and options, with [[text]] or with [[volume]] tables.",
+)
+@click.option(
+    "--save-pattern",
+    "pattern_file",
+    metavar="FILE",
+    help="Save size, lines, font and heights for the next volume of a set to match.",
+)
+@click.option("--force", is_flag=True, help="Replace the file of --save-pattern.")
+@click.option(
+    "--match",
+    "match_file",
+    metavar="FILE",
+    help="Judge by a saved pattern: nothing is solved, and what differs is said.",
+)
 @format_option(*_FORMATS)
-def check(title: tuple[str, ...], job_file: str | None, format_name: str, **options: Any) -> int:
+def check(
+    title: tuple[str, ...],
+    job_file: str | None,
+    format_name: str,
+    pattern_file: str | None,
+    force: bool,
+    match_file: str | None,
+    **options: Any,
+) -> int:
     """Check whether TITLE fits: how large, in which lines, which way.
 
     Give the width of the back, or a panel. Lengths: 9mm, 0.9cm, 3/8in, 24pt. What is assumed
@@ -44,20 +74,99 @@ def check(title: tuple[str, ...], job_file: str | None, format_name: str, **opti
     at fault.
     """
     form = chosen_format(format_name, _FORMATS)
-    words, values, place = _said(title, job_file, options)
+    saving = _saving(pattern_file, match_file, force=force)
+    typed = {
+        field.name: options[parameter_of(field.name)]
+        for field in FIELDS
+        if options[parameter_of(field.name)] not in (None, ())
+    }
+    tables = _tables(job_file)
+    if tables is not None and (tables.texts or tables.volumes):
+        return _check_tables(title, job_file, tables, typed, form, (saving, match_file))
+    words, values, place = _said(title, job_file, tables, typed)
     job = assemble(words, values, place=place)
-    from spinefit import pipeline
+    report = _checked(job, match_file, place)
+    if saving is not None:
+        from spinefit.cli.plans import save_pattern
 
-    try:
-        report = pipeline.check(job, verify=True)
-    except SpinefitError as fault:
-        raise _placed(fault, place) from None
+        save_pattern(report, job, saving)
     _write(report, form)
     return 0 if report.fits else 1
 
 
+def _saving(pattern_file: str | None, match_file: str | None, *, force: bool) -> Saving | None:
+    """Where to save a pattern, refused before anything is worked out."""
+    if pattern_file is None:
+        if force:
+            raise FieldError(
+                "nothing to replace", where="--force", remedy="it goes with --save-pattern"
+            )
+        return None
+    if match_file is not None:
+        raise FieldError(
+            "a pattern both matched and saved", where="--save-pattern",
+            remedy="what matches has that pattern already",
+        )  # fmt: skip
+    from spinefit.cli.files import refuse_existing
+    from spinefit.cli.plans import Saving
+
+    if not force:
+        refuse_existing(pattern_file, "--save-pattern")
+    return Saving(pattern_file, force)
+
+
+def _tables(job_file: str | None) -> JobTables | None:
+    if job_file is None:
+        return None
+    from spinefit.job.read import read_job_tables
+
+    return read_job_tables(job_file)
+
+
+def _check_tables(
+    title: tuple[str, ...],
+    job_file: str | None,
+    tables: JobTables,
+    typed: dict[str, object],
+    form: str,
+    patterns: tuple[Saving | None, str | None],
+) -> int:
+    """Several texts on one back, or a set."""
+    assert job_file is not None  # where there are tables there is their file
+    saving, match_file = patterns
+    if title:
+        raise FieldError(
+            "a title beside a job file with several texts or volumes", value=title[0],
+            where="TITLE", remedy="change it in the file",
+        )  # fmt: skip
+    if match_file is not None:
+        raise FieldError(
+            "a pattern is matched by one volume at a time", where="--match",
+            remedy="give the title and back of the next volume",
+        )  # fmt: skip
+    from spinefit.cli.plans import check_tables
+
+    return check_tables(job_file, tables, typed, form, saving)
+
+
+def _checked(job: Job, match_file: str | None, place: Callable[[str], str]) -> Report:
+    if match_file is not None:
+        from spinefit.cli.plans import matched
+
+        return matched(job, match_file, place)
+    from spinefit import pipeline
+
+    try:
+        return pipeline.check(job, verify=True)
+    except SpinefitError as fault:
+        raise _placed(fault, place) from None
+
+
 def _said(
-    title: tuple[str, ...], job_file: str | None, options: dict[str, Any]
+    title: tuple[str, ...],
+    job_file: str | None,
+    tables: JobTables | None,
+    typed: dict[str, object],
 ) -> tuple[str, dict[str, object], Callable[[str], str]]:
     """The title, the values, and where each of them was said."""
     if len(title) > 1:
@@ -65,17 +174,8 @@ def _said(
             "more than one title", value=" ".join(title), where="TITLE",
             remedy="put a title of several words in quotes",
         )  # fmt: skip
-    typed = {
-        field.name: options[parameter_of(field.name)]
-        for field in FIELDS
-        if options[parameter_of(field.name)] not in (None, ())
-    }
-    in_file: dict[str, object] = {}
-    file_title: str | None = None
-    if job_file is not None:
-        from spinefit.job.read import read_job_file
-
-        file_title, in_file = read_job_file(job_file)
+    in_file = {} if tables is None else tables.values
+    file_title = None if tables is None else tables.title
 
     def place(name: str) -> str:
         said_here = bool(title) if name == "title" else name in typed or name not in in_file

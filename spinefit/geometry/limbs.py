@@ -177,7 +177,7 @@ class _Field(NamedTuple):
 
     ring: npt.NDArray[np.intp]
     at: npt.NDArray[np.intp]
-    width: npt.NDArray[np.float64]
+    width_em: npt.NDArray[np.float64]
     centre: npt.NDArray[np.float64]
     inward: npt.NDArray[np.float64]
 
@@ -197,7 +197,7 @@ def _length_beyond(
     field: _Field, rings: Sequence[Places], number: int, at: int, step: int, here: float
 ) -> float:
     """How far a limb goes on across strokes hardly wider than itself, crossings included."""
-    level = (field.width >= _TAPER * here) & (field.width <= _LEVEL * here)
+    level = (field.width_em >= _TAPER * here) & (field.width_em <= _LEVEL * here)
     total = 0.0
     for _ in range(_MOST_CROSSINGS):
         ring = rings[number]

@@ -36,6 +36,7 @@ from spinefit.shaping.outline import Point as Place
 from spinefit.vocabulary import Turn
 
 __all__ = [
+    "Ink",
     "Verified",
     "distance_to_shape",
     "free_distance",
@@ -49,6 +50,9 @@ __all__ = [
     "panel_polygon",
     "verify_fit",
 ]
+
+Ink = BaseGeometry
+"""Ink as shapely holds it; a name for those who hand it on without looking inside."""
 
 _NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
 

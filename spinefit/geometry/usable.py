@@ -221,7 +221,7 @@ def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
 
     Args:
         panel: the usable panel.
-        clearance_mm: space wanted around the ink.
+        clearance_mm: space wanted around the ink, where the person chose it; else 0.
 
     Raises:
         ImpossibleBackError: nothing is left.

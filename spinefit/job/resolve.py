@@ -199,6 +199,7 @@ def _lettering(
         size_pt=_optional(said.size_pt, "--size", _LARGEST_SIZE_PT),
         leading_em=_optional(said.leading_em, "--leading", 20.0),
         clearance_mm=_clearance(said, method, assumed),
+        clearance_typed=said.clearance_mm is not None,
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
         sizes_pt=_drawer(said.sizes_pt),

@@ -84,6 +84,7 @@ class ResolvedLettering(NamedTuple):
         size_pt: size to judge in DTP points, or None for the advised one.
         leading_em: baseline distance asked for in em, or None for the rule's.
         clearance_mm: space wanted around the ink in mm.
+        clearance_typed: True where the person chose it.
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
@@ -99,6 +100,7 @@ class ResolvedLettering(NamedTuple):
     size_pt: float | None
     leading_em: float | None
     clearance_mm: float
+    clearance_typed: bool
     centre: Centre
     break_words: BreakWords
     sizes_pt: tuple[float, ...] | None = None

@@ -12,8 +12,10 @@ from spinefit.catalogue import TitleWords
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.sizes import SHARES, Judged
+from spinefit.judgement.strength import Weakest
 from spinefit.layout.title_rules import line_faults
 from spinefit.provenance import Status
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Level, Orientation, SetBy
 
 __all__ = ["layout_findings"]
@@ -63,6 +65,9 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
 def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
     floor = one.offer.floor
     least = one.offer.smallest_pt()
+    short = one.set_pt > one.largest_pt or one.set_pt < one.offer.floor_pt
+    if one.offer.weakest is not None and short:
+        return [_weakest(job, one, one.offer.weakest)]
     if one.largest_pt < least:
         return [
             Finding.by_rule(
@@ -111,6 +116,22 @@ def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
             )
         ]
     return [_advised(job, one)] if one.set_by is SetBy.ADVISED else []
+
+
+def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Finding:
+    """The letter that does not hold at the largest size, or at the size asked for."""
+    size_pt = min(one.largest_pt, one.set_pt) if one.set_by is SetBy.ASKED else one.largest_pt
+    return Finding.by_rule(
+        {"stroke": "thin-stroke", "gap": "thin-gap"}[weakest.what],
+        Level.FAILURE,
+        weakest.measured_em * mm_from_pt(size_pt),
+        weakest.rule,
+        letter=weakest.letter,
+        size_pt=size_pt,
+        needs_pt=weakest.needs_pt,
+        largest_pt=one.largest_pt,
+        method=job.method.name,
+    )
 
 
 def _advised(job: ResolvedJob, one: Judged) -> Finding:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.strength import Weakest
 from spinefit.provenance import Sourced, SourcedList
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import pt_from_mm, step_down_pt
@@ -27,12 +28,20 @@ class Offer(NamedTuple):
         step_pt: step of continuous sizes.
         floor_pt: below it the letters do not hold, or are not to be had.
         floor: the rule that sets the floor.
+        weakest: the letter that sets it, where a stroke or a gap does.
     """
 
     sizes_pt: tuple[float, ...] | None
     step_pt: float
     floor_pt: float
     floor: Sourced
+    weakest: Weakest | None = None
+
+    def raised_by(self, weakest: Weakest | None) -> Offer:
+        """The offer with the floor that its weakest letter asks for, if that is higher."""
+        if weakest is None or weakest.needs_pt <= self.floor_pt:
+            return self
+        return self._replace(floor_pt=weakest.needs_pt, floor=weakest.rule, weakest=weakest)
 
     def smallest_pt(self) -> float:
         """The smallest size offered that is not below the floor; else the largest there is."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
+from spinefit.catalogue import font_rows
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.placing import nearest_edge_mm, place, to_edge
@@ -25,6 +26,7 @@ Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 
 _WORTH_WHILE = 1.1  # a remedy for lettering that fits must make it larger by a tenth
 _MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way
+_FONTS_TO_TRY = 4  # each has to be measured
 _STEPS = 60  # halvings of a size; far finer than any step
 
 
@@ -32,7 +34,7 @@ class Remedy(NamedTuple):
     """A change that was run and found to work.
 
     Attributes:
-        change: smaller, split, turn, capitals, break-word, over-bands, cover.
+        change: smaller, split, font, turn, capitals, break-word, over-bands, cover.
         options: the options of the command line that make the change; empty where it is no
             change of options (another place on the book).
         outcome: the layout it gives; None where the place cannot be measured.
@@ -69,7 +71,9 @@ def remedies_for(
         return ()
     found = [*_smaller(job, best, verdict, trial)]
     if best is None or not readable:
-        found += [remedy for remedy in _changes(job, title, best, trial) if _helps(remedy, best)]
+        found += [
+            remedy for remedy in _changes(job, title, judged, best, trial) if _helps(remedy, best)
+        ]
         found += [*_over_bands(judged, best), *_cover(job, trial)]
     return tuple(sorted(found, key=lambda remedy: remedy.cost))
 
@@ -118,13 +122,18 @@ def _size_for_tolerance(job: ResolvedJob, one: Judged) -> float:
 
 
 def _changes(
-    job: ResolvedJob, title: ShapedTitle, best: Judged | None, trial: Trial
+    job: ResolvedJob,
+    title: ShapedTitle,
+    judged: Sequence[Judged],
+    best: Judged | None,
+    trial: Trial,
 ) -> Iterator[Remedy]:
     """Changes of the setting, run one at a time."""
     asked = job.lettering
     if asked.lines is not None or len(job.title_lines) > 1:
         whole = job._replace(title_lines=(" ".join(job.title_lines),))
         yield from _run("split", "--lines any", _with(whole, lines=None), trial, 1)
+    yield from _sturdier(job, judged, trial)
     yield from _turned(job, best, trial)
     if asked.case is not Case.CAPITALS and not title.all_capitals:
         orientation = asked.orientation
@@ -134,6 +143,24 @@ def _changes(
         changed = _with(job, case=Case.CAPITALS, orientation=orientation)
         yield from _run("capitals", options, changed, trial, 2)
     yield from _broken(job, title, trial)
+
+
+def _sturdier(job: ResolvedJob, judged: Sequence[Judged], trial: Trial) -> Iterator[Remedy]:
+    """A font at hand whose strokes hold, where those of the one asked for do not.
+
+    Its own bold first, then the others, the sturdiest first; a few are tried.
+    """
+    if not any(one.offer.weakest is not None for one in judged):
+        return
+    own = f"{job.lettering.font.casefold()} bold"
+    rows = sorted(
+        font_rows(), key=lambda row: (row.name.casefold() != own, -row.thinnest_stroke_em)
+    )
+    for row in rows[:_FONTS_TO_TRY]:
+        outcome, _all = trial(_with(job, font=row.name))
+        if outcome is not None:
+            yield Remedy("font", f"--font '{row.name}'", outcome, 2)
+            return
 
 
 def _turned(job: ResolvedJob, best: Judged | None, trial: Trial) -> Iterator[Remedy]:

@@ -16,6 +16,7 @@ from spinefit.judgement import placing
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.placing import Sides
+from spinefit.judgement.strength import weakest_at
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import (
@@ -101,7 +102,13 @@ def judge_layouts(
         layouts: what the search found.
     """
     offer = offer_of(job, title)
-    return tuple(_judged(job, title, layout, offer) for layout in layouts)
+    judged = tuple(_judged(job, title, layout, offer) for layout in layouts)
+    fitting = [one.set_pt for one in judged if one.fits]
+    weakest = weakest_at(job, title, min(fitting)) if fitting else None
+    raised = offer.raised_by(weakest)
+    if raised is offer:
+        return judged
+    return tuple(_judged(job, title, layout, raised) for layout in layouts)
 
 
 def advised_pt(

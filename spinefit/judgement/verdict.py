@@ -20,9 +20,10 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
 from spinefit.judgement.sizes import Judged, judge_layouts
+from spinefit.judgement.strength import closest_letters
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import Verdict
+from spinefit.vocabulary import Level, Verdict
 
 __all__ = ["Judgement", "judge"]
 
@@ -81,10 +82,28 @@ def judge(
     ]
     return Judgement(
         verdict=verdict,
-        judged=tuple(one._replace(findings=layout_findings(job, one, words)) for one in judged),
+        judged=tuple(
+            one._replace(
+                findings=layout_findings(job, one, words)
+                + (_close_letters(job, title, one) if one is best else ())
+            )
+            for one in judged
+        ),
         recommended=choice.place,
         findings=tuple(findings),
         remedies=remedies_for(job, title, judged, best, verdict, trial),
+    )
+
+
+def _close_letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:
+    """Letters of the advised setting that the method would let run together."""
+    close = closest_letters(job, title, one.layout, one.set_pt)
+    if close is None:
+        return ()
+    return (
+        Finding.by_rule(
+            "letters-close", Level.WARNING, close.gap_mm, close.rule, method=job.method.name
+        ),
     )
 
 

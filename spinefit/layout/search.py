@@ -28,7 +28,7 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
 
 if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
+    from spinefit.geometry.polygons import Ink
 
 __all__ = ["Layout", "search"]
 
@@ -295,7 +295,7 @@ class _Tries:
         pillar = candidate.orientation is Orientation.PILLAR
 
         @cache
-        def ink() -> BaseGeometry:
+        def ink() -> Ink:
             from spinefit.geometry.polygons import ink_polygon
 
             placed = placed_outlines(self._title, group, pillar=pillar)

@@ -19,7 +19,7 @@ from spinefit.plan.demand import Demand, settings_of
 from spinefit.plan.model import BackPlan, BackText, Relation, Role
 from spinefit.plan.plan_checks import check_plan
 from spinefit.plan.remedies import remedies_for
-from spinefit.plan.reports import BACK_SCHEMA, BackReport, TextReport, Zone
+from spinefit.plan.reports import BACK_SCHEMA, BackReport, PlanRemedy, TextReport, Zone
 from spinefit.plan.seats import Seat, Stretch, seats_of, stretch_of
 from spinefit.plan.solve import Solution, gap_mm_at, kept_roles, size_of, solve
 from spinefit.plan.text_jobs import checked, job_of, leading_of
@@ -66,7 +66,7 @@ def _report(plan: BackPlan, *, with_remedies: bool) -> BackReport:
     job = resolve(job_of(plan, leading_of(plan.texts)))
     planned, switched = _best_way(plan, job)
     failing = planned.failing
-    remedies = ()
+    remedies: tuple[PlanRemedy, ...] = ()
     if failing and with_remedies:
         remedies = remedies_for(plan, failing, lambda other: _report(other, with_remedies=False))
     verdict = _verdict(planned)

@@ -34,7 +34,8 @@ def compromises_for(
     """What the limiting volume may do so that the others gain; none where little is gained.
 
     Args:
-        labels, jobs: the set.
+        labels: of the volumes.
+        jobs: of the volumes.
         common: the setting of all.
         best: finds the common setting of other jobs.
     """

@@ -15,7 +15,9 @@ from spinefit import pipeline
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.judgement.offer import Offer, offer_of
+from spinefit.judgement.sizes import SHARES
 from spinefit.plan.shelf import (
+    SAFE_PT,
     Reach,
     common_height_mm,
     height_of_back_mm,
@@ -31,7 +33,6 @@ from spinefit.vocabulary import Orientation
 
 __all__ = ["Common", "alike", "common_setting", "with_setting"]
 
-_SAFE_PT = 0.002  # limits are stated rounded down to 0.001 pt
 _MOST_LINES = {
     Orientation.TRANSVERSE: "across.most_lines",
     Orientation.LONGITUDINAL: "lines.most_along",
@@ -184,9 +185,10 @@ def _of_lines(
     reaches = _reaches(jobs, layouts)
     asked = jobs[0].lettering.size_pt
     if reaches:
-        largest_pt = min(largest_pt, round_down_pt(largest_together_pt(reaches) - _SAFE_PT))
+        largest_pt = min(largest_pt, round_down_pt(largest_together_pt(reaches) - SAFE_PT))
         if asked is None:
-            set_pt = _offer(jobs[0]).at_most(min(set_pt, largest_pt))
+            share = resolve(jobs[0]).rules.value(SHARES[layouts[0].orientation])
+            set_pt = _offer(jobs[0]).at_most(min(set_pt, share * largest_pt))
     fits = all(one.fits for one in layouts) and set_pt <= largest_pt
     return Common(
         orientation=layouts[0].orientation,
@@ -215,16 +217,16 @@ def _reaches(jobs: Sequence[Job], layouts: Sequence[LayoutReport]) -> list[Reach
 def _height(
     jobs: Sequence[Job], layouts: Sequence[LayoutReport], reaches: Sequence[Reach], size_pt: float
 ) -> float | None:
-    """Where the shortest volume (along: the longest line) would stand, as far as all can."""
+    """Across a back without bands where the shortest would stand, else midway between ends."""
     if not reaches:
         return None
-    if layouts[0].orientation is Orientation.LONGITUDINAL:
-        place = max(range(len(jobs)), key=lambda at: reaches[at].up_mm + reaches[at].down_mm)
-    else:
-        place = min(range(len(jobs)), key=lambda at: height_of_back_mm(jobs[at]) or 0.0)
-    natural = with_setting(
-        jobs[place], layouts[0].orientation, lines=len(layouts[0].lines), size_pt=size_pt
-    )
+    orientation = layouts[0].orientation
+    banded = any(job.spine is not None and job.spine.bands for job in jobs)
+    if orientation is not Orientation.TRANSVERSE or banded:
+        return common_height_mm(reaches, None, size_pt)
+    place = min(range(len(jobs)), key=lambda at: height_of_back_mm(jobs[at]) or 0.0)
+    lines = len(layouts[0].lines)
+    natural = with_setting(jobs[place], orientation, lines=lines, size_pt=size_pt)
     wanted_mm = stands_mm(natural, _shown(pipeline.check(natural)))
     assert wanted_mm is not None  # its reach is known, so its height is
     return common_height_mm(reaches, wanted_mm, size_pt)

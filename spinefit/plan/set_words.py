@@ -83,7 +83,7 @@ def findings(
             common.set_pt,
             common.largest_pt,
             "pt",
-            f"common practice: the worst is the rule for all; or one goes its own way: {_COCKERELL}",
+            f"the worst is the rule for all, or one thin volume goes its own way: {_COCKERELL}",
             Status.PUBLISHED,
         )
     )

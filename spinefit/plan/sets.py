@@ -92,7 +92,7 @@ def _best(jobs: Sequence[Job], alone: Sequence[Report] | None) -> Common:
     """The common setting across or along: across where every volume would be, else along."""
     asked = jobs[0].lettering.orientation
     if asked not in (None, Orientation.ANY):
-        ways = [asked]
+        ways: list[Orientation] = [asked]
     else:
         reports = alone if alone is not None else [pipeline.check(job) for job in jobs]
         own = {shown(report).orientation for report in reports}

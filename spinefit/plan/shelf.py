@@ -19,11 +19,21 @@ from spinefit.plan.text_jobs import spine_in
 from spinefit.report.model import LayoutReport
 from spinefit.vocabulary import Orientation, Reading
 
-__all__ = ["Reach", "common_height_mm", "height_of_back_mm", "largest_together_pt", "moved",
-           "reach_of", "stands_mm"]  # fmt: skip
+__all__ = [
+    "SAFE_PT",
+    "Reach",
+    "common_height_mm",
+    "height_of_back_mm",
+    "largest_together_pt",
+    "moved",
+    "reach_of",
+    "stands_mm",
+]
 
 _SAME_MM = 1e-6  # rounding of sums of millimetres
 _LEAST_WINDOW_MM = 0.01
+SAFE_PT = 0.002
+"""Limits are stated rounded down to 0.001 pt; a height is found for a size larger by this."""
 
 
 class Reach(NamedTuple):
@@ -87,11 +97,20 @@ def largest_together_pt(reaches: Sequence[Reach]) -> float:
     )
 
 
-def common_height_mm(reaches: Sequence[Reach], wanted_mm: float, size_pt: float) -> float:
-    """The height from the tail nearest to ``wanted_mm`` at which all can stand, in mm."""
+def common_height_mm(reaches: Sequence[Reach], wanted_mm: float | None, size_pt: float) -> float:
+    """The height from the tail at which all can stand, in mm.
+
+    Args:
+        reaches: of all volumes.
+        wanted_mm: the nearest to it is taken; None for the middle of what is possible.
+        size_pt: the size of all.
+    """
+    size_pt += SAFE_PT
     lowest = max(one.lowest_mm + one.down_mm * size_pt for one in reaches)
     highest = min(one.highest_mm - one.up_mm * size_pt for one in reaches)
-    return min(max(wanted_mm, lowest), max(highest, lowest))
+    if wanted_mm is None or highest < lowest:
+        return (lowest + highest) / 2
+    return min(max(wanted_mm, lowest), highest)
 
 
 def moved(job: Job, layout: LayoutReport, wanted_mm: float) -> Job | None:

@@ -60,16 +60,17 @@ def spine_in(
 
 def job_of(plan: BackPlan, text: BackText) -> Job:
     """The text as a job of its own on the whole back, its size left open."""
-    own = {
-        name: value
-        for name, value in (("case", text.case), ("font", text.font))
-        if value is not None
-    }
     lines = plan.lettering.lines if text.role is Role.TITLE else None
     return Job(
         title=text.text,
         spine=plan.spine,
-        lettering=replace(plan.lettering, size_pt=None, lines=lines, **own),
+        lettering=replace(
+            plan.lettering,
+            size_pt=None,
+            lines=lines,
+            case=text.case or plan.lettering.case,
+            font=text.font or plan.lettering.font,
+        ),
         market=plan.market,
         language=plan.language,
         method=plan.method,
@@ -93,7 +94,9 @@ def checked(
     Args:
         plan: the back and how it is lettered.
         text: the text.
-        panel, zone, middle_mm: as of `spine_in`.
+        panel: as of `spine_in`.
+        zone: as of `spine_in`.
+        middle_mm: as of `spine_in`.
         orientation: the only one to be tried.
         size_pt: the size to judge, in DTP points; None for the advised one.
         lines: the only number of lines to be tried.

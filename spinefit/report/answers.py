@@ -9,7 +9,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.report.sentences import down, mm, pt, way
+from spinefit.report.phrasing import limit_pt, mm, pt, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["answer_text", "remedy_text"]
@@ -59,8 +59,8 @@ def _count(number: int) -> str:
 
 def _sizes(one: Judged) -> str:
     if one.set_by is SetBy.ASKED:
-        return f"{pt(one.set_pt)} as asked, {down(one.largest_pt)} at most"
-    return f"{pt(one.set_pt)} is advised, {down(one.largest_pt)} is the most"
+        return f"{pt(one.set_pt)} as asked, {limit_pt(one.largest_pt)} at most"
+    return f"{pt(one.set_pt)} is advised, {limit_pt(one.largest_pt)} is the most"
 
 
 def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
@@ -79,10 +79,10 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
         largest = max(across, key=lambda one: one.largest_pt)
         held = largest.offer.smallest_pt()
         under = f", under the {pt(held)} held" if largest.largest_pt < held else ""
-        return f"across it would be {down(largest.largest_pt)} at most{under}"
+        return f"across it would be {limit_pt(largest.largest_pt)} at most{under}"
     limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
     why = _REASONS[reason.topic].format(mm=mm(limit))
-    return f"across it would be {down(refused.largest_pt)} at most, {why}"
+    return f"across it would be {limit_pt(refused.largest_pt)} at most, {why}"
 
 
 _REASONS = {
@@ -110,7 +110,7 @@ def _no_size(job: ResolvedJob, largest: Judged) -> str:
     if largest.largest_pt <= 0:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}"
     return (
-        f"It does not fit: {_place(job, largest)} takes {down(largest.largest_pt)} at most"
+        f"It does not fit: {_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most"
         f"{_way_asked(job)}, and a {job.method.name} needs {pt(largest.offer.smallest_pt())}"
     )
 
@@ -126,7 +126,7 @@ def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
         return f"It would fit, but {pt(asked)} is not among the sizes at hand"
     excess = -min(largest.spare_mm.known())
     return (
-        f"At {pt(asked)} it does not fit: {down(largest.largest_pt)} is the most on "
+        f"At {pt(asked)} it does not fit: {limit_pt(largest.largest_pt)} is the most on "
         f"{_place(job, largest)}{_way_asked(job)}, and {mm(excess)} would stand over"
     )
 
@@ -157,11 +157,12 @@ def remedy_text(remedy: Remedy) -> str:
     one = remedy.outcome
     if one is None:
         return "Put the title on the front cover or board, where there is room for it."
-    size = f"{pt(one.set_pt)} (up to {down(one.largest_pt)})"
+    size = f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})"
     lines = " / ".join(one.layout.group.texts)
     return {
         "smaller": f"Set it smaller: {pt(one.set_pt)}{', still tight' if one.tight else ''}.",
         "split": f"Let it break as {lines}: {size}.",
+        "font": f"Take a sturdier letter ({remedy.options.removeprefix('--font ')}): {size}.",
         "turn": f"Letter it {_turned(one)} instead: {size}.",
         "capitals": f"Set it in capitals, {_turned(one)}: {size}.",
         "break-word": f"If you allow a word to be broken, {lines}: {size}.",

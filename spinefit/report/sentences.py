@@ -1,66 +1,20 @@
 """How is each finding said to a binder?
 
 All wording of findings, one sentence a topic. In: a `Finding` with its facts. Out: text. The
-figures are those of the finding; nothing is worked out here. Answers and remedies are worded
-in `answers`.
+figures are those of the finding, rounded in `phrasing`; nothing is worked out here. Answers
+and remedies are worded in `answers`.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
+from spinefit.report.phrasing import against, limit_pt, mm, pt, way
 from spinefit.vocabulary import Level
 
-__all__ = ["down", "finding_text", "mm", "near", "pt", "way"]
-
-
-def pt(size_pt: float) -> str:
-    """A size to a tenth of a point, whole where it is whole.
-
-    >>> pt(12.0), pt(12.34)
-    ('12 pt', '12.3 pt')
-    """
-    return f"{round(size_pt, 1):g} pt"
-
-
-def down(size_pt: float) -> str:
-    """A limit to a tenth of a point, rounded down so that it is never past the true one."""
-    return f"{math.floor(size_pt * 10 + 1e-6) / 10:g} pt"
-
-
-def mm(length_mm: float) -> str:
-    """A length to a tenth of a millimetre.
-
-    >>> mm(9.0), mm(0.44)
-    ('9 mm', '0.4 mm')
-    """
-    return f"{round(length_mm, 1) + 0.0:g} mm"
-
-
-def near(value: float, limit: float) -> str:
-    """A number without decimals, or with one where it would read as its limit and is not.
-
-    >>> near(12.4, 16), near(15.8, 16)
-    ('12', '15.8')
-    """
-    whole = f"{value:.0f}"
-    return f"{value:.1f}" if whole == f"{limit:.0f}" and value < limit else whole
-
-
-def way(reading: object) -> str:
-    """Where reading starts and ends.
-
-    >>> way("descending")
-    'from head to tail'
-    """
-    return {
-        "descending": "from head to tail",
-        "ascending": "from tail to head",
-        "upright": "upright, from head to tail",
-    }.get(str(reading), str(reading))
+__all__ = ["finding_text"]
 
 
 def finding_text(finding: Finding) -> str:
@@ -118,7 +72,7 @@ def _market_unknown(finding: Finding) -> str:
 def _legibility(finding: Finding) -> str:
     facts, value = finding.facts, _number(finding.value)
     letters = "Small capitals" if facts["small"] else "Capitals"
-    angle = near(value, _number(finding.limit))
+    angle = against(value, _number(finding.limit))
     seen = (
         f"{letters} {mm(_number(facts['cap_mm']))} high are seen at {angle} minutes of arc "
         f"from {_number(facts['distance_mm']):g} mm"
@@ -173,14 +127,25 @@ def _width_range(finding: Finding) -> str:
     return (
         f"Judged at the least width, {mm(_number(finding.value))}; at "
         f"{mm(_number(finding.limit))} the same setting could be "
-        f"{down(_number(finding.facts['at_widest_pt']))} at most."
+        f"{limit_pt(_number(finding.facts['at_widest_pt']))} at most."
     )
 
 
 def _too_large(finding: Finding) -> str:
     return (
-        f"{pt(_number(finding.value))} is too large: {down(_number(finding.limit))} is the most, "
+        f"{pt(_number(finding.value))} is too large: {limit_pt(_number(finding.limit))} is the most, "
         f"and {mm(_number(finding.facts['excess_mm']))} would stand over."
+    )
+
+
+def _thin(finding: Finding) -> str:
+    facts = finding.facts
+    what = "thinnest stroke" if finding.topic == "thin-stroke" else "narrowest gap"
+    return (
+        f"At {limit_pt(_number(facts['size_pt']))} the {what} of {facts['letter']} is "
+        f"{_number(finding.value):.2f} mm; a {facts['method']} needs "
+        f"{_number(finding.limit):g} mm, which takes {pt(_number(facts['needs_pt']))}, and "
+        f"{limit_pt(_number(facts['largest_pt']))} is the most that fits: take a sturdier letter."
     )
 
 
@@ -188,7 +153,7 @@ def _below_method(finding: Finding) -> str:
     if not finding.value:
         return "No size fits: nothing of the panel is left for it."
     return (
-        f"It fits up to {down(_number(finding.value))} only; a {finding.facts['method']} needs "
+        f"It fits up to {limit_pt(_number(finding.value))} only; a {finding.facts['method']} needs "
         f"{pt(_number(finding.facts['smallest_pt']))}."
     )
 
@@ -276,6 +241,12 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         "In a panel between bands lettering stands across; along is avoided unless forced."
     ),
     "below-method": _below_method,
+    "thin-stroke": _thin,
+    "thin-gap": _thin,
+    "letters-close": lambda f: (
+        f"Neighbouring letters stand {_number(f.value):.2f} mm apart, and a {f.facts['method']} "
+        f"keeps {_number(f.limit):g} mm open: add tracking."
+    ),
     "size-below-method": lambda f: (
         f"{pt(_number(f.value))} is smaller than a {f.facts['method']} holds, "
         f"{pt(_number(f.facts['smallest_pt']))}."

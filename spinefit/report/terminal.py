@@ -163,7 +163,8 @@ def _of_a_range(report: Report) -> str:
         if finding.topic == "width-range" and not isinstance(finding.value, str | None):
             least, widest = finding.value, finding.limit
             if isinstance(widest, int | float):
-                return f" (at {say.bare_mm(least)} of {say.bare_mm(least)} to {say.mm(widest)})"
+                widths = f"{say.bare_mm(least)} to {say.mm(widest)}"
+                return f" (where the back is {say.mm(least)}, of {widths})"
     return ""
 
 

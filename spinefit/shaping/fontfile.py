@@ -36,6 +36,8 @@ class OpenFont:
         file: the file it came from, as the person named it.
         sha256: digest of the file's bytes, in hexadecimal.
         shaper: HarfBuzz's side of it.
+        ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
+            where they were measured beforehand.
     """
 
     def __init__(
@@ -48,6 +50,7 @@ class OpenFont:
         self.sha256 = hashlib.sha256(data).hexdigest()
         self._outlines: dict[int, Outline] = {}
         self._ink: dict[int, Box | None] = {}
+        self.ascii_thinness_em: tuple[float, float] | None = None
         self.cap_height_em = self._top_of(_FLAT_CAPITALS)
         self.x_height_em = self._top_of(_FLAT_SMALL) or self.cap_height_em
 
@@ -93,7 +96,9 @@ def open_font(wanted: str) -> OpenFont:
     row = _row_named(wanted)
     if row is not None:
         path = catalogue.fonts_folder() / row.file
-        return _opened(path, row.name, row.file, row.axes)
+        font = _opened(path, row.name, row.file, row.axes)
+        font.ascii_thinness_em = (row.thinnest_stroke_em, row.narrowest_gap_em)
+        return font
     if not wanted.strip() or "\0" in wanted:
         raise FontNotFoundError("no font named", value=wanted, where="--font", remedy=_LIST)
     path = Path(wanted).expanduser()

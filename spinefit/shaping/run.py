@@ -17,7 +17,7 @@ from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.shaping.ink import union
 from spinefit.shaping.itemise import CURSIVE, itemise
-from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.outline import Box, Outline, Placed
 
 __all__ = ["Piece", "RunShaper", "ShapedRun"]
 
@@ -114,6 +114,17 @@ class RunShaper:
                 boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
             pen_em += glyph.advance_em
         return union(boxes)
+
+    def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
+        """Each different glyph of a text: the characters it stands for, and its curves."""
+        glyphs = self.shape(text)
+        starts = sorted({glyph.cluster for glyph in glyphs})
+        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        found: dict[int, str] = {}
+        for glyph in glyphs:
+            if self.font.outline(glyph.gid):
+                found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
+        return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
 
     def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
         """The curves of a text and where they stand from pen 0, and its ink, in em."""

@@ -11,7 +11,7 @@ from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.fontfile import OpenFont, open_font
-from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.vocabulary import BreakWords, Case
@@ -51,6 +51,7 @@ class ShapedTitle:
         self.font: OpenFont = shaper.font
         self.language = language
         self._shaper = shaper
+        self._small_capitals = small_capitals
         self._broken: dict[BreakWords, ShapedRun] = {}
         self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
         _left, bottom, _right, top = self.run.ink
@@ -87,6 +88,16 @@ class ShapedTitle:
 
     def _ink_of(self, cluster: str) -> Box | None:
         return self._shaper.ink(self._shaper.shape(cluster))
+
+    @property
+    def known_thinness(self) -> tuple[float, float] | None:
+        """Thinnest stroke and narrowest gap in em, at least, where that is known beforehand."""
+        plain = self.text.isascii() and not self._small_capitals
+        return self.font.ascii_thinness_em if plain else None
+
+    def inked_glyphs(self) -> list[tuple[str, Outline]]:
+        """Each different glyph of the title: its characters and its curves in em."""
+        return self._shaper.inked_glyphs(self.text)
 
     def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
         """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""

@@ -84,7 +84,7 @@ def test_a_polygon_may_repeat_its_first_corner():
 def test_refuses_outlines_that_are_no_panel(ring, says):
     with pytest.raises(FieldError, match=says) as caught:
         shaped("polygon", outline_mm=ring)
-    assert caught.value.where == "--outline"
+    assert caught.value.where == "--panel-outline"
 
 
 def test_convexity():

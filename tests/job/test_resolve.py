@@ -50,18 +50,32 @@ def refusal(job: Job, kind: type[Exception] = FieldError) -> Exception:
 def test_every_default_of_a_bare_job_is_named_as_assumed():
     """One line for each thing that was taken for granted, with its figure."""
     resolved = resolve(a_job())
-    assert set(resolved.assumed) == {
+    assert {line.split(" (")[0] for line in resolved.assumed} == {
         "market: none given, so the international standard ISO 6357",
-        "language: en, by the title's small words or the market",
+        "language: en, by the small words of the title",
         "method: a printed paperback cover",
         "back: flat",
+        "bands: none",
         "width: measured straight across the back, between the joints",
         "edge: 2 mm kept free at each joint",
         "head: 4 mm kept free",
         "foot: 4 mm kept free",
         f"font: {catalogue.font_rows()[0].name}",
+        "case: as typed",
+        "orientation: any",
+        "lines: any number",
+        "break words: never",
+        "leading: by rule, never so close that lines touch",
+        "centre: capitals along a back, ink otherwise",
+        "clearance: none",
         "reading distance: 500 mm",
     }
+
+
+def test_a_default_figure_of_the_back_names_its_source():
+    assumed = "; ".join(resolve(a_job()).assumed)
+    assert assumed.count("Guidelines for Cover Designers") == 3
+    assert "published" in assumed
 
 
 @pytest.mark.parametrize(
@@ -90,10 +104,10 @@ def test_defaults_of_bands_are_assumed_only_where_there_are_bands():
     """Band height, clearance, tail ratio and title panel, with their figures."""
     bare = set(resolve(a_job()).assumed)
     found = set(resolve(a_job(spine={"bands": 5})).assumed) - bare
-    assert found == {
+    assert {line.split(" (")[0] for line in found} == {
         "head: 3 mm kept free",
         "foot: 3 mm kept free",
-        "bands: 4 mm wide along the back",
+        "band height: 4 mm along the back",
         "band clearance: 1 mm on either side of a band",
         "panels: equal, the tail part 1.1 times as long",
         "title panel: number 2 from the head",
@@ -117,6 +131,13 @@ def test_a_panel_given_outright_assumes_nothing_of_a_back():
         "language",
         "method",
         "font",
+        "case",
+        "orientation",
+        "lines",
+        "break words",
+        "leading",
+        "centre",
+        "clearance",
         "reading distance",
     }
     assert resolved.spine is None

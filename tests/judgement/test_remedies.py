@@ -14,7 +14,7 @@ from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
-ACROSS = Orientation.TRANSVERSE
+ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 
 
 def a_job(title="The Harbour Light", *, spine=None, panel=None, **fields) -> Job:
@@ -59,32 +59,40 @@ def whole(job: Job) -> Job:
     return lettered(replace(job, title=title), lines=None)
 
 
-def by_hand(job: Job, report, remedy):  # noqa: PLR0911 - a line a remedy
-    """The layout that a remedy promises, from a changed job of the test's own."""
-    asked = job.lettering
-    if remedy.change == "smaller":
-        size = float(re.search(r"([\d.]+) pt", remedy.text)[1])
-        if report.recommended is None:
-            return best(check(lettered(job, size_pt=None)))
-        return best(check(lettered(job, size_pt=size)))
-    if remedy.change == "split":
-        return best(check(whole(job)))
-    if remedy.change == "turn":
-        lines = None if asked.orientation is Orientation.PILLAR else asked.lines
-        return best(check(lettered(job, orientation=Orientation.ANY, lines=lines)))
-    if remedy.change == "capitals":
-        return best(check(lettered(job, case=Case.CAPITALS)))
+def by_options(job: Job, options: str) -> Job:
+    """The job with a remedy's options added, as a person would add them."""
+    words = options.split()
+    changes: dict[str, object] = {}
+    for name, value in zip(words[::2], words[1::2], strict=True):
+        if name == "--size":
+            changes["size_pt"] = float(value)
+        elif name == "--lines":
+            changes["lines"] = None if value == "any" else int(value)
+        elif name == "--orientation":
+            changes["orientation"] = Orientation(value)
+        elif name == "--case":
+            changes["case"] = Case(value)
+        else:
+            assert name == "--break-words"
+            changes["break_words"] = BreakWords(value)
+    return lettered(job, **changes)
+
+
+def by_hand(job: Job, report, remedy):
+    """The layout advised when the remedy is followed."""
     if remedy.change == "cover":
         return best(check(cover_of(job)))
-    if remedy.change == "break-word":
-        broken = check(lettered(job, break_words=BreakWords.HYPHEN, orientation=ACROSS, lines=None))
-        return next(
-            one
-            for one in broken.layouts
-            if one.word_broken and " / ".join(one.lines) in remedy.text
-        )
-    assert remedy.change == "over-bands"
-    return next(one for one in report.layouts if one.over_bands)
+    if remedy.change == "over-bands":
+        found = next(one for one in report.layouts if one.over_bands)
+        spine = replace(job.spine, bands=0, bands_at_mm=None, head_mm=3, foot_mm=3)
+        bare = check(lettered(replace(job, spine=spine), orientation=ALONG, lines=1))
+        assert bare.layouts[0].largest_pt == found.largest_pt
+        return found
+    if remedy.change == "split":
+        job = whole(job)
+    if remedy.change == "turn" and job.lettering.orientation is Orientation.PILLAR:
+        job = lettered(job, lines=None)
+    return best(check(by_options(job, remedy.options)))
 
 
 def claims_hold(job: Job) -> None:

@@ -8,9 +8,9 @@ import pytest
 from rich.cells import cell_len
 
 from spinefit.report.model import Report, SpareReport
-from spinefit.report.phrasing import mm
+from spinefit.report.phrasing import shown_layout
 from spinefit.report.terminal import render
-from spinefit.vocabulary import Orientation, Reading, Turn
+from spinefit.vocabulary import Centre, Orientation, Reading, Turn
 
 
 def test_the_answer_stands_first(report: Report) -> None:
@@ -31,7 +31,7 @@ def test_the_lines_stand_centred(report: Report) -> None:
 
 def test_the_four_spares_are_named(report: Report) -> None:
     """Each side by name, in mm."""
-    assert "left 1.2, right 1.2, head 20.0, tail 120.5 mm" in render(report)
+    assert "left 1.2, right 1.2, head 20, tail 120.5 mm" in render(report)
 
 
 @pytest.mark.parametrize("columns", [1, 40, 60, 80, 200])
@@ -126,7 +126,7 @@ def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
     text = render(opened)
     assert "71.2 mm of back" in text
     assert "open length" in text
-    assert "left 1.0, right 1.0 mm" in text
+    assert "left 1, right 1 mm" in text
 
 
 def test_lettering_over_the_bands_is_marked(report: Report) -> None:
@@ -159,11 +159,63 @@ def test_no_line_ends_in_spaces(report: Report, unfitting: Report) -> None:
         assert all(line == line.rstrip() for line in render(one).splitlines())
 
 
-@pytest.mark.parametrize(
-    ("value", "shown"),
-    [(12.34, "12.3"), (0.0, "0.0"), (-0.0, "0.0"), (0.04, "0.04"), (-0.04, "-0.04"),
-     (-1e-9, "-0.01"), (1e-9, "0.0"), (-1.25, "-1.2"), (120.0, "120.0")],
-)  # fmt: skip
-def test_an_excess_never_looks_like_none(value: float, shown: str) -> None:
-    """Small figures keep their sign."""
-    assert mm(value) == shown
+def test_a_baseline_is_measured_from_the_middle(report_of: Callable[..., Report]) -> None:
+    """To the side away from the tops of the letters where it lies below the middle."""
+    along = {"orientation": Orientation.LONGITUDINAL, "reading": Reading.DESCENDING}
+    for turn, baselines, side in (
+        (Turn.CLOCKWISE, (-1.4,), "baseline 1.4 mm left"),
+        (Turn.ANTICLOCKWISE, (-1.4,), "baseline 1.4 mm right"),
+        (Turn.CLOCKWISE, (2.1, -2.1), "first baseline 2.1 mm right"),
+        (Turn.CLOCKWISE, (0.0,), "baseline on the middle"),
+    ):
+        text = render(report_of(turn=turn, baselines_mm=baselines, **along))
+        assert f"{side} " in " ".join(text.split())
+
+
+@pytest.mark.parametrize(("band", "height_mm"), [("capitals", 3.2), ("small letters", 2.0)])
+def test_the_band_on_the_middle_is_named(
+    report_of: Callable[..., Report], band: str, height_mm: float
+) -> None:
+    """For one line and for several."""
+    for half_gap_mm in (0.0, 4.0):
+        baselines = (-height_mm / 2 + half_gap_mm, -height_mm / 2 - half_gap_mm)
+        text = render(
+            report_of(
+                orientation=Orientation.LONGITUDINAL,
+                reading=Reading.DESCENDING,
+                turn=Turn.CLOCKWISE,
+                centre=Centre.CAPITALS,
+                cap_height_mm=3.2,
+                x_height_mm=2.0,
+                baselines_mm=baselines if half_gap_mm else baselines[:1],
+            )
+        )
+        assert f"the band of the {band} stands on the middle" in " ".join(text.split())
+
+
+def test_the_panel_says_what_it_is_of(report: Report) -> None:
+    """Only a panel that is a back's is measured round the back."""
+    for of, row, way in (
+        ("back", "Panel       20 mm wide, 190 mm high, measured round the back", "Across the back"),
+        ("label", "Panel       the label, 20 mm wide, 190 mm high\n", "Across the label"),
+        ("outright", "Panel       20 mm wide, 190 mm high", "Across the panel"),
+    ):
+        panel = report.panel._replace(of=of, developed=of != "outright")
+        text = render(report._replace(panel=panel))
+        assert row in text
+        assert f"Lines       {way}, three lines" in text.replace("3 lines", "three lines")
+
+
+def test_of_a_range_both_widths_are_shown(report: Report) -> None:
+    """The panel is the one at the least of them."""
+    ranged = report.findings[0]._replace(topic="width-range", value=13.0, limit=15.5)
+    text = render(report._replace(findings=(ranged,)))
+    assert "20 mm wide, 190 mm high (where the back is 13 mm, of 13 to 15.5 mm)" in text
+
+
+def test_where_none_fits_the_largest_possible_is_shown(unfitting: Report) -> None:
+    """Never one over the bands."""
+    small = unfitting.layouts[0]
+    larger = small._replace(lines=("The Harbour", "Light"), largest_pt=4.5, set_pt=8.0)
+    over = small._replace(largest_pt=40.0, over_bands=True)
+    assert shown_layout(unfitting._replace(layouts=(small, larger, over))) is larger

@@ -138,18 +138,21 @@ def test_clusters_lose_nothing(text, language):
     ],
 )
 def test_words_are_divided_by_their_languages_patterns(word, language, parts):
-    points, known = dividing_points(word, language)
-    assert known
+    points = dividing_points(word, language)
     starts = (0, *points)
     assert [word[a:b] for a, b in zip(starts, (*points, len(word)), strict=True)] == parts
 
 
-def test_without_patterns_every_letter_boundary_is_offered():
-    """Two letters stay on either side at the least, and the answer says that nothing is known."""
-    assert dividing_points("CORIO", "xx") == ((2, 3), False)
-    assert dividing_points("Tide", None) == ((2,), False)
-    assert dividing_points("sea", "xx") == ((), False)
-    assert dividing_points("", "xx") == ((), False)
+def test_a_word_that_the_patterns_do_not_divide_stays_whole():
+    """Nor is a word divided in a language of which no patterns are known."""
+    assert dividing_points("Tides", "en") == ()
+    assert dividing_points("Tides", None) == ()
+    assert dividing_points("CORIOLANUS", "xx") == ()
+    assert dividing_points("", "en") == ()
+
+
+def test_a_title_of_unknown_language_is_divided_by_english_patterns():
+    assert dividing_points("CORIOLANUS", None) == dividing_points("CORIOLANUS", "en") != ()
 
 
 @settings(max_examples=300, deadline=None)
@@ -158,7 +161,7 @@ def test_without_patterns_every_letter_boundary_is_offered():
     st.sampled_from([None, "en", "de", "fr", "xx"]),
 )
 def test_dividing_points_leave_two_characters_and_never_part_a_mark(word, language):
-    points, _known = dividing_points(word, language)
+    points = dividing_points(word, language)
     inner = word.strip("\"'’.,;:()-")
     start = word.find(inner)
     assert list(points) == sorted(set(points))

@@ -1,0 +1,141 @@
+"""What does ``spinefit check --job`` do with several texts, several volumes, or a pattern?
+
+In: the tables of a job file and the options typed beside it, or a job and a pattern's file.
+Out: the plan as text, JSON or checklists, a pattern saved, and the exit code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
+
+from spinefit.cli import output
+from spinefit.cli.files import write_whole
+from spinefit.errors import FieldError, SpinefitError
+from spinefit.job.fields import option_place
+from spinefit.job.model import Job
+from spinefit.job.read import JobTables
+from spinefit.plan import BackReport, Pattern, SetReport, match_pattern, plan_back, plan_set
+from spinefit.plan.job_file import back_plan, volumes_of
+from spinefit.plan.pattern import pattern_of
+from spinefit.plan.pattern_file import pattern_text, read_pattern
+from spinefit.report.model import Report
+
+__all__ = ["Saving", "check_tables", "matched", "save_pattern"]
+
+
+class Saving(NamedTuple):
+    """Where a pattern is to be saved, and whether what stands there may be replaced."""
+
+    path: str
+    force: bool
+
+
+def check_tables(
+    file: str,
+    tables: JobTables,
+    typed: Mapping[str, object],
+    form: str,
+    saving: Saving | None,
+) -> int:
+    """Plan the back or the set of a job file, write the answer and say the exit code.
+
+    Args:
+        file: the job file's name.
+        tables: what stands in it.
+        typed: options of the command line, which have the last word.
+        form: text, json or checklist.
+        saving: where to save a set's pattern.
+    """
+    report: BackReport | SetReport
+    try:
+        if tables.texts:
+            report = _back(file, tables, typed, saving)
+        else:
+            report = plan_set(
+                volumes_of(tables.title, tables.values, tables.volumes, file=file, typed=typed)
+            )
+    except SpinefitError as fault:
+        if fault.where.startswith(("text ", "volume ")):
+            fault.where = f"{file}: {fault.where}"
+        raise fault.at(file) from None
+    if saving is not None and isinstance(report, SetReport):
+        _save(report.pattern, saving)
+    _write(report, form)
+    return 0 if report.fits else 1
+
+
+def matched(job: Job, file: str, place: Callable[[str], str]) -> Report:
+    """The next volume judged by the pattern of a file.
+
+    Args:
+        job: the volume.
+        file: the pattern's file.
+        place: where the value of a field came from, for messages.
+    """
+    pattern = read_pattern(file)
+    try:
+        return match_pattern(job, pattern)
+    except SpinefitError as fault:
+        if fault.where.startswith("--"):
+            fault.where = place(fault.where.removeprefix("--"))
+        elif fault.where == "TITLE":
+            fault.where = place("title")
+        raise
+
+
+def save_pattern(report: Report, job: Job, saving: Saving) -> None:
+    """Save the pattern of one job; nothing is saved of what does not fit."""
+    _save(pattern_of(report, job) if report.fits else None, saving)
+
+
+def _back(
+    file: str, tables: JobTables, typed: Mapping[str, object], saving: Saving | None
+) -> BackReport:
+    if saving is not None:
+        raise FieldError(
+            "a pattern is of one text",
+            where="--save-pattern",
+            remedy="save it from the title's own check, or from a set",
+        )
+    if tables.title is not None:
+        raise FieldError(
+            "a title beside several texts",
+            value=tables.title,
+            where=f"{file}: title",
+            remedy='give it as a text of its own, with role = "title"',
+        )
+
+    def place(name: str) -> str:
+        in_file = name in tables.values and name not in typed
+        return f"{file}: {name}" if in_file else option_place(name)
+
+    plan = back_plan({**tables.values, **typed}, tables.texts, file=file, place=place)
+    try:
+        return plan_back(plan)
+    except SpinefitError as fault:
+        if fault.where.startswith("--"):
+            fault.where = place(fault.where.removeprefix("--"))
+        raise
+
+
+def _save(pattern: Pattern | None, saving: Saving) -> None:
+    if pattern is None:
+        output.complain("no pattern saved: what does not fit is none")
+        return
+    write_whole(saving.path, pattern_text(pattern), "--save-pattern", force=saving.force)
+
+
+def _write(report: BackReport | SetReport, form: str) -> None:
+    if form == "json":
+        from spinefit.plan.as_json import to_json
+
+        output.write_json(to_json(report))
+    elif form == "checklist":
+        from spinefit.plan.checklist import to_checklist
+
+        output.write_text(to_checklist(report))
+    else:
+        from spinefit.plan.text import render
+
+        output.write_text(render(report, columns=output.columns()))

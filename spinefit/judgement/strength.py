@@ -1,0 +1,92 @@
+"""Will the method hold the letters of this title, and from which size on?
+
+In: the job's method and the glyphs the title is set with. Out: the size below which a stroke
+is thinner, or a gap narrower, than the method holds, and the letter that is the weakest.
+Limits are tested first (cheap); only where one fails are the letters measured. Letters that
+are tools of their own are not judged by a font's outlines.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from spinefit.geometry import strokes
+from spinefit.job.resolved import ResolvedJob
+from spinefit.layout.placing import placed_outlines
+from spinefit.layout.search import Layout
+from spinefit.provenance import Sourced
+from spinefit.shaping.title import ShapedTitle
+from spinefit.units import mm_from_pt, pt_from_mm
+from spinefit.vocabulary import Letters
+
+__all__ = ["Close", "Weakest", "closest_letters", "weakest_at"]
+
+
+class Weakest(NamedTuple):
+    """The letter that needs the largest size.
+
+    Attributes:
+        what: stroke or gap.
+        letter: the characters it stands for.
+        measured_em: its thinnest stroke or narrowest gap in em.
+        rule: the limit of the method, in mm.
+        needs_pt: the size at which it reaches the limit.
+    """
+
+    what: str
+    letter: str
+    measured_em: float
+    rule: Sourced
+    needs_pt: float
+
+
+class Close(NamedTuple):
+    """Two letters that stand nearer than the method keeps open: their gap and the limit."""
+
+    gap_mm: float
+    rule: Sourced
+
+
+def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+    """The letter that needs the largest size, where one does not hold at ``size_pt``.
+
+    Args:
+        job: the resolved job.
+        title: its shaped title.
+        size_pt: the size to be lettered, in points.
+    """
+    method = job.method
+    if method.letters is Letters.TOOLS or (method.stroke is None and method.gap is None):
+        return None
+    size_mm = mm_from_pt(size_pt)
+    stroke_em = method.stroke.value / size_mm if method.stroke is not None else 0.0
+    gap_em = method.gap.value / size_mm if method.gap is not None else 0.0
+    known = title.known_thinness
+    if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
+        return None
+    glyphs = title.inked_glyphs()
+    if all(strokes.holds(curves, stroke_em=stroke_em, gap_em=gap_em) for _text, curves in glyphs):
+        return None
+    found = [
+        Weakest(what, text, measured, rule, pt_from_mm(rule.value / measured))
+        for text, curves in glyphs
+        for what, measured, rule in (
+            ("stroke", strokes.thinness(curves).stroke_em, method.stroke),
+            ("gap", strokes.thinness(curves).gap_em, method.gap),
+        )
+        if measured is not None and rule is not None
+    ]
+    return max(found, key=lambda each: each.needs_pt, default=None)
+
+
+def closest_letters(
+    job: ResolvedJob, title: ShapedTitle, layout: Layout, size_pt: float
+) -> Close | None:
+    """Neighbouring letters, of one line or two, nearer than the method keeps open."""
+    rule = job.method.gap
+    if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
+        return None
+    size_mm = mm_from_pt(size_pt)
+    placed = placed_outlines(title, layout.group, pillar=False)
+    found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)
+    return None if found is None else Close(found.gap_em * size_mm, rule)

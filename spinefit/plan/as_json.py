@@ -1,0 +1,138 @@
+"""What does a program read of several texts or of a set?
+
+In: a `BackReport` or `SetReport`. Out: one JSON object that holds a whole report of one text
+for every text or volume, key for key as `report.as_json` writes it. Lengths in mm are rounded
+to four decimals; sizes in points stand as they are.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
+from spinefit.plan.reports import BackReport, SetReport, TextReport, VolumeReport
+from spinefit.report import as_json
+from spinefit.report.model import FindingReport
+
+__all__ = ["to_dict", "to_json"]
+
+_DECIMALS = 4
+
+
+def to_json(report: BackReport | SetReport) -> str:
+    """The report as JSON text, indented, letters as themselves."""
+    return json.dumps(to_dict(report), ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def to_dict(report: BackReport | SetReport) -> dict[str, Any]:
+    """The report as plain dictionaries, lists, strings and numbers."""
+    return _back(report) if isinstance(report, BackReport) else _set(report)
+
+
+def _back(report: BackReport) -> dict[str, Any]:
+    return {
+        "schema": report.schema,
+        "verdict": str(report.verdict),
+        "answer": report.answer,
+        "orientation": str(report.orientation),
+        "texts": [_text(one) for one in report.texts],
+        "failing": [str(role) for role in report.failing],
+        "findings": _findings(report.findings),
+        "remedies": [remedy._asdict() for remedy in report.remedies],
+        "assumed": list(report.assumed),
+    }
+
+
+def _text(one: TextReport) -> dict[str, Any]:
+    return {
+        "role": str(one.role),
+        "text": one.text,
+        "panel": one.panel,
+        "zone": {
+            "begins_from_head_mm": _round(one.zone.begins_mm),
+            "ends_from_head_mm": _round(one.zone.ends_mm),
+        },
+        "set_pt": one.set_pt,
+        "fits": one.fits,
+        "report": as_json.to_dict(one.report),
+    }
+
+
+def _set(report: SetReport) -> dict[str, Any]:
+    return {
+        "schema": report.schema,
+        "verdict": str(report.verdict),
+        "answer": report.answer,
+        "orientation": str(report.orientation),
+        "reading": str(report.reading),
+        "lines": report.lines,
+        "set_pt": report.set_pt,
+        "largest_pt": report.largest_pt,
+        "limiting": report.limiting,
+        "volumes": [_volume(one) for one in report.volumes],
+        "compromises": [
+            {
+                "volume": one.volume,
+                "change": one.change,
+                "text": one.text,
+                "set_pt": one.set_pt,
+                "others_pt": one.others_pt,
+                "report": as_json.to_dict(one.report),
+            }
+            for one in report.compromises
+        ],
+        "pattern": None if report.pattern is None else _pattern(report.pattern),
+        "findings": _findings(report.findings),
+        "assumed": list(report.assumed),
+    }
+
+
+def _volume(one: VolumeReport) -> dict[str, Any]:
+    return {
+        "label": one.label,
+        "fits": one.fits,
+        "largest_pt": one.largest_pt,
+        "alone": {
+            "orientation": str(one.alone.orientation),
+            "reading": str(one.alone.reading),
+            "lines": list(one.alone.lines),
+            "set_pt": one.alone.set_pt,
+            "largest_pt": one.alone.largest_pt,
+            "fits": one.alone.fits,
+        },
+        "report": as_json.to_dict(one.report),
+    }
+
+
+def _pattern(pattern: Pattern) -> dict[str, Any]:
+    plain = {
+        key: list(value) if isinstance(value, tuple) else value
+        for key, value in pattern._asdict().items()
+    }
+    return {"schema": PATTERN_SCHEMA, **plain}
+
+
+def _findings(findings: Iterable[FindingReport]) -> list[dict[str, Any]]:
+    return [
+        {
+            "topic": one.topic,
+            "level": str(one.level),
+            "text": one.text,
+            "value": _figure(one.value, one.unit),
+            "limit": _figure(one.limit, one.unit),
+            "unit": one.unit,
+            "source": one.source,
+            "status": None if one.status is None else str(one.status),
+        }
+        for one in findings
+    ]
+
+
+def _figure(value: float | str | None, unit: str) -> float | str | None:
+    return value if value is None or isinstance(value, str) or unit == "pt" else _round(value)
+
+
+def _round(value: float) -> float:
+    return round(value, _DECIMALS) + 0.0

@@ -1,0 +1,165 @@
+"""What do the tables of a job file say of a back with several texts, or of a set?
+
+In: the tables of `spinefit.job.read.read_job_tables`. Out: a `BackPlan`, or the volumes of a
+set. Every fault names the file and the number of the table, from 1.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, TypeVar
+
+from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.job import values as read
+from spinefit.job.fields import assemble
+from spinefit.job.model import Job
+from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
+from spinefit.vocabulary import Case
+
+__all__ = ["TEXT_KEYS", "back_plan", "volumes_of"]
+
+V = TypeVar("V")
+
+_READERS: dict[str, Callable[[object], Any]] = {
+    "role": read.choice(Role),
+    "text": read.title,
+    "panel": read.count,
+    "weight": read.number(),
+    "size": read.size_pt,
+    "case": read.choice(Case),
+    "font": read.text,
+}
+TEXT_KEYS = tuple(_READERS)
+"""Keys that a ``[[text]]`` table may have."""
+
+
+def back_plan(
+    values: Mapping[str, object],
+    texts: Sequence[Mapping[str, object]],
+    *,
+    file: str,
+    place: Callable[[str], str],
+) -> BackPlan:
+    """The plan that a job file with ``[[text]]`` tables describes.
+
+    Args:
+        values: the other fields of the file, those of the command line among them.
+        texts: the tables.
+        file: its name, for messages.
+        place: where the value of a field came from, for messages.
+
+    Raises:
+        JobError: a value that cannot be read, an unknown key, or a panel given outright.
+    """
+    common = dict(values)
+    order = _read(f"{file}: order", read.choice(Order), common.pop("order", None), Order.CUSTOM)
+    relation = _read(
+        f"{file}: relation", read.choice(Relation), common.pop("relation", None), Relation.GRADED
+    )
+    found = tuple(_text(table, f"{file}: text {at}") for at, table in enumerate(texts, 1))
+    job = assemble(found[0].text, common, place=place)
+    for name, value in (("panel", job.panel), ("panel-shape", job.shape)):
+        if value is not None:
+            raise FieldError(
+                "several texts share a back, not a panel of its own",
+                where=place(name),
+                remedy="give the back's width and height, or one text",
+            )
+    assert job.spine is not None  # without a panel a job has a back
+    return BackPlan(
+        spine=job.spine,
+        texts=found,
+        lettering=job.lettering,
+        market=job.market,
+        language=job.language,
+        method=job.method,
+        reading_distance_mm=job.reading_distance_mm,
+        order=order,
+        relation=relation,
+    )
+
+
+def volumes_of(
+    title: str | None,
+    values: Mapping[str, object],
+    volumes: Sequence[Mapping[str, object]],
+    *,
+    file: str,
+    typed: Mapping[str, object],
+) -> tuple[tuple[str, Job], ...]:
+    """Label and job of every ``[[volume]]`` table.
+
+    Args:
+        title: the title above the tables, for volumes that have none of their own.
+        values: the fields above the tables.
+        volumes: the tables: a label, and whatever differs.
+        file: its name, for messages.
+        typed: options of the command line, which have the last word.
+
+    Raises:
+        JobError: a value that cannot be read, an unknown key, or a volume without a title.
+    """
+    return tuple(
+        _volume(title, values, table, file, at, typed) for at, table in enumerate(volumes, 1)
+    )
+
+
+def _volume(
+    title: str | None,
+    values: Mapping[str, object],
+    table: Mapping[str, object],
+    file: str,
+    number: int,
+    typed: Mapping[str, object],
+) -> tuple[str, Job]:
+    here = f"{file}: volume {number}"
+    own = dict(table)
+    label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
+    words = own.pop("title", title)
+    if words is None:
+        raise FieldError(
+            "no title given", where=here, remedy="give it here, or above all the volumes"
+        )
+
+    def place(name: str) -> str:
+        if name in typed:
+            return f"--{name}"
+        return f"{here}: {name}" if name in table or name not in values else f"{file}: {name}"
+
+    try:
+        return label, assemble(words, {**values, **own, **typed}, place=place)
+    except SpinefitError as fault:
+        raise fault.at(here) from None
+
+
+def _text(table: Mapping[str, object], here: str) -> BackText:
+    for key in table:
+        if key not in _READERS:
+            like = nearest(key, _READERS)
+            hint = f"did you mean '{like}'?" if like else f"a text has {', '.join(_READERS)}"
+            raise FieldError("no such key of a text", value=key, where=here, remedy=hint)
+    for key in ("role", "text"):
+        if key not in table:
+            raise FieldError(f"no {key} given", where=here, remedy=f"such as {_EXAMPLES[key]}")
+    said = {key: _read(f"{here}: {key}", _READERS[key], table[key], None) for key in table}
+    return BackText(
+        role=said["role"],
+        text=said["text"],
+        panel=said.get("panel"),
+        weight=said.get("weight"),
+        size_pt=said.get("size"),
+        case=said.get("case"),
+        font=said.get("font"),
+    )
+
+
+_EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
+
+
+def _read(where: str, parse: Callable[[object], Any], value: object, default: Any) -> Any:
+    if value is None:
+        return default
+    try:
+        return parse(value)
+    except SpinefitError as fault:
+        raise fault.at(where) from None

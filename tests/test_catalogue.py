@@ -207,3 +207,21 @@ def test_every_bundled_font_has_the_scripts_it_says(row):
 def test_font_names_are_told_apart():
     names = ["".join(row.name.casefold().split()) for row in catalogue.font_rows()]
     assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("de-DE", "that is a language; its country is DE"),
+        ("en_gb", "that is a language; its country is GB"),
+        ("EU", "give two letters"),
+        ("xx-XX", "give two letters"),
+        ("Germny", "Germany is DE"),
+        ("uk", "the United Kingdom is GB"),
+    ],
+)
+def test_what_is_no_country_code_is_helped_on(typed, hint):
+    """By what was meant, never by what two letters happen to be like."""
+    with pytest.raises(FieldError) as caught:
+        catalogue.market(typed)
+    assert caught.value.remedy.startswith(hint)

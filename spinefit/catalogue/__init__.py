@@ -5,7 +5,13 @@ for. Every number is a `Sourced`; a row without unit, source or status is refuse
 listed here too. Files are read in `spinefit.catalogue.tables`.
 """
 
-from spinefit.catalogue.fonts import FontRow, font_rows, fonts_folder
+from spinefit.catalogue.fonts import (
+    FontRow,
+    default_font,
+    font_named,
+    font_rows,
+    fonts_folder,
+)
 from spinefit.catalogue.market_table import Market, iso_3166_codes, market, markets
 from spinefit.catalogue.method_table import Method, method, methods
 from spinefit.catalogue.rule_table import Rules, rules
@@ -18,6 +24,8 @@ __all__ = [
     "NumberWords",
     "Rules",
     "TitleWords",
+    "default_font",
+    "font_named",
     "font_rows",
     "fonts_folder",
     "iso_3166_codes",

@@ -10,9 +10,9 @@ from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
-from spinefit.catalogue.tables import read
+from spinefit.catalogue.tables import parse_part, read_parts
 
-__all__ = ["FontRow", "font_rows", "fonts_folder"]
+__all__ = ["FontRow", "default_font", "font_named", "font_rows", "fonts_folder"]
 
 
 class FontRow(NamedTuple):
@@ -56,22 +56,49 @@ def fonts_folder() -> Path:
 @lru_cache(maxsize=1)
 def font_rows() -> tuple[FontRow, ...]:
     """All bundled fonts, the default one first."""
-    rows = read(fonts_folder() / "fonts.toml")["font"]
-    return tuple(
-        FontRow(
-            name=row["name"],
-            file=row["file"],
-            kind=row["kind"],
-            use=row["use"],
-            licence=row["licence"],
-            copyright=row["copyright"],
-            version=row["version"],
-            origin=row["origin"],
-            scripts=tuple(row["scripts"]),
-            small_capitals=bool(row["small_capitals"]),
-            axes=tuple(sorted((tag, float(at)) for tag, at in row.get("axes", {}).items())),
-            thinnest_stroke_em=float(row["thinnest_stroke_em"]),
-            narrowest_gap_em=float(row["narrowest_gap_em"]),
-        )
-        for row in rows
+    return tuple(_row(name) for name in _tables())
+
+
+def default_font() -> str:
+    """The name of the font that is taken where none is asked for."""
+    return next(iter(_tables()))
+
+
+def font_named(wanted: str) -> FontRow | None:
+    """The bundled font of that name, case and spaces forgiven; the others are not parsed."""
+    plain = _plain(wanted)
+    for name in _tables():
+        if plain in (_plain(name), _plain(name) + "regular"):
+            return _row(name)
+    return None
+
+
+def _plain(name: str) -> str:
+    return "".join(char for char in name.casefold() if char.isalnum())
+
+
+@lru_cache(maxsize=1)
+def _tables() -> dict[str, str]:
+    """The text of each font's table by its name, unparsed."""
+    parts = read_parts(fonts_folder() / "fonts.toml", "font")
+    return {part.split('"', 2)[1]: part for part in parts}  # each begins with its name
+
+
+@lru_cache(maxsize=32)
+def _row(name: str) -> FontRow:
+    row = parse_part(_tables()[name])
+    return FontRow(
+        name=row["name"],
+        file=row["file"],
+        kind=row["kind"],
+        use=row["use"],
+        licence=row["licence"],
+        copyright=row["copyright"],
+        version=row["version"],
+        origin=row["origin"],
+        scripts=tuple(row["scripts"]),
+        small_capitals=bool(row["small_capitals"]),
+        axes=tuple(sorted((tag, float(at)) for tag, at in row.get("axes", {}).items())),
+        thinnest_stroke_em=float(row["thinnest_stroke_em"]),
+        narrowest_gap_em=float(row["narrowest_gap_em"]),
     )

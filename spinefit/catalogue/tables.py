@@ -13,7 +13,16 @@ from typing import Any
 from spinefit.errors import CatalogueError
 from spinefit.provenance import Sourced, SourcedList, Status
 
-__all__ = ["DATA", "read", "read_lines", "read_table", "sourced", "sourced_list"]
+__all__ = [
+    "DATA",
+    "parse_part",
+    "read",
+    "read_lines",
+    "read_parts",
+    "read_table",
+    "sourced",
+    "sourced_list",
+]
 
 DATA = Path(__file__).parent.parent / "data"
 """Where our tables lie."""
@@ -46,6 +55,16 @@ def read_table(path: Path, name: str) -> dict[str, Any] | None:
     end = text.find("\n[", start + 1)
     table: dict[str, Any] = tomllib.loads(text[start : end if end >= 0 else None])[name]
     return table
+
+
+def read_parts(path: Path, table: str) -> list[str]:
+    """The texts of an array of tables, unparsed, in the order of the file."""
+    return path.read_text(encoding="utf-8").split(f"\n[[{table}]]\n")[1:]
+
+
+def parse_part(part: str) -> dict[str, Any]:
+    """One of the texts of `read_parts` as a table."""
+    return tomllib.loads(part)
 
 
 def sourced(row: Any, where: str) -> Sourced:

@@ -181,7 +181,7 @@ def _lettering(
             member(value, kind, where)
     font = optional_text(said.font, "--font")
     if font is None:
-        font = catalogue.font_rows()[0].name
+        font = catalogue.default_font()
         assumed.append(f"font: {font}")
     tracking = said.tracking or 0.0
     number(tracking, "--tracking", least=_TRACKING[0], most=_TRACKING[1])

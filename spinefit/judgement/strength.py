@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.geometry import strokes
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.search import Layout
@@ -64,6 +63,8 @@ def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest 
     known = title.known_thinness
     if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
         return None
+    from spinefit.geometry import strokes
+
     glyphs = title.inked_glyphs()
     if all(strokes.holds(curves, stroke_em=stroke_em, gap_em=gap_em) for _text, curves in glyphs):
         return None
@@ -86,6 +87,8 @@ def closest_letters(
     rule = job.method.gap
     if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
         return None
+    from spinefit.geometry import strokes
+
     size_mm = mm_from_pt(size_pt)
     placed = placed_outlines(title, layout.group, pillar=False)
     found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)

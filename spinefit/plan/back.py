@@ -112,11 +112,7 @@ def _plan(
         orientation = forced or _way_of(plan, seat)
         stretches.append(stretch_of(seat, orientation, job.lettering.reading))
         demands |= {text.role: _demand(plan, job, seat, text, orientation) for text in seat.texts}
-    kept = frozenset(demands)
-    solution = solve(job, stretches, demands, kept)
-    if solution is None:
-        kept = kept_roles(job, stretches, demands)
-        solution = solve(job, stretches, demands, kept)
+    demands, kept, solution = _solved(job, stretches, demands)
     texts = tuple(
         found for stretch in stretches for found in _checked(plan, job, stretch, demands, solution)
     )
@@ -124,6 +120,26 @@ def _plan(
     return _Planned(
         tuple(stretches), demands, texts, tuple(role for role in _BY_WEIGHT if role in failing)
     )
+
+
+def _solved(
+    job: ResolvedJob, stretches: Sequence[Stretch], demands: dict[Role, Demand]
+) -> tuple[dict[Role, Demand], frozenset[Role], Solution | None]:
+    """Sizes at which the method holds every letter, for all texts or those that find room."""
+    while True:
+        kept = frozenset(demands)
+        solution = solve(job, stretches, demands, kept)
+        if solution is None:
+            kept = kept_roles(job, stretches, demands)
+            solution = solve(job, stretches, demands, kept)
+        sizes = {} if solution is None else solution.sizes_pt
+        held = {
+            role: one.held_at(sizes[role]) if role in sizes and one.text.size_pt is None else one
+            for role, one in demands.items()
+        }
+        if all(held[role].offer == one.offer for role, one in demands.items()):
+            return demands, kept, solution
+        demands = held  # a floor only ever rises, to the weakest of few letters
 
 
 _BY_WEIGHT = (Role.TITLE, Role.VOLUME, Role.AUTHOR, Role.DATE, Role.SUBTITLE, Role.IMPRINT)
@@ -147,6 +163,7 @@ def _demand(
     report = checked(plan, text, panel=seat.panel, orientation=orientation)
     clearance_mm = job.lettering.clearance_mm
     own = resolve(job_of(plan, text))
+    title = shape_title(own)
     ratio = 1.0
     if text.role is not Role.TITLE and plan.relation is Relation.GRADED:
         ratio = job.rules.value(f"plan.{text.role}_ratio")
@@ -163,8 +180,10 @@ def _demand(
             prefer=text.role is Role.TITLE,
         ),
         ratio=ratio,
-        offer=offer_of(own, shape_title(own)),
+        offer=offer_of(own, title),
         pad_mm=2 * clearance_mm,
+        job=own,
+        title=title,
     )
 
 

@@ -10,9 +10,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
+from spinefit.judgement.strength import weakest_at
 from spinefit.plan.model import BackText
 from spinefit.report.model import LayoutReport, Report
+from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Demand", "Setting", "settings_of"]
@@ -47,6 +50,8 @@ class Demand(NamedTuple):
         ratio: its size over the title's.
         offer: the sizes that can be set.
         pad_mm: the clearance at its two ends together.
+        job: the text as a resolved job.
+        title: the text shaped.
     """
 
     text: BackText
@@ -54,11 +59,18 @@ class Demand(NamedTuple):
     ratio: float
     offer: Offer
     pad_mm: float
+    job: ResolvedJob
+    title: ShapedTitle
 
     @property
     def sliver_mm(self) -> float:
         """What is left to it where it finds no room, so that its own report can be made."""
         return self.pad_mm + _SLIVER_MM
+
+    def held_at(self, size_pt: float) -> Demand:
+        """The same, its offer raised where the method does not hold its letters at a size."""
+        weakest = weakest_at(self.job, self.title, size_pt)
+        return self._replace(offer=self.offer.raised_by(weakest))
 
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""

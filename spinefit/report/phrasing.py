@@ -27,6 +27,7 @@ __all__ = [
     "limit_pt",
     "lines_in_words",
     "mm",
+    "mm_against",
     "placing_in_words",
     "pt",
     "shown_layout",
@@ -39,11 +40,11 @@ __all__ = [
     "way_in_words",
 ]
 
-_MOST_MORE_DECIMALS = 4  # what differs by less than that is the same to anyone
+_MOST_DECIMALS = 3  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
 _WEIGHTS = ("failure", "warning", "note", "good")
-_READS = {
+_READS: dict[str, str] = {
     Reading.DESCENDING: "from head to tail",
     Reading.ASCENDING: "from tail to head",
     Reading.UPRIGHT: "upright, from head to tail",
@@ -127,31 +128,37 @@ def limit_pt(size_pt: float) -> str:
 
 
 def against(value: float, limit: float, *, decimals: int = 0) -> str:
-    """A figure beside its limit: as many more decimals as tell the one from the other.
+    """A figure beside its limit, with as many decimals as tell the one from the other.
 
     Args:
         value: the figure, of any unit.
         limit: what it is compared with, of the same unit.
-        decimals: how many there are where the two are well apart.
+        decimals: how many there are at the least.
 
     >>> against(20.3, 16), against(15.7, 16), against(15.98, 16), against(16, 16)
     ('20', '15.7', '15.98', '16')
     """
-    apart = (
-        round(value, places)
-        for places in range(decimals, decimals + _MOST_MORE_DECIMALS)
-        if round(value, places) != limit
-    )
-    return f"{next(apart, limit):g}"
+    rounded = (round(value, places) for places in range(decimals, _MOST_DECIMALS + 1))
+    return f"{next((each for each in rounded if each != limit), limit):g}"
 
 
-def way(reading: str) -> str:
+def mm_against(value_mm: float, limit_mm: float) -> str:
+    """A length beside its limit: as `mm`, but never like the limit where it is not.
+
+    >>> mm_against(1.58, 1.6), mm_against(2.21, 1.6)
+    ('1.58 mm', '2.2 mm')
+    """
+    alike = bare_mm(value_mm) == bare_mm(limit_mm)
+    return f"{against(value_mm, limit_mm, decimals=1)} mm" if alike else mm(value_mm)
+
+
+def way(reading: object) -> str:
     """Where reading starts and ends, for lettering along the back.
 
     >>> way("descending")
     'from head to tail'
     """
-    return _READS.get(Reading(reading), reading)
+    return _READS.get(str(reading), str(reading))
 
 
 def size_in_words(layout: LayoutReport) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import against, limit_pt, mm, pt, way
+from spinefit.report.phrasing import against, limit_pt, mm, mm_against, pt, way
 from spinefit.vocabulary import Level
 
 __all__ = ["finding_text"]
@@ -85,10 +85,10 @@ def _legibility(finding: Finding) -> str:
 
 
 def _placing(finding: Finding) -> str:
-    facts = finding.facts
+    facts, value, limit = finding.facts, _number(finding.value), _number(finding.limit)
     between = (
-        f"From the ink to the nearest edge there are {mm(_number(finding.value))}; a "
-        f"{facts['method']} may be out of place by {mm(_number(finding.limit))}"
+        f"From the ink to the nearest edge there are {mm_against(value, limit)}; a "
+        f"{facts['method']} may be out of place by {mm(limit)}"
     )
     if finding.level is Level.GOOD:
         return f"{between}."
@@ -133,8 +133,8 @@ def _width_range(finding: Finding) -> str:
 
 def _too_large(finding: Finding) -> str:
     return (
-        f"{pt(_number(finding.value))} is too large: {limit_pt(_number(finding.limit))} is the most, "
-        f"and {mm(_number(finding.facts['excess_mm']))} would stand over."
+        f"{pt(_number(finding.value))} is too large: {limit_pt(_number(finding.limit))} is the "
+        f"most, and {mm(_number(finding.facts['excess_mm']))} would stand over."
     )
 
 

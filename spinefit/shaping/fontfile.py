@@ -12,7 +12,6 @@ from functools import lru_cache
 from pathlib import Path
 
 from spinefit import catalogue
-from spinefit.catalogue import FontRow
 from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, nearest
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 from spinefit.shaping.ink import ink_box
@@ -93,7 +92,7 @@ def open_font(wanted: str) -> OpenFont:
         FontNotFoundError: neither a known name nor a file.
         FontBrokenError: the file is no usable font.
     """
-    row = _row_named(wanted)
+    row = catalogue.font_named(wanted)
     if row is not None:
         path = catalogue.fonts_folder() / row.file
         font = _opened(path, row.name, row.file, row.axes)
@@ -121,18 +120,6 @@ def bundled_fonts_covering(chars: frozenset[str]) -> list[str]:
         if codes <= font.shaper.covered():
             found.append(row.name)
     return found
-
-
-def _plain(name: str) -> str:
-    return "".join(char for char in name.casefold() if char.isalnum())
-
-
-def _row_named(wanted: str) -> FontRow | None:
-    plain = _plain(wanted)
-    for row in catalogue.font_rows():
-        if plain in (_plain(row.name), _plain(row.name) + "regular"):
-            return row
-    return None
 
 
 def _opened(path: Path, name: str, shown: str, axes: tuple[tuple[str, float], ...]) -> OpenFont:

@@ -19,17 +19,20 @@ def ink_box(outline: Outline) -> Box | None:
     xs: list[float] = []
     ys: list[float] = []
     for contour in outline:
-        at = contour.start
-        xs.append(at[0])
-        ys.append(at[1])
+        x, y = contour.start
+        xs.append(x)
+        ys.append(y)
         for segment in contour.segments:
-            end = segment[-1]
-            xs.append(end[0])
-            ys.append(end[1])
-            if len(segment) > 1:
-                xs.extend(_extrema(at, segment, 0))
-                ys.extend(_extrema(at, segment, 1))
-            at = end
+            end_x, end_y = segment[-1]
+            for control_x, control_y in segment[:-1]:
+                # Only a control point outside the ends can make the curve turn back.
+                if not (x <= control_x <= end_x or end_x <= control_x <= x):
+                    xs.extend(_extrema(x, segment, 0))
+                if not (y <= control_y <= end_y or end_y <= control_y <= y):
+                    ys.extend(_extrema(y, segment, 1))
+            x, y = end_x, end_y
+            xs.append(x)
+            ys.append(y)
     if not xs:
         return None
     return min(xs), min(ys), max(xs), max(ys)
@@ -47,15 +50,12 @@ def union(boxes: list[Box]) -> Box | None:
     )
 
 
-def _extrema(start: Point, segment: tuple[Point, ...], axis: int) -> list[float]:
+def _extrema(start: float, segment: tuple[Point, ...], axis: int) -> list[float]:
     """Values of one coordinate where a curve turns back inside the segment."""
-    values = [start[axis], *(point[axis] for point in segment)]
-    low, high = min(values[0], values[-1]), max(values[0], values[-1])
-    if all(low <= value <= high for value in values[1:-1]):
-        return []
-    if len(values) == 3:
-        return _quadratic(*values)
-    return _cubic(*values)
+    values = [point[axis] for point in segment]
+    if len(values) == 2:
+        return _quadratic(start, *values)
+    return _cubic(start, *values)
 
 
 def _quadratic(a: float, b: float, c: float) -> list[float]:

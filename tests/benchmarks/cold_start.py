@@ -10,9 +10,11 @@ says otherwise:
     libraries  python -c "import uharfbuzz, shapely, rich.console, rich.table, click"
 
 How to read it: least and median of the wall-clock times in milliseconds, then check over
-libraries. Both ratios must be at most 1.45; 1.35 is aimed at. Milliseconds differ from machine
-to machine, the ratios hardly; a busy machine spoils both, so look at the last column too: the
-median of the ratios of neighbours, which a passing load touches least.
+libraries, for both and for neighbours (the median of each pair's own ratio, which a passing
+load touches least). The ratios must be at most 1.45; 1.35 is aimed at. Run it on a machine
+with a core to spare: without one the libraries' process takes half as long again, since
+numpy's linear algebra starts a thread for each core in it (a check starts none), and the
+ratios flatter.
 """
 
 from __future__ import annotations

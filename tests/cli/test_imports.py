@@ -78,8 +78,44 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
     assert not tops & ENGINES
 
 
+# What a plain check uses: a module that is not here is paid for by everyone who checks a title.
+USED = {
+    "": "catalogue cli errors geometry job judgement layout pipeline provenance report shaping "
+    "units vocabulary words",
+    "catalogue": "fonts market_table method_table rule_table tables words",
+    "cli": "check main options output",
+    "geometry": "back fit flattening panels polygons shapes strokes tolerances turning usable",
+    "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
+    "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
+    "sizes strength verdict",
+    "layout": "candidates group placing search shapes splits title_rules",
+    "report": "answers build model page phrasing sentences terminal",
+    "shaping": "cases fontfile harfbuzz ink itemise outline run segments sfnt title",
+}
+# Of the standard library, beside what the engines and click load anyway.
+STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}
+STANDARD |= {"unicodedata", "bisect", "_bisect", "dataclasses", "copy"}
+PLAIN = ("check", "The Harbour Light", "--width", "9mm", "--height", "210mm", "--market", "GB")
+
+
 def test_a_plain_check_loads_no_more_than_it_uses() -> None:
-    """Neither writers of drawings nor the slow readers of fonts and breaks."""
-    code, tops, _ = loaded_by("check", "Tides", "--width", "20mm", "--height", "200mm")
+    """Of ours, module by module; neither writers nor slow readers of fonts."""
+    code, tops, modules = loaded_by(*PLAIN)
     assert code == 0
+    used = {
+        ".".join(part for part in ("spinefit", room, name) if part)
+        for room, names in USED.items()
+        for name in names.split()
+    }
+    assert {name for name in modules if name.startswith("spinefit.")} <= used
     assert not tops & {"reportlab", "jinja2", "uniseg", "fontTools", "pyphen"}
+
+
+def test_a_plain_check_adds_little_of_the_standard_library() -> None:
+    """To what HarfBuzz, shapely, rich and click load themselves."""
+    libraries = "sys, json, uharfbuzz, shapely, rich.console, rich.table, click"
+    engines = f"import {libraries}; print(json.dumps([*sys.modules]))"
+    done = subprocess.run([sys.executable, "-c", engines], capture_output=True, check=True)
+    loaded = {name.partition(".")[0] for name in json.loads(done.stdout)}
+    _, tops, _ = loaded_by(*PLAIN)
+    assert (tops & set(sys.stdlib_module_names)) - loaded - {"io", "json"} <= STANDARD

@@ -103,9 +103,7 @@ def test_what_is_advised_is_at_least_what_is_held(key):
     [
         ("paperback-cover", "smallest", 5),
         ("paperback-cover", "placing", 1.6),
-        ("paperback-cover", "stroke", 0.05),
-        ("paperback-cover", "stroke_advised", 0.15),
-        ("paperback-cover", "gap_advised", 0.25),
+        ("paperback-cover", "stroke", 0.021),
         ("leather-label", "stroke", 0.2),
         ("leather-label", "stroke_advised", 0.35),
         ("leather-label", "inner_margin", 2),

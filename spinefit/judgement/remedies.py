@@ -92,8 +92,10 @@ def _smaller(
     """A smaller size: the advised one for a size too large, or one with room to place it."""
     asked = job.lettering.size_pt
     if best is None and asked is not None:
-        outcome, _all = trial(_with(job, size_pt=None))
-        if outcome is not None and outcome.set_pt < asked:
+        advised, _all = trial(_with(job, size_pt=None))
+        size = asked if advised is None else advised.set_pt
+        outcome, _all = trial(_with(job, size_pt=size))
+        if outcome is not None and size < asked:
             yield Remedy("smaller", f"--size {outcome.set_pt:g}", outcome, 1)
     if best is None or verdict is not Verdict.TIGHT:
         return

@@ -46,20 +46,25 @@ class Close(NamedTuple):
     rule: Sourced
 
 
-def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+def weakest_at(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
+) -> Weakest | None:
     """The letter that needs the largest size, where one does not hold at ``size_pt``.
 
     Args:
         job: the resolved job.
         title: its shaped title.
         size_pt: the size to be lettered, in points.
+        as_advised: hold the letters against what is advised, not against what just holds.
     """
     method = job.method
-    if method.letters is Letters.TOOLS or (method.stroke is None and method.gap is None):
+    stroke = method.stroke_advised if as_advised else method.stroke
+    gap = method.gap_advised if as_advised else method.gap
+    if method.letters is Letters.TOOLS or (stroke is None and gap is None):
         return None
     size_mm = mm_from_pt(size_pt)
-    stroke_em = method.stroke.value / size_mm if method.stroke is not None else 0.0
-    gap_em = method.gap.value / size_mm if method.gap is not None else 0.0
+    stroke_em = stroke.value / size_mm if stroke is not None else 0.0
+    gap_em = gap.value / size_mm if gap is not None else 0.0
     known = title.known_thinness
     if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
         return None
@@ -72,8 +77,8 @@ def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest 
         Weakest(what, text, measured, rule, pt_from_mm(rule.value / measured))
         for text, curves in glyphs
         for what, measured, rule in (
-            ("stroke", strokes.thinness(curves).stroke_em, method.stroke),
-            ("gap", strokes.thinness(curves).gap_em, method.gap),
+            ("stroke", strokes.thinness(curves).stroke_em, stroke),
+            ("gap", strokes.thinness(curves).gap_em, gap),
         )
         if measured is not None and rule is not None
     ]

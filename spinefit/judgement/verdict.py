@@ -20,9 +20,10 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
 from spinefit.judgement.sizes import Judged, judge_layouts
-from spinefit.judgement.strength import closest_letters
+from spinefit.judgement.strength import closest_letters, weakest_at
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Level, Verdict
 
 __all__ = ["Judgement", "judge"]
@@ -85,7 +86,7 @@ def judge(
         judged=tuple(
             one._replace(
                 findings=layout_findings(job, one, words)
-                + (_close_letters(job, title, one) if one is best else ())
+                + (_letters(job, title, one) if one is best else ())
             )
             for one in judged
         ),
@@ -95,16 +96,30 @@ def judge(
     )
 
 
-def _close_letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:
-    """Letters of the advised setting that the method would let run together."""
+def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:
+    """Letters of the advised setting finer than is advised, or that may run together."""
+    found: list[Finding] = []
+    fine = weakest_at(job, title, one.set_pt, as_advised=True)
+    if fine is not None:
+        found.append(
+            Finding.by_rule(
+                "finer-than-advised",
+                Level.NOTE,
+                fine.measured_em * mm_from_pt(one.set_pt),
+                fine.rule,
+                what=fine.what,
+                letter=fine.letter,
+                needs_pt=fine.needs_pt,
+            )
+        )
     close = closest_letters(job, title, one.layout, one.set_pt)
-    if close is None:
-        return ()
-    return (
-        Finding.by_rule(
-            "letters-close", Level.WARNING, close.gap_mm, close.rule, method=job.method.name
-        ),
-    )
+    if close is not None:
+        found.append(
+            Finding.by_rule(
+                "letters-close", Level.WARNING, close.gap_mm, close.rule, method=job.method.name
+            )
+        )
+    return tuple(found)
 
 
 def _verdict(best: Judged | None) -> Verdict:

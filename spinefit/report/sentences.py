@@ -243,6 +243,12 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "below-method": _below_method,
     "thin-stroke": _thin,
     "thin-gap": _thin,
+    "finer-than-advised": lambda f: (
+        f"The {'thinnest stroke' if f.facts['what'] == 'stroke' else 'narrowest gap'} of "
+        f"{f.facts['letter']} is {_number(f.value):.2f} mm; it may hold, but "
+        f"{_number(f.limit):g} mm is advised, which takes {pt(_number(f.facts['needs_pt']))}: "
+        "make a trial."
+    ),
     "letters-close": lambda f: (
         f"Neighbouring letters stand {_number(f.value):.2f} mm apart, and a {f.facts['method']} "
         f"keeps {_number(f.limit):g} mm open: add tracking."

@@ -67,9 +67,10 @@ def _best_of_all(
         return across.best or along.best, (note,)
     if not _has_to_earn_its_place(job):
         return _in_panel(job, across.best, along.usual or along.best)
-    if along.usual is None:
-        return across.best, ()
-    return _gate(job, across, along.usual)
+    taken_along = along.usual or along.best
+    if across.usual is None and any(taken_along.layout.group.broken):
+        return max((across.best, taken_along), key=lambda one: one.cap_height_mm), ()
+    return _gate(job, across, taken_along)
 
 
 class _Settings:

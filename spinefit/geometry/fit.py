@@ -164,9 +164,9 @@ def largest_in_convex(
     outline_mm = _outline(panel)
     centre_mm = _middle(outline_mm)
     free_mm = contact.free_distance(outline_mm, centre_mm)
-    if wanted_mm is not None or free_mm <= clearance_mm:
+    if wanted_mm is not None or not _is_free(free_mm, clearance_mm):
         centre_mm, free_mm = _standing(panel, wanted_mm, clearance_mm)
-    if free_mm <= clearance_mm:
+    if not _is_free(free_mm, clearance_mm):
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     met = contact.support_limit(
         rings, ink, outline_mm, centre_mm, clearance_mm, FLATTENING_ERROR_EM
@@ -199,7 +199,7 @@ def largest_in_polygon(
     from spinefit.geometry import contact
 
     centre_mm, free_mm = _standing(panel, wanted_mm, clearance_mm)
-    if free_mm <= clearance_mm:
+    if not _is_free(free_mm, clearance_mm):
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     around, borders = _met_by_planes(panel, ink, rings, centre_mm, clearance_mm)
     rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
@@ -232,6 +232,14 @@ def _met_by_planes(
     return met, panel.holes_mm
 
 
+def _is_free(free_mm: float, clearance_mm: float) -> bool:
+    """Whether a point so far from the nearest edge has any room beyond the clearance.
+
+    A point on the edge itself may come out a rounding error inside.
+    """
+    return free_mm > clearance_mm + ON_SIDE_MM
+
+
 def _standing(
     panel: UsablePanel, wanted_mm: Point | None, clearance_mm: float
 ) -> tuple[Point, float]:
@@ -250,7 +258,7 @@ def _standing(
             return found, polygons.free_distance(shape, found)
     centre_mm = _middle(_outline(panel))
     free_mm = polygons.free_distance(shape, centre_mm)
-    if wanted_mm is None and free_mm > clearance_mm:
+    if wanted_mm is None and _is_free(free_mm, clearance_mm):
         return centre_mm, free_mm
     return polygons.freest_point(shape)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit import catalogue
+from spinefit.catalogue import TitleWords
 from spinefit.errors import SpinefitError, VerificationError
 from spinefit.geometry import (
     UsablePanel,
@@ -24,7 +25,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged, Judgement, choose, judge, judge_layouts
 from spinefit.layout import Layout, placed_outlines, search
 from spinefit.report import Report, build_report
-from spinefit.shaping import ShapedTitle, shape_title
+from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
 
@@ -52,21 +53,22 @@ def check(job: Job, *, verify: bool = False) -> Report:
     True
     """
     resolved = resolve(job)
-    title = shape_title(resolved)
+    titles = shape_titles(resolved)
+    title = titles[0]
     panel = _panel_of(resolved)
     words = catalogue.title_words(resolved.language)
-    layouts = search(resolved, title, panel, words)
+    layouts = _layouts(resolved, titles, panel, words)
     judgement = judge(
         resolved,
         title,
         panel,
         layouts,
         words=words,
-        at_widest_pt=lambda layout: _at_widest_pt(resolved, title, layout),
+        at_widest_pt=lambda layout: _at_widest_pt(resolved, layout),
         trial=_trial,
     )
     if verify or not panel.is_plain:
-        _verify(resolved, title, judgement)
+        _verify(resolved, judgement)
     return build_report(resolved, title, panel, judgement)
 
 
@@ -81,19 +83,31 @@ def _panel_of(job: ResolvedJob) -> UsablePanel:
     return panel
 
 
+def _layouts(
+    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel, words: TitleWords
+) -> tuple[Layout, ...]:
+    """Every layout, laid in every size where each size has letters of its own."""
+    if len(titles) == 1:
+        return search(job, titles[0], panel, words)
+    from spinefit.layout.by_size import search_sizes
+
+    return search_sizes(job, titles, panel, words)
+
+
 def _trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
     """A changed job, run as far as the choice of a layout; nothing where it cannot be run."""
     try:
-        title = shape_title(job)
-        layouts = search(job, title, _panel_of(job), catalogue.title_words(job.language))
+        titles = shape_titles(job)
+        words = catalogue.title_words(job.language)
+        layouts = _layouts(job, titles, _panel_of(job), words)
     except SpinefitError:
         return None, ()
-    judged = judge_layouts(job, title, layouts)
+    judged = judge_layouts(job, titles[0], layouts)
     place = choose(job, judged).place
     return (None if place is None else judged[place]), judged
 
 
-def _at_widest_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float | None:
+def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
     """Largest size of a layout, in points, at the greatest width of a range."""
     if job.widest is None:
         return None
@@ -101,21 +115,21 @@ def _at_widest_pt(job: ResolvedJob, title: ShapedTitle, layout: Layout) -> float
     limit = largest(
         widest,
         turn_box(layout.group.box, layout.candidate.turn),
-        lambda: _rings(title, layout),
+        lambda: _rings(layout),
         clearance_mm=job.lettering.clearance_mm,
     )
     return round_down_pt(pt_from_mm(limit.size_mm))
 
 
-def _rings(title: ShapedTitle, layout: Layout) -> tuple[Ring, ...]:
+def _rings(layout: Layout) -> tuple[Ring, ...]:
     from spinefit.geometry.polygons import ink_polygon, ink_rings
 
     pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(title, layout.group, pillar=pillar)
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
     return ink_rings(ink_polygon(placed, turn=layout.candidate.turn))
 
 
-def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
+def _verify(job: ResolvedJob, judgement: Judgement) -> None:
     """Ask shapely about the advised layout, or about the largest where none is advised."""
     from spinefit.geometry.polygons import ink_contours, ink_polygon, verify_fit
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
@@ -125,7 +139,7 @@ def _verify(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> None:
     else:
         layout = max(judgement.judged, key=lambda one: one.largest_pt).layout
     pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(title, layout.group, pillar=pillar)
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
     ink_of = ink_contours if layout.panel.is_plain else ink_polygon
     verified = verify_fit(
         ink_of(placed, turn=layout.candidate.turn),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import tomllib
@@ -11,6 +12,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+# The same examples every time where others wait for the result; new ones at the desk.
+settings.register_profile("repeatable", derandomize=True)
+if os.environ.get("CI"):
+    settings.load_profile("repeatable")
 
 CHECKS = Path(__file__).parents[1] / "shared" / "checks"
 

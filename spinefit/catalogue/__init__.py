@@ -15,7 +15,14 @@ from spinefit.catalogue.fonts import (
 from spinefit.catalogue.market_table import Market, iso_3166_codes, market, markets
 from spinefit.catalogue.method_table import Method, method, methods
 from spinefit.catalogue.rule_table import Rules, rules
-from spinefit.catalogue.words import NumberWords, TitleWords, number_words, title_words
+from spinefit.catalogue.words import (
+    NumberWords,
+    Shortening,
+    TitleWords,
+    number_words,
+    shortenings,
+    title_words,
+)
 
 __all__ = [
     "FontRow",
@@ -23,6 +30,7 @@ __all__ = [
     "Method",
     "NumberWords",
     "Rules",
+    "Shortening",
     "TitleWords",
     "default_font",
     "font_named",
@@ -35,5 +43,6 @@ __all__ = [
     "methods",
     "number_words",
     "rules",
+    "shortenings",
     "title_words",
 ]

@@ -1,18 +1,27 @@
-"""Which small words and number words does a language have?
+"""Which small words, number words and usual abbreviations does a language have?
 
-Rows of ``catchwords.toml`` and ``abbreviations.toml``, folded for comparing. A plain check
-parses one language's.
+Rows of ``catchwords.toml``, ``abbreviations.toml`` and ``shortenings.toml``, folded for
+comparing. A plain check parses one language's of the first two.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 from spinefit.catalogue.tables import DATA, read, read_table
+from spinefit.provenance import Status
 from spinefit.words import folded
 
-__all__ = ["NumberWords", "TitleWords", "number_words", "title_words"]
+__all__ = [
+    "NumberWords",
+    "Shortening",
+    "TitleWords",
+    "number_words",
+    "shortenings",
+    "title_words",
+]
 
 
 class TitleWords(NamedTuple):
@@ -37,6 +46,20 @@ class NumberWords(NamedTuple):
 
     before_number: frozenset[str]
     after_number: frozenset[str]
+
+
+class Shortening(NamedTuple):
+    """The short form of a word, and who says so.
+
+    Attributes:
+        short: the form, lower case where the language does not want a capital.
+        before_number: True where the word is shortened only before a number.
+    """
+
+    short: str
+    before_number: bool
+    source: str
+    status: Status
 
 
 @lru_cache(maxsize=64)
@@ -67,6 +90,22 @@ def number_words(language: str | None) -> NumberWords:
         before_number=_folded_words(rows, "before_number"),
         after_number=_folded_words(rows, "after_number"),
     )
+
+
+@lru_cache(maxsize=64)
+def shortenings(language: str | None) -> Mapping[str, Shortening]:
+    """Words that are abbreviated on a back, folded; English ones where no language is known.
+
+    Args:
+        language: BCP 47 tag, of which the primary subtag counts.
+    """
+    rows = read_table(DATA / "shortenings.toml", _primary(language) or "en") or {}
+    return {
+        folded(word): Shortening(
+            row["short"], bool(row.get("before_number")), row["source"], Status(row["status"])
+        )
+        for word, row in rows.items()
+    }
 
 
 def _folded_words(rows: list[dict[str, Any]], key: str) -> frozenset[str]:

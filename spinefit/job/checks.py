@@ -11,10 +11,22 @@ from enum import StrEnum
 
 from spinefit.errors import FieldError, nearest
 
-__all__ = ["LARGEST_MM", "length_mm", "member", "number", "optional_text", "text"]
+__all__ = [
+    "LARGEST_MM",
+    "LARGEST_SIZE_PT",
+    "drawer",
+    "length_mm",
+    "member",
+    "number",
+    "optional_text",
+    "text",
+]
 
 LARGEST_MM = 2000.0
 """No book is larger; a slip of a unit is."""
+
+LARGEST_SIZE_PT = 5000.0
+"""No type is larger."""
 
 
 def number(value: float, where: str, *, least: float, most: float, above: bool = False) -> float:
@@ -36,6 +48,23 @@ def length_mm(value: float, where: str, *, zero: bool = False) -> float:
         FieldError: it is not.
     """
     return number(value, where, least=0.0, most=LARGEST_MM, above=not zero)
+
+
+def drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:
+    """The sizes of the binder's own drawer in points, rising.
+
+    Raises:
+        FieldError: no size, one twice, or one that no type has.
+    """
+    if sizes_pt is None:
+        return None
+    where = "--sizes"
+    for size_pt in sizes_pt:
+        number(size_pt, where, least=0.0, most=LARGEST_SIZE_PT, above=True)
+    if not sizes_pt or len(set(sizes_pt)) < len(sizes_pt):
+        what = "a size given twice" if sizes_pt else "no size in the drawer"
+        raise FieldError(what, where=where, remedy="give each size once, such as 10,12,14")
+    return tuple(sorted(map(float, sizes_pt)))
 
 
 def member(value: object, kind: type[StrEnum], where: str) -> None:

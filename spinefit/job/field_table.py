@@ -165,6 +165,8 @@ FIELDS: tuple[Field, ...] = (
          "The type size to judge, in pt, pica or didot points. [the advised size]"),
         ("sizes", "SIZES", "sizes_pt", read.sizes_pt,
          "The sizes in your drawer: 10,12,14,18 or 10,12didot. [those of the method]"),
+        ("tools", "FILE", "tools", read.text,
+         "A TOML file with your hand letters or type: sizes, and the widths of letters."),
         ("leading", "EM", "leading_em", read.number("em"),
          "From baseline to baseline, in parts of the size. [by the case]"),
         ("centre", "WHAT", "centre", read.choice(Centre),

@@ -76,6 +76,8 @@ def assemble(
     _refuse_contradictions(parsed, place)
     if "method-file" in parsed:
         parsed["method"] = _own_method(parsed, place)
+    if "tools" in parsed:
+        parsed["tools"] = _tools(parsed["tools"], place)
     return _job(words, parsed)
 
 
@@ -94,6 +96,12 @@ def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
     own = _placed(place("method-file"), read_methods, path)
     where = place("method-file" if name is None else "method")
     return _placed(where, lambda asked: pick_method(asked, own, path), name)
+
+
+def _tools(path: str, place: Callable[[str], str]) -> Any:
+    from spinefit.job.tools_file import read_tools
+
+    return _placed(place("tools"), read_tools, path)
 
 
 def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:

@@ -102,7 +102,16 @@ def read_job_tables(path: str | Path) -> JobTables:
             )
         if not (texts and name in _OF_A_PLAN):
             _check_name(name, where)
+    for each in (table, *texts, *volumes):
+        _beside(each, path)
     return JobTables(title, table, texts, volumes)
+
+
+def _beside(table: dict[str, object], path: str | Path) -> None:
+    """Let a file of tools named in a job file be looked for beside that file."""
+    named = table.get("tools")
+    if isinstance(named, str) and named.strip():
+        table["tools"] = str(Path(path).parent / named)
 
 
 def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, object], ...]:

@@ -11,7 +11,16 @@ from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
-from spinefit.job.checks import LARGEST_MM, length_mm, member, number, optional_text, text
+from spinefit.job.checks import (
+    LARGEST_MM,
+    LARGEST_SIZE_PT,
+    drawer,
+    length_mm,
+    member,
+    number,
+    optional_text,
+    text,
+)
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering
 from spinefit.job.title import guess_language, title_lines
@@ -28,7 +37,6 @@ from spinefit.vocabulary import (
 __all__ = ["DEFAULT_METHOD", "resolve"]
 
 DEFAULT_METHOD = "paperback-cover"
-_LARGEST_SIZE_PT = 5000.0
 _MOST_LINES = 60
 _TRACKING = (-200.0, 2000.0)
 
@@ -58,13 +66,14 @@ def resolve(job: Job) -> ResolvedJob:
     spine, widest = None, None
     if job.spine is not None:
         spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
+    lettering = _lettering(job.lettering, lines, market, method, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
         widest=widest,
         panel=panel,
         shape=_shape(job),
-        lettering=_lettering(job.lettering, lines, market, method, assumed),
+        lettering=_with_tools(job, lettering, method, rules, assumed),
         market=market,
         market_code=None if job.market is None else job.market.strip().upper(),
         market_known=known,
@@ -105,6 +114,10 @@ def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[st
 
 
 def _method(job: Job, assumed: list[str]) -> Method:
+    if job.lettering.tools is not None:
+        from spinefit.job.tools import tools_method
+
+        return tools_method(job.method, assumed)
     if job.method is None:
         method = catalogue.method(DEFAULT_METHOD)
         assumed.append(f"method: a {method.name}")
@@ -182,7 +195,8 @@ def _lettering(
     font = optional_text(said.font, "--font")
     if font is None:
         font = catalogue.default_font()
-        assumed.append(f"font: {font}")
+        if said.tools is None:
+            assumed.append(f"font: {font}")
     tracking = said.tracking or 0.0
     number(tracking, "--tracking", least=_TRACKING[0], most=_TRACKING[1])
     reading, asked = _reading(said, market)
@@ -196,14 +210,25 @@ def _lettering(
         reading=reading,
         reading_asked=asked,
         lines=_line_count(said.lines, lines, orientation),
-        size_pt=_optional(said.size_pt, "--size", _LARGEST_SIZE_PT),
+        size_pt=_optional(said.size_pt, "--size", LARGEST_SIZE_PT),
         leading_em=_optional(said.leading_em, "--leading", 20.0),
         clearance_mm=_clearance(said, method, assumed),
         clearance_typed=said.clearance_mm is not None,
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
-        sizes_pt=_drawer(said.sizes_pt),
+        sizes_pt=drawer(said.sizes_pt),
     )
+
+
+def _with_tools(
+    job: Job, lettering: ResolvedLettering, method: Method, rules: Rules, assumed: list[str]
+) -> ResolvedLettering:
+    """The lettering, its letters those of tools where there are any."""
+    if job.lettering.tools is None:
+        return lettering
+    from spinefit.job.tools import resolve_tools
+
+    return resolve_tools(job.lettering, lettering, method, rules, assumed)
 
 
 def _assume_setting(said: Lettering, assumed: list[str]) -> None:
@@ -235,19 +260,6 @@ def _clearance(said: Lettering, method: Method, assumed: list[str]) -> float:
     clearance_mm = round(margin_mm + frame_mm, 9)
     assumed.append(f"clearance: {clearance_mm:g} mm inside the label's edge, {parts}")
     return clearance_mm
-
-
-def _drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:
-    """The sizes of the binder's own drawer, rising."""
-    if sizes_pt is None:
-        return None
-    where = "--sizes"
-    for size_pt in sizes_pt:
-        number(size_pt, where, least=0.0, most=_LARGEST_SIZE_PT, above=True)
-    if not sizes_pt or len(set(sizes_pt)) < len(sizes_pt):
-        what = "a size given twice" if sizes_pt else "no size in the drawer"
-        raise FieldError(what, where=where, remedy="give each size once, such as 10,12,14")
-    return tuple(sorted(map(float, sizes_pt)))
 
 
 def _optional(value: float | None, where: str, most: float) -> float | None:

@@ -21,7 +21,13 @@ from spinefit.vocabulary import (
     Reading,
 )
 
-__all__ = ["ResolvedJob", "ResolvedLettering", "ResolvedSpine"]
+__all__ = [
+    "ResolvedJob",
+    "ResolvedLettering",
+    "ResolvedSpine",
+    "ResolvedToolSize",
+    "ResolvedTools",
+]
 
 
 class ResolvedSpine(NamedTuple):
@@ -70,6 +76,39 @@ class ResolvedSpine(NamedTuple):
     from_head_mm: float | None = None
 
 
+class ResolvedToolSize(NamedTuple):
+    """One size of a set of tools, completed; lengths in mm.
+
+    Attributes:
+        body_pt: the size it is asked for by, in DTP points.
+        face_mm: height of a capital's face.
+        widths_mm: width of each letter's face; None where only that of E is known.
+        e_mm: width of the E of a measured row; None where widths are given.
+        letter_gap_mm: from letter to letter.
+        word_space_mm: from the last letter of a word to the first of the next.
+        descent_mm: how far small letters hang below the line.
+        x_height_mm: height of a small x, or that of the face.
+    """
+
+    body_pt: float
+    face_mm: float
+    widths_mm: tuple[tuple[str, float], ...] | None
+    e_mm: float | None
+    letter_gap_mm: float
+    word_space_mm: float
+    descent_mm: float
+    x_height_mm: float
+
+
+class ResolvedTools(NamedTuple):
+    """A set of tools, completed: its sizes rising, and the file they were read from."""
+
+    name: str
+    sizes: tuple[ResolvedToolSize, ...]
+    file: str
+    sha256: str
+
+
 class ResolvedLettering(NamedTuple):
     """How the title is lettered, completed.
 
@@ -88,6 +127,7 @@ class ResolvedLettering(NamedTuple):
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
+        tools: the letters, where they are tools and not a font's; ``sizes_pt`` are theirs then.
     """
 
     font: str
@@ -104,6 +144,7 @@ class ResolvedLettering(NamedTuple):
     centre: Centre
     break_words: BreakWords
     sizes_pt: tuple[float, ...] | None = None
+    tools: ResolvedTools | None = None
 
 
 class ResolvedJob(NamedTuple):

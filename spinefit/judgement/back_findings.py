@@ -15,7 +15,7 @@ from spinefit.layout.group import least_leading_em
 from spinefit.provenance import Status
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import BackForm, Level
+from spinefit.vocabulary import BackForm, Letters, Level
 
 __all__ = ["back_findings", "lettering_findings"]
 
@@ -140,4 +140,8 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
                 status=Status.PRACTICE,
             )
         )
+    if job.method.letters is Letters.TOOLS:
+        from spinefit.judgement.tool_sizes import tool_findings
+
+        found.extend(tool_findings(job, title.text))
     return found

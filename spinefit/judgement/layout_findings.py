@@ -11,11 +11,12 @@ import math
 from spinefit.catalogue import TitleWords
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.placing import height_seen, place
 from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.judgement.strength import Weakest
 from spinefit.layout.title_rules import line_faults
 from spinefit.provenance import Status
-from spinefit.units import mm_from_pt
+from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Case, Level, Orientation, SetBy
 
 __all__ = ["layout_findings"]
@@ -48,6 +49,7 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
             )
         )
     found.append(_legibility(job, one))
+    found.extend(_legibility_limit(job, one))
     found.extend(_placing(job, one))
     found.extend(_round(job, one))
     found.extend(_foot(job, one))
@@ -161,7 +163,35 @@ def _legibility(job: ResolvedJob, one: Judged) -> Finding:
         cap_mm=one.cap_height_mm,
         distance_mm=job.reading_distance_mm,
         small=job.lettering.case is Case.SMALL_CAPITALS,
+        along=one.layout.candidate.orientation is Orientation.LONGITUDINAL,
+        height_seen=one.height_seen,
+        outermost_seen=one.foreshortening,
     )
+
+
+def _legibility_limit(job: ResolvedJob, one: Judged) -> list[Finding]:
+    """Said where even the largest that fits is too small to be read with ease."""
+    rule = job.rules["legibility.least_arcmin"]
+    if not one.largest_pt or one.layout.over_bands:
+        return []
+    size_mm = mm_from_pt(one.largest_pt)
+    x_mm = place(job, one.layout, size_mm)[0][0]
+    height_mm = one.layout.title.reading_height_em * size_mm
+    seen_mm = height_mm * height_seen(one.layout, size_mm, x_mm)
+    arcminutes = arcminutes_of(seen_mm, job.reading_distance_mm)
+    if arcminutes >= rule.value:
+        return []
+    return [
+        Finding.by_rule(
+            "legibility-limit",
+            Level.NOTE,
+            arcminutes,
+            rule,
+            largest_pt=one.largest_pt,
+            distance_mm=job.reading_distance_mm,
+            reads_from_mm=distance_mm_at_arcminutes(seen_mm, rule.value),
+        )
+    ]
 
 
 def _placing(job: ResolvedJob, one: Judged) -> list[Finding]:

@@ -58,6 +58,14 @@ class Offer(NamedTuple):
         under = [size for size in self.sizes_pt if smallest <= size <= size_pt + _SAME_PT]
         return under[-1] if under else smallest
 
+    def at_least(self, size_pt: float) -> float:
+        """The smallest size offered from ``size_pt`` up, or the largest if none is so large."""
+        smallest = self.smallest_pt()
+        if self.sizes_pt is None:
+            return max(smallest, _step_up(size_pt, self.step_pt))
+        over = [size for size in self.sizes_pt if size >= max(smallest, size_pt) - _SAME_PT]
+        return over[0] if over else self.sizes_pt[-1]
+
     def holds(self, size_pt: float) -> bool:
         """Whether a size is offered and not below the floor."""
         if size_pt < self.floor_pt - _SAME_PT:

@@ -17,6 +17,7 @@ from spinefit.vocabulary import Orientation, Place
 __all__ = [
     "Sides",
     "first_from_head_mm",
+    "height_seen",
     "narrowing",
     "nearest_edge_mm",
     "needs_back_mm",
@@ -138,4 +139,25 @@ def narrowing(layout: Layout, size_mm: float, x_mm: float) -> float:
         return 1.0
     left, _bottom, right, _top = turn_box(layout.group.box, layout.candidate.turn)
     outermost = max(abs(x_mm + left * size_mm), abs(x_mm + right * size_mm))
+    return foreshortening(back, outermost)
+
+
+def height_seen(layout: Layout, size_mm: float, x_mm: float) -> float:
+    """The share of their height that capitals keep to the eye; 1 but for lines along a round.
+
+    The cosine at the outer edge of the band of capitals that lies farthest round the back: on
+    the safe side, since the rest of the band turns away less.
+
+    Args:
+        layout: the setting.
+        size_mm: its em in mm.
+        x_mm: where its placing point stands, across the back.
+    """
+    back = layout.panel.back
+    if back is None or layout.candidate.orientation is not Orientation.LONGITUDINAL:
+        return 1.0
+    first, last = layout.group.baselines_em[0], layout.group.baselines_em[-1]
+    top = first + layout.title.reading_height_em
+    band = turn_box((0.0, last, 0.0, top), layout.candidate.turn)
+    outermost = max(abs(x_mm + band[0] * size_mm), abs(x_mm + band[2] * size_mm))
     return foreshortening(back, outermost)

@@ -29,7 +29,7 @@ from spinefit.units import (
 )
 from spinefit.vocabulary import Orientation, SetBy
 
-__all__ = ["SHARES", "Judged", "advised_pt", "judge_layouts"]
+__all__ = ["SHARES", "Judged", "advised_pt", "judge_layouts", "judged_at"]
 
 SHARES = {
     Orientation.TRANSVERSE: "advised.across_share",
@@ -59,9 +59,11 @@ class Judged(NamedTuple):
             free where that is nearer.
         centre_mm: where the placing point stands in the panel's frame.
         cap_height_mm: height of the capitals most of the title is set in.
-        arcminutes: the angle that height subtends at the reading distance.
+        height_seen: the share of that height that the round of the back leaves to the eye; 1
+            but for lines along a rounded back.
+        arcminutes: the angle that the height seen subtends at the reading distance.
         foreshortening: cosine at the outermost ink; 1 on a flat back.
-        reads_from_mm: the distance at which that height subtends the least legible angle.
+        reads_from_mm: the distance at which the height seen subtends the least legible angle.
         needs_back_mm: length of back (of panel, between bands) that longitudinal lettering
             needs where no height was given; else None.
         first_from_head_mm: from the head of the back, or of the panel given outright, to the
@@ -82,6 +84,7 @@ class Judged(NamedTuple):
     nearest_edge_mm: float
     centre_mm: tuple[float, float]
     cap_height_mm: float
+    height_seen: float
     arcminutes: float
     foreshortening: float
     reads_from_mm: float
@@ -101,6 +104,10 @@ def judge_layouts(
         title: its shaped title.
         layouts: what the search found.
     """
+    if title.only_pt is not None:
+        from spinefit.judgement.tool_sizes import judge_tools
+
+        return judge_tools(job, layouts)
     offer = offer_of(job, title)
     judged = tuple(_judged(job, title, layout, offer) for layout in layouts)
     fitting = [one.set_pt for one in judged if one.fits]
@@ -137,17 +144,40 @@ def _judged(job: ResolvedJob, title: ShapedTitle, layout: Layout, offer: Offer) 
     asked = job.lettering.size_pt
     set_pt, why = advised_pt(job, title, layout, offer) if asked is None else (asked, "asked")
     largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+    return judged_at(job, layout, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
+
+
+def judged_at(
+    job: ResolvedJob,
+    layout: Layout,
+    offer: Offer,
+    *,
+    set_pt: float,
+    why: str,
+    largest_pt: float,
+) -> Judged:
+    """A layout at a size.
+
+    Args:
+        job: the resolved job.
+        layout: what is judged.
+        offer: the sizes that can be set.
+        set_pt: the size, in points.
+        why: what set it: asked, share, eye or floor.
+        largest_pt: the layout's limit in points.
+    """
     size_mm = mm_from_pt(set_pt)
     centre, spare = placing.place(job, layout, size_mm)
     beyond = placing.to_edge(job, layout, spare)
     nearest = placing.nearest_edge_mm(layout, beyond, size_mm)
     fits = offer.holds(set_pt) and set_pt <= largest_pt and not layout.over_bands
-    height_mm = title.reading_height_em * size_mm
+    height_mm = layout.title.reading_height_em * size_mm
+    share = placing.height_seen(layout, size_mm, centre[0])
     return Judged(
         layout=layout,
         largest_pt=largest_pt,
         set_pt=set_pt,
-        set_by=SetBy.ADVISED if asked is None else SetBy.ASKED,
+        set_by=SetBy.ADVISED if job.lettering.size_pt is None else SetBy.ASKED,
         set_because=why,
         fits=fits,
         tight=fits and nearest < job.method.placing.value - _SLACK_MM,
@@ -156,10 +186,11 @@ def _judged(job: ResolvedJob, title: ShapedTitle, layout: Layout, offer: Offer) 
         nearest_edge_mm=nearest,
         centre_mm=centre,
         cap_height_mm=height_mm,
-        arcminutes=arcminutes_of(height_mm, job.reading_distance_mm),
+        height_seen=share,
+        arcminutes=arcminutes_of(share * height_mm, job.reading_distance_mm),
         foreshortening=placing.narrowing(layout, size_mm, centre[0]),
         reads_from_mm=distance_mm_at_arcminutes(
-            height_mm, job.rules.value("legibility.least_arcmin")
+            share * height_mm, job.rules.value("legibility.least_arcmin")
         ),
         needs_back_mm=placing.needs_back_mm(job, layout, size_mm),
         first_from_head_mm=placing.first_from_head_mm(layout, size_mm, centre[1]),

@@ -8,15 +8,20 @@ are tools of their own are not judged by a font's outlines.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from functools import lru_cache
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced
+from spinefit.shaping.outline import Outline
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters
+
+if TYPE_CHECKING:
+    from spinefit.geometry.strokes import Thinness
 
 __all__ = ["Close", "Weakest", "closest_letters", "weakest_at"]
 
@@ -68,21 +73,35 @@ def weakest_at(
     known = title.known_thinness
     if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
         return None
-    from spinefit.geometry import strokes
-
     glyphs = title.inked_glyphs()
-    if all(strokes.holds(curves, stroke_em=stroke_em, gap_em=gap_em) for _text, curves in glyphs):
+    if all(_holds(curves, stroke_em, gap_em) for _text, curves in glyphs):
         return None
     found = [
         Weakest(what, text, measured, rule, pt_from_mm(rule.value / measured))
         for text, curves in glyphs
         for what, measured, rule in (
-            ("stroke", strokes.thinness(curves).stroke_em, stroke),
-            ("gap", strokes.thinness(curves).gap_em, gap),
+            ("stroke", _thinness(curves).stroke_em, stroke),
+            ("gap", _thinness(curves).gap_em, gap),
         )
         if measured is not None and rule is not None
     ]
     return max(found, key=lambda each: each.needs_pt, default=None)
+
+
+@lru_cache(maxsize=4096)
+def _thinness(curves: Outline) -> Thinness:
+    """A glyph's thinness, measured once."""
+    from spinefit.geometry import strokes
+
+    return strokes.thinness(curves)
+
+
+@lru_cache(maxsize=4096)
+def _holds(curves: Outline, stroke_em: float, gap_em: float) -> bool:
+    """Whether a glyph holds at these limits, tested once."""
+    from spinefit.geometry import strokes
+
+    return strokes.holds(curves, stroke_em=stroke_em, gap_em=gap_em)
 
 
 def closest_letters(

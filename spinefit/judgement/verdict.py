@@ -79,7 +79,7 @@ def judge(
         *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
         *choice.findings,
         *convention_findings(job, title.text),
-        *lettering_findings(job, title),
+        *lettering_findings(job, shown.layout.title),
     ]
     return Judgement(
         verdict=verdict,

@@ -30,7 +30,7 @@ from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
 if TYPE_CHECKING:
     from spinefit.geometry.polygons import Ink
 
-__all__ = ["Layout", "search"]
+__all__ = ["Layout", "laid_again", "search"]
 
 _LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
 
@@ -41,6 +41,7 @@ class Layout(NamedTuple):
     Attributes:
         candidate: orientation, reading, turn.
         group: its lines at one em.
+        title: the title whose ink this is.
         limit: the largest size, em in mm, and what sets it.
         panel: the panel it stands in; the whole back for lettering over the bands.
         split: why this split is listed: least width, size, sense, as typed, whole.
@@ -50,16 +51,19 @@ class Layout(NamedTuple):
             None for a plain rectangle.
         floats: True where the group has no fixed place along the spine, so that it stands
             where custom puts it (a quarter down) and its limit is that of the whole height.
+        cut: whether words may be broken, and the split; None for a pillar.
     """
 
     candidate: Candidate
     group: Group
+    title: ShapedTitle
     limit: Limit
     panel: UsablePanel
     split: str
     over_bands: bool
     floats: bool
     nearest_mm: Callable[[float], float] | None = None
+    cut: tuple[BreakWords, Split] | None = None
 
 
 def search(
@@ -288,7 +292,14 @@ class _Tries:
             centre=self._centre(candidate),
             penalty=self._splitter(mode).penalty_of(split),
         )
-        return self._layout(candidate, group, why)
+        return self._layout(candidate, group, why)._replace(cut=(mode, split))
+
+    def again(self, layout: Layout) -> Layout:
+        """The split of another title's layout in this one's letters."""
+        if layout.cut is None:
+            return next(iter(self.of(layout.candidate)))
+        mode, split = layout.cut
+        return self._layout_of(layout.candidate, mode, split, layout.split)
 
     def _layout(self, candidate: Candidate, group: Group, why: str) -> Layout:
         box = turn_box(self._limiting(candidate, group.box), candidate.turn)
@@ -316,6 +327,7 @@ class _Tries:
         return Layout(
             candidate=candidate,
             group=group,
+            title=self._title,
             limit=limit,
             nearest_mm=None if self._panel.is_plain else nearest_mm,
             panel=self._panel,
@@ -374,13 +386,33 @@ def _over_bands(
     wanted: tuple[Candidate, ...],
 ) -> Iterator[Layout]:
     """Lettering along the whole back over its bands: listed, never advised."""
-    spine = job.spine
-    if spine is None or panel.number is None or spine.height_mm is None:
+    whole = _whole_back(job, panel)
+    if whole is None:
         return
-    bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
-    whole = usable_panel(bare, Shape(), job.rules)
     for candidate in wanted:
         if candidate.orientation is Orientation.LONGITUDINAL and 1 in candidate.line_counts:
             one_line = candidate._replace(line_counts=range(1, 2))
             for layout in _Tries(job, title, whole, words).of(one_line):
                 yield layout._replace(over_bands=True)
+
+
+def _whole_back(job: ResolvedJob, panel: UsablePanel) -> UsablePanel | None:
+    """The whole back over its bands; None where there are none, or its height is not known."""
+    spine = job.spine
+    if spine is None or panel.number is None or spine.height_mm is None:
+        return None
+    bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
+    return usable_panel(bare, Shape(), job.rules)
+
+
+def laid_again(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: Layout) -> Layout:
+    """A layout with its lines broken at the same places, in letters of other proportions.
+
+    Args:
+        job: the resolved job.
+        title: the same words in the other letters.
+        words: small words of the title's language.
+        layout: the layout found in its own letters.
+    """
+    again = _Tries(job, title, layout.panel, words).again(layout)
+    return again._replace(over_bands=layout.over_bands)

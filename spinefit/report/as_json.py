@@ -15,6 +15,8 @@ from spinefit.report.model import (
     ConventionReport,
     FindingReport,
     LayoutReport,
+    LimitReport,
+    MeasurementReport,
     RemedyReport,
     Report,
     SpareReport,
@@ -60,6 +62,13 @@ def to_dict(report: Report) -> dict[str, Any]:
         "remedies": [_remedy(remedy) for remedy in report.remedies],
         "convention": _convention(report.convention),
         "assumed": list(report.assumed),
+        "method": {
+            "key": report.method.key,
+            "name": report.method.name,
+            "cautions": list(report.method.cautions),
+            "limits": [_limit(limit) for limit in report.method.limits],
+        },
+        "measurements": [_measurement(measured) for measured in report.measurements],
     }
 
 
@@ -146,6 +155,28 @@ def _convention(convention: ConventionReport) -> dict[str, Any]:
         "source": convention.source,
         "status": str(convention.status),
         "note": convention.note,
+    }
+
+
+def _limit(limit: LimitReport) -> dict[str, Any]:
+    return {
+        "what": limit.what,
+        "values": [_figure(value, limit.unit) for value in limit.values],
+        "unit": limit.unit,
+        "source": limit.source,
+        "status": None if limit.status is None else str(limit.status),
+    }
+
+
+def _measurement(measured: MeasurementReport) -> dict[str, Any]:
+    return {
+        "what": measured.what,
+        "values": [_figure(value, measured.unit) for value in measured.values],
+        "unit": measured.unit,
+        "note": measured.note,
+        "least": _round(measured.least),
+        "source": measured.source,
+        "status": None if measured.status is None else str(measured.status),
     }
 
 

@@ -14,6 +14,7 @@ from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.report.answers import answer_text, remedy_text
+from spinefit.report.measurements import measurements_of, method_report
 from spinefit.report.model import (
     SCHEMA,
     ConventionReport,
@@ -53,7 +54,7 @@ def build_report(
             of=_panel_of(job),
         ),
         recommended=judgement.recommended,
-        layouts=tuple(_layout(title, one) for one in judgement.judged),
+        layouts=tuple(_layout(one) for one in judgement.judged),
         findings=tuple(_finding(finding) for finding in judgement.findings),
         remedies=tuple(_remedy(remedy) for remedy in judgement.remedies),
         convention=ConventionReport(
@@ -65,6 +66,8 @@ def build_report(
             note=market.note,
         ),
         assumed=job.assumed,
+        method=method_report(job),
+        measurements=measurements_of(job, panel),
     )
 
 
@@ -74,9 +77,9 @@ def _panel_of(job: ResolvedJob) -> str:
     return "label" if job.method.place is Place.LABEL else "back"
 
 
-def _layout(title: ShapedTitle, one: Judged) -> LayoutReport:
+def _layout(one: Judged) -> LayoutReport:
     layout, size_mm = one.layout, mm_from_pt(one.set_pt)
-    group = layout.group
+    group, title = layout.group, layout.title
     left, bottom, right, top = group.box
     return LayoutReport(
         orientation=layout.candidate.orientation,

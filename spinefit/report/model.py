@@ -28,6 +28,9 @@ __all__ = [
     "FindingReport",
     "FontReport",
     "LayoutReport",
+    "LimitReport",
+    "MeasurementReport",
+    "MethodReport",
     "PanelReport",
     "RemedyReport",
     "Report",
@@ -136,13 +139,15 @@ class RemedyReport(NamedTuple):
     """A change that makes it fit, or fit larger, as re-running showed.
 
     Attributes:
-        change: a fixed word: smaller, split, turn, capitals, break-word, over-bands, cover.
+        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, condensed,
+            panel, wider-label, abbreviate, break-word, over-bands, cover.
         text: what to do, in a sentence.
         options: the options that make the change when added to the command; "" where it is no
             change of options.
         largest_pt: the largest size it gives, or None where that cannot be known.
         spare_mm: least spare on any side at the size it would be set, or None.
-        cost: 1 (nothing but the setting) to 5 (another place on the book).
+        cost: 1 (nothing but the setting), 2 (another letter or way round), 3 (another panel or
+            label, other words), 4 (advised against), 5 (another place on the book).
     """
 
     change: str
@@ -164,6 +169,51 @@ class ConventionReport(NamedTuple):
     note: str
 
 
+class LimitReport(NamedTuple):
+    """A limit of the method: what it holds or offers, and who says so.
+
+    Attributes:
+        what: a fixed word: smallest, stroke, gap, placing, or sizes where there is a drawer.
+        values: the limit, or the sizes of the drawer, in ``unit``.
+    """
+
+    what: str
+    values: tuple[float, ...]
+    unit: str
+    source: str
+    status: Status | None
+
+
+class MethodReport(NamedTuple):
+    """How the lettering is made, with its limits and what to mind."""
+
+    key: str
+    name: str
+    cautions: tuple[str, ...]
+    limits: tuple[LimitReport, ...] = ()
+
+
+class MeasurementReport(NamedTuple):
+    """One thing that was measured, or has to be, and the figures that were used.
+
+    Attributes:
+        what: a fixed word: width, height, rise, radius, arc, bands, band-height, bands-at,
+            label-width, label-height, panel-width or panel-height.
+        values: the figures used; two for a range, none where nothing was stated.
+        unit: mm, or "" for a count.
+        note: what it was measured on, for a width; else "".
+        least: the least that the trade asks, in ``unit``, with its source and status; or None.
+    """
+
+    what: str
+    values: tuple[float, ...]
+    unit: str = "mm"
+    note: str = ""
+    least: float | None = None
+    source: str = ""
+    status: Status | None = None
+
+
 class Report(NamedTuple):
     """The answer to one job."""
 
@@ -179,6 +229,8 @@ class Report(NamedTuple):
     remedies: tuple[RemedyReport, ...]
     convention: ConventionReport
     assumed: tuple[str, ...]
+    method: MethodReport
+    measurements: tuple[MeasurementReport, ...]
 
     @property
     def fits(self) -> bool:

@@ -16,6 +16,8 @@ from spinefit.vocabulary import Level
 
 __all__ = ["finding_text"]
 
+_HARDLY_TURNED = 0.99  # a cosine that no eye notices
+
 
 def finding_text(finding: Finding) -> str:
     """The finding as a sentence."""
@@ -74,14 +76,36 @@ def _legibility(finding: Finding) -> str:
     letters = "Small capitals" if facts["small"] else "Capitals"
     angle = against(value, _number(finding.limit))
     seen = (
-        f"{letters} {mm(_number(facts['cap_mm']))} high are seen at {angle} minutes of arc "
-        f"from {_number(facts['distance_mm']):g} mm"
+        f"{letters} {mm(_number(facts['cap_mm']))} high{_turned_away(finding)} are seen at {angle} "
+        f"minutes of arc from {_number(facts['distance_mm']):g} mm"
     )
     if finding.level is Level.GOOD:
         return f"{seen}: read with ease ({_number(finding.limit):g} is enough)."
     if finding.level is Level.NOTE:
         return f"{seen}: readable at a pinch ({_number(finding.limit):g} would be easy)."
     return f"{seen}: too small to be read from the shelf ({_number(finding.limit):g} at least)."
+
+
+def _turned_away(finding: Finding) -> str:
+    """What the round of the back takes from the letters that lie farthest round it."""
+    facts = finding.facts
+    along = bool(facts["along"])
+    share = _number(facts["height_seen" if along else "outermost_seen"])
+    if share >= _HARDLY_TURNED:
+        return ""
+    what = "height" if along else "width"
+    return f", of whose {what} the round shows {share:.0%} at the outside,"
+
+
+def _legibility_limit(finding: Finding) -> str:
+    facts = finding.facts
+    least = _number(finding.limit)
+    return (
+        f"Even at {limit_pt(_number(facts['largest_pt']))}, the most that fits so, capitals would "
+        f"be seen at {against(_number(finding.value), least)} minutes of arc from "
+        f"{_number(facts['distance_mm']):g} mm; {least:g} cannot be reached in this setting. They "
+        f"would be read with ease from {_number(facts['reads_from_mm']):.0f} mm."
+    )
 
 
 def _placing(finding: Finding) -> str:
@@ -263,12 +287,26 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         "break up the letters."
     ),
     "legibility": _legibility,
+    "legibility-limit": _legibility_limit,
     "library-foot": lambda f: (
         f"The lettering ends {mm(_number(f.value))} from the tail; the lowest "
         f"{mm(_number(f.limit))} are best left to a library's mark."
     ),
     "placing": _placing,
     "foreshortened": _foreshortened,
+    "tools-unknown": lambda f: (
+        f"The letters of a font stand in for your tools: good to about {_number(f.limit):.0%}; "
+        "give their widths with --tools."
+    ),
+    "tools-estimated": lambda f: (
+        "The widths of your tools follow from a row of E by the proportions of a font: good to "
+        f"about {_number(f.limit):.0%}."
+    ),
+    "tools-measured": lambda f: "Lines are as exact as the widths given for your tools.",
+    "tools-lacking": lambda f: (
+        f"Your tools of {pt(_number(f.value))} have no {f.facts['letters']}, so that size is not "
+        "offered for this title."
+    ),
     "words-alone": lambda f: f"Small words stand alone on a line: {f.value}.",
     "words-stranded": lambda f: f"A line ends on an article, away from its word: {f.value}.",
     "words-broken": lambda f: f"A word is broken at {f.value}.",

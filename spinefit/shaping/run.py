@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import itertools
 import unicodedata
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.errors import FontError, MissingCharacterError
@@ -17,7 +16,8 @@ from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.shaping.ink import union
 from spinefit.shaping.itemise import CURSIVE, itemise
-from spinefit.shaping.outline import Box, Outline, Placed
+from spinefit.shaping.outline import Box
+from spinefit.shaping.setter import LetterSetter
 
 __all__ = ["Piece", "RunShaper", "ShapedRun"]
 
@@ -37,7 +37,7 @@ class Piece(NamedTuple):
     in_word: bool = False
 
 
-class RunShaper:
+class RunShaper(LetterSetter):
     """Shapes texts with one font, one set of features and one tracking.
 
     Args:
@@ -47,6 +47,8 @@ class RunShaper:
         tracking_em: added after every cluster, in em; turns optional ligatures off and is
             not applied to scripts whose letters join (CSS Text 3, section 8.2).
     """
+
+    font: OpenFont
 
     def __init__(
         self,
@@ -104,38 +106,9 @@ class RunShaper:
             remedy=remedy,
         )
 
-    def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
-        """Extents of the ink of glyphs set one after another from ``pen_em``."""
-        boxes = []
-        for glyph in glyphs:
-            box = self.font.ink(glyph.gid)
-            if box is not None:
-                x, y = pen_em + glyph.x_em, glyph.y_em
-                boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
-            pen_em += glyph.advance_em
-        return union(boxes)
-
-    def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
-        """Each different glyph of a text: the characters it stands for, and its curves."""
-        glyphs = self.shape(text)
-        starts = sorted({glyph.cluster for glyph in glyphs})
-        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
-        found: dict[int, str] = {}
-        for glyph in glyphs:
-            if self.font.outline(glyph.gid):
-                found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
-        return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
-
-    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
-        """The curves of a text and where they stand from pen 0, and its ink, in em."""
-        glyphs = self.shape(text)
-        pen, found = 0.0, []
-        for glyph in glyphs:
-            outline = self.font.outline(glyph.gid)
-            if outline:
-                found.append((outline, pen + glyph.x_em, glyph.y_em))
-            pen += glyph.advance_em
-        return found, self.ink(glyphs)
+    def has(self, char: str) -> bool:
+        """Whether the font has a glyph for that character."""
+        return bool(self.font.shaper.nominal(char))
 
 
 def _moved(glyph: Glyph, by: int) -> Glyph:
@@ -169,7 +142,7 @@ class ShapedRun:
     """
 
     def __init__(
-        self, shaper: RunShaper, text: str, pieces: tuple[Piece, ...], suffix: str
+        self, shaper: LetterSetter, text: str, pieces: tuple[Piece, ...], suffix: str
     ) -> None:
         self._shaper = shaper
         self.text = text

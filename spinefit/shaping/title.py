@@ -10,13 +10,14 @@ from __future__ import annotations
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.shaping.cases import capitals, is_capitals
-from spinefit.shaping.fontfile import OpenFont, open_font
+from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
+from spinefit.shaping.setter import Face, LetterSetter
 from spinefit.vocabulary import BreakWords, Case
 
-__all__ = ["Letter", "ShapedTitle", "shape_title"]
+__all__ = ["Letter", "ShapedTitle", "shape_title", "shape_titles"]
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""
@@ -28,7 +29,9 @@ class ShapedTitle:
     Attributes:
         lines: the title's forced lines as lettered, after the case change.
         text: the same in one line.
-        font: the font it is set in.
+        font: the font it is set in, or the tools of one size.
+        only_pt: the one size at which these letters are to be had, in points; None for a
+            font, which scales.
         run: the title whole, cut at every break between words.
         language: BCP 47 tag or None.
         cap_height_em, x_height_em: of the font; x_height is that of the small capitals where
@@ -42,13 +45,15 @@ class ShapedTitle:
         self,
         *,
         lines: tuple[str, ...],
-        shaper: RunShaper,
+        shaper: LetterSetter,
         language: str | None,
-        small_capitals: bool,
+        small_capitals: bool = False,
+        only_pt: float | None = None,
     ) -> None:
         self.lines = lines
         self.text = " ".join(lines)
-        self.font: OpenFont = shaper.font
+        self.font: Face = shaper.font
+        self.only_pt = only_pt
         self.language = language
         self._shaper = shaper
         self._small_capitals = small_capitals
@@ -65,8 +70,7 @@ class ShapedTitle:
         self.mostly_small = not self.all_capitals and _mostly_small(self.text)
 
     def _small_capital_height(self) -> float:
-        gid = self.font.shaper.nominal("x")
-        box = self._shaper.ink(self._shaper.shape("x")) if gid else None
+        box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
         return box[3] if box else self.x_height_em
 
     def run_broken(self, mode: BreakWords) -> ShapedRun:
@@ -104,19 +108,35 @@ class ShapedTitle:
         return self._shaper.set_line(text)
 
 
-def shape_title(job: ResolvedJob) -> ShapedTitle:
-    """The job's title in its font and case.
+def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
+    """The job's title in its font and case; where letters are tools, once for each size.
+
+    Each size of a set of tools has letters of its own proportions, so that a title has as
+    many shapes as there are sizes; the sizes rise.
 
     Raises:
         FontError: no such font, a broken one, or one that lacks a character or its small
-            capitals.
+            capitals; or no size of the tools has every letter.
     """
+    lines = job.title_lines
+    if job.lettering.case is Case.CAPITALS:
+        lines = tuple(capitals(line, job.language) for line in lines)
+    if job.lettering.tools is None:
+        return (_in_font(job, lines),)
+    from spinefit.shaping.tools import in_tools
+
+    return in_tools(job, job.lettering.tools, lines)
+
+
+def shape_title(job: ResolvedJob) -> ShapedTitle:
+    """The first of `shape_titles`: the only one in a font, the smallest of tools."""
+    return shape_titles(job)[0]
+
+
+def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:
     lettering = job.lettering
     font = open_font(lettering.font)
     small = lettering.case is Case.SMALL_CAPITALS
-    lines = job.title_lines
-    if lettering.case is Case.CAPITALS:
-        lines = tuple(capitals(line, job.language) for line in lines)
     shaper = RunShaper(
         font,
         language=job.language,

@@ -87,7 +87,7 @@ USED = {
     "geometry": "back fit flattening panels polygons shapes strokes tolerances turning usable",
     "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
-    "sizes strength verdict",
+    "remedy sizes strength verdict",
     "layout": "candidates group placing search shapes splits title_rules",
     "report": "answers build model page phrasing sentences terminal",
     "shaping": "cases fontfile harfbuzz ink itemise outline run segments sfnt title",

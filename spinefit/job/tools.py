@@ -1,0 +1,181 @@
+"""How wide are the letters, and the spaces between them, where they are tools?
+
+In: the tools as said, and the method. Out: tools with their sizes rising and nothing left to
+guess: body, gap and word space of each size, each default named as assumed. A space
+counts as a letter (Cockerell, ch. XV): an E with the gap at either side of it.
+"""
+
+from __future__ import annotations
+
+from spinefit import catalogue
+from spinefit.catalogue import Method, Rules
+from spinefit.errors import FieldError
+from spinefit.job.checks import LARGEST_SIZE_PT, length_mm, number, text
+from spinefit.job.model import Lettering, ToolSize
+from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedToolSize
+from spinefit.units import pt_from_mm
+from spinefit.vocabulary import Case, Letters
+
+__all__ = ["TOOLS_METHOD", "resolve_tools", "tools_method"]
+
+TOOLS_METHOD = "hand-letters"
+_WHERE = "--tools"
+
+
+def tools_method(said: str | Method | None, assumed: list[str]) -> Method:
+    """The method that tools are used by.
+
+    Raises:
+        FieldError: one that letters a font's outlines.
+    """
+    if said is None:
+        method = catalogue.method(TOOLS_METHOD)
+        assumed.append(f"method: a {method.name}, since tools are given")
+        return method
+    method = said if isinstance(said, Method) else catalogue.method(text(said, "--method"))
+    if method.letters is not Letters.TOOLS:
+        known = [key for key, row in catalogue.methods().items() if row.letters is Letters.TOOLS]
+        raise FieldError(
+            f"a {method.name} is not lettered with tools",
+            where=_WHERE,
+            remedy=f"give --method {' or '.join(known)}, or leave out the tools",
+        )
+    return method
+
+
+def resolve_tools(
+    said: Lettering,
+    lettering: ResolvedLettering,
+    method: Method,
+    rules: Rules,
+    assumed: list[str],
+) -> ResolvedLettering:
+    """The lettering with its tools completed, where letters are tools.
+
+    Args:
+        said: what the person said.
+        lettering: the rest of it, resolved.
+        method: the way it is made; for the gap between letters.
+        rules: for the usual height of a face.
+        assumed: takes what was not said.
+
+    Raises:
+        FieldError: a size that cannot be, or what tools cannot do.
+    """
+    tools = said.tools
+    if tools is None:
+        return lettering
+    if said.sizes_pt is not None:
+        raise FieldError(
+            "sizes beside tools, which have their own", where="--sizes", remedy="leave them out"
+        )
+    if lettering.case is Case.SMALL_CAPITALS:
+        raise FieldError(
+            "tools have no small capitals",
+            where="--case",
+            remedy="take --case capitals, or the next smaller size",
+        )
+    if not tools.sizes:
+        raise FieldError("no size among the tools", where=_WHERE, remedy="give one at least")
+    whole = sorted((_size(size, method, rules) for size in tools.sizes), key=lambda one: one[0])
+    sizes = tuple(whole)
+    bodies = tuple(size.body_pt for size in sizes)
+    if len(set(bodies)) < len(bodies):
+        raise FieldError(
+            "two sizes of tools on one body", where=_WHERE, remedy="give each its own body"
+        )
+    _assume(tools.sizes, sizes, method, rules, assumed)
+    if said.font is not None:
+        assumed.append("font: not used, since the letters are tools")
+    own = ResolvedTools(name=tools.name, sizes=sizes, file=tools.file, sha256=tools.sha256)
+    return lettering._replace(tools=own, sizes_pt=bodies)
+
+
+def _size(size: ToolSize, method: Method, rules: Rules) -> ResolvedToolSize:
+    face_mm = length_mm(size.face_mm, _WHERE)
+    body_pt = size.body_pt
+    if body_pt is None:
+        body_pt = round(pt_from_mm(face_mm / rules.value("tools.face_ratio")), 2)
+    number(body_pt, _WHERE, least=0.0, most=LARGEST_SIZE_PT, above=True)
+    gap_mm = _gap_mm(size, method)
+    e_mm = _e_mm(size, gap_mm)
+    space_mm = size.word_space_mm
+    if space_mm is None:
+        space_mm = _letter_mm(size, e_mm) + 2 * gap_mm
+    for char, width_mm in size.widths_mm or ():
+        length_mm(width_mm, f"{_WHERE}: width of {char}")
+    return ResolvedToolSize(
+        body_pt=float(body_pt),
+        face_mm=face_mm,
+        widths_mm=size.widths_mm,
+        e_mm=e_mm,
+        letter_gap_mm=gap_mm,
+        word_space_mm=length_mm(space_mm, _WHERE, zero=True),
+        descent_mm=length_mm(size.descent_mm or 0.0, _WHERE, zero=True),
+        x_height_mm=length_mm(size.x_height_mm or face_mm, _WHERE),
+    )
+
+
+def _gap_mm(size: ToolSize, method: Method) -> float:
+    if size.letter_gap_mm is not None:
+        return length_mm(size.letter_gap_mm, _WHERE, zero=True)
+    return 0.0 if method.gap is None else method.gap.value
+
+
+def _e_mm(size: ToolSize, gap_mm: float) -> float | None:
+    """The width of an E of the measured row, its gaps taken off."""
+    if (size.widths_mm is None) == (size.e_row_mm is None):
+        both = "both widths and a row of E" if size.widths_mm is not None else "no widths"
+        raise FieldError(
+            f"{both} for the {size.face_mm:g} mm face",
+            where=_WHERE,
+            remedy="give either widths = { A = 3.1, ... }, or e_row and e_count",
+        )
+    if size.e_row_mm is None:
+        return None
+    count = size.e_count
+    if isinstance(count, bool) or not isinstance(count, int) or count < 1:
+        raise FieldError(
+            "no number of Es in the row", value=count, where=_WHERE, remedy="such as e_count = 10"
+        )
+    e_mm = (length_mm(size.e_row_mm, _WHERE) - (count - 1) * gap_mm) / count
+    if e_mm <= 0:
+        raise FieldError(
+            f"a row of {count} E with {gap_mm:g} mm between them is longer than that",
+            value=f"{size.e_row_mm:g} mm",
+            where=_WHERE,
+            remedy="measure the row again, or give letter_gap",
+        )
+    return e_mm
+
+
+def _letter_mm(size: ToolSize, e_mm: float | None) -> float:
+    """The letter that a space counts as: E, or the mean of those there are."""
+    if e_mm is not None:
+        return e_mm
+    widths = dict(size.widths_mm or ())
+    if not widths:
+        raise FieldError(
+            f"no letters for the {size.face_mm:g} mm face", where=_WHERE,
+            remedy="give widths = { A = 3.1, ... }",
+        )  # fmt: skip
+    return widths.get("E") or sum(widths.values()) / len(widths)
+
+
+def _assume(
+    said: tuple[ToolSize, ...],
+    sizes: tuple[ResolvedToolSize, ...],
+    method: Method,
+    rules: Rules,
+    assumed: list[str],
+) -> None:
+    """Name what was not said of the tools."""
+    if any(size.body_pt is None for size in said):
+        ratio = rules.value("tools.face_ratio")
+        assumed.append(f"body of tools: where none is given, the face over {ratio:g}")
+    if any(size.letter_gap_mm is None for size in said):
+        gap_mm = 0.0 if method.gap is None else method.gap.value
+        assumed.append(f"gap between letters: {gap_mm:g} mm, the least of a {method.name}")
+    if any(size.word_space_mm is None for size in said):
+        each = ", ".join(f"{one.word_space_mm:.2f}".rstrip("0").rstrip(".") for one in sizes)
+        assumed.append(f"word space: a space counts as a letter, {each} mm by size")

@@ -1,0 +1,105 @@
+"""What is a remedy, and how is a changed job made and run?
+
+Shared by the modules that look for remedies, one for each kind of change. A `Remedy` holds
+the layout that its changed job advises, so that nothing is claimed that a run did not show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any, NamedTuple
+
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.sizes import Judged
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import Verdict
+
+__all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
+
+Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
+"""Runs a changed job; gives the advised layout, or None, and all layouts."""
+
+_WORTH_WHILE = 1.1  # a remedy for lettering too small to read must make it larger by a tenth
+_SAME = 1 - 1e-9
+
+
+class Remedy(NamedTuple):
+    """A change that was run and found to work.
+
+    Attributes:
+        change: smaller, split, tracking, leading, font, turn, capitals, condensed, panel,
+            wider-label, abbreviate, break-word, over-bands, cover.
+        options: the options of the command line that make the change; empty where it is no
+            change of options (another title, another place on the book).
+        outcome: the layout it gives; None where the place cannot be measured.
+        cost: 1, the setting alone (size, lines, tracking, leading); 2, another letter or
+            another way round (capitals, a font, across or along); 3, another place or other
+            words (panel, label cut anew, a letter of another design, abbreviations); 4, what
+            authorities advise against (a word broken, over the bands); 5, off the back.
+        facts: what the sentence needs beside.
+    """
+
+    change: str
+    options: str
+    outcome: Judged | None
+    cost: int
+    facts: Mapping[str, object] = MappingProxyType({})
+
+
+class Need(NamedTuple):
+    """The judged job that a way out is looked for, and the means to run it changed.
+
+    Attributes:
+        job, title: the resolved job and its shaped title.
+        judged: all its layouts.
+        best: the advised one, or None.
+        verdict: the verdict on the job.
+        trial: runs a changed job.
+    """
+
+    job: ResolvedJob
+    title: ShapedTitle
+    judged: Sequence[Judged]
+    best: Judged | None
+    verdict: Verdict
+    trial: Trial
+
+    @property
+    def readable(self) -> bool:
+        """Whether the advised layout is read with ease."""
+        least = self.job.rules.value("legibility.least_arcmin")
+        return self.best is not None and self.best.arcminutes >= least
+
+    def helps(self, outcome: Judged | None) -> bool:
+        """Whether a run makes it fit, be read, or be placed with room, whichever was lacking.
+
+        What is too small must become larger in its letters, not only in points.
+        """
+        best = self.best
+        if outcome is None or best is None:
+            return outcome is not None
+        larger = outcome.cap_height_mm >= _WORTH_WHILE * best.cap_height_mm
+        if not self.readable and larger and outcome.set_pt > best.set_pt:
+            return True
+        as_large = outcome.cap_height_mm >= _SAME * best.cap_height_mm
+        return self.verdict is Verdict.TIGHT and not outcome.tight and as_large
+
+
+def run(
+    need: Need, change: str, options: str, job: ResolvedJob, cost: int, **facts: object
+) -> Iterator[Remedy]:
+    """The remedy that a changed job is, where its run helps."""
+    outcome, _all = need.trial(job)
+    if need.helps(outcome):
+        yield Remedy(change, options, outcome, cost, facts)
+
+
+def size_option(size_pt: float) -> str:
+    """The option that asks for a size, with all the figures of one in another point."""
+    return f"--size {size_pt:.10g}"
+
+
+def with_lettering(job: ResolvedJob, **changes: Any) -> ResolvedJob:
+    """The job lettered otherwise."""
+    return job._replace(lettering=job.lettering._replace(**changes))

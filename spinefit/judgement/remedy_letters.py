@@ -1,0 +1,76 @@
+"""Would another letter do?
+
+Remedies of the letter: capitals alone, a condensed companion, a font whose strokes hold.
+Looked for last, since a letter not seen before has to be measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spinefit.catalogue import FontRow, font_named, font_rows
+from spinefit.judgement.remedy import Need, Remedy, run, with_lettering
+from spinefit.vocabulary import Case, Letters, Orientation
+
+__all__ = ["ways"]
+
+_FONTS_TO_TRY = 4  # each may have to be measured
+_NARROW = "condensed"
+
+
+def ways(need: Need) -> Iterator[Remedy]:
+    """Every way out by another letter; brass letters are not changed for a font."""
+    yield from _capitals(need)
+    if need.job.method.letters is Letters.OUTLINES:
+        yield from _condensed(need)
+        yield from _sturdier(need)
+
+
+def _capitals(need: Need) -> Iterator[Remedy]:
+    asked = need.job.lettering
+    if asked.case is Case.CAPITALS or need.title.all_capitals:
+        return
+    orientation = asked.orientation
+    if need.best is not None:
+        orientation = need.best.layout.candidate.orientation
+    option = "" if orientation is Orientation.ANY else f" --orientation {orientation}"
+    changed = with_lettering(need.job, case=Case.CAPITALS, orientation=orientation)
+    yield from run(need, "capitals", f"--case capitals{option}", changed, 2)
+
+
+def _condensed(need: Need) -> Iterator[Remedy]:
+    """The font's own condensed companion, else the condensed fonts of another design."""
+    name = need.job.lettering.font
+    if _NARROW in name.casefold():
+        return
+    own = font_named(f"{name} {_NARROW}")
+    if own is not None:
+        yield from _in_font(need, "condensed", own, 2, own=True)
+        return
+    bold = name.casefold().endswith(" bold")
+    for row in font_rows():
+        if _NARROW in row.name.casefold() and ("bold" in row.name.casefold()) is bold:
+            yield from _in_font(need, "condensed", row, 3, own=False)
+
+
+def _sturdier(need: Need) -> Iterator[Remedy]:
+    """A font at hand whose strokes hold, where those of the one asked for do not.
+
+    Its own bold first, then the others, the sturdiest first; a few are tried.
+    """
+    if not any(one.offer.weakest is not None for one in need.judged):
+        return
+    own = f"{need.job.lettering.font.casefold()} bold"
+    rows = sorted(
+        font_rows(), key=lambda row: (row.name.casefold() != own, -row.thinnest_stroke_em)
+    )
+    for row in rows[:_FONTS_TO_TRY]:
+        found = tuple(_in_font(need, "font", row, 2))
+        if found:
+            yield from found
+            return
+
+
+def _in_font(need: Need, change: str, row: FontRow, cost: int, **facts: object) -> Iterator[Remedy]:
+    changed = with_lettering(need.job, font=row.name)
+    yield from run(need, change, f"--font '{row.name}'", changed, cost, font=row.name, **facts)

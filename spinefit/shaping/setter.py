@@ -1,0 +1,96 @@
+"""How is a line set, whatever its letters are: a font's, or tools?
+
+A `LetterSetter` turns texts into glyphs one after another; from these come curves and ink.
+Where the glyphs come from is for those made of it, `RunShaper` and `ToolSetter`. A `Face`
+answers for its glyphs. Plane: em, pen running to the right, baseline at y = 0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from spinefit.shaping.ink import union
+from spinefit.shaping.outline import Box, Outline, Placed
+
+if TYPE_CHECKING:
+    from spinefit.shaping.harfbuzz import Glyph
+
+__all__ = ["Face", "LetterSetter"]
+
+
+class Face(Protocol):
+    """What a title's letters are: a font, or one size of a set of tools.
+
+    Attributes:
+        name: as it is spoken of.
+        file: the file it came from, as the person named it.
+        sha256: digest of the file's bytes, in hexadecimal.
+        cap_height_em, x_height_em: heights of its letters; 0 where it has none.
+        ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
+            where they are known.
+    """
+
+    name: str
+    file: str
+    sha256: str
+    cap_height_em: float
+    x_height_em: float
+    ascii_thinness_em: tuple[float, float] | None
+
+    def outline(self, gid: int) -> Outline:
+        """The curves of a glyph in em."""
+
+    def ink(self, gid: int) -> Box | None:
+        """Exact ink extents of a glyph in em from the pen, None for a glyph without ink."""
+
+
+class LetterSetter:
+    """Sets texts with one face."""
+
+    font: Face
+
+    def shape(self, text: str) -> list[Glyph]:
+        """Glyphs of a text as seen from left to right.
+
+        Raises:
+            MissingCharacterError: the face lacks a character.
+        """
+        raise NotImplementedError
+
+    def has(self, char: str) -> bool:
+        """Whether the face has a letter for that character."""
+        raise NotImplementedError
+
+    def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
+        """Extents of the ink of glyphs set one after another from ``pen_em``."""
+        boxes = []
+        for glyph in glyphs:
+            box = self.font.ink(glyph.gid)
+            if box is not None:
+                x, y = pen_em + glyph.x_em, glyph.y_em
+                boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
+            pen_em += glyph.advance_em
+        return union(boxes)
+
+    def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
+        """Each different glyph of a text: the characters it stands for, and its curves."""
+        glyphs = self.shape(text)
+        starts = sorted({glyph.cluster for glyph in glyphs})
+        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        found: dict[int, str] = {}
+        for glyph in glyphs:
+            if self.font.outline(glyph.gid):
+                found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
+        return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
+
+    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+        """The curves of a text and where they stand from pen 0, and its ink, in em."""
+        glyphs = self.shape(text)
+        pen, found = 0.0, []
+        for glyph in glyphs:
+            outline = self.font.outline(glyph.gid)
+            if outline:
+                found.append((outline, pen + glyph.x_em, glyph.y_em))
+            pen += glyph.advance_em
+        return found, self.ink(glyphs)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from spinefit.errors import SpinefitError
-    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine, Tools, ToolSize
     from spinefit.pipeline import check
     from spinefit.plan.back import plan_back
     from spinefit.plan.model import BackPlan, BackText
@@ -34,6 +34,8 @@ __all__ = [
     "Shape",
     "Spine",
     "SpinefitError",
+    "ToolSize",
+    "Tools",
     "__version__",
     "check",
     "match_pattern",
@@ -53,6 +55,8 @@ _HOMES = {
     "Shape": "spinefit.job.model",
     "Spine": "spinefit.job.model",
     "SpinefitError": "spinefit.errors",
+    "ToolSize": "spinefit.job.model",
+    "Tools": "spinefit.job.model",
     "check": "spinefit.pipeline",
     "match_pattern": "spinefit.plan.pattern",
     "pattern_of": "spinefit.plan.pattern",

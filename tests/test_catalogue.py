@@ -184,6 +184,24 @@ def test_where_no_language_is_known_all_number_words_count():
     assert catalogue.number_words("xx") == every
 
 
+@pytest.mark.parametrize(
+    "language", sorted(key for key in tables("shortenings.toml") if key != "rules")
+)
+def test_shortenings_are_shorter_and_say_where_they_come_from(language):
+    table = tables("shortenings.toml")[language]
+    assert folded(table) == set(table)
+    for word, row in catalogue.shortenings(language).items():
+        assert len(row.short) < len(word)
+        assert row.source
+        assert row.status in Status
+        assert table[word]["short"] == row.short
+
+
+def test_english_words_are_shortened_where_no_language_is_known():
+    assert catalogue.shortenings(None) == catalogue.shortenings("en-GB")
+    assert catalogue.shortenings("xx") == {}
+
+
 @pytest.mark.parametrize("row", catalogue.font_rows(), ids=lambda row: row.name)
 def test_every_bundled_font_is_there_with_its_licence(row):
     path = catalogue.fonts_folder() / row.file

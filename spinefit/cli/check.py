@@ -1,9 +1,9 @@
 """Does this title fit this back? The command ``spinefit check``.
 
 In: a title and options, or a job file, or both, the options having the last word. Out: the
-report as text, JSON or a checklist, complete before it is written, and 0 where it fits, 1
-where it does not. The stages are loaded once the job has been read without fault; several
-texts, sets and patterns are for `cli.plans`.
+report as text, JSON, checklist or JUnit XML, complete before it is written, and 0 where it
+fits, 1 where it does not, or where ``--fail-on`` has findings count. The stages are loaded
+once the job has been read without fault; several texts, sets and patterns are for `cli.plans`.
 """
 
 from __future__ import annotations
@@ -16,7 +16,10 @@ import click
 from spinefit.cli import output
 from spinefit.cli.options import (
     GroupedCommand,
+    Wanted,
+    chosen_fail_on,
     chosen_format,
+    fail_on_option,
     format_option,
     job_options,
     parameter_of,
@@ -32,7 +35,7 @@ if TYPE_CHECKING:
 
 __all__ = ["check"]
 
-_FORMATS = ("text", "json", "checklist")
+_FORMATS = ("text", "json", "checklist", "junit")
 
 
 @click.command(cls=GroupedCommand)
@@ -58,10 +61,12 @@ _FORMATS = ("text", "json", "checklist")
     help="Judge by a saved pattern: nothing is solved, and what differs is said.",
 )
 @format_option(*_FORMATS)
+@fail_on_option
 def check(
     title: tuple[str, ...],
     job_file: str | None,
     format_name: str,
+    fail_on: str | None,
     pattern_file: str | None,
     force: bool,
     match_file: str | None,
@@ -73,7 +78,7 @@ def check(
     without an option stands in brackets. Exit code 0: it fits; 1: it does not; 2: the input is
     at fault.
     """
-    form = chosen_format(format_name, _FORMATS)
+    wanted = Wanted(chosen_format(format_name, _FORMATS), chosen_fail_on(fail_on))
     saving = _saving(pattern_file, match_file, force=force)
     typed = {
         field.name: options[parameter_of(field.name)]
@@ -82,7 +87,7 @@ def check(
     }
     tables = _tables(job_file)
     if tables is not None and (tables.texts or tables.volumes):
-        return _check_tables(title, job_file, tables, typed, form, (saving, match_file))
+        return _check_tables(title, job_file, tables, typed, wanted, (saving, match_file))
     words, values, place = _said(title, job_file, tables, typed)
     job = assemble(words, values, place=place)
     report = _checked(job, match_file, place)
@@ -90,8 +95,16 @@ def check(
         from spinefit.cli.plans import save_pattern
 
         save_pattern(report, job, saving)
-    _write(report, form)
-    return 0 if report.fits else 1
+    _write(report, wanted)
+    return _code(report, wanted)
+
+
+def _code(report: Report, wanted: Wanted) -> int:
+    if wanted.fail_on is None:
+        return 0 if report.fits else 1
+    from spinefit.cli.outcome import exit_code
+
+    return exit_code(report, wanted.fail_on)
 
 
 def _saving(pattern_file: str | None, match_file: str | None, *, force: bool) -> Saving | None:
@@ -128,7 +141,7 @@ def _check_tables(
     job_file: str | None,
     tables: JobTables,
     typed: dict[str, object],
-    form: str,
+    wanted: Wanted,
     patterns: tuple[Saving | None, str | None],
 ) -> int:
     """Several texts on one back, or a set."""
@@ -146,7 +159,7 @@ def _check_tables(
         )  # fmt: skip
     from spinefit.cli.plans import check_tables
 
-    return check_tables(job_file, tables, typed, form, saving)
+    return check_tables(job_file, tables, typed, wanted, saving)
 
 
 def _checked(job: Job, match_file: str | None, place: Callable[[str], str]) -> Report:
@@ -198,15 +211,19 @@ def _placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:
     return fault
 
 
-def _write(report: Report, form: str) -> None:
-    if form == "json":
+def _write(report: Report, wanted: Wanted) -> None:
+    if wanted.form == "json":
         from spinefit.report.as_json import to_json
 
-        output.write_json(to_json(report))
-    elif form == "checklist":
+        output.write_utf8(to_json(report))
+    elif wanted.form == "checklist":
         from spinefit.report.checklist import to_markdown
 
         output.write_text(to_markdown(report))
+    elif wanted.form == "junit":
+        from spinefit.report.junit import to_junit
+
+        output.write_utf8(to_junit(report, wanted.counted))
     else:
         from spinefit.report.terminal import render
 

@@ -119,7 +119,7 @@ def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
 def write_rows(name: str, rows: list[dict[str, Any]]) -> None:
     """Write rows as JSON, with the schema of their list."""
     found = {"schema": f"spinefit.{name}/1", name: rows}
-    output.write_json(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
+    output.write_utf8(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
 
 
 def write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:

@@ -7,19 +7,46 @@ our own parsers read them, so that every fault is said in our words.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 import click
 
 from spinefit.errors import FieldError
 from spinefit.job.fields import FIELDS, GROUPS
 from spinefit.job.numbers import parse_choice
+from spinefit.vocabulary import Level
 
-__all__ = ["GroupedCommand", "chosen_format", "format_option", "job_options", "parameter_of"]
+__all__ = [
+    "GroupedCommand",
+    "Wanted",
+    "chosen_fail_on",
+    "chosen_format",
+    "fail_on_option",
+    "format_option",
+    "job_options",
+    "parameter_of",
+]
 
 F = TypeVar("F", bound=Callable[..., Any])
 _GROUP_OF = {f"--{field.name}": field.group for field in FIELDS}
 _REST = "This command"
+
+
+class Wanted(NamedTuple):
+    """How an answer is to be given.
+
+    Attributes:
+        form: text, json, checklist or junit.
+        fail_on: the level of findings from which on the exit code is 1; None for none.
+    """
+
+    form: str
+    fail_on: Level | None = None
+
+    @property
+    def counted(self) -> Level:
+        """The level from which on a finding is shown as failed: failures, unless asked."""
+        return self.fail_on or Level.FAILURE
 
 
 class GroupedCommand(click.Command):
@@ -77,3 +104,28 @@ def chosen_format(typed: str, formats: Iterable[str]) -> str:
         return parse_choice(typed, formats)
     except FieldError as fault:
         raise fault.at("--format") from None
+
+
+def fail_on_option(command: F) -> F:
+    """The option ``--fail-on``."""
+    return click.option(
+        "--fail-on",
+        "fail_on",
+        metavar="LEVEL",
+        help="warning or failure: exit 1 also where a finding of the job or of the advised "
+        "setting is as grave; a failure of legibility counts too. [only what does not fit]",
+    )(command)
+
+
+def chosen_fail_on(typed: str | None) -> Level | None:
+    """The level that was asked for, or None.
+
+    Raises:
+        FieldError: no such level may be chosen.
+    """
+    if typed is None:
+        return None
+    try:
+        return parse_choice(typed, (Level.WARNING, Level.FAILURE))
+    except FieldError as fault:
+        raise fault.at("--fail-on") from None

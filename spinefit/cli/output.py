@@ -15,7 +15,7 @@ from contextlib import suppress
 
 from spinefit.errors import OutputError, one_line
 
-__all__ = ["colour_wanted", "columns", "complain", "hush_stdout", "write_json", "write_text"]
+__all__ = ["colour_wanted", "columns", "complain", "hush_stdout", "write_text", "write_utf8"]
 
 _PIPED_COLUMNS = 80
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
@@ -71,7 +71,7 @@ def write_text(text: str) -> None:
     _write(text.encode(encoding, "spinefit.plainer"), text)
 
 
-def write_json(text: str) -> None:
+def write_utf8(text: str) -> None:
     """Write text as UTF-8, whatever the terminal's encoding.
 
     Raises:

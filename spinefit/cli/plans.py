@@ -1,7 +1,7 @@
 """What does ``spinefit check --job`` do with several texts, several volumes, or a pattern?
 
 In: the tables of a job file and the options typed beside it, or a job and a pattern's file.
-Out: the plan as text, JSON or checklists, a pattern saved, and the exit code.
+Out: the plan as text, JSON, checklists or JUnit XML, a pattern saved, and the exit code.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from spinefit.cli import output
 from spinefit.cli.files import write_whole
+from spinefit.cli.options import Wanted
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import option_place
 from spinefit.job.model import Job
@@ -35,7 +36,7 @@ def check_tables(
     file: str,
     tables: JobTables,
     typed: Mapping[str, object],
-    form: str,
+    wanted: Wanted,
     saving: Saving | None,
 ) -> int:
     """Plan the back or the set of a job file, write the answer and say the exit code.
@@ -44,7 +45,7 @@ def check_tables(
         file: the job file's name.
         tables: what stands in it.
         typed: options of the command line, which have the last word.
-        form: text, json or checklist.
+        wanted: in which form, and which findings count.
         saving: where to save a set's pattern.
     """
     report: BackReport | SetReport
@@ -61,8 +62,12 @@ def check_tables(
         raise fault.at(file) from None
     if saving is not None and isinstance(report, SetReport):
         _save(report.pattern, saving)
-    _write(report, form)
-    return 0 if report.fits else 1
+    _write(report, wanted)
+    if wanted.fail_on is None:
+        return 0 if report.fits else 1
+    from spinefit.cli.outcome import exit_code
+
+    return exit_code(report, wanted.fail_on)
 
 
 def matched(job: Job, file: str, place: Callable[[str], str]) -> Report:
@@ -126,15 +131,19 @@ def _save(pattern: Pattern | None, saving: Saving) -> None:
     write_whole(saving.path, pattern_text(pattern), "--save-pattern", force=saving.force)
 
 
-def _write(report: BackReport | SetReport, form: str) -> None:
-    if form == "json":
+def _write(report: BackReport | SetReport, wanted: Wanted) -> None:
+    if wanted.form == "json":
         from spinefit.plan.as_json import to_json
 
-        output.write_json(to_json(report))
-    elif form == "checklist":
+        output.write_utf8(to_json(report))
+    elif wanted.form == "checklist":
         from spinefit.plan.checklist import to_checklist
 
         output.write_text(to_checklist(report))
+    elif wanted.form == "junit":
+        from spinefit.plan.junit import to_junit
+
+        output.write_utf8(to_junit(report, wanted.counted))
     else:
         from spinefit.plan.text import render
 

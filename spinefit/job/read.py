@@ -16,7 +16,7 @@ from typing import NamedTuple
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import field_named
 
-__all__ = ["JobTables", "read_job_file", "read_job_tables", "read_toml"]
+__all__ = ["JobTables", "digest_of", "read_job_file", "read_job_tables", "read_toml"]
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
@@ -151,6 +151,13 @@ def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
     """
     where = str(path)
     return _table(_text(path, where, noun), where, noun, example)
+
+
+def digest_of(path: str | Path) -> str:
+    """The SHA-256 digest of a file that was read, in hexadecimal."""
+    import hashlib
+
+    return hashlib.sha256(Path(path).read_bytes()).hexdigest()
 
 
 def _text(path: str | Path, where: str, noun: str) -> str:

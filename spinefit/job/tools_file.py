@@ -8,7 +8,6 @@ points. Out: the `Tools`. What they make possible is for `spinefit.job.tools`.
 
 from __future__ import annotations
 
-import hashlib
 import unicodedata
 from collections.abc import Callable
 from pathlib import Path
@@ -17,7 +16,7 @@ from typing import Any
 from spinefit.errors import FieldError, JobError, SpinefitError, nearest
 from spinefit.job import values
 from spinefit.job.model import Tools, ToolSize
-from spinefit.job.read import read_toml
+from spinefit.job.read import digest_of, read_toml
 
 __all__ = ["read_tools"]
 
@@ -49,7 +48,7 @@ def read_tools(path: str | Path) -> Tools:
             _size(size, f"{where}: size {number}") for number, size in enumerate(sizes, start=1)
         ),
         file=where,
-        sha256=hashlib.sha256(Path(path).read_bytes()).hexdigest(),
+        sha256=digest_of(path),
     )
 
 

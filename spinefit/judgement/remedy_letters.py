@@ -41,8 +41,8 @@ def _capitals(need: Need) -> Iterator[Remedy]:
 def _condensed(need: Need) -> Iterator[Remedy]:
     """The font's own condensed companion, else the condensed fonts of another design."""
     name = need.job.lettering.font
-    if _NARROW in name.casefold():
-        return
+    if _NARROW in name.casefold() or any(one.offer.weakest for one in need.judged):
+        return  # what fails is the strokes, not the room
     own = font_named(f"{name} {_NARROW}")
     if own is not None:
         yield from _in_font(need, "condensed", own, 2, own=True)
@@ -54,15 +54,21 @@ def _condensed(need: Need) -> Iterator[Remedy]:
 
 
 def _sturdier(need: Need) -> Iterator[Remedy]:
-    """A font at hand whose strokes hold, where those of the one asked for do not.
+    """A font at hand whose strokes and gaps hold, where those of the one asked for do not.
 
-    Its own bold first, then the others, the sturdiest first; a few are tried.
+    Its own bold first, then the others, the best first in what fails; a few are tried.
     """
-    if not any(one.offer.weakest is not None for one in need.judged):
+    weakest = next((one.offer.weakest for one in need.judged if one.offer.weakest), None)
+    if weakest is None:
         return
     own = f"{need.job.lettering.font.casefold()} bold"
+    thin = weakest.what == "stroke"
     rows = sorted(
-        font_rows(), key=lambda row: (row.name.casefold() != own, -row.thinnest_stroke_em)
+        font_rows(),
+        key=lambda row: (
+            row.name.casefold() != own,
+            -(row.thinnest_stroke_em if thin else row.narrowest_gap_em),
+        ),
     )
     for row in rows[:_FONTS_TO_TRY]:
         found = tuple(_in_font(need, "font", row, 2))

@@ -80,8 +80,8 @@ def _split(need: Need) -> Iterator[Remedy]:
 def _tracking(need: Need) -> Iterator[Remedy]:
     """Letters closed up, by as little as helps, down to the tightest of practice."""
     asked_em = need.job.lettering.tracking_em
-    tightest = need.job.rules.value("tracking.tightest")
-    for tracking in (0.0, tightest / 2, tightest):
+    tightest = round(need.job.rules.value("tracking.tightest") * 1000)
+    for tracking in (0, tightest / 2, tightest):
         if tracking / 1000 >= asked_em:
             continue
         changed = with_lettering(need.job, tracking_em=tracking / 1000)

@@ -11,11 +11,11 @@ from collections.abc import Sequence
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.offer import offer_of
+from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.sizes import SHARES, Judged, judged_at
 from spinefit.layout.by_size import Setting, setting_of
 from spinefit.layout.search import Layout
-from spinefit.provenance import Status
+from spinefit.provenance import Sourced, Status
 from spinefit.shaping.tools import lacking
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Letters, Level
@@ -24,6 +24,7 @@ __all__ = ["judge_tools", "tool_findings"]
 
 _ROUNDING = 1 + 1e-9  # of sums of widths: a line just as long as its panel fits
 _CLOSE_PT = 1e-6  # a size typed in another point comes back with rounding
+_OWN = "the smallest of the tools given"
 _TRIAL = "Cockerell, Bookbinding and the Care of Books, ch. XV: the size is tried with a row of Es"
 
 
@@ -52,8 +53,18 @@ def _judged(job: ResolvedJob, sizes: Sequence[Layout]) -> Judged:
     at_hand = abs(set_pt - _size_pt(layout)) <= _CLOSE_PT
     misfit = at_hand and layout not in fitting
     limiting = fitting[-1] if fitting and not misfit else layout
-    offer = offer_of(job, layout.title)._replace(sizes_pt=tuple(_size_pt(one) for one in sizes))
+    offer = _offer(job, sizes, layout)
     return judged_at(job, layout, offer, set_pt=set_pt, why=why, largest_pt=_largest_pt(limiting))
+
+
+def _offer(job: ResolvedJob, sizes: Sequence[Layout], layout: Layout) -> Offer:
+    """The sizes that the tools have, with the floor of the one that is judged."""
+    offer = offer_of(job, layout.title)
+    smallest_pt = _size_pt(sizes[0])
+    floor = offer.floor
+    if floor is not job.method.smallest_cap:
+        floor = Sourced(smallest_pt, "pt", _OWN, Status.PRACTICE)
+    return offer._replace(sizes_pt=tuple(_size_pt(one) for one in sizes), floor=floor)
 
 
 def _size_pt(layout: Layout) -> float:

@@ -20,10 +20,9 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate, candidates
 from spinefit.layout.group import Group, group_of, leading_em, pillar_of, vertical_reach
 from spinefit.layout.placing import placed_outlines
-from spinefit.layout.splits import Split, Splitter
+from spinefit.layout.splits import Split, Splitter, end_bounds
 from spinefit.layout.title_rules import line_penalty
 from spinefit.shaping.outline import Box, Point
-from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
 
@@ -194,7 +193,7 @@ class _Tries:
         run = self._title.run_broken(mode)
         splitter = self._splitter(mode)
         best, size = None, first.limit.size_mm
-        for first_to, last_from in _end_bounds(run, splitter):
+        for first_to, last_from in end_bounds(run, splitter):
             width = splitter.least_width(lines, first_line_to=first_to, last_line_from=last_from)
             if width == float("inf"):
                 continue
@@ -222,7 +221,7 @@ class _Tries:
         bound = self._widest_at(candidate, best, share)
         run = self._title.run_broken(mode)
         found: Layout | None = None
-        for first_to, last_from in ((None, None), *_end_bounds(run, splitter)):
+        for first_to, last_from in ((None, None), *end_bounds(run, splitter)):
             split = splitter.best_within(
                 lines, bound, first_line_to=first_to, last_line_from=last_from
             )
@@ -356,26 +355,6 @@ class _Tries:
         share = self._job.rules.value("ends.from_head")
         from_head_mm = spine.from_head_mm or share * panel.back_height_mm
         return 0.0, panel.middle_from_head_mm - from_head_mm
-
-
-def _end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[tuple[int, int]]:
-    """Pairs (last piece of the first line, first piece of the last line) that bound their ink.
-
-    A longer first line never has a lower top, so each distinct top is met once, at the
-    longest line that has it; likewise the bottoms.
-    """
-    last = splitter.count - 1
-    tops = [run.line_ink(0, at)[3] for at in range(last) if splitter.may_be_line(0, at)]
-    bottoms = {
-        at: run.line_ink(at, last)[1] for at in range(1, last + 1) if splitter.may_be_line(at, last)
-    }
-    first_tos = [at for at, top in enumerate(tops) if at + 1 == len(tops) or tops[at + 1] > top]
-    last_froms = [
-        at for at, bottom in bottoms.items() if at - 1 not in bottoms or bottoms[at - 1] < bottom
-    ]
-    for first_to in first_tos:
-        for last_from in last_froms:
-            yield first_to, last_from
 
 
 def _over_bands(

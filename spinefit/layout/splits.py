@@ -15,8 +15,9 @@ from functools import cache
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.title_rules import LinePenalty
+from spinefit.shaping.run import ShapedRun
 
-__all__ = ["Split", "Splitter", "all_splits"]
+__all__ = ["Split", "Splitter", "all_splits", "end_bounds"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
@@ -229,3 +230,23 @@ def all_splits(count: int, lines: int) -> Iterator[Split]:
         starts = (0, *cuts)
         ends = (*cuts, count)
         yield tuple((start, end - 1) for start, end in zip(starts, ends, strict=True))
+
+
+def end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[tuple[int, int]]:
+    """Pairs (last piece of the first line, first piece of the last line) that bound their ink.
+
+    A longer first line never has a lower top, so each distinct top is met once, at the
+    longest line that has it; likewise the bottoms.
+    """
+    last = splitter.count - 1
+    tops = [run.line_ink(0, at)[3] for at in range(last) if splitter.may_be_line(0, at)]
+    bottoms = {
+        at: run.line_ink(at, last)[1] for at in range(1, last + 1) if splitter.may_be_line(at, last)
+    }
+    first_tos = [at for at, top in enumerate(tops) if at + 1 == len(tops) or tops[at + 1] > top]
+    last_froms = [
+        at for at, bottom in bottoms.items() if at - 1 not in bottoms or bottoms[at - 1] < bottom
+    ]
+    for first_to in first_tos:
+        for last_from in last_froms:
+            yield first_to, last_from

@@ -110,6 +110,11 @@ class BackReport(NamedTuple):
         """True where every text fits, tight or not."""
         return self.verdict is not Verdict.DOES_NOT_FIT
 
+    @property
+    def parts(self) -> tuple[tuple[str, Report], ...]:
+        """The role and the report of each text, from head to tail."""
+        return tuple((str(one.role).capitalize(), one.report) for one in self.texts)
+
 
 class VolumeReport(NamedTuple):
     """One volume of a set.
@@ -181,3 +186,8 @@ class SetReport(NamedTuple):
     def fits(self) -> bool:
         """True where every volume takes the common setting."""
         return self.verdict is not Verdict.DOES_NOT_FIT
+
+    @property
+    def parts(self) -> tuple[tuple[str, Report], ...]:
+        """The label and the report of each volume."""
+        return tuple((one.label, one.report) for one in self.volumes)

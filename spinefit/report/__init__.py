@@ -1,7 +1,7 @@
 """How is the answer said to people and machines?
 
 Stage six. `build_report` gathers the stages' results into a `Report`; each writer (terminal,
-as_json, checklist) is a module loaded where it is used. A report computes nothing.
+as_json, checklist, junit) is a module loaded where it is used. A report computes nothing.
 """
 
 from spinefit.report.build import build_report

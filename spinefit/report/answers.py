@@ -187,7 +187,7 @@ def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
     )
 
 
-def _set(one: Judged, what: str = "back") -> str:
+def _set(one: Judged, what: str = "") -> str:
     """Which way and in how many lines."""
     pillar = one.layout.candidate.orientation is Orientation.PILLAR
     return _turned(one) if pillar else f"{_turned(one, what)}, {_lines(one)}"
@@ -232,7 +232,8 @@ def _closer(remedy: Remedy) -> str:
     return f"Close the letters up by {-tracking:g} thousandths of the size"
 
 
-def _turned(one: Judged, what: str = "back") -> str:
+def _turned(one: Judged, what: str = "") -> str:
+    what = what or ("panel" if one.layout.panel.back is None else "back")
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {what}, {way(one.layout.candidate.reading.value)}"

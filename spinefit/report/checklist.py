@@ -1,97 +1,66 @@
-"""Which tasks does a report leave to tick off?
+"""Which tasks are left before anything is cut?
 
-In: a `Report`. Out: a Markdown task list to paste into a design checklist: what is settled
-is ticked, what a finding leaves open is not, and what only a person can check stands last.
+In: a `Report`. Out: a checklist in Markdown: what to measure again, what was checked and how
+it came out, what only a person can check, and what to mind with the method. Works the same
+where nothing fits.
 """
 
 from __future__ import annotations
 
-import re
-
 from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.vocabulary import Level, Orientation
+from spinefit.report.model import LayoutReport, Report
+from spinefit.report.tasks import escaped, task
+from spinefit.report.tasks_checked import checked_tasks
+from spinefit.report.tasks_measured import measuring_tasks
+from spinefit.vocabulary import Orientation
 
 __all__ = ["escaped", "to_markdown"]
 
-_SPECIAL = re.compile(r"([\\`*_{}\[\]()<>#|~&$@!])")
-_BY_HAND = (
-    "Width of the back measured again in three places: head, middle and tail",
-    "Proof printed at 100 % and laid on the book",
-    "Spelling compared with the title page, letter by letter",
-    "Direction compared with the books it will stand among",
+_BY_EYE = (
+    "Proof printed at 100 %, a printed length checked with a rule, and laid on the book",
+    "Spelling, figures and accents compared with the title page, letter by letter",
+    "Direction, size and place compared with the books it will stand among, or the list it joins",
+    "Spaces between letters and between lines look even from arm's length",
+    "Colour of lettering and ground seen in the light of the shelf; grain runs from head to tail",
+    "Middle of the width marked at head and tail, and the marks of the proof laid on them",
 )
+_ROUNDED = "Proof bent over the round: the outermost letters are seen from the front"
+_BANDED = "Each panel measured by itself: bands are seldom quite evenly spaced"
+_ALONG = "Proof turned as it will stand: it reads the right way with the front cover in its place"
 _CAUTION = (
-    "Knives and heated tools: follow the rules of your workshop, and use them only as you "
-    "were trained to."
+    "Knives and heated tools, presses and solvents: local rules, those of your workshop and what "
+    "trained hands have shown you come before anything said here. Use them only as you were "
+    "trained to."
 )
 
 
 def to_markdown(report: Report) -> str:
-    """The report as a Markdown task list, ended by a newline."""
+    """The report as Markdown task lists, ended by a newline."""
     layout = say.shown_layout(report)
-    items = [
-        _item(report.fits, escaped(report.answer)),
-        *(_setting(report, layout) if layout else ()),
-        *(_finding(finding) for finding in say.findings_by_weight(report, layout)),
-        *(_item(False, f"To be tried: {escaped(remedy.text)}") for remedy in report.remedies),
-    ]
-    assumed = [f"- {escaped(text)}" for text in report.assumed]
+    method = escaped(report.method.name)
     parts = [
         f"## Spine lettering: {escaped(report.title)}",
-        "\n".join(items),
-        *(["Assumed:", "\n".join(assumed)] if assumed else []),
-        "To be checked by a person:",
-        "\n".join(_item(False, task) for task in _BY_HAND),
+        task(report.fits, escaped(report.answer)),
+        "### To be measured again, with the figures used",
+        "\n".join(measuring_tasks(report)),
+        "### What was checked",
+        "\n".join(checked_tasks(report)),
+        "### To be checked by a person",
+        "\n".join(task(False, text) for text in _by_eye(report, layout)),
+        f"### To be minded: {method}",
+        "\n".join(f"- {escaped(text)}" for text in report.method.cautions),
         f"> {_CAUTION}",
     ]
-    return "\n\n".join(parts) + "\n"
+    return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def escaped(text: str) -> str:
-    r"""``text`` so that Markdown shows it letter for letter, on one line.
-
-    >>> escaped("[x] *Tides*")
-    '\\[x\\] \\*Tides\\*'
-    """
-    return _SPECIAL.sub(r"\\\1", say.visible(text))
-
-
-def _item(done: bool, text: str) -> str:
-    return f"- [{'x' if done else ' '}] {text}"
-
-
-def _setting(report: Report, layout: LayoutReport) -> list[str]:
-    way = say.way_in_words(report, layout)
-    if layout.orientation is Orientation.LONGITUDINAL:
-        way += f"; {say.turn_in_words(layout)}"
-    items = [
-        _item(layout.fits, f"Size: {say.size_in_words(layout)}, {escaped(report.font.name)}"),
-        _item(layout.fits, f"Lines: {say.lines_in_words(layout)}, {escaped(say.joined(layout))}"),
-        _item(layout.fits, f"Direction: {way}"),
-    ]
-    least = say.least_spare_mm(layout)
-    if least is not None:
-        items.append(_item(layout.fits and not layout.tight, f"Least spare: {say.mm(least)}"))
-    return items
-
-
-def _finding(finding: FindingReport) -> str:
-    text = escaped(finding.text)
-    figures = [
-        f"{name} {_figure(figure)}{_unit(finding.unit)}"
-        for name, figure in (("figure", finding.value), ("limit", finding.limit))
-        if figure is not None
-    ]
-    source = escaped(say.source_in_words(finding.source, finding.status))
-    behind = "; ".join([*figures, *([source] if source else [])])
-    lead = "" if finding.level is Level.GOOD else f"{str(finding.level).capitalize()}: "
-    return _item(finding.level is Level.GOOD, f"{lead}{text}{f' ({behind})' if behind else ''}")
-
-
-def _figure(figure: float | str) -> str:
-    return escaped(figure) if isinstance(figure, str) else f"{round(figure, 2):g}"
-
-
-def _unit(unit: str) -> str:
-    return f" {escaped(unit)}" if unit else ""
+def _by_eye(report: Report, layout: LayoutReport | None) -> list[str]:
+    measured = {one.what for one in report.measurements}
+    tasks = list(_BY_EYE)
+    if measured & {"rise", "radius", "arc"}:
+        tasks.append(_ROUNDED)
+    if "bands" in measured:
+        tasks.append(_BANDED)
+    if layout is not None and layout.orientation is Orientation.LONGITUDINAL:
+        tasks.append(_ALONG)
+    return tasks

@@ -2,7 +2,7 @@
 
 In: the resolved job and its usable panel. Out: the figures that were used, for a person to
 measure again, and the method with its limits and cautions, each with who says so. Nothing
-is worded here; that is for `tasks_measured` and the other writers.
+is worded here; the writers do that.
 """
 
 from __future__ import annotations

@@ -140,7 +140,9 @@ def _letters(layout: LayoutReport) -> str:
         f"{across} across them"
     )
     if layout.foreshortening < 0.995:
-        text += f"; outermost ink seen at {layout.foreshortening:.0%} of its width"
+        along_back = layout.orientation is Orientation.LONGITUDINAL
+        part = "height" if along_back else "width"
+        text += f"; outermost ink seen at {layout.foreshortening:.0%} of its {part}"
     return text
 
 

@@ -23,6 +23,7 @@ from spinefit.units import mm_from_pt
 __all__ = ["ToolFace", "ToolSetter", "in_tools", "lacking"]
 
 _SAME_TOOL = {"’": "'", "'": "’", "‐": "-"}
+_MOST_NAMED = 6  # letters in one message
 _HANGING = frozenset("gjpqy")
 
 
@@ -180,10 +181,12 @@ def _setter(job: ResolvedJob, tools: ResolvedTools, size: ResolvedToolSize) -> T
 
 def _refuse(tools: ResolvedTools, setters: list[ToolSetter], text: str) -> None:
     """Say which letters are missing in which size."""
-    each = [
-        f"{' '.join(setter.lacks(text)[:6])} in {size.body_pt:g} pt"
-        for size, setter in zip(tools.sizes, setters, strict=True)
-    ]
+    letters = [" ".join(setter.lacks(text)[:_MOST_NAMED]) for setter in setters]
+    sizes = [f"{size.body_pt:g} pt" for size in tools.sizes]
+    if len(set(letters)) == 1:
+        each = [f"{letters[0]} in {', '.join(sizes)}"]
+    else:
+        each = [f"{lacked} in {size}" for lacked, size in zip(letters, sizes, strict=True)]
     small = any(char.islower() for setter in setters for char in setter.lacks(text))
     remedy = "take --case capitals" if small else "give its width in the file"
     raise MissingCharacterError(

@@ -89,8 +89,8 @@ USED = {
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
     "remedy sizes strength verdict",
     "layout": "candidates group placing search shapes splits title_rules",
-    "report": "answers build model page phrasing sentences terminal",
-    "shaping": "cases fontfile harfbuzz ink itemise outline run segments sfnt title",
+    "report": "answers build measurements model page phrasing sentences terminal",
+    "shaping": "cases fontfile harfbuzz ink itemise outline run segments setter sfnt title",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}

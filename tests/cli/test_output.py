@@ -57,7 +57,7 @@ def test_json_ignores_the_terminals_encoding(monkeypatch: pytest.MonkeyPatch) ->
     """Always UTF-8, always a newline at the end."""
     terminal = Terminal(encoding="ascii")
     monkeypatch.setattr(sys, "stdout", terminal)
-    output.write_json('"灯"')
+    output.write_utf8('"灯"')
     assert terminal.written() == '"灯"\n'.encode()
 
 
@@ -87,7 +87,7 @@ def test_no_standard_output_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None
     """Closed before we began."""
     monkeypatch.setattr(sys, "stdout", None)
     output.write_text("a")
-    output.write_json("{}")
+    output.write_utf8("{}")
     output.hush_stdout()
     assert (output.columns(), output.colour_wanted()) == (80, False)
 

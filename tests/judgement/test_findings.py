@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from spinefit import catalogue
@@ -62,6 +64,59 @@ def test_legibility_is_graded_by_the_cap_height(arcminutes, level, limit):
     assert finding.value == pytest.approx(arcminutes, abs=1e-3)
     assert (finding.level, finding.limit, finding.unit) == (level, limit, "arcmin")
     assert report.verdict is Verdict.FITS
+
+
+ROUND = {"width_mm": 20.0, "back": BackForm.ROUNDED, "radius_mm": 12.0, "edge_mm": 0.5}
+
+
+@pytest.mark.parametrize("lines", [1, 2])
+def test_along_a_round_the_height_is_what_the_eye_gets(lines):
+    """The cosine at the outer edge of the band of capitals, farther out in two lines than in one.
+
+    Source: trade facts, section 7 (cos of the angle); section 4 (height from angle).
+    """
+    fields = {"size_pt": 14.0, "orientation": ALONG, "lines": lines, "case": Case.CAPITALS}
+    one = a_report("Tides and Quays", spine=ROUND, **fields).layouts[0]
+    flat = a_report("Tides and Quays", **fields).layouts[0]
+    pitch_mm = one.baselines_mm[0] - one.baselines_mm[-1]
+    outer_mm = (pitch_mm + one.cap_height_mm) / 2  # the capitals stand on the middle
+    seen = math.cos(outer_mm / 12.0)
+    assert one.cap_height_mm == flat.cap_height_mm
+    assert one.reads_from_mm == pytest.approx(flat.reads_from_mm * seen)
+    report = a_report("Tides and Quays", spine=ROUND, **fields)
+    assert ("of whose height the round shows" in found(report, "legibility").text) is (seen < 0.99)
+
+
+def test_across_a_round_the_width_suffers_and_the_height_does_not():
+    """And where the cosine is 0.99 or more nothing is said."""
+    fields = {"orientation": Orientation.TRANSVERSE, "lines": 1}
+    wide = a_report("Tides", spine=ROUND, size_pt=14.0, **fields)
+    flat = a_report("Tides", size_pt=14.0, **fields)
+    assert wide.layouts[0].reads_from_mm == flat.layouts[0].reads_from_mm
+    assert wide.layouts[0].foreshortening < 0.99
+    assert "of whose width the round shows" in found(wide, "legibility").text
+    small = a_report("i", spine=ROUND, size_pt=8.0, **fields)
+    assert small.layouts[0].foreshortening >= 0.99
+    assert "the round shows" not in found(small, "legibility").text
+
+
+def test_it_is_said_where_no_size_that_fits_can_be_read_with_ease():
+    """The largest itself is under 16 minutes; just where it reaches them nothing is said."""
+    one = a_report("Tides", spine={"width_mm": 6.0}, size_pt=6.0, orientation=ALONG).layouts[0]
+    cap_mm = one.cap_height_mm * one.largest_pt / one.set_pt
+    for arcminutes, said in ((15.9, True), (16.1, False)):
+        report = a_report(
+            "Tides",
+            spine={"width_mm": 6.0},
+            size_pt=6.0,
+            orientation=ALONG,
+            reading_distance_mm=cap_mm / height_mm_at_arcminutes(arcminutes, 1.0),
+        )
+        finding = found(report, "legibility-limit")
+        assert (finding is not None) is said
+        if finding:
+            assert finding.value == pytest.approx(arcminutes, abs=1e-3)
+            assert (finding.limit, finding.unit, finding.level) == (16, "arcmin", Level.NOTE)
 
 
 def test_the_reading_distance_is_half_a_metre_unless_said():

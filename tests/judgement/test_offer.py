@@ -159,3 +159,12 @@ def test_titles_beyond_ascii_are_measured():
     title = shape_title(resolve(Job(title="Λιμάνι", spine=Spine(width_mm=20))))
     assert title.known_thinness is None
     assert shape_title(resolve(a_job())).known_thinness is not None
+
+
+def test_the_smallest_size_from_a_wish_up():
+    """Of continuous sizes the next step, of a drawer the next size, never below the floor."""
+    rule = Sourced(6.0, "pt", "test", Status.PRACTICE)
+    continuous = Offer(sizes_pt=None, step_pt=0.1, floor_pt=6.0, floor=rule)
+    assert [continuous.at_least(size) for size in (1.0, 6.01, 7.2)] == [6.0, 6.1, 7.2]
+    drawer = continuous._replace(sizes_pt=(5.0, 8.0, 10.0, 14.0))
+    assert [drawer.at_least(size) for size in (1.0, 8.0, 8.5, 20.0)] == [8.0, 8.0, 10.0, 14.0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from dataclasses import replace
 
 import pytest
@@ -61,20 +62,32 @@ def whole(job: Job) -> Job:
 
 def by_options(job: Job, options: str) -> Job:
     """The job with a remedy's options added, as a person would add them."""
-    words = options.split()
+    words = shlex.split(options)
     changes: dict[str, object] = {}
     for name, value in zip(words[::2], words[1::2], strict=True):
-        if name == "--size":
-            changes["size_pt"] = float(value)
-        elif name == "--lines":
-            changes["lines"] = None if value == "any" else int(value)
-        elif name == "--orientation":
-            changes["orientation"] = Orientation(value)
-        elif name == "--case":
-            changes["case"] = Case(value)
-        else:
-            assert name == "--break-words"
-            changes["break_words"] = BreakWords(value)
+        match name:
+            case "--size":
+                changes["size_pt"] = float(value)
+            case "--lines":
+                changes["lines"] = None if value == "any" else int(value)
+            case "--orientation":
+                changes["orientation"] = Orientation(value)
+            case "--case":
+                changes["case"] = Case(value)
+            case "--tracking":
+                changes["tracking"] = float(value)
+            case "--leading":
+                changes["leading_em"] = float(value)
+            case "--font":
+                changes["font"] = value
+            case "--title-panel":
+                job = replace(job, spine=replace(job.spine, title_panel=int(value)))
+            case "--panel":
+                width, height = map(float, value.removesuffix("mm").split("x"))
+                job = replace(job, panel=Panel(width_mm=width, height_mm=height))
+            case _:
+                assert name == "--break-words"
+                changes["break_words"] = BreakWords(value)
     return lettered(job, **changes)
 
 
@@ -90,6 +103,8 @@ def by_hand(job: Job, report, remedy):
         return found
     if remedy.change == "split":
         job = whole(job)
+    if remedy.change == "abbreviate":
+        job = replace(job, title=re.search("\u201c(.+)\u201d", remedy.text)[1])
     if remedy.change == "turn" and job.lettering.orientation is Orientation.PILLAR:
         job = lettered(job, lines=None)
     return best(check(by_options(job, remedy.options)))
@@ -112,6 +127,8 @@ def claims_hold(job: Job) -> None:
         assert f"{round(found.set_pt, 1):g} pt" in remedy.text
     costs = [remedy.cost for remedy in report.remedies]
     assert costs == sorted(costs)
+    kinds = [remedy.change for remedy in report.remedies]
+    assert len(kinds) == len(set(kinds)) <= 8
     if report.verdict is Verdict.FITS and best(report).reads_from_mm >= (
         job.reading_distance_mm or 500.0
     ):
@@ -159,29 +176,53 @@ def test_what_a_remedy_claims_is_what_the_changed_job_gives(job):
             "A Light / in the Harbour",
             "quays and piers of the coast",
             "A History of the Harbour Commissioners of the Port, Vol. 2",
+            "Proceedings and Transactions of the Tidal Society, Volume 12",
         ]
     ),
     st.integers(4, 50),
     st.sampled_from([None, 120.0, 200.0]),
     st.sampled_from([None, 4]),
-    st.sampled_from([None, 4.0, 14.0, 40.0]),
-    st.sampled_from([None, ACROSS, Orientation.LONGITUDINAL]),
-    st.sampled_from([None, 2]),
-    st.sampled_from([None, Case.CAPITALS]),
+    st.fixed_dictionaries(
+        {
+            "size_pt": st.sampled_from([None, 4.0, 14.0, 40.0]),
+            "orientation": st.sampled_from([None, ACROSS, Orientation.LONGITUDINAL]),
+            "lines": st.sampled_from([None, 2]),
+            "case": st.sampled_from([None, Case.CAPITALS]),
+            "tracking": st.sampled_from([None, 60.0]),
+            "leading_em": st.sampled_from([None, 1.6]),
+            "font": st.sampled_from(["EB Garamond", "IBM Plex Sans Var"]),
+            "method": st.sampled_from([None, "paper-label", "screen-print"]),
+        }
+    ),
 )
-def test_what_remedies_claim_holds_for_any_job(
-    title, width, height, bands, size, orientation, lines, case
+def test_what_remedies_claim_holds_for_any_job(title, width, height, bands, asked):
+    if title in ("Tides", "Lighthousekeeping"):
+        asked["lines"] = None
+    spine = {"width_mm": width / 2, "height_mm": height, "bands": bands}
+    claims_hold(a_job(title, spine=spine, **asked))
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.sampled_from(["Tides", "The Harbour Light", "Quays and Piers of the Coast, Volume 2"]),
+    st.integers(8, 60),
+    st.integers(8, 60),
+    st.sampled_from([None, 6.0, 14.0]),
+    st.sampled_from([None, ACROSS, Orientation.LONGITUDINAL]),
+    st.sampled_from([None, 1.0]),
+    st.sampled_from([None, "leather-label", "hand-letters"]),
+)
+def test_what_remedies_claim_holds_for_any_label(
+    title, width, height, size, orientation, clearance, method
 ):
-    if lines and title in ("Tides", "Lighthousekeeping"):
-        lines = None
     claims_hold(
         a_job(
             title,
-            spine={"width_mm": width / 2, "height_mm": height, "bands": bands},
+            panel=Panel(width_mm=width / 2, height_mm=height / 2),
             size_pt=size,
             orientation=orientation,
-            lines=lines,
-            case=case,
+            clearance_mm=clearance,
+            method=method,
         )
     )
 
@@ -234,3 +275,122 @@ def test_what_fits_and_can_be_read_needs_no_remedy():
 def test_the_answer_ends_with_the_smallest_change():
     report = check(JOBS["too large"])
     assert report.answer.endswith("; set it smaller: 14.6 pt.")
+
+
+# --- each kind of way out ------------------------------------------------------------------
+
+
+def just_too_narrow(job: Job, mm: float = 0.1) -> Job:
+    """The job asked for at a size that its largest setting misses by a little."""
+    largest = max(one.largest_pt for one in check(job).layouts if not one.over_bands)
+    return lettered(job, size_pt=round(largest * (1 + mm / 10), 1))
+
+
+def test_letters_are_closed_up_only_as_far_as_it_takes():
+    """A fiftieth of the size at most (practice); by half of that where it is enough."""
+    job = lettered(a_job("LIGHTHOUSE", orientation=ACROSS), tracking=0)
+    for beyond, tracking in ((0.05, "-10"), (0.15, "-20")):
+        remedy = remedies(check(just_too_narrow(job, beyond)))["tracking"]
+        assert remedy.options == f"--tracking {tracking}"
+        assert remedy.cost == 1
+    assert "tracking" not in remedies(check(just_too_narrow(job, 0.5)))
+
+
+def test_space_added_between_letters_is_the_first_to_go():
+    job = a_job("LIGHTHOUSE", orientation=ACROSS, tracking=100)
+    remedy = remedies(check(just_too_narrow(job)))["tracking"]
+    assert remedy.options == "--tracking 0"
+    assert remedy.text.startswith("Leave out the space added between letters")
+
+
+def test_letters_are_not_closed_up_until_they_run_together():
+    """A method's gap is kept open: what it says of letters too near is not made worse."""
+    job = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, method="transfer-vinyl"))
+    assert "tracking" not in remedies(check(job))
+
+
+def test_lines_are_brought_closer_down_to_the_least_gap():
+    """Capitals along a low panel: 1.6 cap heights can be 1.15 and a little."""
+    job = a_job(
+        "THE HARBOUR / LIGHT", spine={"width_mm": 14.0}, orientation=Orientation.LONGITUDINAL
+    )
+    remedy = remedies(check(just_too_narrow(job, 1.0)))["leading"]
+    leading = float(remedy.options.split()[1])
+    tighter = check(lettered(job, leading_em=leading - 0.02))
+    assert any(finding.topic == "leading-raised" for finding in tighter.findings)
+    assert not any(
+        finding.topic == "leading-raised"
+        for finding in check(lettered(job, leading_em=leading)).findings
+    )
+
+
+def test_a_font_has_a_companion_or_another_narrow_letter_stands_in():
+    own = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, font="IBM Plex Sans Var"), 0.5)
+    remedy = remedies(check(own))["condensed"]
+    assert remedy.options == "--font 'IBM Plex Sans Var Condensed'"
+    assert "its condensed companion" in remedy.text
+    other = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS), 0.5)
+    stranger = remedies(check(other))["condensed"]
+    assert stranger.cost > remedy.cost
+    assert "a narrower letter" in stranger.text
+
+
+def test_brass_letters_are_not_changed_for_a_font():
+    job = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, method="hand-letters"), 0.5)
+    assert not {"condensed", "font"} & set(remedies(check(job)))
+
+
+def test_a_larger_panel_is_offered():
+    """The tail panel is the longest (Cockerell, ch. VII)."""
+    job = a_job("HARBOUR", spine={"bands": 5}, orientation=Orientation.LONGITUDINAL)
+    remedy = remedies(check(just_too_narrow(job)))["panel"]
+    assert remedy.options == "--title-panel 6"
+    assert "panel" not in remedies(check(lettered(JOBS["too large"], size_pt=60.0)))
+
+
+def test_the_wider_label_is_the_least_that_serves():
+    """A tenth of a millimetre less, on the side that grew, and it is tight or does not fit."""
+    job = a_job("The Harbour Light", panel=Panel(width_mm=20.0, height_mm=8.0), size_pt=14.0)
+    remedy = remedies(check(job))["wider-label"]
+    wider = by_options(job, remedy.options)
+    assert check(wider).verdict is Verdict.FITS
+    assert wider.panel.width_mm >= 20.0 and wider.panel.height_mm >= 8.0
+    for side in ("width_mm", "height_mm"):
+        if getattr(wider.panel, side) > getattr(job.panel, side):
+            less = {side: getattr(wider.panel, side) - 0.2}
+            smaller = replace(wider, panel=replace(wider.panel, **less))
+            assert check(smaller).verdict is not Verdict.FITS
+
+
+def test_a_word_is_abbreviated_as_a_suggestion_with_its_source():
+    job = a_job("Harbour History", orientation=ACROSS, spine={"width_mm": 18.0}, lines=1)
+    remedy = remedies(check(just_too_narrow(job, 1.0)))["abbreviate"]
+    assert "\u201cHarbour Hist.\u201d" in remedy.text
+    assert remedy.text.startswith("If the title may be abbreviated")
+    assert "ISO 4" in remedy.text and "memory" in remedy.text
+    assert remedy.options == ""
+
+
+@pytest.mark.parametrize(
+    ("title", "short"),
+    [
+        ("TIDE TABLES VOLUME 12", "TIDE TABLES VOL. 12"),
+        ("Tide Tables, Number iv", None),  # small letters are no Roman figure here
+        ("Tide Tables, Number IV", "Tide Tables, No. IV"),
+        ("The Number of the Tides", None),
+        ("History", None),
+    ],
+)
+def test_words_are_shortened_in_their_own_case(title, short):
+    """Volume and Number only before a figure; a title of one word never."""
+    job = a_job(title, orientation=ACROSS, lines=1, spine={"width_mm": 40.0})
+    found = remedies(check(just_too_narrow(job, 0.2))).get("abbreviate")
+    assert (found and re.search("\u201c(.+)\u201d", found.text)[1]) == short
+
+
+def test_a_tight_setting_gets_ways_out_that_are_not_tight():
+    report = check(JOBS["tight"])
+    assert report.verdict is Verdict.TIGHT
+    for change, remedy in remedies(report).items():
+        if change not in ("cover", "over-bands"):
+            assert check(by_options(JOBS["tight"], remedy.options)).verdict is Verdict.FITS

@@ -14,6 +14,9 @@ from spinefit.report.model import (
     FindingReport,
     FontReport,
     LayoutReport,
+    LimitReport,
+    MeasurementReport,
+    MethodReport,
     PanelReport,
     RemedyReport,
     Report,
@@ -121,6 +124,23 @@ REPORT = Report(
         note="before about 1950 either way",
     ),
     assumed=("edge: 2 mm kept free at each joint", "method: a printed paperback cover"),
+    method=MethodReport(
+        key="paperback-cover",
+        name="printed paperback cover",
+        cautions=("Keep a change of colour off the fold; ask for a proof.",),
+        limits=(
+            LimitReport("smallest", (5.0,), "pt", "sleeve printer's notes", Status.PUBLISHED),
+            LimitReport("stroke", (0.021,), "mm", "one dot of a printer", Status.COMPUTED),
+            LimitReport("gap", (0.0106,), "mm", "one dot of a plate", Status.COMPUTED),
+            LimitReport("placing", (1.6,), "mm", "cover guide", Status.PUBLISHED),
+        ),
+    ),
+    measurements=(
+        MeasurementReport(
+            "width", (24.0,), "mm", "back", 5.0, "UK book manufacturer", Status.PUBLISHED
+        ),
+        MeasurementReport("height", (198.0,)),
+    ),
 )
 REMEDY = RemedyReport(
     options="--size 12",

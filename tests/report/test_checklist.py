@@ -7,8 +7,10 @@ from collections.abc import Callable
 
 import pytest
 
+from spinefit.provenance import Status
 from spinefit.report.checklist import escaped, to_markdown
-from spinefit.report.model import Report
+from spinefit.report.model import FindingReport, LimitReport, MeasurementReport, Report
+from spinefit.vocabulary import Level, Reading
 
 
 def test_what_is_settled_is_ticked(report: Report) -> None:
@@ -33,11 +35,136 @@ def test_findings_are_ticked_only_where_good(report: Report) -> None:
     assert re.search(r"- \[ \] Warning: .*\(figure 1\.2 mm; limit 1\.6 mm; .*; published\)", text)
 
 
-def test_what_only_a_person_can_check_stands_last(report: Report) -> None:
-    """Four open tasks and one line of caution."""
-    tail = to_markdown(report).split("To be checked by a person:")[1]
-    assert tail.count("- [ ] ") == 4
-    assert tail.strip().splitlines()[-1].startswith("> Knives and heated tools")
+def test_what_only_a_person_can_check_is_open(report: Report) -> None:
+    """Proof, spelling, direction, spaces, colour and grain, marks; never ticked."""
+    text = to_markdown(report).split("### To be checked by a person")[1].split("###")[0]
+    assert text.count("- [ ] ") == 6
+    assert "[x]" not in text
+    for word in ("100 %", "title page", "Direction", "grain", "marks"):
+        assert word in text
+
+
+def test_the_sections_stand_in_the_order_of_the_work(unfitting: Report, report: Report) -> None:
+    """Measuring, checks, the eye, cautions; the same where nothing fits."""
+    for one in (report, unfitting):
+        headings = [line for line in to_markdown(one).splitlines() if line.startswith("#")]
+        assert [heading.partition(" ")[2].split()[0:3] for heading in headings] == [
+            ["Spine", "lettering:", "The"],
+            ["To", "be", "measured"],
+            ["What", "was", "checked"],
+            ["To", "be", "checked"],
+            ["To", "be", "minded:"],
+        ]
+        assert "- [ ] Width of the back, between the joints, in three places" in to_markdown(one)
+
+
+def test_what_is_measured_again_names_the_figure_used(report: Report) -> None:
+    """And what was assumed is to be confirmed."""
+    text = to_markdown(report)
+    assert "- [ ] From head to tail, at both joints: 198 mm used" in text
+    assert "- [ ] Confirm: edge: 2 mm kept free at each joint" in text
+
+
+@pytest.mark.parametrize(
+    ("measured", "said"),
+    [
+        (MeasurementReport("width", (13.0, 15.0), "mm", "bulk"),
+         "13 to 15 mm used, judged at the least"),
+        (MeasurementReport("width", (4.0,), "mm", "back", 5.0, "guide", Status.PUBLISHED),
+         "4 mm used (under the limit 5 mm; guide; published)"),
+        (MeasurementReport("height", ()), "not stated, left open"),
+        (MeasurementReport("arc", ()), "not measured, so the width counts as if the back"),
+        (MeasurementReport("arc", (31.25,)), "Tape laid over the round from joint to joint: 31.25"),
+        (MeasurementReport("rise", (3.0,)), "Rise of the round over a straight edge: 3 mm used"),
+        (MeasurementReport("radius", (20.0,)), "against a template: 20 mm used"),
+        (MeasurementReport("bands", (5,), ""), "Bands, counted: 5 used"),
+        (MeasurementReport("bands-at", (40.0, 80.5)), "from the head: 40, 80.5 mm used"),
+        (MeasurementReport("label-width", (17.0,)), "Width of the label: 17 mm used"),
+        (MeasurementReport("label-height", ()), "from head to tail: not known, left open"),
+        (MeasurementReport("panel-width", (20.0,)), "panel or label, at head and foot: 20 mm"),
+        (MeasurementReport("panel-height", (30.0,)), "at both sides: 30 mm used"),
+    ],
+)  # fmt: skip
+def test_every_measurement_has_its_task(
+    report: Report, measured: MeasurementReport, said: str
+) -> None:
+    """Open, with what was used."""
+    text = to_markdown(report._replace(measurements=(measured,)))
+    assert re.search(rf"- \[ \] .*{re.escape(said)}", text)
+
+
+@pytest.mark.parametrize(("wide_mm", "ticked"), [(4.0, True), (2.0, False)])
+def test_bands_as_wide_as_bands_are_pass(report: Report, wide_mm: float, ticked: bool) -> None:
+    """Narrower ones have a finding of their own; both are measured again, panel by panel."""
+    least = ("common practice", Status.PRACTICE)
+    bands = MeasurementReport("band-height", (wide_mm,), "mm", "", 2.5, *least)
+    text = to_markdown(report._replace(measurements=(MeasurementReport("bands", (4,), ""), bands)))
+    passed = "- [x] Width of the bands: 4 mm (limit 2.5 mm; common practice; practice)"
+    assert (passed in text) == ticked
+    assert f"measured along the back: {wide_mm:g} mm used" in text
+    assert "- [ ] Each panel measured by itself" in text
+
+
+def test_what_the_method_holds_is_ticked_with_its_limit(report: Report) -> None:
+    """Size on offer, strokes and gaps, with who says so."""
+    text = to_markdown(report)
+    assert "- [x] Size on offer: 14.5 pt; a printed paperback cover takes any from 5 pt up" in text
+    stroke = "- [x] Thinnest stroke of each letter: held at 14.5 pt (limit 0.021 mm; one dot"
+    assert stroke in text
+    assert "- [x] Spare on each side: left 1.2 mm, right 1.2 mm, head 20 mm, tail 120.5 mm" in text
+
+
+def test_a_drawer_is_named(report: Report) -> None:
+    """The sizes at hand, not the smallest of a continuous method."""
+    drawer = LimitReport("sizes", (12.0, 14.5), "pt", "as given", None)
+    limits = (*report.method.limits, drawer)
+    text = to_markdown(report._replace(method=report.method._replace(limits=limits)))
+    assert "a printed paperback cover has 12, 14.5 pt (as given)" in text
+
+
+def test_a_size_on_offer_may_be_too_large(report_of: Callable[..., Report]) -> None:
+    """What the drawer holds is ticked though the panel does not take it."""
+    large = FindingReport("too-large", Level.FAILURE, "Too large.", 20, 16, "pt", "x", None)
+    fits_not = report_of(fits=False, findings=(large,))
+    assert "- [x] Size on offer: 14.5 pt" in to_markdown(fits_not)
+    assert "- [ ] Size: 14.5 pt" in to_markdown(fits_not)
+
+
+def test_letters_that_do_not_hold_are_open(report_of: Callable[..., Report]) -> None:
+    """Nothing of the strokes is ticked beside a finding against them, or where it fits nowhere."""
+    thin = FindingReport("thin-stroke", Level.FAILURE, "Too thin.", 0.01, 0.02, "mm", "x", None)
+    for report in (report_of(findings=(thin,)), report_of(fits=False)):
+        assert "- [ ] Thinnest stroke of each letter: not settled" in to_markdown(report)
+
+
+def test_lines_with_a_fault_are_open(report_of: Callable[..., Report]) -> None:
+    """A stranded article, or a broken word."""
+    fault = FindingReport("words-stranded", Level.NOTE, "An article.", "The", None, "", "", None)
+    assert "- [ ] Lines: 3 lines" in to_markdown(report_of(findings=(fault,)))
+    assert "- [ ] Lines: 3 lines" in to_markdown(report_of(word_broken=True))
+    assert "- [x] Lines: 3 lines, The / Harbour / Light, broken as typed" in to_markdown(
+        report_of()
+    )
+
+
+def test_a_direction_against_custom_is_open(report: Report) -> None:
+    """The custom is named with its source."""
+    along = report.layouts[1]
+    for reading, box in ((Reading.DESCENDING, "x"), (Reading.ASCENDING, " ")):
+        layouts = (along._replace(reading=reading), *report.layouts[1:])
+        text = to_markdown(report._replace(layouts=layouts))
+        assert f"- [{box}] Direction: along the back, {reading}" in text
+        assert "(the custom is descending, firm; general encyclopaedia" in text
+        assert "- [ ] Proof turned as it will stand" in text
+
+
+def test_the_cautions_stand_last_and_defer(report: Report) -> None:
+    """Those of the method, then local rules and trained hands."""
+    tail = to_markdown(report).split("### To be minded: printed paperback cover")[1]
+    assert "- Keep a change of colour off the fold" in tail
+    last = tail.strip().splitlines()[-1]
+    assert last.startswith("> Knives and heated tools")
+    assert "local rules" in last
 
 
 @pytest.mark.parametrize("char", list("\\`*_{}[]()<>#|~&$@!"))

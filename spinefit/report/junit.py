@@ -1,0 +1,144 @@
+"""How does a build server show a report?
+
+In: a `Report`. Out: JUnit XML, which most build servers read: a suite for the title, a case
+"fits" and one for each finding, failed where a finding is as grave as was asked. There is no
+published standard; the element names are those in common use. No time or host is written, so
+that the same job gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from xml.etree import ElementTree as Tree
+
+from spinefit import __version__
+from spinefit.report import phrasing as say
+from spinefit.report.failing import is_failed
+from spinefit.report.model import FindingReport, Report
+from spinefit.vocabulary import Level
+
+__all__ = ["in_suites", "suite_of", "suite_of_findings", "to_junit", "written"]
+
+Element = Tree.Element
+
+
+def to_junit(report: Report, fail_on: Level = Level.FAILURE) -> str:
+    """The report as an XML document, one ``testsuite``, without a newline at its end.
+
+    Args:
+        report: the answer to one job.
+        fail_on: the level from which on a finding is a failure.
+    """
+    return written(suite_of(report, fail_on))
+
+
+def suite_of(report: Report, fail_on: Level, name: str = "") -> Element:
+    """The ``testsuite`` of one title, named by it unless another name is given."""
+    findings = say.findings_by_weight(report, say.shown_layout(report))
+    suite = suite_of_findings(
+        name or report.title,
+        report.title,
+        findings,
+        fail_on,
+        answer=report.answer,
+        fits=report.fits,
+    )
+    properties = Element("properties")
+    for key, value in (
+        ("version", __version__),
+        ("font", report.font.name),
+        ("market", report.convention.market or "none"),
+        ("method", report.method.key),
+        ("verdict", str(report.verdict)),
+    ):
+        Tree.SubElement(properties, "property", name=key, value=say.visible(value))
+    suite.insert(0, properties)
+    return suite
+
+
+def suite_of_findings(
+    name: str,
+    class_name: str,
+    findings: Iterable[FindingReport],
+    fail_on: Level,
+    *,
+    answer: str,
+    fits: bool,
+) -> Element:
+    """A ``testsuite`` of a case for the fit and one for each finding.
+
+    Args:
+        name: of the suite.
+        class_name: of every case.
+        findings: in the order to be shown.
+        fail_on: the level from which on a finding is a failure.
+        answer: the sentence that says whether it fits.
+        fits: whether it does.
+    """
+    suite = Element("testsuite", name=say.visible(name))
+    case = _case(suite, "fits", class_name)
+    _say(case, answer, "" if fits else "does not fit", "")
+    used: dict[str, int] = {}
+    for finding in findings:
+        used[finding.topic] = used.get(finding.topic, 0) + 1
+        again = f" {used[finding.topic]}" if used[finding.topic] > 1 else ""
+        case = _case(suite, f"{finding.topic}{again}", class_name)
+        failed = str(finding.level) if is_failed(finding, fail_on) else ""
+        _say(case, finding.text, failed, _facts(finding))
+    _count(suite, [suite])
+    return suite
+
+
+def in_suites(suites: list[Element], name: str) -> Element:
+    """Several suites in one ``testsuites``."""
+    root = Element("testsuites", name=say.visible(name))
+    root.extend(suites)
+    _count(root, suites)
+    return root
+
+
+def written(root: Element) -> str:
+    """The document of an element, to be encoded in UTF-8."""
+    Tree.indent(root)
+    text = Tree.tostring(root, encoding="unicode")
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}'
+
+
+def _case(suite: Element, name: str, class_name: str) -> Element:
+    return Tree.SubElement(
+        suite, "testcase", name=say.visible(name), classname=say.visible(class_name), time="0"
+    )
+
+
+def _say(case: Element, text: str, failed: str, facts: str) -> None:
+    """A failure of the kind ``failed``, or what was found where it is empty."""
+    shown = say.visible(text)
+    if failed:
+        failure = Tree.SubElement(case, "failure", message=shown, type=failed)
+        failure.text = f"{shown}{facts}"
+    else:
+        Tree.SubElement(case, "system-out").text = f"{shown}{facts}"
+
+
+def _facts(finding: FindingReport) -> str:
+    """Level, figure, limit, source and status, each on a line of its own."""
+    unit = f" {finding.unit}" if finding.unit else ""
+    rows = [f"level: {finding.level}"]
+    for name, figure in (("figure", finding.value), ("limit", finding.limit)):
+        if figure is not None:
+            value = figure if isinstance(figure, str) else f"{round(figure, 4):g}"
+            rows.append(f"{name}: {value}{unit}")
+    if finding.source:
+        rows.append(f"source: {finding.source}")
+    if finding.status is not None:
+        rows.append(f"status: {finding.status}")
+    return "".join(f"\n{say.visible(row)}" for row in rows)
+
+
+def _count(element: Element, suites: list[Element]) -> None:
+    cases = [case for suite in suites for case in suite.iter("testcase")]
+    failures = [case for case in cases if case.find("failure") is not None]
+    element.set("tests", str(len(cases)))
+    element.set("failures", str(len(failures)))
+    element.set("errors", "0")
+    element.set("time", "0")

@@ -92,22 +92,37 @@ def _round_findings(spine: ResolvedSpine, panel: UsablePanel) -> list[Finding]:
                 status=Status.PUBLISHED,
             )
         ]
-    topic = "round-angle" if panel.angle_limited else "round-measured"
+    facts: dict[str, object] = {
+        "arc_mm": back.arc_mm,
+        "radius_mm": back.radius_mm,
+        "rise_mm": back.rise_mm,
+        "usable_mm": panel.width_mm,
+    }
+    source, status = "circular segment: arc = radius x angle", Status.COMPUTED
+    if panel.angle_limited:
+        to_joint_deg = math.degrees(back.half_angle_rad)
+        return [
+            Finding(
+                topic="round-angle",
+                level=Level.NOTE,
+                value=to_joint_deg,
+                limit=spine.max_angle_deg,
+                unit="deg",
+                source=source,
+                status=status,
+                facts=facts,
+            )
+        ]
     return [
         Finding(
-            topic=topic,
-            level=Level.NOTE if panel.angle_limited else Level.GOOD,
+            topic="round-measured",
+            level=Level.GOOD,
             value=panel.width_mm,
-            limit=spine.max_angle_deg,
-            unit="mm" if topic == "round-measured" else "deg",
-            source="circular segment: arc = radius x angle",
-            status=Status.COMPUTED,
-            facts={
-                "arc_mm": back.arc_mm,
-                "radius_mm": back.radius_mm,
-                "rise_mm": back.rise_mm,
-                "angle_deg": math.degrees(2 * back.half_angle_rad),
-            },
+            limit=back.arc_mm,
+            unit="mm",
+            source=source,
+            status=status,
+            facts=facts,
         )
     ]
 

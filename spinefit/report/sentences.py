@@ -141,8 +141,8 @@ def _round_measured(finding: Finding) -> str:
 def _round_angle(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"Of the {mm(_number(facts['arc_mm']))} over the round, {mm(_number(finding.value))} can "
-        f"take ink: beyond {_number(finding.limit):g} degrees from the middle it turns away "
+        f"Of the {mm(_number(facts['arc_mm']))} over the round, {mm(_number(facts['usable_mm']))} "
+        f"can take ink: beyond {_number(finding.limit):g} degrees from the middle it turns away "
         "from the eye."
     )
 

@@ -66,11 +66,10 @@ def _best_of_all(
         note = Finding(topic=topic, level=Level.NOTE, source="computed", status=Status.COMPUTED)
         return across.best or along.best, (note,)
     if not _has_to_earn_its_place(job):
-        return _in_panel(job, across.best, along.usual or along.best)
-    taken_along = along.usual or along.best
-    if across.usual is None and any(taken_along.layout.group.broken):
-        return max((across.best, taken_along), key=lambda one: one.cap_height_mm), ()
-    return _gate(job, across, taken_along)
+        return _in_panel(job, across.best, along.best)
+    if across.usual is None and any(along.best.layout.group.broken):
+        return max((across.best, along.best), key=lambda one: one.cap_height_mm), ()
+    return _gate(job, across, along.best)
 
 
 class _Settings:

@@ -78,7 +78,12 @@ def _split(need: Need) -> Iterator[Remedy]:
 
 
 def _tracking(need: Need) -> Iterator[Remedy]:
-    """Letters closed up, by as little as helps, down to the tightest of practice."""
+    """Letters closed up, by as little as helps, down to the tightest of practice.
+
+    What fits and is not tight is only too small: a fiftieth of the size never mends that.
+    """
+    if need.verdict is Verdict.FITS and need.job.lettering.tracking_em <= 0:
+        return
     asked_em = need.job.lettering.tracking_em
     tightest = round(need.job.rules.value("tracking.tightest") * 1000)
     for tracking in (0, tightest / 2, tightest):

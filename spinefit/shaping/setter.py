@@ -7,6 +7,7 @@ answers for its glyphs. Plane: em, pen running to the right, baseline at y = 0.
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Protocol
 
@@ -45,22 +46,22 @@ class Face(Protocol):
         """Exact ink extents of a glyph in em from the pen, None for a glyph without ink."""
 
 
-class LetterSetter:
+class LetterSetter(ABC):
     """Sets texts with one face."""
 
     font: Face
 
+    @abstractmethod
     def shape(self, text: str) -> list[Glyph]:
         """Glyphs of a text as seen from left to right.
 
         Raises:
             MissingCharacterError: the face lacks a character.
         """
-        raise NotImplementedError
 
+    @abstractmethod
     def has(self, char: str) -> bool:
         """Whether the face has a letter for that character."""
-        raise NotImplementedError
 
     def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
         """Extents of the ink of glyphs set one after another from ``pen_em``."""

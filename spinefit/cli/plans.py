@@ -147,4 +147,4 @@ def _write(report: BackReport | SetReport, wanted: Wanted) -> None:
     else:
         from spinefit.plan.text import render
 
-        output.write_text(render(report, columns=output.columns()))
+        output.write_text(render(report, columns=output.columns(), colour=output.colour_wanted()))

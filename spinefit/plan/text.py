@@ -7,12 +7,12 @@ Each text's own report in full is in ``--format json`` and in the checklist.
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from spinefit.plan.back_words import shown
 from spinefit.plan.reports import BackReport, SetReport, TextReport, VolumeReport
 from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.report.page import Page
 from spinefit.report.phrasing import (
     joined,
     least_spare_mm,
@@ -27,54 +27,48 @@ from spinefit.vocabulary import Level, Reading
 __all__ = ["render"]
 
 _NARROWEST, _WIDEST = 40, 110
-_INDENT = " " * 10
 _GRAVE = (Level.FAILURE, Level.WARNING)
 
 
-def render(report: BackReport | SetReport, *, columns: int = 80) -> str:
+def render(report: BackReport | SetReport, *, columns: int = 80, colour: bool = False) -> str:
     """The whole plan as text, lines ended by newlines.
 
     Args:
         report: the plan.
         columns: width of the screen in character cells.
+        colour: whether to add the terminal's colours.
     """
-    wide = min(max(columns, _NARROWEST), _WIDEST)
-    parts = [_wrapped(report.answer, wide)]
+    page = Page(min(max(columns, _NARROWEST), _WIDEST))
+    page.paragraph(visible(report.answer), "bold")
     if isinstance(report, BackReport):
-        parts.append("From head to tail")
-        parts += [_text(one, wide) for one in report.texts]
-        changes = [one.text for one in report.remedies]
-        heading = "What would make it fit"
+        page.heading("From head to tail")
+        for text in report.texts:
+            _text(page, text)
+        _changes(page, "What would make it fit", [one.text for one in report.remedies])
     else:
-        parts.append("The volumes")
-        parts += [_volume(one, wide) for one in report.volumes]
-        changes = [one.text for one in report.compromises]
-        heading = "Instead of letting the worst rule all"
-    if changes:
-        parts.append(heading)
-        parts.append(
-            "\n".join(_wrapped(text, wide, f"{at:<10}") for at, text in enumerate(changes, 1))
-        )
+        page.heading("The volumes")
+        for volume in report.volumes:
+            _volume(page, volume)
+        others = [one.text for one in report.compromises]
+        _changes(page, "Instead of letting the worst rule all", others)
     if report.findings:
-        parts.append("Why, and who says so")
-        parts.append("\n".join(_finding(finding, wide) for finding in report.findings))
+        page.heading("Why, and who says so")
+        for finding in report.findings:
+            _finding(page, finding)
     if report.assumed:
-        parts.append("Assumed, as it was not stated")
-        parts.append("\n".join(_wrapped(text, wide, "- ", "  ") for text in report.assumed))
-    return "\n\n".join(parts) + "\n"
+        page.heading("Assumed, as it was not stated")
+        page.bulleted(map(visible, report.assumed))
+    return page.text(colour=colour)
 
 
-def _wrapped(text: str, wide: int, first: str = "", rest: str | None = None) -> str:
-    return textwrap.fill(
-        visible(text),
-        wide,
-        initial_indent=first,
-        subsequent_indent=" " * len(first) if rest is None else rest,
-        break_on_hyphens=False,
-    )
+def _changes(page: Page, heading: str, texts: Sequence[str]) -> None:
+    if texts:
+        page.heading(heading)
+        for at, text in enumerate(texts, 1):
+            page.row(str(at), visible(text))
 
 
-def _text(one: TextReport, wide: int) -> str:
+def _text(page: Page, one: TextReport) -> None:
     layout = shown(one.report)
     where = "" if one.panel is None else f", panel {one.panel}"
     rows = [
@@ -83,10 +77,10 @@ def _text(one: TextReport, wide: int) -> str:
         "head are its own",
         *_place(layout),
     ]
-    return _block(str(one.role), rows, one.report, layout, wide)
+    _block(page, str(one.role), rows, one.report, layout)
 
 
-def _volume(one: VolumeReport, wide: int) -> str:
+def _volume(page: Page, one: VolumeReport) -> None:
     layout = shown(one.report)
     rows = [
         joined(layout),
@@ -95,7 +89,7 @@ def _volume(one: VolumeReport, wide: int) -> str:
         f"advised, as {joined(one.alone)}",
         *_place(layout),
     ]
-    return _block(one.label, rows, one.report, layout, wide)
+    _block(page, one.label, rows, one.report, layout)
 
 
 def _size(layout: LayoutReport) -> str:
@@ -116,21 +110,18 @@ def _place(layout: LayoutReport) -> list[str]:
     return ["; ".join(rows)] if rows else []
 
 
-def _block(name: str, rows: Sequence[str], report: Report, layout: LayoutReport, wide: int) -> str:
+def _block(
+    page: Page, name: str, rows: Sequence[str], report: Report, layout: LayoutReport
+) -> None:
     """A text or volume: its name before its first line, then what is grave about it."""
     grave = [
         finding.text for finding in (*report.findings, *layout.findings) if finding.level in _GRAVE
     ]
-    lead = f"{visible(name)}  "
-    lines: Iterable[str] = (*rows, *dict.fromkeys(grave))
-    wrapped = [
-        _wrapped(line, wide, f"{lead:<10}" if at == 0 else _INDENT, _INDENT)
-        for at, line in enumerate(lines)
-    ]
-    return "\n".join(wrapped)
+    page.blank()
+    for at, line in enumerate((*rows, *dict.fromkeys(grave))):
+        page.row("" if at else visible(name), visible(line))
 
 
-def _finding(finding: FindingReport, wide: int) -> str:
+def _finding(page: Page, finding: FindingReport) -> None:
     source = source_in_words(finding.source, finding.status)
-    text = f"{finding.text} ({source})" if source else finding.text
-    return _wrapped(text, wide, f"{finding.level:<10}")
+    page.row(finding.level, visible(finding.text), dim=f"[{visible(source)}]" if source else "")

@@ -6,6 +6,7 @@ The only module that knows all stages. Pure but for reading the font file.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.catalogue import TitleWords
@@ -29,7 +30,23 @@ from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["check"]
+__all__ = ["Answer", "answer", "check"]
+
+
+class Answer(NamedTuple):
+    """A report, and what the stages handed on to make it, for those who draw it.
+
+    Attributes:
+        job: the job, checked and completed.
+        panel: its usable panel.
+        judgement: every layout with its outlines, in the order of the report's ``layouts``.
+        report: what is said.
+    """
+
+    job: ResolvedJob
+    panel: UsablePanel
+    judgement: Judgement
+    report: Report
 
 
 def check(job: Job, *, verify: bool = False) -> Report:
@@ -52,6 +69,11 @@ def check(job: Job, *, verify: bool = False) -> Report:
     >>> check(Job(title="The Harbour Light", spine=Spine(width_mm=9, height_mm=210))).fits
     True
     """
+    return answer(job, verify=verify).report
+
+
+def answer(job: Job, *, verify: bool = False) -> Answer:
+    """The same as `check`, with what a drawing needs beside the report."""
     resolved = resolve(job)
     titles = shape_titles(resolved)
     title = titles[0]
@@ -69,7 +91,7 @@ def check(job: Job, *, verify: bool = False) -> Report:
     )
     if verify or not panel.is_plain:
         _verify(resolved, judgement)
-    return build_report(resolved, title, panel, judgement)
+    return Answer(resolved, panel, judgement, build_report(resolved, title, panel, judgement))
 
 
 def _panel_of(job: ResolvedJob) -> UsablePanel:

@@ -20,11 +20,12 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate, candidates
 from spinefit.layout.group import Group, group_of, leading_em, pillar_of, vertical_reach
 from spinefit.layout.placing import placed_outlines
-from spinefit.layout.splits import Split, Splitter, end_bounds
-from spinefit.layout.title_rules import line_penalty
+from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
+from spinefit.layout.title_rules import LinePenalty, line_penalty, whole_word_penalty
 from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
+from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Turn
 
 if TYPE_CHECKING:
     from spinefit.geometry.polygons import Ink
@@ -101,6 +102,7 @@ class _Tries:
         self._leading = leading_em(title, job.lettering.leading_em, job.rules)
         self._splitters: dict[BreakWords, Splitter] = {}
         self._best: dict[tuple[BreakWords, int], Split] = {}
+        self._end_bounds: dict[BreakWords, tuple[EndBound, ...]] = {}
 
     def of(self, candidate: Candidate) -> Iterator[Layout]:
         """Layouts of one orientation."""
@@ -150,27 +152,30 @@ class _Tries:
     def _splitter(self, mode: BreakWords) -> Splitter:
         if mode not in self._splitters:
             run = self._title.run_broken(mode)
-            last = len(run.pieces) - 1
-
-            def penalty(first: int, to: int) -> float:
-                return line_penalty(
-                    run.line_text(first, to),
-                    is_last=to == last or run.pieces[to].forced_after,
-                    in_word=run.pieces[to].in_word,
-                    words=self._words,
-                )
-
-            def width(first: int, to: int) -> float:
-                box = run.line_ink(first, to)
-                return box[2] - box[0]
-
             self._splitters[mode] = Splitter(
-                count=len(run.pieces),
                 forced_after=tuple(piece.forced_after for piece in run.pieces),
-                width=width,
-                penalty=penalty,
+                widths=run.line_widths,
+                penalty=self._penalty(run),
             )
         return self._splitters[mode]
+
+    def _penalty(self, run: ShapedRun) -> LinePenalty:
+        """How badly a line of the run reads."""
+        pieces, last = run.pieces, len(run.pieces) - 1
+        ends = [at == last or piece.forced_after for at, piece in enumerate(pieces)]
+        if all(run.text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]):
+            texts = [run.text[piece.start : piece.end] for piece in pieces]
+            return whole_word_penalty(texts, ends, self._words)
+
+        def penalty(first: int, to: int) -> float:
+            return line_penalty(
+                run.line_text(first, to),
+                is_last=ends[to],
+                in_word=pieces[to].in_word,
+                words=self._words,
+            )
+
+        return penalty
 
     def _least(self, mode: BreakWords, lines: int) -> Split:
         """The split with the least greatest line; ties broken by sense and shape."""
@@ -190,15 +195,19 @@ class _Tries:
         Only the tops of the first line and the bottoms of the last can make a difference,
         and few of them differ.
         """
-        run = self._title.run_broken(mode)
+        if self._is_limited_by_lines(candidate, first):
+            return None
         splitter = self._splitter(mode)
         best, size = None, first.limit.size_mm
-        for first_to, last_from in end_bounds(run, splitter):
+        ends = self._ends(mode)
+        lowest, highest = min(end.top for end in ends), max(end.bottom for end in ends)
+        box = self._outer_box(candidate, lines, splitter.least_width(lines), lowest, highest)
+        if self._size_of(candidate, box) <= size * _LARGER:
+            return None
+        for first_to, last_from, top, bottom in ends:
             width = splitter.least_width(lines, first_line_to=first_to, last_line_from=last_from)
             if width == float("inf"):
                 continue
-            top = run.line_ink(0, first_to)[3]
-            bottom = run.line_ink(last_from, splitter.count - 1)[1]
             box = self._outer_box(candidate, lines, width, top, bottom)
             if self._size_of(candidate, box) <= size * _LARGER:
                 continue
@@ -212,16 +221,31 @@ class _Tries:
                 best, size = layout, layout.limit.size_mm
         return best
 
+    def _is_limited_by_lines(self, candidate: Candidate, layout: Layout) -> bool:
+        """True where the widest line sets the size, so that narrower ones cannot be larger."""
+        if not self._panel.is_plain:
+            return False
+        along = candidate.turn is not Turn.NONE
+        return (layout.limit.by is LimitedBy.HEIGHT) is along
+
+    def _ends(self, mode: BreakWords) -> tuple[EndBound, ...]:
+        if mode not in self._end_bounds:
+            run = self._title.run_broken(mode)
+            self._end_bounds[mode] = tuple(end_bounds(run, self._splitter(mode)))
+        return self._end_bounds[mode]
+
     def _sense(
         self, candidate: Candidate, mode: BreakWords, lines: int, best: Layout
     ) -> Layout | None:
         """The split that reads best among those within a tenth of the best size."""
+        if best.group.penalty <= 0:
+            return None  # nothing reads better than a split without fault
         share = self._job.rules.value("lines.sense_share")
         splitter = self._splitter(mode)
         bound = self._widest_at(candidate, best, share)
-        run = self._title.run_broken(mode)
         found: Layout | None = None
-        for first_to, last_from in ((None, None), *end_bounds(run, splitter)):
+        within = ((None, None), *((end.first_to, end.last_from) for end in self._ends(mode)))
+        for first_to, last_from in within:
             split = splitter.best_within(
                 lines, bound, first_line_to=first_to, last_line_from=last_from
             )
@@ -265,7 +289,7 @@ class _Tries:
         if not self._panel.is_plain:
             return float("inf")
         turned = turn_box(box, candidate.turn)
-        return self._limit(candidate, turned, lambda: ()).size_mm
+        return self._limit(candidate, turned, _no_outlines).size_mm
 
     def _centre(self, candidate: Candidate) -> Centre:
         asked = self._job.lettering.centre
@@ -302,6 +326,27 @@ class _Tries:
 
     def _layout(self, candidate: Candidate, group: Group, why: str) -> Layout:
         box = turn_box(self._limiting(candidate, group.box), candidate.turn)
+        nearest_mm = None
+        if self._panel.is_plain:
+            limit = self._limit(candidate, box, _no_outlines)
+        else:
+            limit, nearest_mm = self._shaped_limit(candidate, group, box)
+        return Layout(
+            candidate=candidate,
+            group=group,
+            title=self._title,
+            limit=limit,
+            nearest_mm=nearest_mm,
+            panel=self._panel,
+            split=why,
+            over_bands=False,
+            floats=self._floats(candidate),
+        )
+
+    def _shaped_limit(
+        self, candidate: Candidate, group: Group, box: Box
+    ) -> tuple[Limit, Callable[[float], float]]:
+        """The limit in a panel that is no plain rectangle, and how near its outline is."""
         pillar = candidate.orientation is Orientation.PILLAR
 
         @cache
@@ -323,17 +368,7 @@ class _Tries:
 
             return distance_to_shape(ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm)
 
-        return Layout(
-            candidate=candidate,
-            group=group,
-            title=self._title,
-            limit=limit,
-            nearest_mm=None if self._panel.is_plain else nearest_mm,
-            panel=self._panel,
-            split=why,
-            over_bands=False,
-            floats=self._floats(candidate),
-        )
+        return limit, nearest_mm
 
     def _limit(self, candidate: Candidate, box: Box, outlines: OutlinePoints) -> Limit:
         return largest(
@@ -355,6 +390,10 @@ class _Tries:
         share = self._job.rules.value("ends.from_head")
         from_head_mm = spine.from_head_mm or share * panel.back_height_mm
         return 0.0, panel.middle_from_head_mm - from_head_mm
+
+
+def _no_outlines() -> tuple[Ring, ...]:
+    return ()  # two divisions give the size in a plain rectangle
 
 
 def _over_bands(

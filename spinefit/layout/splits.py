@@ -10,19 +10,21 @@ limited by their height.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
+from typing import NamedTuple
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.title_rules import LinePenalty
 from spinefit.shaping.run import ShapedRun
 
-__all__ = ["Split", "Splitter", "all_splits", "end_bounds"]
+__all__ = ["EndBound", "Split", "Splitter", "all_splits", "end_bounds"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
 
 _SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
+_SAME_COST = 1e-9  # penalties are sums of small whole numbers
 _MOST_TIES = 64  # so many splits of equal penalty are compared by shape; more never matters
 
 
@@ -30,24 +32,21 @@ class Splitter:
     """Splits of one title.
 
     Args:
-        count: number of pieces.
-        forced_after: pieces after which the person forced a break.
-        width: ink width of the line of pieces first to last, any unit.
-        penalty: penalty of that line.
+        forced_after: for each piece, whether the person forced a break after it.
+        widths: for a first piece, the ink widths of the lines that end with each piece up to
+            the next forced break, any unit.
+        penalty: penalty of the line of pieces first to last.
     """
 
     def __init__(
         self,
         *,
-        count: int,
         forced_after: tuple[bool, ...],
-        width: Callable[[int, int], float],
+        widths: Callable[[int, int], Sequence[float]],
         penalty: LinePenalty,
     ) -> None:
-        self.count = count
+        self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
-        # The same lines are asked for again under every bound.
-        self._width = cache(width)
         self._penalty = cache(penalty)
         self._last_of: list[int] = []
         limit = count - 1
@@ -56,7 +55,8 @@ class Splitter:
                 limit = piece
             self._last_of.append(limit)
         self._last_of.reverse()
-        self._tables: dict[tuple[int, int], list[list[float]]] = {}
+        self._widths = [widths(first, last) for first, last in enumerate(self._last_of)]
+        self._tables: dict[int, list[list[float]]] = {}
 
     def least_width(
         self, lines: int, *, first_line_to: int | None = None, last_line_from: int | None = None
@@ -68,45 +68,44 @@ class Splitter:
             first_line_to: the last piece the first line may hold.
             last_line_from: the first piece the last line may hold.
         """
-        return self._table(lines, first_line_to, last_line_from)[lines][0]
-
-    def _table(
-        self, lines: int, first_line_to: int | None, last_line_from: int | None
-    ) -> list[list[float]]:
-        """table[k][i]: least greatest width of pieces from i on in k lines."""
-        end, start = _or(first_line_to, self.count - 1), _or(last_line_from, 0)
-        key = (end, start)
-        table = self._tables.setdefault(key, [[math.inf] * self.count + [0.0]])
-        while len(table) <= lines:
-            table.append(self._next_row(table[-1], len(table), start))
+        start = last_line_from or 0
+        table = self._table(lines, start)
         if first_line_to is None:
-            return table
-        bounded = [list(row) for row in table]
-        bounded[lines][0] = min(
-            (
-                max(self._width(0, last), table[lines - 1][last + 1])
-                for last in range(0, min(end, self._last_of[0]) + 1)
-                if lines > 1 or (last == self.count - 1 and start == 0)
-            ),
-            default=math.inf,
-        )
-        return bounded
+            return table[lines][0]
+        below, widths = table[lines - 1], self._widths[0]
+        if lines == 1:
+            whole = first_line_to >= self.count - 1 == self._last_of[0] and start == 0
+            return widths[-1] if whole else math.inf
+        to = min(first_line_to, self._last_of[0])
+        return min((max(widths[last], below[last + 1]) for last in range(to + 1)), default=math.inf)
 
-    def _next_row(self, below: list[float], lines: int, last_from: int) -> list[float]:
-        row = [math.inf] * (self.count + 1)
-        width = self._width
-        for first in range(self.count - 1, -1, -1):
-            if lines == 1:
-                whole = self._last_of[first] == self.count - 1 and first >= last_from
-                row[first] = width(first, self.count - 1) if whole else math.inf
-                continue
+    def _table(self, lines: int, last_from: int) -> list[list[float]]:
+        """table[k][i]: least greatest width of pieces from i on in k lines."""
+        table = self._tables.setdefault(last_from, [])
+        if not table:
+            table.append([math.inf] * self.count + [0.0])
+            table.append(self._last_lines(last_from))
+        while len(table) <= lines:
+            table.append(self._next_row(table[-1]))
+        return table
+
+    def _last_lines(self, last_from: int) -> list[float]:
+        """The width of each last line there may be."""
+        end = self.count - 1
+        return [
+            row[-1] if last == end and first >= last_from else math.inf
+            for first, (row, last) in enumerate(zip(self._widths, self._last_of, strict=True))
+        ] + [math.inf]
+
+    def _next_row(self, below: list[float]) -> list[float]:
+        row: list[float] = []
+        for first, widths in enumerate(self._widths, start=1):
             best = math.inf
-            for last in range(first, self._last_of[first] + 1):
-                rest = below[last + 1]
-                if rest >= best:
-                    continue
-                best = min(best, max(width(first, last), rest))
-            row[first] = best
+            for width, rest in zip(widths, below[first:], strict=False):
+                if width < best and rest < best:
+                    best = width if width > rest else rest
+            row.append(best)
+        row.append(math.inf)
         return row
 
     def best_within(
@@ -123,87 +122,82 @@ class Splitter:
         then the most even lines; then the earlier breaks.
         """
         bound *= _SAME_WIDTH
-        ends = (_or(first_line_to, self.count - 1), _or(last_line_from, 0))
-        costs = self._costs(lines, bound, ends[1])
-        least = min(
-            (
-                cost + costs[lines - 1][last + 1]
-                for last, cost in self._openings(lines, bound, ends)
-            ),
-            default=math.inf,
-        )
+        start = last_line_from or 0
+        costs = self._costs(lines, bound, start)
+        openings = self._openings(lines, bound, (_or(first_line_to, self.count - 1), start))
+        whole = [(last, cost, cost + costs[lines - 1][last + 1]) for last, cost in openings]
+        least = min((total for _last, _cost, total in whole), default=math.inf)
         if math.isinf(least):
             return None
         found: list[Split] = []
-        for split in self._of_cost(lines, bound, least, costs, ends):
-            found.append(split)
-            if len(found) == _MOST_TIES:
-                break
-        return min(found, key=self._looks)
-
-    def _openings(
-        self, lines: int, bound: float, ends: tuple[int, int]
-    ) -> Iterator[tuple[int, float]]:
-        """Ends of a first line within the bound, with its penalty."""
-        top = min(ends[0], self._last_of[0])
-        for last in range(0, top + 1):
-            if lines == 1 and (last != self.count - 1 or ends[1] > 0):
+        for last, cost, total in whole:
+            if total > least + _SAME_COST:
                 continue
-            if self._width(0, last) <= bound:
-                yield last, self._penalty(0, last)
+            for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs):
+                found.append(((0, last), *tail))
+                if len(found) == _MOST_TIES:
+                    return min(found, key=self._looks)
+        return found[0] if len(found) == 1 else min(found, key=self._looks)
+
+    def _openings(self, lines: int, bound: float, ends: tuple[int, int]) -> list[tuple[int, float]]:
+        """Ends of a first line within the bound, with its penalty."""
+        widths, penalty = self._widths[0], self._penalty
+        if lines == 1:
+            last = self.count - 1
+            whole = ends[0] >= last == self._last_of[0] and ends[1] == 0
+            return [(last, penalty(0, last))] if whole and widths[last] <= bound else []
+        top = min(ends[0], self._last_of[0])
+        return [(last, penalty(0, last)) for last in range(top + 1) if widths[last] <= bound]
 
     def _costs(self, lines: int, bound: float, last_from: int) -> list[list[float]]:
         """costs[k][i]: least penalty of pieces from i on in k lines within the bound."""
         costs = [[math.inf] * self.count + [0.0]]
-        for k in range(1, lines):
-            row = [math.inf] * (self.count + 1)
-            for first in range(self.count):
-                lasts = range(first, self._last_of[first] + 1)
-                if k == 1:
-                    lasts = range(self.count - 1, self._last_of[first] + 1)
-                    if first < last_from:
-                        continue
-                for last in lasts:
-                    if self._width(first, last) > bound:
-                        continue
-                    rest = costs[k - 1][last + 1]
-                    if rest < math.inf:
-                        row[first] = min(row[first], self._penalty(first, last) + rest)
+        if lines == 1:
+            return costs
+        penalty, end = self._penalty, self.count - 1
+        costs.append(
+            [
+                penalty(first, end) if width <= bound and width < math.inf else math.inf
+                for first, width in enumerate(self._table(1, last_from)[1][:-1])
+            ]
+            + [math.inf]
+        )
+        for _line in range(2, lines):
+            below, row = costs[-1], []
+            for first, widths in enumerate(self._widths):
+                best = math.inf
+                for last, width in enumerate(widths, start=first):
+                    rest = below[last + 1]
+                    if width <= bound and rest < best:
+                        cost = penalty(first, last) + rest
+                        best = cost if cost < best else best
+                row.append(best)
+            row.append(math.inf)
             costs.append(row)
         return costs
 
-    def _of_cost(
-        self,
-        lines: int,
-        bound: float,
-        cost: float,
-        costs: list[list[float]],
-        ends: tuple[int, int],
+    def _tails(
+        self, first: int, lines: int, bound: float, cost: float, costs: list[list[float]]
     ) -> Iterator[Split]:
-        """Every split of exactly the least penalty."""
-        slack = 1e-9
-
-        def rest(first: int, k: int, left: float) -> Iterator[Split]:
-            if k == 0:
-                if first == self.count:
-                    yield ()
-                return
-            for last in range(first, self._last_of[first] + 1 if first < self.count else first):
-                if self._width(first, last) > bound or (k == 1 and first < ends[1]):
-                    continue
-                remaining = left - self._penalty(first, last)
-                if costs[k - 1][last + 1] > remaining + slack:
-                    continue
-                for tail in rest(last + 1, k - 1, remaining):
-                    yield ((first, last), *tail)
-
-        for last, penalty in self._openings(lines, bound, ends):
-            if penalty + costs[lines - 1][last + 1] <= cost + slack:
-                for tail in rest(last + 1, lines - 1, cost - penalty):
-                    yield ((0, last), *tail)
+        """Every split of the pieces from ``first`` on that costs no more than the least."""
+        if lines == 0:
+            if first == self.count:
+                yield ()
+            return
+        if first == self.count or costs[lines][first] > cost + _SAME_COST:
+            return
+        rests = costs[lines - 1]
+        for last, width in enumerate(self._widths[first], start=first):
+            if width > bound or math.isinf(rests[last + 1]):
+                continue
+            left = cost - self._penalty(first, last)
+            if rests[last + 1] > left + _SAME_COST:
+                continue
+            for tail in self._tails(last + 1, lines - 1, bound, left, costs):
+                yield ((first, last), *tail)
 
     def _looks(self, split: Split) -> tuple[bool, float, float, Split]:
-        widths = [self._width(first, last) for first, last in split]
+        widths = [self._widths[first][last - first] for first, last in split]
         # Rounded, so that the order in which widths were added up does not decide.
         unevenness = round(sum(width * width for width in widths), 9)
         good = is_good_shape(shape_name(widths))
@@ -232,8 +226,24 @@ def all_splits(count: int, lines: int) -> Iterator[Split]:
         yield tuple((start, end - 1) for start, end in zip(starts, ends, strict=True))
 
 
-def end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[tuple[int, int]]:
-    """Pairs (last piece of the first line, first piece of the last line) that bound their ink.
+class EndBound(NamedTuple):
+    """Bounds on the ink at the ends of a group.
+
+    Attributes:
+        first_to: the last piece that the first line may hold.
+        last_from: the first piece that the last line may hold.
+        top: the highest ink of such a first line over its baseline, in em.
+        bottom: the lowest ink of such a last line, in em.
+    """
+
+    first_to: int
+    last_from: int
+    top: float
+    bottom: float
+
+
+def end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[EndBound]:
+    """The bounds on first and last line that make a difference to their ink.
 
     A longer first line never has a lower top, so each distinct top is met once, at the
     longest line that has it; likewise the bottoms.
@@ -249,4 +259,4 @@ def end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[tuple[int, int]]:
     ]
     for first_to in first_tos:
         for last_from in last_froms:
-            yield first_to, last_from
+            yield EndBound(first_to, last_from, tops[first_to], bottoms[last_from])

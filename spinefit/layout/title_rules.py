@@ -8,12 +8,20 @@ and shapes to others.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from spinefit.catalogue import TitleWords
 from spinefit.words import folded
 
-__all__ = ["BROKEN_WORD", "LINE_ALONE", "STRANDED", "LinePenalty", "line_faults", "line_penalty"]
+__all__ = [
+    "BROKEN_WORD",
+    "LINE_ALONE",
+    "STRANDED",
+    "LinePenalty",
+    "line_faults",
+    "line_penalty",
+    "whole_word_penalty",
+]
 
 # Relative weights, not measures: a broken word is worse than any two of the others, and a
 # hanging preposition only decides where nothing else does.
@@ -44,6 +52,37 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: TitleWords) 
             penalty += STRANDED
         elif parts[-1] in words.catch_words:
             penalty += _HANGING
+    return penalty
+
+
+def whole_word_penalty(
+    pieces: Sequence[str], is_last: Sequence[bool], words: TitleWords
+) -> LinePenalty:
+    """`line_penalty` of any line, where no piece of the title ends inside a word.
+
+    Args:
+        pieces: what no break parts, each of whole words.
+        is_last: for each piece, whether a line that it ends is the last, or ends as asked for.
+        words: small words of the title's language.
+    """
+    ends: list[float] = []
+    alone_from: list[int] = []  # for each piece, the first from which on all are catch-words
+    start = 0
+    for at, piece in enumerate(pieces):
+        parts = _words(piece)
+        if not parts or not all(part in words.catch_words for part in parts):
+            start = at + 1
+        alone_from.append(start)
+        if is_last[at] or not parts:
+            ends.append(0.0)
+        elif parts[-1] in words.articles:
+            ends.append(STRANDED)
+        else:
+            ends.append(_HANGING if parts[-1] in words.catch_words else 0.0)
+
+    def penalty(first: int, last: int) -> float:
+        return LINE_ALONE if first >= alone_from[last] else ends[last]
+
     return penalty
 
 

@@ -244,6 +244,28 @@ class ShapedRun:
             self._boxes[key] = box
         return box
 
+    def line_widths(self, first: int, last: int) -> list[float]:
+        """Ink widths in em of the lines of pieces first to each piece up to last."""
+        box = self.line_ink(first, first)
+        found = [box[2] - box[0]]
+        opening = self._opening[first] if self._sliceable else None
+        if opening is None or None in self._inner[first : last + 1]:
+            later = (self.line_ink(first, at) for at in range(first + 1, last + 1))
+            return [*found, *(box[2] - box[0] for box in later)]
+        left, right = opening[0], opening[2]
+        for at in range(first + 1, last + 1):
+            closing, inner = self._closing[at], self._inner[at]
+            if closing is None or inner is None:
+                box = self.line_ink(first, at)
+                found.append(box[2] - box[0])
+            else:
+                ends = right if right > closing[2] else closing[2]
+                found.append(ends - (left if left < closing[0] else closing[0]))
+            if inner is not None:
+                left = left if left < inner[0] else inner[0]
+                right = right if right > inner[2] else inner[2]
+        return found
+
     def _line_box(self, first: int, last: int) -> Box:
         cut = self._cut_line(first, last) if self._sliceable else None
         if cut is not None:

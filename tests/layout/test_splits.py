@@ -15,6 +15,11 @@ from spinefit.layout.splits import Splitter, all_splits
 MOST, LINES = 12, 6
 
 
+def rows_of(width):
+    """Widths of all lines that begin with a piece, from the width of one."""
+    return lambda first, last: [width(first, to) for to in range(first, last + 1)]
+
+
 class Case:
     """Pieces of random widths and lines of random penalties."""
 
@@ -23,7 +28,7 @@ class Case:
         self.count = len(widths)
         self.forced = (*forced[: self.count - 1], False)
         self.splitter = Splitter(
-            count=self.count, forced_after=self.forced, width=self.width, penalty=self.penalty
+            forced_after=self.forced, widths=rows_of(self.width), penalty=self.penalty
         )
 
     def width(self, first: int, last: int) -> float:
@@ -170,9 +175,8 @@ def test_forced_breaks_are_counted():
 def test_many_equal_splits_are_no_trouble():
     """Sixty pieces in thirty lines, all alike: an answer, and at once."""
     splitter = Splitter(
-        count=60,
         forced_after=(False,) * 60,
-        width=lambda first, last: float(last - first + 1),
+        widths=rows_of(lambda first, last: float(last - first + 1)),
         penalty=lambda first, last: 0.0,
     )
     found = splitter.best_within(30, splitter.least_width(30))
@@ -206,9 +210,8 @@ STEVENSON = ["THE", "WORKS", "OF", "ROBERT", "LOUIS", "STEVENSON"]
 def test_cockerells_case_counted_in_letters(lines, longest, split):
     """Least possible longest lines with a space as a letter (ch. XV, computed)."""
     splitter = Splitter(
-        count=6,
         forced_after=(False,) * 6,
-        width=lambda first, last: float(len(" ".join(STEVENSON[first : last + 1]))),
+        widths=rows_of(lambda first, last: float(len(" ".join(STEVENSON[first : last + 1])))),
         penalty=lambda first, last: 0.0,
     )
     assert splitter.least_width(lines) == longest

@@ -399,9 +399,10 @@ class Counted:
             for start, end in zip(starts, ends, strict=True)
         ]
         self.splitter = Splitter(
-            count=len(self.pieces),
             forced_after=(False,) * len(self.pieces),
-            width=lambda first, last: float(len(self.line(first, last))),
+            widths=lambda first, last: [
+                float(len(self.line(first, to))) for to in range(first, last + 1)
+            ],
             penalty=lambda first, last: 0.0,
         )
 

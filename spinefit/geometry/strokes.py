@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import combinations
 from typing import NamedTuple
 
 from spinefit.shaping.ink import ink_box
@@ -105,12 +104,8 @@ def gap_between(placed: Sequence[Placed], *, at_most_em: float) -> Gap | None:
     Returns:
         The gap, or None where all are wider.
     """
-    boxes = [_placed_box(*each) for each in placed]
     best: Gap | None = None
-    for first, second in combinations(range(len(placed)), 2):
-        one, other = boxes[first], boxes[second]
-        if one is None or other is None or not _within(one, other, at_most_em):
-            continue
+    for first, second in _near_pairs(placed, at_most_em):
         from spinefit.geometry.between import nearest
 
         (outline, x, y), (outline_other, x_other, y_other) = placed[first], placed[second]
@@ -131,11 +126,16 @@ def _placed_box(outline: Outline, x_em: float, y_em: float) -> Box | None:
     return box[0] + x_em, box[1] + y_em, box[2] + x_em, box[3] + y_em
 
 
-def _within(one: Box, other: Box, reach_em: float) -> bool:
-    """Whether two boxes come within reach of one another, along both axes."""
-    return (
-        one[0] - reach_em <= other[2]
-        and other[0] - reach_em <= one[2]
-        and one[1] - reach_em <= other[3]
-        and other[1] - reach_em <= one[3]
-    )
+def _near_pairs(placed: Sequence[Placed], reach_em: float) -> list[tuple[int, int]]:
+    """Pairs of glyphs whose boxes come within reach of one another, in order."""
+    boxes = [(box, at) for at, each in enumerate(placed) if (box := _placed_box(*each))]
+    boxes.sort()
+    found: list[tuple[int, int]] = []
+    for place, (one, first) in enumerate(boxes, start=1):
+        far, low, high = one[2] + reach_em, one[1] - reach_em, one[3] + reach_em
+        for other, second in boxes[place:]:
+            if other[0] > far:
+                break  # they come from left to right
+            if other[1] <= high and low <= other[3]:
+                found.append((first, second) if first < second else (second, first))
+    return sorted(found)

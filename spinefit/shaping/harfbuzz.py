@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
-from spinefit.shaping.outline import Contour, Outline, Point
+from spinefit.shaping.outline import Contour, KeptOutline, Outline, Point
 
 __all__ = ["Glyph", "HarfBuzzFont", "script_and_direction"]
 
@@ -97,6 +97,7 @@ class HarfBuzzFont:
         buffer.language = language or "und"
         hb.shape(self._font, buffer, features)
         em = 1 / self.upem
+        flag_bits = int.__and__  # an enum's own `&` takes longer than all the rest
         return [
             Glyph(
                 info.codepoint,
@@ -104,7 +105,7 @@ class HarfBuzzFont:
                 place.x_advance * em,
                 place.x_offset * em,
                 place.y_offset * em,
-                bool(info.flags & _UNSAFE),
+                bool(flag_bits(info.flags, _UNSAFE)),
             )
             for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
         ]
@@ -142,7 +143,7 @@ class _Pen:
 
     def finished(self) -> Outline:
         self._close()
-        return tuple(self._contours)
+        return KeptOutline(self._contours)
 
 
 def _draw_functions() -> Any:

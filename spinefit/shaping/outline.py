@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["Box", "Contour", "Outline", "Placed", "Point"]
+__all__ = ["Box", "Contour", "KeptOutline", "Outline", "Placed", "Point"]
 
 Point = tuple[float, float]
 
@@ -28,6 +28,20 @@ class Contour(NamedTuple):
 
 Outline = tuple[Contour, ...]
 """All contours of a glyph, filled by the non-zero winding rule; empty for a space."""
+
+
+class KeptOutline(tuple[Contour, ...]):
+    """An outline that keeps its hash: what is known of a glyph is looked up by its outline."""
+
+    _hash: int | None = None
+
+    def __hash__(self) -> int:
+        if self._hash is None:
+            self._hash = super().__hash__()
+        return self._hash
+
+    __eq__ = tuple.__eq__
+
 
 Box = tuple[float, float, float, float]
 """Ink extents (left, bottom, right, top); emptiness is None, never a box of zeros."""

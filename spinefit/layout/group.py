@@ -20,9 +20,11 @@ from spinefit.vocabulary import Centre
 
 __all__ = [
     "Group",
+    "Lines",
     "group_of",
     "leading_em",
     "least_leading_em",
+    "lines_of",
     "pillar_of",
     "vertical_reach",
 ]
@@ -101,41 +103,71 @@ def _middle(
     return (top + bottom) / 2
 
 
-def group_of(
-    title: ShapedTitle,
-    run: ShapedRun,
-    split: Split,
-    *,
-    leading: float,
-    centre: Centre,
-    penalty: float,
-) -> Group:
-    """The lines of a split, placed.
+class Lines(NamedTuple):
+    """The lines of a split, whatever they are centred on.
+
+    Attributes:
+        texts, widths_em, shape, broken, penalty: as of the group.
+        depths_em: from the first baseline down to each.
+        half_em: half the ink width of the widest.
+        top_em, bottom_em: greatest reach of the ink over and under the first baseline.
+    """
+
+    texts: tuple[str, ...]
+    widths_em: tuple[float, ...]
+    shape: str
+    broken: tuple[bool, ...]
+    penalty: float
+    depths_em: tuple[float, ...]
+    half_em: float
+    top_em: float
+    bottom_em: float
+
+
+def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Lines:
+    """The lines of a split.
 
     Args:
-        title: the shaped title.
         run: the run the split's pieces belong to.
         split: first and last piece of each line.
         leading: distance of baselines in em.
-        centre: ink, or capitals.
         penalty: how badly the split reads.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
-    depth = leading * (len(split) - 1)
-    top = max(box[3] - leading * at for at, box in enumerate(boxes))
-    bottom = min(box[1] - leading * at for at, box in enumerate(boxes))
-    middle = _middle(title, top, bottom, depth, centre)
+    depths = tuple(leading * at for at in range(len(split)))
     widths = tuple(box[2] - box[0] for box in boxes)
-    half = max(widths) / 2
-    last_piece = len(run.pieces) - 1
-    return Group(
+    pieces, last_piece = run.pieces, len(run.pieces) - 1
+    return Lines(
         texts=tuple(run.line_text(first, last) for first, last in split),
         widths_em=widths,
-        baselines_em=tuple(-leading * at - middle for at in range(len(split))),
-        box=(-half, bottom - middle, half, top - middle),
         shape=shape_name(widths),
-        broken=tuple(run.pieces[last].in_word and last < last_piece for _first, last in split),
+        broken=tuple(pieces[last].in_word and last < last_piece for _first, last in split),
         penalty=penalty,
+        depths_em=depths,
+        half_em=max(widths) / 2,
+        top_em=max(box[3] - depth for box, depth in zip(boxes, depths, strict=True)),
+        bottom_em=min(box[1] - depth for box, depth in zip(boxes, depths, strict=True)),
+    )
+
+
+def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
+    """Lines, placed.
+
+    Args:
+        title: the shaped title.
+        lines: its lines.
+        centre: ink, or capitals.
+    """
+    top, bottom = lines.top_em, lines.bottom_em
+    middle = _middle(title, top, bottom, lines.depths_em[-1], centre)
+    return Group(
+        texts=lines.texts,
+        widths_em=lines.widths_em,
+        baselines_em=tuple(-depth - middle for depth in lines.depths_em),
+        box=(-lines.half_em, bottom - middle, lines.half_em, top - middle),
+        shape=lines.shape,
+        broken=lines.broken,
+        penalty=lines.penalty,
         centre=centre,
     )
 

@@ -18,7 +18,15 @@ from spinefit.geometry.shapes import Ring
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate, candidates
-from spinefit.layout.group import Group, group_of, leading_em, pillar_of, vertical_reach
+from spinefit.layout.group import (
+    Group,
+    Lines,
+    group_of,
+    leading_em,
+    lines_of,
+    pillar_of,
+    vertical_reach,
+)
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
 from spinefit.layout.title_rules import LinePenalty, line_penalty, whole_word_penalty
@@ -102,6 +110,7 @@ class _Tries:
         self._leading = leading_em(title, job.lettering.leading_em, job.rules)
         self._splitters: dict[BreakWords, Splitter] = {}
         self._best: dict[tuple[BreakWords, int], Split] = {}
+        self._lines: dict[tuple[BreakWords, Split], Lines] = {}
         self._end_bounds: dict[BreakWords, tuple[EndBound, ...]] = {}
 
     def of(self, candidate: Candidate) -> Iterator[Layout]:
@@ -159,8 +168,8 @@ class _Tries:
             )
         return self._splitters[mode]
 
-    def _penalty(self, run: ShapedRun) -> LinePenalty:
-        """How badly a line of the run reads."""
+    def _penalty(self, run: ShapedRun) -> LinePenalty | None:
+        """How badly a line of the run reads; None where none reads badly."""
         pieces, last = run.pieces, len(run.pieces) - 1
         ends = [at == last or piece.forced_after for at, piece in enumerate(pieces)]
         if all(run.text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]):
@@ -182,7 +191,9 @@ class _Tries:
         key = (mode, lines)
         if key not in self._best:
             splitter = self._splitter(mode)
-            found = splitter.best_within(lines, splitter.least_width(lines))
+            found = splitter.only(lines)
+            if found is None:
+                found = splitter.best_within(lines, splitter.least_width(lines))
             assert found is not None  # least_lines <= lines <= count, so there is one
             self._best[key] = found
         return self._best[key]
@@ -307,14 +318,12 @@ class _Tries:
         )
 
     def _layout_of(self, candidate: Candidate, mode: BreakWords, split: Split, why: str) -> Layout:
-        group = group_of(
-            self._title,
-            self._title.run_broken(mode),
-            split,
-            leading=self._leading,
-            centre=self._centre(candidate),
-            penalty=self._splitter(mode).penalty_of(split),
-        )
+        lines = self._lines.get((mode, split))
+        if lines is None:
+            penalty = self._splitter(mode).penalty_of(split)
+            lines = lines_of(self._title.run_broken(mode), split, self._leading, penalty)
+            self._lines[mode, split] = lines
+        group = group_of(self._title, lines, centre=self._centre(candidate))
         return self._layout(candidate, group, why)._replace(cut=(mode, split))
 
     def again(self, layout: Layout) -> Layout:

@@ -35,7 +35,7 @@ class Splitter:
         forced_after: for each piece, whether the person forced a break after it.
         widths: for a first piece, the ink widths of the lines that end with each piece up to
             the next forced break, any unit.
-        penalty: penalty of the line of pieces first to last.
+        penalty: penalty of the line of pieces first to last; None where no line has any.
     """
 
     def __init__(
@@ -43,11 +43,12 @@ class Splitter:
         *,
         forced_after: tuple[bool, ...],
         widths: Callable[[int, int], Sequence[float]],
-        penalty: LinePenalty,
+        penalty: LinePenalty | None,
     ) -> None:
         self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
-        self._penalty = cache(penalty)
+        self._faultless = penalty is None
+        self._penalty: LinePenalty = _no_penalty if penalty is None else cache(penalty)
         self._last_of: list[int] = []
         limit = count - 1
         for piece in range(count - 1, -1, -1):
@@ -154,6 +155,9 @@ class Splitter:
         costs = [[math.inf] * self.count + [0.0]]
         if lines == 1:
             return costs
+        if self._faultless:
+            table = self._table(lines - 1, last_from)
+            return [[0.0 if width <= bound else math.inf for width in row] for row in table[:lines]]
         penalty, end = self._penalty, self.count - 1
         costs.append(
             [
@@ -196,6 +200,18 @@ class Splitter:
             for tail in self._tails(last + 1, lines - 1, bound, left, costs):
                 yield ((first, last), *tail)
 
+    def only(self, lines: int) -> Split | None:
+        """The one split into so many lines, where the pieces or the breaks leave no choice."""
+        if lines == self.count:
+            return tuple((at, at) for at in range(self.count))
+        if lines != self.least_lines:
+            return None
+        found, first = [], 0
+        while first < self.count:
+            found.append((first, self._last_of[first]))
+            first = self._last_of[first] + 1
+        return tuple(found)
+
     def _looks(self, split: Split) -> tuple[bool, float, float, Split]:
         widths = [self._widths[first][last - first] for first, last in split]
         # Rounded, so that the order in which widths were added up does not decide.
@@ -210,6 +226,10 @@ class Splitter:
     def penalty_of(self, split: Split) -> float:
         """The penalties of a split's lines, added up."""
         return sum(self._penalty(first, last) for first, last in split)
+
+
+def _no_penalty(_first: int, _last: int) -> float:
+    return 0.0
 
 
 def _or(value: int | None, default: int) -> int:

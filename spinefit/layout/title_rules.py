@@ -57,8 +57,10 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: TitleWords) 
 
 def whole_word_penalty(
     pieces: Sequence[str], is_last: Sequence[bool], words: TitleWords
-) -> LinePenalty:
+) -> LinePenalty | None:
     """`line_penalty` of any line, where no piece of the title ends inside a word.
+
+    None where no line can have a fault.
 
     Args:
         pieces: what no break parts, each of whole words.
@@ -79,6 +81,9 @@ def whole_word_penalty(
             ends.append(STRANDED)
         else:
             ends.append(_HANGING if parts[-1] in words.catch_words else 0.0)
+
+    if not any(ends) and all(at < start for at, start in enumerate(alone_from)):
+        return None
 
     def penalty(first: int, last: int) -> float:
         return LINE_ALONE if first >= alone_from[last] else ends[last]

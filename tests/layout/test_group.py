@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.group import group_of, leading_em, least_leading_em, pillar_of, vertical_reach
+from spinefit.layout.group import (
+    group_of,
+    leading_em,
+    least_leading_em,
+    lines_of,
+    pillar_of,
+    vertical_reach,
+)
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import all_splits
 from spinefit.shaping import shape_title
@@ -39,7 +46,7 @@ def shaped(title: str, **lettering):
 
 def a_group(title, split, *, leading=None, centre=Centre.INK):
     leading = leading_em(title, None, RULES) if leading is None else leading
-    return group_of(title, title.run, split, leading=leading, centre=centre, penalty=0.0)
+    return group_of(title, lines_of(title.run, split, leading, 0.0), centre=centre)
 
 
 def line_boxes(title, group):

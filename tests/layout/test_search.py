@@ -12,7 +12,7 @@ from spinefit import catalogue
 from spinefit.geometry import largest_in_rectangle, outright_panel, turn_box, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.group import group_of, leading_em
+from spinefit.layout.group import group_of, leading_em, lines_of
 from spinefit.layout.search import search
 from spinefit.layout.splits import all_splits
 from spinefit.layout.title_rules import line_penalty
@@ -78,11 +78,8 @@ def by_force(resolved, title, panel, layout_kind, lines: int):
         )
         group = group_of(
             title,
-            title.run,
-            split,
-            leading=leading,
+            lines_of(title.run, split, leading, penalty),
             centre=centre_of(resolved, orientation),
-            penalty=penalty,
         )
         limit = largest_in_rectangle(
             turn_box(group.box, turn),

@@ -88,7 +88,7 @@ USED = {
     "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
     "remedy sizes strength verdict",
-    "layout": "candidates group placing search shapes splits title_rules",
+    "layout": "candidates divisions group placing search shapes splits standing title_rules tries",
     "report": "answers build measurements model page phrasing sentences terminal",
     "shaping": "cases fontfile harfbuzz ink itemise outline run segments setter sfnt title",
 }

@@ -1,0 +1,84 @@
+"""Which splits of one title are worth laying out?
+
+In: a shaped title, cut between words or inside them too. Out: its splits, the lines of each,
+and the bounds on their ends; worked out once, whatever panel they are laid in.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from spinefit.catalogue import TitleWords
+from spinefit.layout.group import Lines, lines_of
+from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
+from spinefit.layout.title_rules import LinePenalty, line_penalty, whole_word_penalty
+from spinefit.shaping.run import ShapedRun
+from spinefit.vocabulary import BreakWords
+
+__all__ = ["Divisions"]
+
+
+class Divisions:
+    """The splits of one title.
+
+    Attributes:
+        mode: whether words may be broken.
+        splitter: finds splits.
+        leading: distance of baselines in em.
+    """
+
+    def __init__(self, run: ShapedRun, mode: BreakWords, words: TitleWords, leading: float) -> None:
+        self._run = run
+        self.mode = mode
+        self.leading = leading
+        self.splitter = Splitter(
+            forced_after=tuple(piece.forced_after for piece in run.pieces),
+            widths=run.line_widths,
+            penalty=_penalty(run, words),
+        )
+        self._least: dict[int, Split] = {}
+        self._lines: dict[Split, Lines] = {}
+
+    def may_have(self, lines: int) -> bool:
+        """Whether the title can be set in so many lines."""
+        return self.splitter.least_lines <= lines <= self.splitter.count
+
+    def least(self, lines: int) -> Split:
+        """The split with the least greatest line; ties broken by sense and shape."""
+        found = self._least.get(lines)
+        if found is None:
+            found = self.splitter.only(lines)
+            if found is None:
+                found = self.splitter.best_within(lines, self.splitter.least_width(lines))
+            assert found is not None  # may_have(lines), so there is one
+            self._least[lines] = found
+        return found
+
+    def lines(self, split: Split) -> Lines:
+        """The lines of a split."""
+        found = self._lines.get(split)
+        if found is None:
+            found = lines_of(self._run, split, self.leading, self.splitter.penalty_of(split))
+            self._lines[split] = found
+        return found
+
+    @cached_property
+    def ends(self) -> tuple[EndBound, ...]:
+        """The bounds on first and last line that make a difference to their ink."""
+        return tuple(end_bounds(self._run, self.splitter))
+
+
+def _penalty(run: ShapedRun, words: TitleWords) -> LinePenalty | None:
+    """How badly a line of the run reads; None where none reads badly."""
+    pieces, last = run.pieces, len(run.pieces) - 1
+    ends = [at == last or piece.forced_after for at, piece in enumerate(pieces)]
+    if all(run.text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]):
+        texts = [run.text[piece.start : piece.end] for piece in pieces]
+        return whole_word_penalty(texts, ends, words)
+
+    def penalty(first: int, to: int) -> float:
+        return line_penalty(
+            run.line_text(first, to), is_last=ends[to], in_word=pieces[to].in_word, words=words
+        )
+
+    return penalty

@@ -1,0 +1,205 @@
+"""How large can a group of lines be, standing one way in one panel?
+
+In: a panel, an orientation and groups at one em. Out: a `Layout` for each, with its exact
+largest size, or only a bound on that. Which lines a group has is for `divisions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import TYPE_CHECKING, NamedTuple
+
+from spinefit.geometry import Limit, UsablePanel, largest, turn_box
+from spinefit.geometry.shapes import Ring
+from spinefit.job.resolved import ResolvedJob
+from spinefit.layout.candidates import Candidate
+from spinefit.layout.group import Group, vertical_reach
+from spinefit.layout.placing import placed_outlines
+from spinefit.layout.splits import Split
+from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Turn
+
+if TYPE_CHECKING:
+    from spinefit.geometry.polygons import Ink
+
+__all__ = ["Layout", "Standing"]
+
+
+class Layout(NamedTuple):
+    """One setting of the title and how large it can be.
+
+    Attributes:
+        candidate: orientation, reading, turn.
+        group: its lines at one em.
+        title: the title whose ink this is.
+        limit: the largest size, em in mm, and what sets it.
+        panel: the panel it stands in; the whole back for lettering over the bands.
+        split: why this split is listed: least width, size, sense, as typed, whole.
+        over_bands: True for lettering along the whole back over its bands.
+        nearest_mm: for a panel that is no plain rectangle, the distance in mm from the ink to
+            the parts of its outline that are no sides of its box, at a size (em in mm);
+            None for a plain rectangle.
+        floats: True where the group has no fixed place along the spine, so that it stands
+            where custom puts it (a quarter down) and its limit is that of the whole height.
+        cut: whether words may be broken, and the split; None for a pillar.
+    """
+
+    candidate: Candidate
+    group: Group
+    title: ShapedTitle
+    limit: Limit
+    panel: UsablePanel
+    split: str
+    over_bands: bool
+    floats: bool
+    nearest_mm: Callable[[float], float] | None = None
+    cut: tuple[BreakWords, Split] | None = None
+
+
+class Standing:
+    """One orientation in one panel.
+
+    Attributes:
+        candidate: the orientation, its reading and turn.
+        centre: what is put on the middle of the panel.
+        floats: True where the group has no fixed place along the spine.
+    """
+
+    def __init__(
+        self, job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, candidate: Candidate
+    ) -> None:
+        self._title = title
+        self._panel = panel
+        self._clearance_mm = job.lettering.clearance_mm
+        self.candidate = candidate
+        self.centre = _centre(job, candidate)
+        on_back = job.spine is not None and panel.number is None
+        across = candidate.orientation is Orientation.TRANSVERSE
+        self.floats = across and on_back and panel.is_plain
+        self._wanted_mm = None
+        if across and on_back and not panel.is_plain:
+            self._wanted_mm = _place_by_custom(job, panel)
+
+    def layout(self, group: Group, why: str, cut: tuple[BreakWords, Split] | None = None) -> Layout:
+        """A group standing so, and its largest size.
+
+        Args:
+            group: its lines at one em.
+            why: why this split is listed.
+            cut: whether words may be broken, and the split; None for a pillar.
+        """
+        box = turn_box(self._limiting(group.box), self.candidate.turn)
+        nearest_mm = None
+        if self._panel.is_plain:
+            limit = self._limit(box, _no_outlines)
+        else:
+            limit, nearest_mm = self._shaped_limit(group, box)
+        return Layout(
+            candidate=self.candidate,
+            group=group,
+            title=self._title,
+            limit=limit,
+            panel=self._panel,
+            split=why,
+            over_bands=False,
+            floats=self.floats,
+            nearest_mm=nearest_mm,
+            cut=cut,
+        )
+
+    def size_bound_mm(self, width: float, top: float, bottom: float, depth: float) -> float:
+        """A size that no group of these extents exceeds, in mm; exact in a plain rectangle.
+
+        Args:
+            width: of its widest line, in em.
+            top: of the first line's ink over its baseline, in em.
+            bottom: of the last line's ink, likewise.
+            depth: from the first baseline to the last, in em.
+        """
+        if not self._panel.is_plain:
+            return float("inf")
+        reach = vertical_reach(self._title, top, bottom, depth, self.centre)
+        box = self._limiting((-width / 2, reach[1], width / 2, reach[0]))
+        return self._limit(turn_box(box, self.candidate.turn), _no_outlines).size_mm
+
+    def limited_by_lines(self, layout: Layout) -> bool:
+        """True where the widest line sets the size, so that only narrower ones can be larger."""
+        if not self._panel.is_plain:
+            return False
+        along = self.candidate.turn is not Turn.NONE
+        return (layout.limit.by is LimitedBy.HEIGHT) is along
+
+    def widest_at(self, best: Layout, share: float) -> float:
+        """Greatest line width in em that can still be set at a share of the best size."""
+        size_mm = best.limit.size_mm * share
+        along = self.candidate.turn is not Turn.NONE
+        room_mm = self._panel.height_mm if along else self._panel.width_mm
+        if not self._panel.is_plain or size_mm <= 0:
+            return max(best.group.widths_em) / share
+        if room_mm is None:
+            return float("inf")
+        return (room_mm - 2 * self._clearance_mm) / size_mm
+
+    def _limiting(self, box: Box) -> Box:
+        """The box that limits the size: a group free to move up and down counts from its middle."""
+        if not self.floats:
+            return box
+        left, bottom, right, top = box
+        return left, (bottom - top) / 2, right, (top - bottom) / 2
+
+    def _shaped_limit(self, group: Group, box: Box) -> tuple[Limit, Callable[[float], float]]:
+        """The limit in a panel that is no plain rectangle, and how near its outline is."""
+        pillar = self.candidate.orientation is Orientation.PILLAR
+
+        @cache
+        def ink() -> Ink:
+            from spinefit.geometry.polygons import ink_polygon
+
+            placed = placed_outlines(self._title, group, pillar=pillar)
+            return ink_polygon(placed, turn=self.candidate.turn)
+
+        def outlines() -> tuple[Ring, ...]:
+            from spinefit.geometry.polygons import ink_rings
+
+            return ink_rings(ink())
+
+        limit = self._limit(box, outlines)
+
+        def nearest_mm(size_mm: float) -> float:
+            from spinefit.geometry.polygons import distance_to_shape
+
+            return distance_to_shape(ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm)
+
+        return limit, nearest_mm
+
+    def _limit(self, box: Box, outlines: Callable[[], tuple[Ring, ...]]) -> Limit:
+        return largest(
+            self._panel,
+            box,
+            outlines,
+            clearance_mm=self._clearance_mm,
+            wanted_mm=self._wanted_mm,
+        )
+
+
+def _centre(job: ResolvedJob, candidate: Candidate) -> Centre:
+    asked = job.lettering.centre
+    if asked is not Centre.AUTO:
+        return asked
+    along = candidate.orientation is Orientation.LONGITUDINAL
+    return Centre.CAPITALS if along and job.spine is not None else Centre.INK
+
+
+def _place_by_custom(job: ResolvedJob, panel: UsablePanel) -> Point | None:
+    """Where custom puts lettering across an unbanded back whose panel is no rectangle."""
+    if job.spine is None or panel.middle_from_head_mm is None or panel.back_height_mm is None:
+        return None
+    share = job.rules.value("ends.from_head")
+    from_head_mm = job.spine.from_head_mm or share * panel.back_height_mm
+    return 0.0, panel.middle_from_head_mm - from_head_mm
+
+
+def _no_outlines() -> tuple[Ring, ...]:
+    return ()  # two divisions give the size in a plain rectangle

@@ -1,0 +1,163 @@
+"""Which settings of one title in one panel are worth listing?
+
+In: the job, its shaped title, its usable panel. Out: layouts of one orientation. For each
+number of lines the split with the least greatest line, and beside it a second one where
+another split gives a larger size or reads better within a tenth of it. Which orientations are
+tried is for `candidates`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spinefit.catalogue import TitleWords
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.layout.candidates import Candidate
+from spinefit.layout.divisions import Divisions
+from spinefit.layout.group import group_of, leading_em, pillar_of
+from spinefit.layout.splits import Split
+from spinefit.layout.standing import Layout, Standing
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import BreakWords, Orientation
+
+__all__ = ["Tries"]
+
+_LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
+
+
+class Tries:
+    """The splits and sizes of one title in one panel."""
+
+    def __init__(
+        self, job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, words: TitleWords
+    ) -> None:
+        self._job = job
+        self._title = title
+        self._panel = panel
+        self._words = words
+        self._leading = leading_em(title, job.lettering.leading_em, job.rules)
+        self._divisions: dict[BreakWords, Divisions] = {}
+
+    def of(self, candidate: Candidate) -> Iterator[Layout]:
+        """Layouts of one orientation."""
+        standing = Standing(self._job, self._title, self._panel, candidate)
+        if candidate.orientation is Orientation.PILLAR:
+            yield standing.layout(pillar_of(self._title, self._job.rules), "whole")
+            return
+        for lines in candidate.line_counts:
+            if lines <= len(self._title.run.pieces):
+                yield from self._of_lines(standing, lines, BreakWords.NEVER)
+            yield from self._broken(standing, lines)
+
+    def again(self, layout: Layout) -> Layout:
+        """The split of another title's layout in this one's letters."""
+        if layout.cut is None:
+            return next(iter(self.of(layout.candidate)))
+        mode, split = layout.cut
+        standing = Standing(self._job, self._title, self._panel, layout.candidate)
+        return self._laid(standing, self._division(mode), split, layout.split)
+
+    def _broken(self, standing: Standing, lines: int) -> Iterator[Layout]:
+        """Splits that break a word, where the binder allows it and they break one."""
+        mode = self._job.lettering.break_words
+        if mode is BreakWords.NEVER or lines == 1:
+            return
+        along = standing.candidate.orientation is Orientation.LONGITUDINAL
+        if along and lines <= len(self._title.run.pieces):
+            return
+        for layout in self._of_lines(standing, lines, mode):
+            if any(layout.group.broken):
+                yield layout
+
+    def _of_lines(self, standing: Standing, lines: int, mode: BreakWords) -> Iterator[Layout]:
+        division = self._division(mode)
+        if not division.may_have(lines):
+            return
+        first = self._laid(standing, division, division.least(lines), self._why(lines))
+        yield first
+        if division.splitter.only(lines) is not None:
+            return
+        larger = self._larger(standing, division, lines, first)
+        if larger is not None:
+            yield larger
+        best = larger or first
+        sense = self._sense(standing, division, lines, best)
+        if sense is not None and sense.group.texts not in (first.group.texts, best.group.texts):
+            yield sense
+
+    def _why(self, lines: int) -> str:
+        if lines == 1:
+            return "whole"
+        typed = lines == len(self._title.lines)
+        return "as typed" if typed else "least width"
+
+    def _division(self, mode: BreakWords) -> Divisions:
+        if mode not in self._divisions:
+            run = self._title.run_broken(mode)
+            self._divisions[mode] = Divisions(run, mode, self._words, self._leading)
+        return self._divisions[mode]
+
+    def _laid(self, standing: Standing, division: Divisions, split: Split, why: str) -> Layout:
+        group = group_of(self._title, division.lines(split), centre=standing.centre)
+        return standing.layout(group, why, (division.mode, split))
+
+    def _larger(
+        self, standing: Standing, division: Divisions, lines: int, first: Layout
+    ) -> Layout | None:
+        """Another split that can be larger, where the height of the group limits the first.
+
+        Only the tops of the first line and the bottoms of the last can make a difference,
+        and few of them differ.
+        """
+        if standing.limited_by_lines(first):
+            return None
+        splitter, depth = division.splitter, division.leading * (lines - 1)
+        best, size = None, first.limit.size_mm
+        ends = division.ends
+        lowest, highest = min(end.top for end in ends), max(end.bottom for end in ends)
+        bound = standing.size_bound_mm(splitter.least_width(lines), lowest, highest, depth)
+        if bound <= size * _LARGER:
+            return None
+        for first_to, last_from, top, bottom in ends:
+            width = splitter.least_width(lines, first_line_to=first_to, last_line_from=last_from)
+            if width == float("inf"):
+                continue
+            if standing.size_bound_mm(width, top, bottom, depth) <= size * _LARGER:
+                continue
+            split = splitter.best_within(
+                lines, width, first_line_to=first_to, last_line_from=last_from
+            )
+            if split is None:
+                continue
+            layout = self._laid(standing, division, split, "size")
+            if layout.limit.size_mm > size * _LARGER:
+                best, size = layout, layout.limit.size_mm
+        return best
+
+    def _sense(
+        self, standing: Standing, division: Divisions, lines: int, best: Layout
+    ) -> Layout | None:
+        """The split that reads best among those within a tenth of the best size."""
+        if best.group.penalty <= 0:
+            return None  # nothing reads better than a split without fault
+        share = self._job.rules.value("lines.sense_share")
+        splitter = division.splitter
+        bound = standing.widest_at(best, share)
+        found: Layout | None = None
+        within = ((None, None), *((end.first_to, end.last_from) for end in division.ends))
+        for first_to, last_from in within:
+            split = splitter.best_within(
+                lines, bound, first_line_to=first_to, last_line_from=last_from
+            )
+            least = best.group.penalty if found is None else found.group.penalty
+            if split is None or splitter.penalty_of(split) >= least:
+                if first_to is None:
+                    break  # the best of all that are narrow enough reads no better
+                continue
+            layout = self._laid(standing, division, split, "sense")
+            if layout.limit.size_mm >= share * best.limit.size_mm:
+                found = layout
+            if first_to is None and found is not None:
+                break  # nothing reads better than the best of all that are narrow enough
+        return found

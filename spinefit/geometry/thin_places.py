@@ -22,6 +22,7 @@ from spinefit.geometry.boundary import (
 )
 from spinefit.geometry.discs import Profile, largest_disc, profile_near, profile_of
 from spinefit.geometry.limbs import FAULT_SHARE, WIDENS, Places, first_thin
+from spinefit.geometry.wedges import Wedges
 from spinefit.shaping.outline import Outline, Point
 
 __all__ = ["Found", "holds_at", "thinnest"]
@@ -102,6 +103,7 @@ def _places(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Iterator[
         ],
         side_em=boundary.side_em,
         at_most_em=at_most_em,
+        in_join=Wedges(boundary, of_ink=of_ink).touch,
     )
     if thin is not None:
         at = int(starts[rings[thin.ring]]) + thin.at

@@ -80,7 +80,8 @@ class Wedges:
     """The sharp wedges that enter one side of a boundary, asked for disc by disc."""
 
     def __init__(self, boundary: Boundary, *, of_ink: bool) -> None:
-        """
+        """Find by how much the edge turns at each place.
+
         Args:
             boundary: of a glyph.
             of_ink: True for wedges of white that enter ink, False for the reverse.

@@ -49,7 +49,7 @@ _WHITE_IN_INK = (_Rule(math.radians(180 - 80), 0.75),)
 # such a letter reads the same where they touch.
 _INK_IN_WHITE = (
     _Rule(math.radians(180 - 60), 0.4, is_straight=True),
-    _Rule(math.radians(180 - 115), 0.4, is_straight=True, touches=True),
+    _Rule(math.radians(180 - 130), 0.4, is_straight=True, touches=True),
 )
 
 _TOUCHING = 0.03

@@ -11,7 +11,7 @@ across a stroke at most half as wide again as itself. What narrows on for longer
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -76,7 +76,13 @@ class Places(NamedTuple):
     turns: int
 
 
-def first_thin(rings: Sequence[Places], *, side_em: float, at_most_em: float) -> Thin | None:
+def first_thin(
+    rings: Sequence[Places],
+    *,
+    side_em: float,
+    at_most_em: float,
+    in_join: Callable[[Point, float], bool],
+) -> Thin | None:
     """The thinnest neck or limb, where it is at most so wide.
 
     What is narrower than `FAULT_SHARE` of the glyph's longer side is a fault of drawing.
@@ -85,6 +91,7 @@ def first_thin(rings: Sequence[Places], *, side_em: float, at_most_em: float) ->
         rings: discs; those of up to `WIDENS` times ``at_most_em`` complete.
         side_em: longer side of the glyph.
         at_most_em: wider ones are not looked for.
+        in_join: whether the disc with that middle and diameter lies in a sharp join.
     """
     order = sorted(
         (width, number, at)
@@ -95,7 +102,7 @@ def first_thin(rings: Sequence[Places], *, side_em: float, at_most_em: float) ->
     field: _Field | None = None
     for width, number, at in order:
         ring = rings[number]
-        if _is_neck(ring, at):
+        if _is_neck(ring, at) and not in_join(ring.centre[at], width):
             return Thin(width, number, at, True)
         least_em = max(LENGTHS * width, _LEAST_SHARE * side_em)
         one, other = _reach(ring, at, 1), _reach(ring, at, -1)

@@ -1,7 +1,7 @@
 """Which place of a glyph is thin, and exactly how thin is it?
 
-In: an outline in em and a side, ink or white. Out: the thinnest place that counts, or whether
-any is below a limit. Places are sought on a coarse boundary and measured on a fine one near
+In: an outline in em and a side, ink or white. Out: the thinnest place that counts, or the
+thinnest below a limit. Places are sought on a coarse boundary and measured on a fine one near
 the place found, so that a search is quick and both questions have one answer. A place
 is a neck, a limb (`limbs`), or the whole of an island of ink or of a hole in it, which counts
 by the largest disc that it holds. Leaves what to do about it to others.
@@ -22,9 +22,10 @@ from spinefit.geometry.boundary import (
 )
 from spinefit.geometry.discs import Profile, largest_disc, profile_near, profile_of
 from spinefit.geometry.limbs import FAULT_SHARE, WIDENS, Places, first_thin
+from spinefit.geometry.wedges import Wedges
 from spinefit.shaping.outline import Outline, Point
 
-__all__ = ["Found", "holds_at", "thinnest"]
+__all__ = ["Found", "thinnest", "thinnest_below"]
 
 _FIRST_SHARE = 0.08  # of the glyph's longer side: widths asked for first, then twice as much
 _LAST_SHARE = 1.5  # no disc in the ink or between its parts is wider
@@ -52,13 +53,17 @@ class _Place(NamedTuple):
     kind: str
 
 
-def holds_at(outline: Outline, *, of_ink: bool, limit_em: float) -> bool:
-    """Whether no stroke (or gap) that counts is thinner than a limit."""
+def thinnest_below(outline: Outline, *, of_ink: bool, limit_em: float) -> Found | None:
+    """The thinnest stroke (or gap) that counts, where it is thinner than a limit.
+
+    One search, and one measurement only where something is found.
+    """
     boundary = coarse_boundary(outline)
     if boundary is None or limit_em <= 0:
-        return True
+        return None
     places = _places(boundary, of_ink=of_ink, at_most_em=_coarse(limit_em, boundary.side_em))
-    return all(_measured(outline, place, of_ink=of_ink).width_em >= limit_em for place in places)
+    found = min((_measured(outline, place, of_ink=of_ink) for place in places), default=None)
+    return found if found is not None and found.width_em < limit_em else None
 
 
 def thinnest(outline: Outline, *, of_ink: bool) -> Found | None:
@@ -102,6 +107,7 @@ def _places(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Iterator[
         ],
         side_em=boundary.side_em,
         at_most_em=at_most_em,
+        in_join=Wedges(boundary, of_ink=of_ink).touch,
     )
     if thin is not None:
         at = int(starts[rings[thin.ring]]) + thin.at

@@ -2,14 +2,15 @@
 
 In: the job's method and the glyphs the title is set with. Out: the size below which a stroke
 is thinner, or a gap narrower, than the method holds, and the letter that is the weakest.
-Limits are tested first (cheap); only where one fails are the letters measured. Letters that
-are tools of their own are not judged by a font's outlines.
+Each letter is held against the size that the weakest one so far needs, so that few are measured.
+Letters that are tools of their own are not judged by a font's outlines.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.placing import placed_outlines
@@ -19,9 +20,6 @@ from spinefit.shaping.outline import Outline
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters
-
-if TYPE_CHECKING:
-    from spinefit.geometry.strokes import Thinness
 
 __all__ = ["Close", "Weakest", "closest_letters", "weakest_at"]
 
@@ -68,40 +66,50 @@ def weakest_at(
     if method.letters is Letters.TOOLS or (stroke is None and gap is None):
         return None
     size_mm = mm_from_pt(size_pt)
-    stroke_em = stroke.value / size_mm if stroke is not None else 0.0
-    gap_em = gap.value / size_mm if gap is not None else 0.0
-    known = title.known_thinness
-    if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
-        return None
-    glyphs = title.inked_glyphs()
-    if all(_holds(curves, stroke_em, gap_em) for _text, curves in glyphs):
-        return None
-    found = [
-        Weakest(what, text, measured, rule, pt_from_mm(rule.value / measured))
-        for text, curves in glyphs
-        for what, measured, rule in (
-            ("stroke", _thinness(curves).stroke_em, stroke),
-            ("gap", _thinness(curves).gap_em, gap),
-        )
-        if measured is not None and rule is not None
-    ]
-    return max(found, key=lambda each: each.needs_pt, default=None)
+    listed = title.known_thinness
+    if listed is not None:
+        stroke = None if stroke and listed[0] >= stroke.value / size_mm else stroke
+        gap = None if gap and listed[1] >= gap.value / size_mm else gap
+        if stroke is None and gap is None:
+            return None
+    weakest: Weakest | None = None
+    for text, curves in title.inked_glyphs():
+        of_stroke, of_gap = _widths_of(curves)
+        for what, rule, width in (("stroke", stroke, of_stroke), ("gap", gap, of_gap)):
+            if rule is None:
+                continue
+            measured_em = width.below(rule.value / size_mm)
+            if measured_em is not None:
+                size_mm = rule.value / measured_em
+                weakest = Weakest(what, text, measured_em, rule, pt_from_mm(size_mm))
+    return weakest
+
+
+class _Width:
+    """What is known of a glyph's thinnest stroke, or its narrowest gap."""
+
+    def __init__(self, measure: Callable[[float], float | None]) -> None:
+        self._measure = measure
+        self._at_least_em = 0.0
+        self._em: float | None = None
+
+    def below(self, limit_em: float) -> float | None:
+        """Its width in em where that is below a limit, measured once."""
+        if self._em is None and limit_em > self._at_least_em:
+            self._em = self._measure(limit_em)
+            self._at_least_em = limit_em
+        return self._em if self._em is not None and self._em < limit_em else None
 
 
 @lru_cache(maxsize=4096)
-def _thinness(curves: Outline) -> Thinness:
-    """A glyph's thinness, measured once."""
+def _widths_of(curves: Outline) -> tuple[_Width, _Width]:
+    """Of a glyph's stroke and of its gap."""
     from spinefit.geometry import strokes
 
-    return strokes.thinness(curves)
-
-
-@lru_cache(maxsize=4096)
-def _holds(curves: Outline, stroke_em: float, gap_em: float) -> bool:
-    """Whether a glyph holds at these limits, tested once."""
-    from spinefit.geometry import strokes
-
-    return strokes.holds(curves, stroke_em=stroke_em, gap_em=gap_em)
+    return (
+        _Width(lambda limit_em: strokes.thinner_stroke(curves, limit_em)),
+        _Width(lambda limit_em: strokes.narrower_gap(curves, limit_em)),
+    )
 
 
 def closest_letters(

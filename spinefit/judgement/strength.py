@@ -23,7 +23,12 @@ from spinefit.vocabulary import Letters
 if TYPE_CHECKING:
     from spinefit.geometry.strokes import Thinness
 
-__all__ = ["Close", "Weakest", "closest_letters", "weakest_at"]
+__all__ = ["Close", "Weakest", "closest_letters", "held_from", "weakest_at"]
+
+
+_HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
+_STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
+_MOST_STEPS = 400
 
 
 class Weakest(NamedTuple):
@@ -86,6 +91,32 @@ def weakest_at(
         if measured is not None and rule is not None
     ]
     return max(found, key=lambda each: each.needs_pt, default=None)
+
+
+def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+    """The letter that sets the least size the method holds, where that is above ``size_pt``.
+
+    Where the font draws its letters for the size, each size is tried in letters of its own:
+    larger ones until one holds, then between that and the last that does not.
+    """
+    weakest = weakest_at(job, title.at_size(size_pt), size_pt)
+    if weakest is None or title.optical is None:
+        return weakest
+    below_pt, above_pt = size_pt, weakest.needs_pt
+    for _ in range(_MOST_STEPS):
+        finer = weakest_at(job, title.at_size(above_pt), above_pt)
+        if finer is None:
+            break
+        below_pt, weakest = above_pt, finer
+        above_pt = max(finer.needs_pt, above_pt * _STEP_UP)
+    while above_pt - below_pt > _HELD_WITHIN_PT:
+        middle_pt = (below_pt + above_pt) / 2
+        finer = weakest_at(job, title.at_size(middle_pt), middle_pt)
+        if finer is None:
+            above_pt = middle_pt
+        else:
+            below_pt, weakest = middle_pt, finer
+    return weakest._replace(needs_pt=above_pt)
 
 
 @lru_cache(maxsize=4096)

@@ -50,6 +50,9 @@ class Layout(NamedTuple):
             None for a plain rectangle.
         floats: True where the group has no fixed place along the spine, so that it stands
             where custom puts it (a quarter down) and its limit is that of the whole height.
+        at_size: the same setting in the letters of a size in points, where the font draws them
+            for the size; None where letters are the same in every size. The limit is then the
+            largest size that fits in its own letters.
         cut: whether words may be broken, and the split; None for a pillar.
     """
 
@@ -63,6 +66,7 @@ class Layout(NamedTuple):
     floats: bool
     nearest_mm: Callable[[float], float] | None = None
     cut: tuple[BreakWords, Split] | None = None
+    at_size: Callable[[float], Layout] | None = None
 
 
 def search(

@@ -63,7 +63,10 @@ def find_axis(job: ResolvedJob, trial: Trial) -> tuple[ResolvedJob, Finding | No
         "size": lettering.size_pt,
     }
     if value is None:
-        return with_value(axis.usual), _not_found(axis, facts)
+        nearest = max(
+            (axis.usual, axis.least, axis.most), key=lambda at: _room_pt(trial, with_value(at))
+        )
+        return with_value(nearest), _not_found(axis, nearest, facts)
     judged: Sequence[Judged] = () if past is None else trial(with_value(past))[1]
     return with_value(value), _found(value, past, judged, facts)
 
@@ -115,8 +118,13 @@ def _found(
     )  # fmt: skip
 
 
-def _not_found(axis: Axis, facts: dict[str, object]) -> Finding:
+def _room_pt(trial: Trial, job: ResolvedJob) -> float:
+    """The largest size that any setting of a job takes."""
+    return max((one.largest_pt for one in trial(job)[1]), default=0.0)
+
+
+def _not_found(axis: Axis, nearest: float, facts: dict[str, object]) -> Finding:
     return Finding(
-        "axis-not-found", Level.WARNING, value=axis.usual, source=_COMPUTED,
+        "axis-not-found", Level.WARNING, value=nearest, source=_COMPUTED,
         status=Status.COMPUTED, facts={**facts, "least": axis.least, "most": axis.most},
     )  # fmt: skip

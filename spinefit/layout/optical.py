@@ -59,7 +59,8 @@ def largest_pt(limit_pt: Callable[[float], float], optical: tuple[float, float])
     found = round_down_pt(_narrowed(room_pt, size_pt, above))
     while found > 0 and room_pt(found) < 0:
         found = round_down_pt(found - _STEP_PT / 2)
-    return found
+    after = round(found + _STEP_PT, 3)
+    return after if room_pt(after) >= 0 else found
 
 
 def _narrowed(room_pt: Callable[[float], float], fits: float, above: float) -> float:

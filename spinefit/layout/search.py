@@ -50,9 +50,8 @@ class Layout(NamedTuple):
             None for a plain rectangle.
         floats: True where the group has no fixed place along the spine, so that it stands
             where custom puts it (a quarter down) and its limit is that of the whole height.
-        at_size: the same setting in the letters of a size in points, where the font draws them
-            for the size; None where letters are the same in every size. The limit is then the
-            largest size that fits in its own letters.
+        at_size: the setting in the letters drawn for a size in points, the limit being that of
+            letters of its own; None where letters are the same in every size.
         cut: whether words may be broken, and the split; None for a pillar.
     """
 
@@ -258,7 +257,7 @@ class _Tries:
         return self._limiting(candidate, (-width / 2, reach[1], width / 2, reach[0]))
 
     def _limiting(self, candidate: Candidate, box: Box) -> Box:
-        """The box that limits the size: a group free to move up and down counts from its middle."""
+        """The box that limits the size: a group free to move counts from its middle."""
         if not self._floats(candidate):
             return box
         left, bottom, right, top = box

@@ -206,8 +206,8 @@ def _axis_not_found(f: Finding) -> str:
     facts = f.facts
     return (
         f"No {facts['tag']} of {facts['font']} from {_number(facts['least']):g} to "
-        f"{_number(facts['most']):g} fits and holds at {pt(_number(facts['size']))}; its usual "
-        f"{_number(f.value):g} is shown."
+        f"{_number(facts['most']):g} fits and holds at {pt(_number(facts['size']))}; "
+        f"{_number(f.value):g}, with the most room, is shown."
     )
 
 

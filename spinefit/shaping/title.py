@@ -17,7 +17,7 @@ from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.shaping.setter import Face, LetterSetter
 from spinefit.vocabulary import BreakWords, Case
 
-__all__ = ["Letter", "ShapedTitle", "shape_title", "shape_titles"]
+__all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""

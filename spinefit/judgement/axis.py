@@ -16,10 +16,12 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.remedy import Trial
 from spinefit.judgement.sizes import Judged
+from spinefit.judgement.strength import letters_hold
 from spinefit.provenance import Status
 from spinefit.shaping.faces import axis_named
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
+from spinefit.shaping.title import shape_title
 from spinefit.vocabulary import AxisGoal, Level
 
 __all__ = ["find_axis"]
@@ -53,7 +55,11 @@ def find_axis(job: ResolvedJob, trial: Trial) -> tuple[ResolvedJob, Finding | No
         return job._replace(lettering=lettering._replace(axes=axes, sought=None))
 
     def fits(value: float) -> bool:
-        return trial(with_value(value))[0] is not None
+        changed = with_value(value)
+        size_pt = lettering.size_pt or 0.0  # it was asked for, or the job had been refused
+        if not letters_hold(changed, shape_title(changed).at_size(size_pt), size_pt):
+            return False
+        return trial(changed)[0] is not None
 
     value, past = _nearest_end(axis, goal, fits)
     facts: dict[str, object] = {

@@ -23,7 +23,7 @@ from spinefit.vocabulary import Letters
 if TYPE_CHECKING:
     from spinefit.geometry.strokes import Thinness
 
-__all__ = ["Close", "Weakest", "closest_letters", "held_from", "weakest_at"]
+__all__ = ["Close", "Weakest", "closest_letters", "held_from", "letters_hold", "weakest_at"]
 
 
 _HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
@@ -67,23 +67,12 @@ def weakest_at(
         size_pt: the size to be lettered, in points.
         as_advised: hold the letters against what is advised, not against what just holds.
     """
-    method = job.method
-    stroke = method.stroke_advised if as_advised else method.stroke
-    gap = method.gap_advised if as_advised else method.gap
-    if method.letters is Letters.TOOLS or (stroke is None and gap is None):
-        return None
-    size_mm = mm_from_pt(size_pt)
-    stroke_em = stroke.value / size_mm if stroke is not None else 0.0
-    gap_em = gap.value / size_mm if gap is not None else 0.0
-    known = title.known_thinness
-    if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
-        return None
-    glyphs = title.inked_glyphs()
-    if all(_holds(curves, stroke_em, gap_em) for _text, curves in glyphs):
+    stroke, gap = _rules(job, as_advised=as_advised)
+    if letters_hold(job, title, size_pt, as_advised=as_advised):
         return None
     found = [
         Weakest(what, text, measured, rule, pt_from_mm(rule.value / measured))
-        for text, curves in glyphs
+        for text, curves in title.inked_glyphs()
         for what, measured, rule in (
             ("stroke", _thinness(curves).stroke_em, stroke),
             ("gap", _thinness(curves).gap_em, gap),
@@ -91,6 +80,39 @@ def weakest_at(
         if measured is not None and rule is not None
     ]
     return max(found, key=lambda each: each.needs_pt, default=None)
+
+
+def letters_hold(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
+) -> bool:
+    """Whether every letter holds at a size, which is said sooner than which is the weakest.
+
+    Args:
+        job: as of `weakest_at`.
+        title: as of `weakest_at`.
+        size_pt: as of `weakest_at`.
+        as_advised: as of `weakest_at`.
+    """
+    stroke, gap = _rules(job, as_advised=as_advised)
+    if stroke is None and gap is None:
+        return True
+    size_mm = mm_from_pt(size_pt)
+    stroke_em = stroke.value / size_mm if stroke is not None else 0.0
+    gap_em = gap.value / size_mm if gap is not None else 0.0
+    known = title.known_thinness
+    if known is not None and known[0] >= stroke_em and known[1] >= gap_em:
+        return True
+    return all(_holds(curves, stroke_em, gap_em) for _text, curves in title.inked_glyphs())
+
+
+def _rules(job: ResolvedJob, *, as_advised: bool) -> tuple[Sourced | None, Sourced | None]:
+    """The thinnest stroke and the narrowest gap of the method, where they count."""
+    method = job.method
+    if method.letters is Letters.TOOLS:
+        return None, None
+    if as_advised:
+        return method.stroke_advised, method.gap_advised
+    return method.stroke, method.gap
 
 
 def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
@@ -111,11 +133,11 @@ def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest |
         above_pt = max(finer.needs_pt, above_pt * _STEP_UP)
     while above_pt - below_pt > _HELD_WITHIN_PT:
         middle_pt = (below_pt + above_pt) / 2
-        finer = weakest_at(job, title.at_size(middle_pt), middle_pt)
-        if finer is None:
+        if letters_hold(job, title.at_size(middle_pt), middle_pt):
             above_pt = middle_pt
         else:
-            below_pt, weakest = middle_pt, finer
+            below_pt = middle_pt
+    weakest = weakest_at(job, title.at_size(below_pt), below_pt) or weakest
     return weakest._replace(needs_pt=above_pt)
 
 

@@ -82,7 +82,8 @@ def installed_fonts() -> tuple[tuple[Installed, ...], int]:
 def find_installed(wanted: str) -> Found | None:
     """The installed font of that name, a named instance of a variable font too, or None.
 
-    A face of its own is taken before an instance; of several files the first by path.
+    The name that is shown is taken before other names of a face, and a face before an instance;
+    of several files the first by path.
     """
     return _names().get(plain_name(wanted))
 
@@ -100,18 +101,20 @@ def covered_by(one: Installed) -> frozenset[int]:
 @lru_cache(maxsize=1)
 def _names() -> dict[str, Found]:
     fonts, _broken = installed_fonts()
-    faces: dict[str, Found] = {}
-    others: dict[str, Found] = {}
-    for path, face in sorted(fonts, key=lambda one: (one.path, one.face.number)):
-        for name in (face.name, *face.also):
-            faces.setdefault(plain_name(name), Found(path, face.number, face.name, ()))
-        families = [name for name in (face.name, *face.also) if name]
+    ordered = sorted(fonts, key=lambda one: (one.path, one.face.number))
+    found: dict[str, Found] = {}
+    for path, face in ordered:
+        found.setdefault(plain_name(face.name), Found(path, face.number, face.name, ()))
+    for path, face in ordered:
+        for name in face.also:
+            found.setdefault(plain_name(name), Found(path, face.number, face.name, ()))
+    for path, face in ordered:
         for instance in face.instances:
-            for family in families:
-                called = f"{family} {instance.name}"
-                meant = Found(path, face.number, f"{face.name} {instance.name}", instance.axes)
-                others.setdefault(plain_name(called), meant)
-    return {**others, **faces}
+            called = f"{face.name} {instance.name}"
+            meant = Found(path, face.number, called, instance.axes)
+            for family in (face.name, *face.also):
+                found.setdefault(plain_name(f"{family} {instance.name}"), meant)
+    return found
 
 
 def _paths() -> Iterable[str]:

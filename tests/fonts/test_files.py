@@ -10,8 +10,10 @@ import zlib
 
 import brotli
 import pytest
+from click.testing import CliRunner
 
 from spinefit import Job, Lettering, Spine, check
+from spinefit.cli.main import main
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.shaping import open_font
 from spinefit.shaping.packed import unpacked
@@ -134,3 +136,22 @@ def test_a_font_of_pictures_says_which(make_font, tag, said, tmp_path):
     path.write_bytes(data)
     with pytest.raises(FontBrokenError, match=f"no outlines, only .*{said}"):
         open_font(str(path))
+
+
+def test_at_the_command_line_each_is_one_line_and_code_2(make_font, tmp_path):
+    """Nothing on standard output: a bomb, a file cut short, and a file that is not there."""
+    whole = make_font(name="bars.woff2", flavour="woff2").read_bytes()
+    for name, data in (
+        ("bomb.woff", BOMBS["WOFF that lies"]()),
+        ("bomb.woff2", BOMBS["WOFF2 that lies"]()),
+        ("cut.woff2", whole[: len(whole) // 2]),
+        ("gone.woff2", None),
+    ):
+        path = tmp_path / name
+        if data is not None:
+            path.write_bytes(data)
+        done = CliRunner().invoke(main, ["check", TITLE, "--width", "20", "--font", str(path)])
+        assert (done.exit_code, done.stdout) == (2, ""), name
+        assert done.stderr.startswith("spinefit: --font: ")
+        assert done.stderr.count("\n") == 1
+        assert done.stderr.rstrip().endswith(("file", "font file"))

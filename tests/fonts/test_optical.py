@@ -75,6 +75,29 @@ def test_figures_are_those_of_the_letters_of_the_size_judged(make_font, spine):
     assert "optical size: that of the letters" in report.assumed
 
 
+@pytest.mark.parametrize(
+    "panel",
+    [("--panel", "30x40mm", "--panel-shape", "oval"), ("--width", "30", "--height", "200")],
+)
+@pytest.mark.parametrize("way", ["transverse", "longitudinal", "pillar"])
+def test_every_panel_and_orientation_is_verified(make_font, panel, way):
+    """The command line asks the geometry engine at the size judged and at the largest."""
+    words = ["check", TITLE, *panel, "--orientation", way, "--font", str(make_font("opsz"))]
+    done = CliRunner().invoke(main, words)
+    assert done.exit_code in (0, 1), done.stderr
+
+
+def test_a_range_of_widths_is_solved_at_both(make_font):
+    """The greatest width gives what it gives alone, in letters of its own."""
+    words = ["check", TITLE, "--height", "210", "--font", str(make_font("opsz"))]
+    words += ["--orientation", "longitudinal", "--lines", "1", "--edge", "1", "--format", "json"]
+    both = json.loads(CliRunner().invoke(main, [*words, "--width", "13..15mm"]).stdout)
+    alone = json.loads(CliRunner().invoke(main, [*words, "--width", "15mm"]).stdout)
+    (said,) = [one["text"] for one in both["findings"] if "at 15 mm" in one["text"]]
+    largest_pt = math.floor(alone["layouts"][0]["largest_pt"] * 10) / 10
+    assert f"could be {largest_pt:g} pt at most" in said
+
+
 def test_an_optical_size_that_was_asked_for_is_kept(make_font):
     report = report_of(make_font("opsz"), SPINES[1], axes=(("opsz", 30.0),))
     assert report.font.axes == (("opsz", 30.0),)

@@ -23,7 +23,7 @@ from spinefit.geometry.shapes import Ring
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement import Judged, Judgement, choose, judge, judge_layouts
+from spinefit.judgement import Finding, Judged, Judgement, choose, judge, judge_layouts
 from spinefit.layout import Layout, placed_outlines, search
 from spinefit.report import Report, build_report
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -74,9 +74,10 @@ def check(job: Job, *, verify: bool = False) -> Report:
 
 def answer(job: Job, *, verify: bool = False) -> Answer:
     """The same as `check`, with what a drawing needs beside the report."""
-    resolved = resolve(job)
+    resolved, axis_found = _settled(resolve(job))
     titles = shape_titles(resolved)
     title = titles[0]
+    resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = _panel_of(resolved)
     words = catalogue.title_words(resolved.language)
     layouts = _layouts(resolved, titles, panel, words)
@@ -91,7 +92,31 @@ def answer(job: Job, *, verify: bool = False) -> Answer:
     )
     if verify or not panel.is_plain:
         _verify(resolved, judgement)
+    judgement = _told(resolved, judgement, axis_found)
     return Answer(resolved, panel, judgement, build_report(resolved, title, panel, judgement))
+
+
+def _settled(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
+    """The job with every axis of its font at a value, and what was found where one was sought."""
+    if job.lettering.sought is None:
+        return job, None
+    from spinefit.judgement.axis import find_axis
+
+    return find_axis(job, _trial)
+
+
+def _told(job: ResolvedJob, judgement: Judgement, found: Finding | None) -> Judgement:
+    """The judgement with the axis that was found, at which its remedies were run."""
+    if found is None:
+        return judgement
+    written = ",".join(f"{tag}={value:g}" for tag, value in job.lettering.axes)
+    remedies = tuple(
+        one._replace(options=f"{one.options} --axes {written}")
+        if one.options and "--axes" not in one.options
+        else one
+        for one in judgement.remedies
+    )
+    return judgement._replace(findings=(found, *judgement.findings), remedies=remedies)
 
 
 def _panel_of(job: ResolvedJob) -> UsablePanel:
@@ -109,6 +134,10 @@ def _layouts(
     job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel, words: TitleWords
 ) -> tuple[Layout, ...]:
     """Every layout, laid in every size where each size has letters of its own."""
+    if titles[0].optical is not None:
+        from spinefit.layout.optical import search_optical
+
+        return search_optical(job, titles[0], panel, words)
     if len(titles) == 1:
         return search(job, titles[0], panel, words)
     from spinefit.layout.by_size import search_sizes
@@ -134,13 +163,19 @@ def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
     if job.widest is None:
         return None
     widest = _panel_of(job._replace(spine=job.widest, widest=None))
-    limit = largest(
-        widest,
-        turn_box(layout.group.box, layout.candidate.turn),
-        lambda: _rings(layout),
-        clearance_mm=job.lettering.clearance_mm,
-    )
-    return round_down_pt(pt_from_mm(limit.size_mm))
+
+    def limit_pt(own: Layout) -> float:
+        box = turn_box(own.group.box, own.candidate.turn)
+        clearance_mm = job.lettering.clearance_mm
+        limit = largest(widest, box, lambda: _rings(own), clearance_mm=clearance_mm)
+        return pt_from_mm(limit.size_mm)
+
+    if layout.at_size is None:
+        return round_down_pt(limit_pt(layout))
+    from spinefit.layout.optical import largest_pt
+
+    at_size = layout.at_size
+    return largest_pt(lambda size_pt: limit_pt(at_size(size_pt)), layout.title.optical or (0, 0))
 
 
 def _rings(layout: Layout) -> tuple[Ring, ...]:
@@ -152,14 +187,27 @@ def _rings(layout: Layout) -> tuple[Ring, ...]:
 
 
 def _verify(job: ResolvedJob, judgement: Judgement) -> None:
-    """Ask shapely about the advised layout, or about the largest where none is advised."""
+    """Ask shapely about the advised layout, or about the largest where none is advised.
+
+    Where letters change with their size it is asked twice: in those of the size judged and in
+    those of the largest, which has to be the largest in letters of its own.
+    """
+    if judgement.recommended is not None:
+        one = judgement.judged[judgement.recommended]
+    else:
+        one = max(judgement.judged, key=lambda one: one.largest_pt)
+    _verify_layout(job, one.layout)
+    if one.layout.at_size is not None:
+        at_largest = one.layout.at_size(one.largest_pt)
+        _verify_layout(job, at_largest)
+        if round_down_pt(pt_from_mm(at_largest.limit.size_mm)) < one.largest_pt:
+            raise _disagreed(at_largest)
+
+
+def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
     from spinefit.geometry.polygons import ink_contours, ink_polygon, verify_fit
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 
-    if judgement.recommended is not None:
-        layout = judgement.judged[judgement.recommended].layout
-    else:
-        layout = max(judgement.judged, key=lambda one: one.largest_pt).layout
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)
     ink_of = ink_contours if layout.panel.is_plain else ink_polygon
@@ -172,11 +220,15 @@ def _verify(job: ResolvedJob, judgement: Judgement) -> None:
         error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
     )
     if not verified.agreed:
-        raise VerificationError(
-            "the geometry engine disagrees about the largest size",
-            value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
-            remedy="please report this title, font and panel",
-        )
+        raise _disagreed(layout)
+
+
+def _disagreed(layout: Layout) -> VerificationError:
+    return VerificationError(
+        "the geometry engine disagrees about the largest size",
+        value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
+        remedy="please report this title, font and panel",
+    )
 
 
 def _placed_at(layout: Layout) -> tuple[float, float]:

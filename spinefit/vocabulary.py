@@ -9,6 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 __all__ = [
+    "AxisGoal",
     "BackForm",
     "BindingSide",
     "BreakWords",
@@ -27,6 +28,15 @@ __all__ = [
     "Turn",
     "Verdict",
 ]
+
+
+class AxisGoal(StrEnum):
+    """Which end of a variation axis is looked for: of weight the first two, of width the others."""
+
+    LIGHTEST = "lightest"
+    HEAVIEST = "heaviest"
+    NARROWEST = "narrowest"
+    WIDEST = "widest"
 
 
 class BackForm(StrEnum):

@@ -1,7 +1,7 @@
-"""What is known, and who says so? The commands ``spinefit fonts`` and ``spinefit markets``.
+"""What is known, and who says so? The command ``spinefit markets``, and how a list is written.
 
 In: rows of the catalogue. Out: the same rows as text of 80 columns or as JSON. Nothing is
-shaped or measured, so neither needs the engines.
+shaped or measured, so no engine is needed.
 """
 
 from __future__ import annotations
@@ -14,28 +14,15 @@ from typing import Any
 import click
 
 from spinefit import catalogue
-from spinefit.catalogue import FontRow, Market
+from spinefit.catalogue import Market
 from spinefit.cli import output
 from spinefit.cli.options import chosen_format, format_option
 
-__all__ = ["fonts", "markets", "write_entries", "write_rows"]
+__all__ = ["markets", "write_entries", "write_rows"]
 
 _FORMATS = ("text", "json")
 _INDENT = " " * 4
 _NO_ROW = "no row of its own: the international standard is followed"
-
-
-@click.command()
-@format_option(*_FORMATS)
-def fonts(format_name: str) -> int:
-    """List the fonts that come with spinefit, the usual one first."""
-    form = chosen_format(format_name, _FORMATS)
-    rows = catalogue.font_rows()
-    if form == "json":
-        write_rows("fonts", [_font_dict(row) for row in rows])
-    else:
-        write_entries((row.name, _font_lines(row)) for row in rows)
-    return 0
 
 
 @click.command()
@@ -66,15 +53,6 @@ def _market(code: str) -> tuple[str, str, Market]:
     return plain, row.name if own else catalogue.iso_3166_codes()[plain], row
 
 
-def _font_lines(row: FontRow) -> list[str]:
-    small = "true small capitals" if row.small_capitals else "no small capitals"
-    return [
-        f"{row.kind}; {', '.join(row.scripts)}; {small}",
-        row.use,
-        f"{row.licence}; version {row.version}; {row.origin}",
-    ]
-
-
 def _market_lines(row: Market, code: str) -> list[str]:
     lines = [
         f"{row.reading}, {row.firmness}; spine at the {row.binding_side}, front cover up",
@@ -83,22 +61,6 @@ def _market_lines(row: Market, code: str) -> list[str]:
     if row.note:
         lines.append(row.note)
     return lines if row.code == code else [_NO_ROW, *lines]
-
-
-def _font_dict(row: FontRow) -> dict[str, Any]:
-    return {
-        "name": row.name,
-        "file": row.file,
-        "kind": row.kind,
-        "scripts": list(row.scripts),
-        "small_capitals": row.small_capitals,
-        "use": row.use,
-        "licence": row.licence,
-        "copyright": row.copyright,
-        "version": row.version,
-        "origin": row.origin,
-        "axes": dict(row.axes),
-    }
 
 
 def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
@@ -116,9 +78,9 @@ def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
     }
 
 
-def write_rows(name: str, rows: list[dict[str, Any]]) -> None:
-    """Write rows as JSON, with the schema of their list."""
-    found = {"schema": f"spinefit.{name}/1", name: rows}
+def write_rows(name: str, rows: list[dict[str, Any]], **more: object) -> None:
+    """Write rows as JSON, with the schema of their list and what else is to be said."""
+    found = {"schema": f"spinefit.{name}/1", name: rows, **more}
     output.write_utf8(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
 
 

@@ -150,7 +150,13 @@ FIELDS: tuple[Field, ...] = (
         _LETTERS,
         "lettering",
         ("font", "NAME-OR-FILE", "font", read.text,
-         "A bundled font ('spinefit fonts' lists them) or a font file. [EB Garamond]"),
+         "A bundled font, an installed one ('spinefit fonts --installed' lists both), or a font "
+         "file. Of one name the bundled font is taken. [EB Garamond]"),
+        ("face", "N-or-NAME", "face", read.face,
+         "Which face of a collection, or which named instance of a variable font. [the first]"),
+        ("axes", "SETTINGS", "axes", read.axes,
+         "A variable font's settings: wght=650,wdth=80. With --size, wght=lightest or heaviest, "
+         "wdth=narrowest or widest finds the value. [the font's own; opsz follows the size]"),
         ("case", "CASE", "case", read.choice(Case),
          "as-typed, capitals or small-capitals. [as-typed]"),
         ("tracking", "N", "tracking", read.number(),

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from spinefit.vocabulary import (
+    AxisGoal,
     BackForm,
     BindingSide,
     BreakWords,
@@ -171,6 +172,10 @@ class Lettering:
 
     Attributes:
         font: a known font's name, or a font file.
+        face: which face of a collection, by its number from 1 or its name; or a named instance
+            of a variable font.
+        axes: settings of a variable font: axis tag, and a value in the axis's own units or the
+            end of the axis to look for.
         case: as typed, capitals or small capitals.
         tracking: space added between letters, in thousandths of an em.
         orientation: transverse, longitudinal, pillar, or any.
@@ -186,6 +191,8 @@ class Lettering:
     """
 
     font: str | None = None
+    face: str | None = None
+    axes: tuple[tuple[str, float | AxisGoal], ...] | None = None
     case: Case | None = None
     tracking: float | None = None
     orientation: Orientation | None = None

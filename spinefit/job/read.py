@@ -93,7 +93,7 @@ def read_job_tables(path: str | Path) -> JobTables:
             "both texts and volumes", where=where, remedy="a set has one title a volume"
         )
     for name, value in table.items():
-        if isinstance(value, dict):
+        if isinstance(value, dict) and name != "axes":
             raise FieldError(
                 "a job file has no tables",
                 value=name,

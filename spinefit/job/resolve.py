@@ -25,6 +25,7 @@ from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering
 from spinefit.job.title import guess_language, title_lines
 from spinefit.vocabulary import (
+    AxisGoal,
     BreakWords,
     Case,
     Centre,
@@ -201,6 +202,7 @@ def _lettering(
     number(tracking, "--tracking", least=_TRACKING[0], most=_TRACKING[1])
     reading, asked = _reading(said, market)
     orientation = said.orientation or Orientation.ANY
+    axes, sought = _axes(said)
     _assume_setting(said, assumed)
     return ResolvedLettering(
         font=font,
@@ -217,7 +219,19 @@ def _lettering(
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
         sizes_pt=drawer(said.sizes_pt),
+        face=optional_text(said.face, "--face"),
+        axes=axes,
+        sought=sought,
     )
+
+
+def _axes(said: Lettering) -> tuple[tuple[tuple[str, float], ...], tuple[str, AxisGoal] | None]:
+    """Settings of a variable font, and the axis to be solved; whether it has them is seen later."""
+    if said.axes is None:
+        return (), None
+    from spinefit.job.axes import checked_axes
+
+    return checked_axes(said.axes, size_pt=said.size_pt)
 
 
 def _with_tools(

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
 from spinefit.vocabulary import (
+    AxisGoal,
     BackForm,
     BindingSide,
     BreakWords,
@@ -114,6 +115,9 @@ class ResolvedLettering(NamedTuple):
 
     Attributes:
         font: name or file of the font.
+        face: face of a collection or named instance asked for, or None.
+        axes: variation settings asked for, a value by axis tag.
+        sought: the axis that is to be solved and which end of it is wanted, or None.
         case: case it is lettered in.
         tracking_em: space added between letters in em.
         orientation: orientation asked for, or any.
@@ -145,6 +149,9 @@ class ResolvedLettering(NamedTuple):
     break_words: BreakWords
     sizes_pt: tuple[float, ...] | None = None
     tools: ResolvedTools | None = None
+    face: str | None = None
+    axes: tuple[tuple[str, float], ...] = ()
+    sought: tuple[str, AxisGoal] | None = None
 
 
 class ResolvedJob(NamedTuple):

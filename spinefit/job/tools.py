@@ -85,10 +85,11 @@ def resolve_tools(
             "two sizes of tools on one body", where=_WHERE, remedy="give each its own body"
         )
     _assume(tools.sizes, sizes, method, rules, assumed)
-    if said.font is not None:
-        assumed.append("font: not used, since the letters are tools")
+    for name, value in (("font", said.font), ("face", said.face), ("axes", said.axes)):
+        if value is not None:
+            assumed.append(f"{name}: not used, since the letters are tools")
     own = ResolvedTools(name=tools.name, sizes=sizes, file=tools.file, sha256=tools.sha256)
-    return lettering._replace(tools=own, sizes_pt=bodies)
+    return lettering._replace(tools=own, sizes_pt=bodies, face=None, axes=(), sought=None)
 
 
 def _size(size: ToolSize, method: Method, rules: Rules) -> ResolvedToolSize:

@@ -16,10 +16,13 @@ from typing import Any, TypeVar
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths, numbers
 from spinefit.job.model import KeepFree, Panel
+from spinefit.vocabulary import AxisGoal
 
 __all__ = [
+    "axes",
     "choice",
     "count",
+    "face",
     "keep_free",
     "length",
     "line_count",
@@ -98,6 +101,18 @@ def sizes_pt(value: object) -> tuple[float, ...]:
         typed = _typed(value)
         parts = _few(typed.split(";" if ";" in typed else ","))
     return lengths.parse_sizes(parts)
+
+
+def face(value: object) -> str:
+    """Which face or named instance of a font: a number from 1, or a name."""
+    return text(value if isinstance(value, str) else _typed(value))
+
+
+def axes(value: object) -> tuple[tuple[str, float | AxisGoal], ...]:
+    """Settings of a variable font, from a text or a table; see `spinefit.job.axes`."""
+    from spinefit.job.axes import of_table, parse_axes
+
+    return of_table(value) if isinstance(value, dict) else parse_axes(text(value))
 
 
 def count(value: object) -> int:

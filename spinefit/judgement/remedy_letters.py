@@ -78,5 +78,9 @@ def _sturdier(need: Need) -> Iterator[Remedy]:
 
 
 def _in_font(need: Need, change: str, row: FontRow, cost: int, **facts: object) -> Iterator[Remedy]:
-    changed = with_lettering(need.job, font=row.name)
-    yield from run(need, change, f"--font '{row.name}'", changed, cost, font=row.name, **facts)
+    asked = need.job.lettering
+    options = f"--font '{row.name}'"
+    options += " --face 1" if asked.face is not None else ""
+    options += " --axes none" if asked.axes else ""
+    changed = with_lettering(need.job, font=row.name, face=None, axes=())
+    yield from run(need, change, options, changed, cost, font=row.name, **facts)

@@ -16,7 +16,7 @@ from spinefit.judgement import placing
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.placing import Sides
-from spinefit.judgement.strength import weakest_at
+from spinefit.judgement.strength import held_from
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import (
@@ -38,6 +38,7 @@ SHARES = {
 }
 """The rule by which the advised size is a share of the largest, by orientation."""
 
+_ROUNDING = 1 + 1e-9
 _SLACK_MM = 1e-9  # rounding of sums of typed decimals
 
 
@@ -111,7 +112,7 @@ def judge_layouts(
     offer = offer_of(job, title)
     judged = tuple(_judged(job, title, layout, offer) for layout in layouts)
     fitting = [one.set_pt for one in judged if one.fits]
-    weakest = weakest_at(job, title, min(fitting)) if fitting else None
+    weakest = held_from(job, title, min(fitting)) if fitting else None
     raised = offer.raised_by(weakest)
     if raised is offer:
         return judged
@@ -144,6 +145,8 @@ def _judged(job: ResolvedJob, title: ShapedTitle, layout: Layout, offer: Offer) 
     asked = job.lettering.size_pt
     set_pt, why = advised_pt(job, title, layout, offer) if asked is None else (asked, "asked")
     largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+    if layout.at_size is not None:
+        layout = layout.at_size(set_pt)
     return judged_at(job, layout, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
 
 
@@ -171,6 +174,8 @@ def judged_at(
     beyond = placing.to_edge(job, layout, spare)
     nearest = placing.nearest_edge_mm(layout, beyond, size_mm)
     fits = offer.holds(set_pt) and set_pt <= largest_pt and not layout.over_bands
+    if layout.at_size is not None:
+        fits = fits and size_mm <= layout.limit.size_mm * _ROUNDING
     height_mm = layout.title.reading_height_em * size_mm
     share = placing.height_seen(layout, size_mm, centre[0])
     return Judged(

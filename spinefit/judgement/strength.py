@@ -8,7 +8,7 @@ Letters that are tools of their own are not judged by a font's outlines.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -21,7 +21,11 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters
 
-__all__ = ["Close", "Weakest", "closest_letters", "weakest_at"]
+__all__ = ["Close", "Weakest", "closest_letters", "held_from", "letters_hold", "weakest_at"]
+
+_HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
+_STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
+_MOST_STEPS = 400
 
 
 class Weakest(NamedTuple):
@@ -60,19 +64,43 @@ def weakest_at(
         size_pt: the size to be lettered, in points.
         as_advised: hold the letters against what is advised, not against what just holds.
     """
+    weakest: Weakest | None = None
+    for weaker in _weaker_and_weaker(job, title, size_pt, as_advised=as_advised):
+        weakest = weaker
+    return weakest
+
+
+def letters_hold(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
+) -> bool:
+    """Whether every letter holds at a size, which is said sooner than which is the weakest.
+
+    Args:
+        job: as of `weakest_at`.
+        title: as of `weakest_at`.
+        size_pt: as of `weakest_at`.
+        as_advised: as of `weakest_at`.
+    """
+    found = _weaker_and_weaker(job, title, size_pt, as_advised=as_advised)
+    return next(found, None) is None
+
+
+def _weaker_and_weaker(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool
+) -> Iterator[Weakest]:
+    """Letters that do not hold, each held against the size that the one before it needs."""
     method = job.method
     stroke = method.stroke_advised if as_advised else method.stroke
     gap = method.gap_advised if as_advised else method.gap
-    if method.letters is Letters.TOOLS or (stroke is None and gap is None):
-        return None
+    if method.letters is Letters.TOOLS:
+        return
     size_mm = mm_from_pt(size_pt)
     listed = title.known_thinness
     if listed is not None:
         stroke = None if stroke and listed[0] >= stroke.value / size_mm else stroke
         gap = None if gap and listed[1] >= gap.value / size_mm else gap
-        if stroke is None and gap is None:
-            return None
-    weakest: Weakest | None = None
+    if stroke is None and gap is None:
+        return
     for text, curves in title.inked_glyphs():
         of_stroke, of_gap = _widths_of(curves)
         for what, rule, width in (("stroke", stroke, of_stroke), ("gap", gap, of_gap)):
@@ -81,8 +109,33 @@ def weakest_at(
             measured_em = width.below(rule.value / size_mm)
             if measured_em is not None:
                 size_mm = rule.value / measured_em
-                weakest = Weakest(what, text, measured_em, rule, pt_from_mm(size_mm))
-    return weakest
+                yield Weakest(what, text, measured_em, rule, pt_from_mm(size_mm))
+
+
+def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+    """The letter that sets the least size the method holds, where that is above ``size_pt``.
+
+    Where the font draws its letters for the size, each size is tried in letters of its own:
+    larger ones until one holds, then between that and the last that does not.
+    """
+    weakest = weakest_at(job, title.at_size(size_pt), size_pt)
+    if weakest is None or title.optical is None:
+        return weakest
+    below_pt, above_pt = size_pt, weakest.needs_pt
+    for _ in range(_MOST_STEPS):
+        finer = weakest_at(job, title.at_size(above_pt), above_pt)
+        if finer is None:
+            break
+        below_pt, weakest = above_pt, finer
+        above_pt = max(finer.needs_pt, above_pt * _STEP_UP)
+    while above_pt - below_pt > _HELD_WITHIN_PT:
+        middle_pt = (below_pt + above_pt) / 2
+        if letters_hold(job, title.at_size(middle_pt), middle_pt):
+            above_pt = middle_pt
+        else:
+            below_pt = middle_pt
+    weakest = weakest_at(job, title.at_size(below_pt), below_pt) or weakest
+    return weakest._replace(needs_pt=above_pt)
 
 
 class _Width:

@@ -86,7 +86,7 @@ def judge(
         judged=tuple(
             one._replace(
                 findings=layout_findings(job, one, words)
-                + (_letters(job, title, one) if one is best else ())
+                + (_letters(job, one.layout.title, one) if one is best else ())
             )
             for one in judged
         ),

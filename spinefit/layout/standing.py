@@ -44,6 +44,8 @@ class Layout(NamedTuple):
         floats: True where the group has no fixed place along the spine, so that it stands
             where custom puts it (a quarter down) and its limit is that of the whole height.
         cut: whether words may be broken, and the split; None for a pillar.
+        at_size: the setting in the letters drawn for a size in points, the limit being that of
+            letters of its own; None where letters are the same in every size.
     """
 
     candidate: Candidate
@@ -56,6 +58,7 @@ class Layout(NamedTuple):
     floats: bool
     nearest_mm: Callable[[float], float] | None = None
     cut: tuple[BreakWords, Split] | None = None
+    at_size: Callable[[float], Layout] | None = None
 
 
 class Standing:

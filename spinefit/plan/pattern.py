@@ -7,13 +7,14 @@ finding. Sizes in DTP points, heights in mm from the tail.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from spinefit import pipeline
 from spinefit.errors import FieldError, JobError
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
+from spinefit.job.resolved import ResolvedLettering
 from spinefit.plan.back_words import shown
 from spinefit.plan.pattern_model import Pattern
 from spinefit.plan.pattern_words import differs, height_missed, matched, no_such_lines, other_font
@@ -21,7 +22,7 @@ from spinefit.plan.reports import SetReport
 from spinefit.plan.shelf import height_of_back_mm, moved, stands_mm
 from spinefit.report.model import FindingReport, Report
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Centre, Orientation, Reading
+from spinefit.vocabulary import AxisGoal, Centre, Orientation, Reading
 
 __all__ = ["match_pattern", "pattern_of", "pattern_of_common"]
 
@@ -67,6 +68,8 @@ def pattern_of_common(job: Job, report: Report, height_mm: float | None) -> Patt
         size_pt=layout.set_pt,
         font=resolved.lettering.font,
         font_sha256=report.font.sha256,
+        face=resolved.lettering.face,
+        axes=_axes_of(resolved.lettering, report),
         case=resolved.lettering.case,
         tracking=round(resolved.lettering.tracking_em * 1000, 9),
         leading_em=leading_em,
@@ -132,6 +135,20 @@ def _brought_to(job: Job, report: Report, wanted_mm: float) -> tuple[Job, Report
     return job, report
 
 
+def _axes_of(lettering: ResolvedLettering, report: Report) -> tuple[tuple[str, float], ...] | None:
+    """The settings asked for, and the one that was found."""
+    axes = dict(lettering.axes)
+    if lettering.sought is not None:
+        axes[lettering.sought[0]] = dict(report.font.axes)[lettering.sought[0]]
+    return tuple(sorted(axes.items())) or None
+
+
+def _values(axes: Sequence[tuple[str, object]] | None, left_open: frozenset[str]) -> str | None:
+    """Settings as they are typed; an axis that was to be found is left open."""
+    known = [f"{tag}={value}" for tag, value in sorted(axes or ()) if tag not in left_open]
+    return ",".join(known) or None
+
+
 def _height_of(pattern: Pattern) -> float | None:
     if pattern.baselines_from_tail_mm is not None:
         return pattern.baselines_from_tail_mm[0]
@@ -140,9 +157,12 @@ def _height_of(pattern: Pattern) -> float | None:
 
 def _as_pattern(job: Job, pattern: Pattern) -> Job:
     along = pattern.orientation is Orientation.LONGITUDINAL
+    same_font = job.lettering.font in (None, pattern.font)
     lettering = replace(
         job.lettering,
         font=job.lettering.font or pattern.font,
+        face=job.lettering.face or (pattern.face if same_font else None),
+        axes=pattern.axes if same_font else job.lettering.axes,
         case=pattern.case,
         tracking=pattern.tracking,
         orientation=pattern.orientation,
@@ -159,12 +179,15 @@ def _differences(job: Job, pattern: Pattern) -> Iterator[FindingReport]:
     """What the job says otherwise than the pattern."""
     said = job.lettering
     reading = pattern.reading if pattern.orientation is Orientation.LONGITUDINAL else None
+    to_find = frozenset(tag for tag, at in said.axes or () if isinstance(at, AxisGoal))
     pairs: tuple[tuple[str, object, object], ...] = (
         ("orientation", said.orientation, pattern.orientation),
         ("reading", said.reading, reading),
         ("lines", said.lines, pattern.lines),
         ("case", said.case, pattern.case),
         ("centre", said.centre, pattern.centre),
+        ("face", said.face, pattern.face),
+        ("axes", _values(said.axes, to_find), _values(pattern.axes, to_find) or "none"),
     )
     for name, mine, theirs in pairs:
         open_to_any = mine in (None, Orientation.ANY, Reading.AUTO) or theirs is None

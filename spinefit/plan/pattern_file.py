@@ -14,6 +14,7 @@ from typing import Any
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
+from spinefit.job.axes import checked_axes
 from spinefit.job.checks import LARGEST_MM, number
 from spinefit.job.read import read_toml
 from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
@@ -27,6 +28,8 @@ _LARGEST_PT = 5000.0
 def pattern_text(pattern: Pattern) -> str:
     """The pattern as a TOML file; what is None is left out."""
     rows: dict[str, object] = {"schema": PATTERN_SCHEMA, **pattern._asdict()}
+    if pattern.axes is not None:
+        rows["axes"] = ",".join(f"{tag}={value!r}" for tag, value in pattern.axes)
     lines = [f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None]
     note = "# What the next volume of a set has to match; heights in mm from the tail."
     return "\n".join((note, *lines)) + "\n"
@@ -82,6 +85,15 @@ def _figure(least: float, most: float, *, above: bool = False) -> Callable[[obje
     return parse
 
 
+def _axes(value: object) -> tuple[tuple[str, float], ...] | None:
+    values, sought = checked_axes(read.axes(value), size_pt=1.0)
+    if sought is not None:
+        raise FieldError(
+            "an axis to be found is no pattern", value=sought[0], remedy="save it anew"
+        )
+    return values or None
+
+
 def _heights(value: object) -> tuple[float, ...]:
     height = _figure(-LARGEST_MM, LARGEST_MM)
     if not isinstance(value, list) or not 1 <= len(value) <= _MOST_LINES:
@@ -113,6 +125,8 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "size_pt": _figure(0.0, _LARGEST_PT, above=True),
     "font": read.text,
     "font_sha256": read.text,
+    "face": read.face,
+    "axes": _axes,
     "case": read.choice(Case),
     "tracking": _figure(-200.0, 2000.0),
     "leading_em": _figure(0.0, 20.0, above=True),
@@ -123,5 +137,5 @@ _READERS: dict[str, Callable[[object], Any]] = {
 _NEEDED = tuple(
     key
     for key in _READERS
-    if key not in ("leading_em", "baselines_from_tail_mm", "begins_from_tail_mm")
+    if key not in ("face", "axes", "leading_em", "baselines_from_tail_mm", "begins_from_tail_mm")
 )

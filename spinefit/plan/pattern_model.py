@@ -24,6 +24,8 @@ class Pattern(NamedTuple):
         size_pt: the size of all.
         font: name or file of the font, as asked for.
         font_sha256: hash of its file.
+        face: face or named instance asked for, or None.
+        axes: settings of a variable font, those that were found too; None for the font's own.
         case: the case of the letters.
         tracking: letter space in thousandths of an em.
         leading_em: distance of baselines in em; None for one line.
@@ -46,3 +48,5 @@ class Pattern(NamedTuple):
     centre: Centre
     baselines_from_tail_mm: tuple[float, ...] | None
     begins_from_tail_mm: float | None
+    face: str | None = None
+    axes: tuple[tuple[str, float], ...] | None = None

@@ -70,6 +70,8 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
             lines=lines,
             case=text.case or plan.lettering.case,
             font=text.font or plan.lettering.font,
+            face=plan.lettering.face if text.font is None else None,
+            axes=plan.lettering.axes if text.font is None else None,
         ),
         market=plan.market,
         language=plan.language,

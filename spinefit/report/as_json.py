@@ -47,6 +47,8 @@ def to_dict(report: Report) -> dict[str, Any]:
             "name": report.font.name,
             "file": report.font.file,
             "sha256": report.font.sha256,
+            "face": report.font.face,
+            "axes": {tag: _round(value) for tag, value in report.font.axes},
         },
         "panel": {
             "width_mm": _round(report.panel.width_mm),

@@ -38,13 +38,13 @@ def build_report(
     job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, judgement: Judgement
 ) -> Report:
     """The report of a judged job."""
-    font, market = title.font, job.market
+    font, market = _font(title, judgement), job.market
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,
         answer=answer_text(job, judgement),
         title=title.text,
-        font=FontReport(name=font.name, file=font.file, sha256=font.sha256),
+        font=font,
         panel=PanelReport(
             width_mm=panel.width_mm,
             height_mm=panel.height_mm,
@@ -69,6 +69,16 @@ def build_report(
         method=method_report(job),
         measurements=measurements_of(job, panel),
     )
+
+
+def _font(title: ShapedTitle, judgement: Judgement) -> FontReport:
+    """The font as it is drawn for the setting that is advised, or for the largest."""
+    judged, place = judgement.judged, judgement.recommended
+    if title.optical is not None:
+        shown = judged[place] if place is not None else max(judged, key=lambda one: one.largest_pt)
+        title = shown.layout.title
+    font = title.font
+    return FontReport(font.name, font.file, font.sha256, font.face, font.axes)
 
 
 def _panel_of(job: ResolvedJob) -> str:

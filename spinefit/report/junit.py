@@ -46,7 +46,7 @@ def suite_of(report: Report, fail_on: Level, name: str = "") -> Element:
     properties = Element("properties")
     for key, value in (
         ("version", __version__),
-        ("font", report.font.name),
+        ("font", say.font_in_words(report.font)),
         ("market", report.convention.market or "none"),
         ("method", report.method.key),
         ("verdict", str(report.verdict)),

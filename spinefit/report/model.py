@@ -113,11 +113,19 @@ class LayoutReport(NamedTuple):
 
 
 class FontReport(NamedTuple):
-    """The font that was measured."""
+    """The font that was measured.
+
+    Attributes:
+        face: which face of its file, from 1; None for tools.
+        axes: every axis of a variable font with its value, an optical size being that of the
+            setting that is shown.
+    """
 
     name: str
     file: str
     sha256: str
+    face: int | None = None
+    axes: tuple[tuple[str, float], ...] = ()
 
 
 class PanelReport(NamedTuple):

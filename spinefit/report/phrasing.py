@@ -10,7 +10,7 @@ from __future__ import annotations
 import unicodedata
 
 from spinefit.errors import one_line
-from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.report.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
@@ -20,6 +20,7 @@ __all__ = [
     "bare_mm",
     "bare_pt",
     "findings_by_weight",
+    "font_in_words",
     "joined",
     "least_spare_mm",
     "letters_of",
@@ -228,6 +229,12 @@ def least_spare_mm(layout: LayoutReport) -> float | None:
     spare = layout.spare_mm
     known = [s for s in (spare.left, spare.right, spare.head, spare.tail) if s is not None]
     return min(known, default=None)
+
+
+def font_in_words(font: FontReport) -> str:
+    """The font's name, with its place on the axes where it has any."""
+    axes = ", ".join(f"{tag} {round(value, _MOST_DECIMALS):g}" for tag, value in font.axes)
+    return f"{font.name} ({axes})" if axes else font.name
 
 
 def verdict_in_words(layout: LayoutReport) -> str:

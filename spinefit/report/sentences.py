@@ -187,7 +187,33 @@ def _number(value: object) -> float:
     return float(value)
 
 
+def _axis_found(f: Finding) -> str:
+    facts, at = f.facts, f"{f.facts['tag']} {_number(f.value):g}"
+    found = f"{at} is the {facts['goal']} of {facts['font']} at {pt(_number(facts['size']))}"
+    if facts["because"] == "end":
+        return f"{found}: the end of its range."
+    past = f"{facts['tag']} {_number(facts['past']):g}"
+    if facts["because"] == "room":
+        return f"{found} that fits; at {past} there is no room."
+    least = mm(_number(facts["least_mm"]))
+    return (
+        f"{found} that holds; at {past} the {facts['because']} of '{facts['letter']}' is under "
+        f"{least}."
+    )
+
+
+def _axis_not_found(f: Finding) -> str:
+    facts = f.facts
+    return (
+        f"No {facts['tag']} of {facts['font']} from {_number(facts['least']):g} to "
+        f"{_number(facts['most']):g} fits and holds at {pt(_number(facts['size']))}; "
+        f"{_number(f.value):g}, with the most room, is shown."
+    )
+
+
 _TEXTS: dict[str, Callable[[Finding], str]] = {
+    "axis-found": _axis_found,
+    "axis-not-found": _axis_not_found,
     "thin-back": lambda f: (
         f"The back is {mm(_number(f.value))} wide; under {mm(_number(f.limit))} the trade puts "
         "no type on it: think of the front board or cover."

@@ -38,7 +38,7 @@ def checked_tasks(report: Report) -> list[str]:
 def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
     fits = layout.fits
     computed = sourced("computed from the outlines and the panel", Status.COMPUTED)
-    size = f"Size: {say.size_in_words(layout)}, {escaped(report.font.name)}{computed}"
+    size = f"Size: {say.size_in_words(layout)}, {escaped(say.font_in_words(report.font))}{computed}"
     found = [
         task(fits, size),
         task(fits, f"Spare on each side: {_spares(layout)}{computed}"),

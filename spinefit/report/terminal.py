@@ -79,7 +79,7 @@ def _setting(page: Page, report: Report, layout: LayoutReport) -> None:
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     page.row("Panel", _panel(report))
-    page.row("Font", say.visible(report.font.name))
+    page.row("Font", say.visible(say.font_in_words(report.font)))
 
 
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:

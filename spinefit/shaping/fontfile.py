@@ -1,13 +1,16 @@
 """Which font is meant, and is it fit to measure?
 
-A rim: it finds a bundled font by name or opens a file, vets it, and keeps it open. An
-`OpenFont` answers for glyph outlines and exact ink extents in em, each found once.
+A rim: it finds a bundled font by name, opens a file, or asks for an installed one, vets it, and
+keeps it open. Of one name the bundled font is meant, so that an answer is the same on every
+machine. An `OpenFont` answers for glyph outlines and exact ink extents in em, at one place of
+its axes, each found once.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+from copy import copy
 from functools import lru_cache
 from pathlib import Path
 
@@ -16,42 +19,103 @@ from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, neare
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 from spinefit.shaping.ink import ink_box
 from spinefit.shaping.outline import Box, Outline
-from spinefit.shaping.sfnt import vet
+from spinefit.shaping.sfnt import face_count, packed_as, vet
 
 __all__ = ["OpenFont", "bundled_fonts_covering", "open_font"]
 
+Settings = tuple[tuple[str, float], ...]
+
 _SUFFIXES = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
-_LARGEST_FILE = 64 * 1024 * 1024
+_LARGEST_FILE = 256 * 1024 * 1024
 # Letters whose tops are flat, in the three scripts whose capitals the trade speaks of.
 _FLAT_CAPITALS = "HIETΗΙΕТНИ"
 _FLAT_SMALL = "xzvuχνхин"
+_MOST_SIZES = 256  # optical sizes kept open at once
+_OPTICAL = "opsz"  # the axis that follows the size of the letters, in points
 
 
 class OpenFont:
-    """A font kept open.
+    """A font kept open, at one place of its axes.
+
+    Args:
+        name: as menus show it; "" for the name in the file.
+        file: the file it came from, as the person named it.
+        data: the whole file, unpacked.
+        axes: values by axis tag; the others stand where the font has them.
+        face: which face of a collection, from 1.
+        digest: sha256 of the file as it lies on disk; None for that of ``data``.
 
     Attributes:
         name: as menus show it.
         file: the file it came from, as the person named it.
         sha256: digest of the file's bytes, in hexadecimal.
+        face: which face of the file, from 1.
+        axes: every axis of the font with its value; empty for a static font.
+        optical: from which to which size the letters change with it, in points; None where
+            they do not, or where the optical size was asked for.
+        assumed: what was not said of the font, in words.
         shaper: HarfBuzz's side of it.
         ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
             where they were measured beforehand.
+
+    Raises:
+        FontBrokenError: bytes that are no usable font.
+        FontError: an axis it does not have, or a value past its ends.
     """
 
     def __init__(
-        self, name: str, file: str, data: bytes, axes: tuple[tuple[str, float], ...]
+        self,
+        name: str,
+        file: str,
+        data: bytes,
+        axes: Settings,
+        *,
+        face: int = 1,
+        digest: str | None = None,
     ) -> None:
-        vet(data)
-        self.shaper = HarfBuzzFont(data, 0, axes)
+        vet(data, face - 1)
+        self.shaper = HarfBuzzFont(data, face - 1, axes)
         self.name = name or _joined(*self.shaper.family_and_style()) or Path(file).stem
         self.file = file
-        self.sha256 = hashlib.sha256(data).hexdigest()
+        self.sha256 = digest or hashlib.sha256(data).hexdigest()
+        self.face: int | None = face
+        self.assumed: tuple[str, ...] = ()
+        self.optical: tuple[float, float] | None = None
+        self.axes: Settings = ()
+        self._sizes: dict[float, OpenFont] = {}
+        own = self.shaper.axes
+        if own or axes:
+            from spinefit.shaping.faces import settled
+
+            self.axes = tuple(settled(own, axes, self.name).items())
+            range_of = {axis.tag: (axis.least, axis.most) for axis in own}
+            if _OPTICAL in range_of and _OPTICAL not in dict(axes):
+                self.optical = range_of[_OPTICAL]
+        self._draw()
+
+    def _draw(self) -> None:
+        """Begin anew with what depends on the place of the axes."""
         self._outlines: dict[int, Outline] = {}
         self._ink: dict[int, Box | None] = {}
         self.ascii_thinness_em: tuple[float, float] | None = None
         self.cap_height_em = self._top_of(_FLAT_CAPITALS)
         self.x_height_em = self._top_of(_FLAT_SMALL) or self.cap_height_em
+
+    def at_size(self, size_pt: float) -> OpenFont:
+        """The font as it is drawn for a size in points; itself where it has no optical size."""
+        if self.optical is None:
+            return self
+        size = min(max(size_pt, self.optical[0]), self.optical[1])
+        found = self._sizes.get(size)
+        if found is None:
+            found = copy(self)
+            found.axes = tuple((tag, size if tag == _OPTICAL else at) for tag, at in self.axes)
+            found.shaper = self.shaper.at(found.axes)
+            found._draw()
+            if len(self._sizes) >= _MOST_SIZES:
+                self._sizes.clear()
+            self._sizes[size] = found
+        return found
 
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em."""
@@ -82,33 +146,48 @@ def _joined(family: str, style: str) -> str:
     return family if style in ("", "Regular") else f"{family} {style}".strip()
 
 
-def open_font(wanted: str) -> OpenFont:
+def open_font(wanted: str, face: str | None = None, axes: Settings = ()) -> OpenFont:
     """The font of that name or file.
 
     Args:
-        wanted: a bundled font's name, case and spaces forgiven, or a path.
+        wanted: a bundled font's name, a path, or an installed font's name; case, spaces and
+            hyphens of a name are forgiven.
+        face: a face of a collection, from 1 or by name, or a named instance.
+        axes: values by axis tag.
 
     Raises:
-        FontNotFoundError: neither a known name nor a file.
+        FontNotFoundError: no font of that name, and no such file.
         FontBrokenError: the file is no usable font.
+        FontError: no such face or axis, or a value past the ends of its axis.
     """
     row = catalogue.font_named(wanted)
     if row is not None:
         path = catalogue.fonts_folder() / row.file
-        font = _opened(path, row.name, row.file, row.axes)
-        font.ascii_thinness_em = (row.thinnest_stroke_em, row.narrowest_gap_em)
-        return font
+        return _opened(path, row.name, row.file, axes, face, own=row.axes)
     if not wanted.strip() or "\0" in wanted:
         raise FontNotFoundError("no font named", value=wanted, where="--font", remedy=_LIST)
     path = Path(wanted).expanduser()
     if wanted.lower().endswith(_SUFFIXES) or os.sep in wanted or path.exists():
-        return _opened(path, "", wanted, ())
-    like = nearest(wanted, [known.name for known in catalogue.font_rows()])
-    remedy = f"did you mean '{like}'? otherwise give a font file" if like else _LIST
-    raise FontNotFoundError("no font of that name", value=wanted, where="--font", remedy=remedy)
+        return _opened(path, "", wanted, axes, face)
+    return _installed(wanted, axes, face)
 
 
-_LIST = "'spinefit fonts' lists the names known; or give a TTF or OTF file"
+def _installed(wanted: str, axes: Settings, face: str | None) -> OpenFont:
+    """An installed font, by its name."""
+    from spinefit.shaping.installed import find_installed, installed_fonts
+
+    found = find_installed(wanted)
+    if found is None:
+        names = [row.name for row in catalogue.font_rows()]
+        names += [one.face.name for one in installed_fonts()[0]]
+        like = nearest(wanted, names)
+        remedy = f"did you mean '{like}'? otherwise give a font file" if like else _LIST
+        raise FontNotFoundError("no font of that name", value=wanted, where="--font", remedy=remedy)
+    chosen = str(found.number) if face is None else face
+    return _opened(Path(found.path), found.name, found.path, axes, chosen, own=found.axes)
+
+
+_LIST = "'spinefit fonts --installed' lists the names known; or give a font file"
 
 
 def bundled_fonts_covering(chars: frozenset[str]) -> list[str]:
@@ -122,10 +201,13 @@ def bundled_fonts_covering(chars: frozenset[str]) -> list[str]:
     return found
 
 
-def _opened(path: Path, name: str, shown: str, axes: tuple[tuple[str, float], ...]) -> OpenFont:
+def _opened(
+    path: Path, name: str, shown: str, axes: Settings, face: str | None, *, own: Settings = ()
+) -> OpenFont:
+    """The font of a file, ``own`` being the place on its axes that goes with its name."""
     try:
         stat = path.stat()
-        return _kept_open(path, name, shown, axes, stat.st_mtime_ns, stat.st_size)
+        return _kept_open(path, name, shown, own, axes, face, stat.st_mtime_ns, stat.st_size)
     except FileNotFoundError:
         raise FontNotFoundError(
             "no such font file", value=shown, where="--font", remedy=_LIST
@@ -139,7 +221,7 @@ def _opened(path: Path, name: str, shown: str, axes: tuple[tuple[str, float], ..
             remedy="give a TTF or OTF file",
         ) from None
     except FontError as fault:
-        fault.value = fault.value or shown
+        fault.value = shown if fault.value is None else fault.value
         raise fault.at("--font") from None
 
 
@@ -148,7 +230,9 @@ def _kept_open(
     path: Path,
     name: str,
     shown: str,
-    axes: tuple[tuple[str, float], ...],
+    own: Settings,
+    axes: Settings,
+    face: str | None,
     _changed_ns: int,
     size: int,
 ) -> OpenFont:
@@ -157,4 +241,35 @@ def _kept_open(
         raise FontBrokenError("a folder is no font", remedy="give a TTF or OTF file")
     if size > _LARGEST_FILE:
         raise FontBrokenError("the file is too large for a font", remedy="give a TTF or OTF file")
-    return OpenFont(name, shown, path.read_bytes(), axes)
+    data = raw = path.read_bytes()
+    if packed_as(raw):
+        from spinefit.shaping.packed import unpacked
+
+        data = unpacked(raw)
+    number, of_instance = 1, own
+    if face is not None:
+        from spinefit.shaping.faces import choose_face
+
+        number, named, called = choose_face(data, face)
+        if named:
+            of_instance, name = named, called
+    place = {**dict(of_instance), **dict(axes)}
+    font = OpenFont(
+        name, shown, data, tuple(place.items()), face=number, digest=hashlib.sha256(raw).hexdigest()
+    )
+    font.assumed = _assumed(data, face, font)
+    row = catalogue.font_named(name) if name else None
+    if row is not None and tuple(sorted(place.items())) == row.axes:
+        font.ascii_thinness_em = (row.thinnest_stroke_em, row.narrowest_gap_em)
+    return font
+
+
+def _assumed(data: bytes, face: str | None, font: OpenFont) -> tuple[str, ...]:
+    """What was not said of the font."""
+    found = []
+    count = face_count(data)
+    if face is None and count > 1:
+        found.append(f"face: the first of {count}, {font.name}")
+    if font.optical is not None:
+        found.append("optical size: that of the letters")
+    return tuple(found)

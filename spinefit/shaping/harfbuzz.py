@@ -7,6 +7,7 @@ glyph records and curves, in em. The caller sees to it that the font is sound.
 
 from __future__ import annotations
 
+from copy import copy
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -14,7 +15,7 @@ import uharfbuzz as hb
 
 from spinefit.shaping.outline import Contour, KeptOutline, Outline, Point
 
-__all__ = ["Glyph", "HarfBuzzFont", "script_and_direction"]
+__all__ = ["Axis", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
 
 _UNSAFE = int(hb.GlyphFlags.UNSAFE_TO_BREAK)
 
@@ -38,6 +39,22 @@ class Glyph(NamedTuple):
     unsafe: bool
 
 
+class Axis(NamedTuple):
+    """A variation axis: its tag and how far it runs, in its own units."""
+
+    tag: str
+    least: float
+    usual: float
+    most: float
+
+
+class Instance(NamedTuple):
+    """A named instance of a variable font: its name and its place on the axes."""
+
+    name: str
+    axes: tuple[tuple[str, float], ...]
+
+
 class HarfBuzzFont:
     """A font opened by HarfBuzz, at one place of its variation axes.
 
@@ -49,10 +66,68 @@ class HarfBuzzFont:
 
     def __init__(self, data: bytes, index: int, axes: tuple[tuple[str, float], ...]) -> None:
         self._face = hb.Face(hb.Blob(data), index)
-        self._font = hb.Font(self._face)
-        if axes:
-            self._font.set_variations(dict(axes))
         self.upem: int = self._face.upem
+        self._font = self._at(axes)
+
+    def _at(self, axes: tuple[tuple[str, float], ...]) -> Any:
+        font = hb.Font(self._face)
+        if axes:
+            font.set_variations(dict(axes))
+        return font
+
+    def at(self, axes: tuple[tuple[str, float], ...]) -> HarfBuzzFont:
+        """The same font at another place of its axes."""
+        other = copy(self)
+        other._font = self._at(axes)
+        return other
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """The variation axes of the font; none of a static one."""
+        return tuple(
+            Axis(info.tag, info.min_value, info.default_value, info.max_value)
+            for info in self._face.axis_infos
+        )
+
+    @property
+    def instances(self) -> tuple[Instance, ...]:
+        """The named instances of the font."""
+        tags = [axis.tag for axis in self.axes]
+        return tuple(
+            Instance(
+                self._name(found.subfamily_name_id),
+                tuple(zip(tags, found.design_coords, strict=True)),
+            )
+            for found in self._face.named_instances
+        )
+
+    @property
+    def weight_and_width(self) -> tuple[float, float]:
+        """Weight class from 1 to 1000, and width in per cent of the normal."""
+        weight = self._font.get_style_value(hb.StyleTag.WEIGHT)
+        return weight, self._font.get_style_value(hb.StyleTag.WIDTH)
+
+    def names(self) -> tuple[tuple[str, ...], ...]:
+        """Names in every language: families, styles, full names with the PostScript name."""
+        ids = hb.OTNameIdPredefined
+        kinds = (
+            (ids.TYPOGRAPHIC_FAMILY, ids.FONT_FAMILY, ids.WWS_FAMILY),
+            (ids.TYPOGRAPHIC_SUBFAMILY, ids.FONT_SUBFAMILY, ids.WWS_SUBFAMILY),
+            (ids.FULL_NAME, ids.POSTSCRIPT_NAME),
+        )
+        entries = self._face.list_names()
+        return tuple(
+            tuple(
+                dict.fromkeys(
+                    name
+                    for name_id in kind
+                    for entry in entries
+                    if entry.name_id == name_id
+                    and (name := self._face.get_name(name_id, entry.language))
+                )
+            )
+            for kind in kinds
+        )
 
     def family_and_style(self) -> tuple[str, str]:
         """Names by which menus show the font; empty where it has none."""

@@ -27,6 +27,9 @@ class Face(Protocol):
         name: as it is spoken of.
         file: the file it came from, as the person named it.
         sha256: digest of the file's bytes, in hexadecimal.
+        face: which face of a collection, from 1; None for tools.
+        axes: every axis of a variable font with its value.
+        assumed: what was not said of it, in words.
         cap_height_em, x_height_em: heights of its letters; 0 where it has none.
         ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
             where they are known.
@@ -35,6 +38,9 @@ class Face(Protocol):
     name: str
     file: str
     sha256: str
+    face: int | None
+    axes: tuple[tuple[str, float], ...]
+    assumed: tuple[str, ...]
     cap_height_em: float
     x_height_em: float
     ascii_thinness_em: tuple[float, float] | None

@@ -11,11 +11,18 @@ import struct
 
 from spinefit.errors import FontBrokenError
 
-__all__ = ["vet"]
+__all__ = ["face_count", "packed_as", "vet"]
 
 _SIGNATURES = frozenset({b"\x00\x01\x00\x00", b"OTTO", b"true"})
 _NEEDED = ("cmap", "head", "hhea", "hmtx", "maxp")
 _OUTLINES = (("glyf", "loca"), ("CFF ",), ("CFF2",))
+_PICTURES = {
+    "EBDT": "bitmaps (EBDT)",
+    "CBDT": "colour bitmaps (CBDT)",
+    "sbix": "colour bitmaps (sbix)",
+    "SVG ": "SVG drawings",
+    "bdat": "bitmaps (bdat)",
+}
 _PACKED = {b"wOFF": "WOFF", b"wOF2": "WOFF2"}
 _UPEM = (16, 16384)  # bounds set by the head table's specification
 
@@ -37,7 +44,8 @@ def vet(data: bytes, index: int = 0) -> None:
         raise FontBrokenError(f"the font lacks its {', '.join(missing)} table", remedy=_REMEDY)
     if not any(all(tag in tables for tag in tags) for tags in _OUTLINES):
         raise FontBrokenError(
-            "the font has no outlines, only pictures or nothing", remedy="give a TTF or OTF file"
+            f"the font has no outlines, only {_pictures(tables)}",
+            remedy="its letters cannot be measured: give a font with outlines",
         )
     offset, length = tables["head"]
     upem = struct.unpack_from(">H", data, offset + 18)[0] if length >= 54 else 0
@@ -51,18 +59,40 @@ def vet(data: bytes, index: int = 0) -> None:
 _REMEDY = "the file is damaged or no font; give a whole TTF or OTF file"
 
 
-def _face_start(data: bytes, index: int) -> int:
-    if data[:4] in _PACKED:
-        raise FontBrokenError(
-            f"a {_PACKED[data[:4]]} web font is not read", remedy="give its TTF or OTF file"
-        )
+def face_count(data: bytes) -> int:
+    """How many faces the file holds: those of a collection, else one.
+
+    Raises:
+        FontBrokenError: a collection without a face, or one that ends too soon.
+    """
     if data[:4] != b"ttcf":
-        return 0
+        return 1
     if len(data) < 12:
         raise FontBrokenError("the collection ends too soon", remedy=_REMEDY)
-    count = struct.unpack_from(">L", data, 8)[0]
-    if not 0 <= index < count or len(data) < 16 + 4 * index:
-        raise FontBrokenError(f"the collection has no face {index}", remedy=_REMEDY)
+    count = int(struct.unpack_from(">L", data, 8)[0])
+    if count == 0 or len(data) < 12 + 4 * count:
+        raise FontBrokenError("the collection has no faces", value=count, remedy=_REMEDY)
+    return count
+
+
+def packed_as(data: bytes) -> str | None:
+    """WOFF or WOFF2 where the bytes are a packed web font; else None."""
+    return _PACKED.get(bytes(data[:4]))
+
+
+def _pictures(tables: dict[str, tuple[int, int]]) -> str:
+    """What a font without outlines draws its letters with."""
+    found = [name for tag, name in _PICTURES.items() if tag in tables]
+    return " and ".join(dict.fromkeys(found)) or "pictures or nothing"
+
+
+def _face_start(data: bytes, index: int) -> int:
+    if data[:4] in _PACKED:
+        raise FontBrokenError(f"a {_PACKED[data[:4]]} web font still packed", remedy=_REMEDY)
+    if not 0 <= index < face_count(data):
+        raise FontBrokenError(f"the file has no face {index}", remedy=_REMEDY)
+    if data[:4] != b"ttcf":
+        return 0
     return int(struct.unpack_from(">L", data, 12 + 4 * index)[0])
 
 

@@ -10,14 +10,14 @@ from __future__ import annotations
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.shaping.cases import capitals, is_capitals
-from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.shaping.setter import Face, LetterSetter
 from spinefit.vocabulary import BreakWords, Case
 
-__all__ = ["Letter", "ShapedTitle", "shape_title", "shape_titles"]
+__all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""
@@ -32,6 +32,8 @@ class ShapedTitle:
         font: the font it is set in, or the tools of one size.
         only_pt: the one size at which these letters are to be had, in points; None for a
             font, which scales.
+        optical: from which to which size its letters change with the size, in points; None
+            where they do not.
         run: the title whole, cut at every break between words.
         language: BCP 47 tag or None.
         cap_height_em, x_height_em: of the font; x_height is that of the small capitals where
@@ -49,11 +51,14 @@ class ShapedTitle:
         language: str | None,
         small_capitals: bool = False,
         only_pt: float | None = None,
+        sizes: OpticalSizes | None = None,
     ) -> None:
         self.lines = lines
         self.text = " ".join(lines)
         self.font: Face = shaper.font
         self.only_pt = only_pt
+        self._sizes = sizes
+        self.optical = None if sizes is None else sizes.range_pt
         self.language = language
         self._shaper = shaper
         self._small_capitals = small_capitals
@@ -72,6 +77,10 @@ class ShapedTitle:
     def _small_capital_height(self) -> float:
         box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
         return box[3] if box else self.x_height_em
+
+    def at_size(self, size_pt: float) -> ShapedTitle:
+        """The title in its letters as they are drawn for a size in points."""
+        return self if self._sizes is None else self._sizes.title(size_pt)
 
     def run_broken(self, mode: BreakWords) -> ShapedRun:
         """The title cut at its breaks between words and inside them."""
@@ -135,7 +144,39 @@ def shape_title(job: ResolvedJob) -> ShapedTitle:
 
 def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:
     lettering = job.lettering
-    font = open_font(lettering.font)
+    font = open_font(lettering.font, lettering.face, lettering.axes)
+    if font.optical is None:
+        return _set_in(font, job, lines)
+    return OpticalSizes(font, job, lines).title(lettering.size_pt or dict(font.axes)["opsz"])
+
+
+class OpticalSizes:
+    """A title in the letters of each size, where the font draws them for the size.
+
+    Attributes:
+        range_pt: from which to which size they change.
+    """
+
+    def __init__(self, font: OpenFont, job: ResolvedJob, lines: tuple[str, ...]) -> None:
+        assert font.optical is not None  # only such a font has sizes to choose from
+        self.range_pt = font.optical
+        self._font, self._job, self._lines = font, job, lines
+        self._titles: dict[float, ShapedTitle] = {}
+
+    def title(self, size_pt: float) -> ShapedTitle:
+        """The title for a size in points, shaped once."""
+        least, most = self.range_pt
+        size = min(max(size_pt, least), most)
+        if size not in self._titles:
+            font = self._font.at_size(size)
+            self._titles[size] = _set_in(font, self._job, self._lines, self)
+        return self._titles[size]
+
+
+def _set_in(
+    font: OpenFont, job: ResolvedJob, lines: tuple[str, ...], sizes: OpticalSizes | None = None
+) -> ShapedTitle:
+    lettering = job.lettering
     small = lettering.case is Case.SMALL_CAPITALS
     shaper = RunShaper(
         font,
@@ -145,7 +186,13 @@ def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
-    return ShapedTitle(lines=lines, shaper=shaper, language=job.language, small_capitals=small)
+    return ShapedTitle(
+        lines=lines,
+        shaper=shaper,
+        language=job.language,
+        small_capitals=small,
+        sizes=sizes,
+    )
 
 
 def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:

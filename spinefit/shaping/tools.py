@@ -38,6 +38,9 @@ class ToolFace:
 
     def __init__(self, tools: ResolvedTools, size: ResolvedToolSize, proportions: str) -> None:
         self.name, self.file, self.sha256 = tools.name, tools.file, tools.sha256
+        self.face: int | None = None
+        self.axes: tuple[tuple[str, float], ...] = ()
+        self.assumed: tuple[str, ...] = ()
         self.em_mm = mm_from_pt(size.body_pt)
         self.cap_height_em = size.face_mm / self.em_mm
         self.x_height_em = size.x_height_mm / self.em_mm

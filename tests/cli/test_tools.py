@@ -38,6 +38,8 @@ def test_the_tools_stand_where_a_font_would() -> None:
         "name": "reading-room brass",
         "file": str(TOOLS),
         "sha256": hashlib.sha256(TOOLS.read_bytes()).hexdigest(),
+        "face": None,
+        "axes": {},
     }
     assert {one["set_pt"] for one in report["layouts"]} <= {10, 13, 18}
     assert {one["topic"] for one in report["findings"]} >= {"tools-measured"}

@@ -1,0 +1,205 @@
+"""Which fonts have these characters, this weight and this width?
+
+In: a text to be covered, a weight, a width, a pattern of names. Out: the bundled fonts, and the
+installed ones, that meet all of them; a variable font meets what lies on its axes. Coverage is
+that of the character map. Source of the classes and their names: OpenType specification, OS/2
+table, usWeightClass and usWidthClass.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from fnmatch import fnmatchcase
+from typing import NamedTuple
+
+from spinefit import catalogue
+from spinefit.catalogue import FontRow
+from spinefit.errors import FieldError, nearest
+from spinefit.shaping.faces import plain_name
+from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.harfbuzz import Axis
+from spinefit.shaping.installed import Installed, covered_by, installed_fonts
+
+__all__ = ["Wanted", "bundled_with", "installed_with", "weight_range", "width_range"]
+
+_WEIGHTS = {
+    "thin": 100, "extra-light": 200, "ultra-light": 200, "light": 300, "normal": 400,
+    "regular": 400, "medium": 500, "semi-bold": 600, "demi-bold": 600, "bold": 700,
+    "extra-bold": 800, "ultra-bold": 800, "black": 900, "heavy": 900,
+}  # fmt: skip
+_WIDTHS = (
+    ("ultra-condensed", 50.0), ("extra-condensed", 62.5), ("condensed", 75.0),
+    ("semi-condensed", 87.5), ("normal", 100.0), ("semi-expanded", 112.5),
+    ("expanded", 125.0), ("extra-expanded", 150.0), ("ultra-expanded", 200.0),
+)  # fmt: skip
+_NEAR_WEIGHT = 50  # a name stands for the weights nearer to it than to its neighbours
+_HEAVIEST = 1000
+
+
+class Wanted(NamedTuple):
+    """What a font has to meet; None for anything.
+
+    Attributes:
+        covers: a text whose every character it must have; spaces are left out.
+        weight: from which to which weight class.
+        width_percent: from which to which width, in per cent of the normal.
+        name: a part of its name, or a pattern with ``*`` and ``?`` for the whole of it.
+    """
+
+    covers: str | None = None
+    weight: tuple[float, float] | None = None
+    width_percent: tuple[float, float] | None = None
+    name: str | None = None
+
+    @property
+    def opens_fonts(self) -> bool:
+        """Whether a font has to be opened to see if it meets them."""
+        return (self.covers, self.weight, self.width_percent) != (None, None, None)
+
+    @property
+    def codes(self) -> frozenset[int]:
+        """The code points that must be covered."""
+        text = unicodedata.normalize("NFC", self.covers or "")
+        return frozenset(
+            ord(char)
+            for char in text
+            if not char.isspace() and unicodedata.category(char) not in ("Cf", "Cc")
+        )
+
+
+def weight_range(typed: str) -> tuple[float, float]:
+    """The weight classes a text means: a class, a name, or two with ``..`` between them.
+
+    Raises:
+        FieldError: none of these.
+
+    >>> weight_range("semi-bold"), weight_range("600..700")
+    ((550, 649), (600.0, 700.0))
+    """
+
+    def one(part: str) -> tuple[float, float]:
+        plain = part.strip().casefold().replace(" ", "-")
+        if plain in _WEIGHTS:
+            return _WEIGHTS[plain] - _NEAR_WEIGHT, _WEIGHTS[plain] + _NEAR_WEIGHT - 1
+        value = _number(plain)
+        if value is None or not 1 <= value <= _HEAVIEST:
+            raise _refused("weight", typed, plain, tuple(_WEIGHTS), "a class from 1 to 1000")
+        return value, value
+
+    return _range("weight", typed, one)
+
+
+def width_range(typed: str) -> tuple[float, float]:
+    """The widths in per cent a text means: a class from 1 to 9, a per cent, a name, or two.
+
+    Raises:
+        FieldError: none of these.
+
+    >>> width_range("condensed"), width_range("3"), width_range("75%")
+    ((68.75, 81.25), (68.75, 81.25), (75.0, 75.0))
+    """
+    names = tuple(name for name, _percent in _WIDTHS)
+
+    def one(part: str) -> tuple[float, float]:
+        plain = part.strip().casefold().replace(" ", "-")
+        if plain in names:
+            return _class(names.index(plain) + 1)
+        value = _number(plain.removesuffix("%"))
+        if value is not None and not plain.endswith("%") and value in range(1, 10):
+            return _class(int(value))
+        if value is None or not 10 <= value <= 1000:
+            raise _refused("width", typed, plain, names, "a class from 1 to 9 or a per cent")
+        return value, value
+
+    return _range("width", typed, one)
+
+
+def bundled_with(wanted: Wanted) -> tuple[FontRow, ...]:
+    """The bundled fonts that meet what is wanted."""
+    return tuple(row for row in catalogue.font_rows() if _bundled_meets(row, wanted))
+
+
+def installed_with(wanted: Wanted) -> tuple[tuple[Installed, ...], int]:
+    """The installed fonts that meet what is wanted, and how many files could not be read.
+
+    Raises:
+        FontNotFoundError: the system does not say which fonts it has.
+    """
+    fonts, broken = installed_fonts()
+    return tuple(one for one in fonts if _installed_meets(one, wanted)), broken
+
+
+def _bundled_meets(row: FontRow, wanted: Wanted) -> bool:
+    if not _named_so((row.name,), wanted.name):
+        return False
+    if not wanted.opens_fonts:
+        return True
+    font = open_font(row.name)
+    weight, width_percent = font.shaper.weight_and_width
+    return (
+        _lies(weight, (), "wght", wanted.weight)
+        and _lies(width_percent, (), "wdth", wanted.width_percent)
+        and (wanted.covers is None or wanted.codes <= font.shaper.covered())
+    )
+
+
+def _installed_meets(one: Installed, wanted: Wanted) -> bool:
+    face = one.face
+    return (
+        _named_so((face.name, *face.also), wanted.name)
+        and _lies(face.weight, face.axes, "wght", wanted.weight)
+        and _lies(face.width_percent, face.axes, "wdth", wanted.width_percent)
+        and (wanted.covers is None or wanted.codes <= covered_by(one))
+    )
+
+
+def _named_so(names: tuple[str, ...], pattern: str | None) -> bool:
+    if pattern is None:
+        return True
+    if any(char in pattern for char in "*?["):
+        return any(fnmatchcase(name.casefold(), pattern.casefold()) for name in names)
+    return any(plain_name(pattern) in plain_name(name) for name in names)
+
+
+def _lies(
+    value: float, axes: tuple[Axis, ...], tag: str, bounds: tuple[float, float] | None
+) -> bool:
+    """Whether a font's value, or some place on its axis, lies within bounds."""
+    if bounds is None:
+        return True
+    least, most = next(((one.least, one.most) for one in axes if one.tag == tag), (value, value))
+    return least <= bounds[1] and most >= bounds[0]
+
+
+def _class(number: int) -> tuple[float, float]:
+    """The widths nearer to a class than to its neighbours."""
+    percents = [percent for _name, percent in _WIDTHS]
+    own = percents[number - 1]
+    under = (percents[number - 2] + own) / 2 if number > 1 else 0.0
+    over = (percents[number] + own) / 2 if number < len(percents) else 1000.0
+    return under, over
+
+
+def _range(what: str, typed: str, one: object) -> tuple[float, float]:
+    assert callable(one)
+    first, dots, last = typed.partition("..")
+    if not dots:
+        found: tuple[float, float] = one(first)
+        return found
+    least, most = one(first)[0], one(last)[1]
+    if least > most:
+        raise FieldError(f"a {what} that runs backwards", value=typed, remedy="the least first")
+    return least, most
+
+
+def _number(plain: str) -> float | None:
+    try:
+        return float(plain) if plain.isascii() and plain[:1].isdigit() else None
+    except ValueError:
+        return None
+
+
+def _refused(what: str, typed: str, plain: str, names: tuple[str, ...], numbers: str) -> FieldError:
+    like = nearest(plain, names)
+    hint = f"did you mean '{like}'?" if like else f"give {numbers}, or a name such as {names[2]}"
+    return FieldError(f"no {what} of a font", value=typed, remedy=hint)

@@ -17,10 +17,13 @@ from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 from spinefit.shaping.outline import Box, Contour, Placed
 
-__all__ = ["FACES", "covers", "measured", "text_width_mm", "wrapped"]
+__all__ = ["FACES", "Letters", "covers", "measured", "text_width_mm", "wrapped"]
 
-FACES = {False: "Alegreya Sans", True: "Alegreya Sans Bold"}
+FACES = {False: "Fira Sans Condensed", True: "Fira Sans Condensed Bold"}
 """Name of the drawing's font among the bundled ones, by whether it is the bold one."""
+
+Letters = Callable[[str], tuple[list[Placed], Box | None]]
+"""Sets a line in the lettering's font: outlines from pen 0 and their extents, in em."""
 
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
 
@@ -48,13 +51,13 @@ def covers(text: str, *, bold: bool = False) -> bool:
 
 def measured(
     text: Text,
-    letters: Callable[[str], tuple[list[Placed], Box | None]] | None = None,
+    letters: Letters | None = None,
 ) -> Text:
     """The text with its width, and with its outlines where the drawing's font cannot set it.
 
     Args:
         text: the text; one that has a width already keeps it.
-        letters: sets a line in the lettering's font, in em from pen 0; None where there is none.
+        letters: sets a line in the lettering's font; None where there is none.
     """
     if text.width_mm:
         return text

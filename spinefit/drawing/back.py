@@ -190,7 +190,7 @@ def _baseline(frame: Frame, piece: Piece, ink: Box) -> Iterator[Sequence[Span]]:
 
 def _parts(frame: Frame, pieces: Sequence[Piece]) -> list[Span]:
     """What the back is made of, from head to tail."""
-    spans = panel_spans(pieces[0])
+    spans = panel_spans(pieces)
     if spans:
         numbers = {piece.answer.panel.number for piece in pieces}
         found = [

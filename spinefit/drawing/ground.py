@@ -38,7 +38,7 @@ _LABEL = Pen(0.25)
 def ground(frame: Frame, pieces: Sequence[Piece]) -> tuple[Item, ...]:
     """The back, bare."""
     return (
-        Group("back", tuple(_back(frame, pieces[0]))),
+        Group("back", tuple(_back(frame, pieces))),
         *(
             Group("usable-panel", tuple(_panel(piece, panel)))
             for piece, panel in zip(pieces, frame.panels_mm, strict=True)
@@ -59,22 +59,28 @@ def _middle(frame: Frame) -> Iterator[Line]:
         yield Line(((0.0, begin), (0.0, frame.tail_mm)), CENTRE)
 
 
-def panel_spans(piece: Piece) -> tuple[PanelSpan, ...]:
+def panel_spans(pieces: Sequence[Piece]) -> tuple[PanelSpan, ...]:
     """The panels between bands; none without bands or without a height."""
-    spine = piece.answer.job.spine
-    if spine is None or spine.height_mm is None or piece.answer.panel.number is None:
+    spine = pieces[0].answer.job.spine
+    if spine is None or spine.height_mm is None or pieces[0].answer.panel.number is None:
         return ()
-    return divide(spine)
+    # Of several texts each keeps free what is the others'; of the back only the least is free.
+    spines = [piece.answer.job.spine or spine for piece in pieces]
+    return divide(
+        spine._replace(
+            head_mm=min(one.head_mm for one in spines), foot_mm=min(one.foot_mm for one in spines)
+        )
+    )
 
 
-def _back(frame: Frame, piece: Piece) -> Iterator[Item]:
-    outright = piece.answer.panel.back is None
-    if outright:
+def _back(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
+    panel = pieces[0].answer.panel
+    if panel.back is None:
         return
     left, right, tail = frame.left_mm, frame.right_mm, frame.tail_mm
     yield box(left, tail, right, 0.0, grey=GREY, pen=None)
-    spans = panel_spans(piece)
-    width_mm = piece.answer.panel.width_mm / 2
+    spans = panel_spans(pieces)
+    width_mm = panel.width_mm / 2
     for span in spans:
         if span.height_mm > 0 and width_mm > 0:
             yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0, pen=None)

@@ -9,19 +9,18 @@ as large as it must be: nothing is ever drawn smaller.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
-from spinefit.drawing.frame import Piece, frame_of, piece_of
+from spinefit.drawing.frame import frame_of
 from spinefit.drawing.marks import OUTLINE, box, extents_mm, label
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
-from spinefit.pipeline import Answer
+from spinefit.drawing.subject import Subject
 from spinefit.report import phrasing as say
-from spinefit.vocabulary import BackForm, Verdict
+from spinefit.vocabulary import BackForm
 
-__all__ = ["Subject", "figure", "plate", "subject_of"]
+__all__ = ["figure", "plate"]
 
 _SHEETS_MM = (
     (210.0, 297.0), (297.0, 210.0), (297.0, 420.0), (420.0, 297.0),
@@ -32,31 +31,6 @@ _INSIDE_MM = 5.0
 _COLUMN_MM = 66.0
 _GAP_MM = 10.0
 _SHELF_GAP_MM = 14.0
-
-
-class Subject(NamedTuple):
-    """What a drawing is of.
-
-    Attributes:
-        backs: the texts on each back; one back, or one for each volume.
-        names: what each back is called; "" where there is one.
-        verdict: of the whole.
-        answer: the same in a sentence.
-        title: in a few words.
-    """
-
-    backs: tuple[tuple[Piece, ...], ...]
-    names: tuple[str, ...]
-    verdict: Verdict
-    answer: str
-    title: str
-
-
-def subject_of(answer: Answer) -> Subject:
-    """An answer as something to draw."""
-    report = answer.report
-    piece = piece_of(answer)
-    return Subject(((piece,),), ("",), report.verdict, report.answer, say.visible(report.title))
 
 
 def plate(subject: Subject) -> Scene:
@@ -127,9 +101,9 @@ def _column(subject: Subject) -> tuple[Item, ...]:
     several = len(subject.backs) > 1 or len(subject.backs[0]) > 1
     lines = [say.visible(line) for line in first.layout.lines]
     if several:
-        lines = [say.joined(piece.layout) for pieces in subject.backs for piece in pieces]
+        lines = [say.joined(piece.layout) for piece in subject.pieces]
     made = block(
-        [piece for pieces in subject.backs for piece in pieces],
+        subject.pieces,
         titles=lines,
         verdict=subject.verdict,
         answer=subject.answer,

@@ -29,12 +29,15 @@ from spinefit.drawing.marks import (
 )
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen
 from spinefit.geometry.back import Back
+from spinefit.geometry.flattening import flatten
+from spinefit.geometry.shapes import Ring
 from spinefit.report.phrasing import bare_mm, mm
 from spinefit.shaping.outline import Contour, Point
 
 __all__ = ["section", "seen", "seen_contours"]
 
-_STEPS = 8  # pieces of a curve: within a thousandth of a letter's height of the true one
+_FLAT_MM = 0.003  # from a curve to its chords: a tenth of what a sharp eye sees
+_STEP_MM = 0.5
 _ARC_STEPS = 96
 _INK = Pen(1.0)
 _HEADING_MM = 3.1
@@ -48,29 +51,20 @@ def seen_contours(contours: Iterable[Contour], radius_mm: float) -> tuple[Contou
         contours: in mm, x along the arc from the middle.
         radius_mm: of the back.
     """
+    rings = flatten(tuple(contours), tolerance_em=_FLAT_MM)
     return tuple(
-        ring((radius_mm * math.sin(x / radius_mm), y) for x, y in _points(contour))
-        for contour in contours
+        ring((radius_mm * math.sin(x / radius_mm), y) for x, y in _close_together(corners))
+        for corners in rings
+        if len(corners) > 2
     )
 
 
-def _points(contour: Contour) -> Iterator[Point]:
-    last = contour.start
-    yield last
-    for segment in (*contour.segments, (contour.start,)):
-        for step in range(1, _STEPS + 1):
-            yield _at([last, *segment], step / _STEPS)
-        last = segment[-1]
-
-
-def _at(points: list[Point], share: float) -> Point:
-    """A point of a Bézier curve, by de Casteljau's construction."""
-    while len(points) > 1:
-        points = [
-            (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
-            for a, b in pairwise(points)
-        ]
-    return points[0]
+def _close_together(corners: Ring) -> Iterator[Point]:
+    """The corners, with points between those far apart across, which the round bends."""
+    for (x, y), (to_x, to_y) in pairwise((*corners, corners[0])):
+        steps = max(1, math.ceil(abs(to_x - x) / _STEP_MM))
+        for step in range(steps):
+            yield x + (to_x - x) * step / steps, y + (to_y - y) * step / steps
 
 
 def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:

@@ -26,7 +26,7 @@ __all__ = ["elevation", "reads_in_words"]
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
 _BELOW_MM = 11.0
 _ARROW_MM = (12.0, 42.0)
-_INK_BOX = Pen(0.13, (0.6, 0.6))
+_INK_BOX = Pen(0.13, (0.6, 0.6), grey=0.4)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 _FAR_MM = 0.05
 _READS = {
@@ -64,10 +64,16 @@ def reads_in_words(piece: Piece) -> str:
 
 
 def _ends(frame: Frame, piece: Piece) -> Iterator[Item]:
-    outright = piece.answer.panel.back is None
-    top, bottom = ("top", "bottom") if outright else ("head", "tail")
-    yield from label((0.0, 3.0), top, anchor="middle")
-    yield from label((0.0, frame.tail_mm - 3.8), bottom, anchor="middle")
+    top, bottom = _end_names(piece)
+    if not frame.open_head:
+        yield from label((0.0, 3.0), top, anchor="middle")
+    if not frame.open_tail:
+        yield from label((0.0, frame.tail_mm - 3.8), bottom, anchor="middle")
+
+
+def _end_names(piece: Piece) -> tuple[str, str]:
+    """A label has a top, a back a head."""
+    return ("top", "bottom") if piece.answer.panel.back is None else ("head", "tail")
 
 
 def _direction(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
@@ -120,10 +126,16 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
         for mark in _marks(frame, piece, ink)
     ]
     if not frame.open_head:
-        yield from running(marks, x_mm=x, from_x_mm=frame.right_mm, zero_mm=0.0)
-    elif len(marks) > 1:
+        yield from running(
+            marks,
+            x_mm=x,
+            from_x_mm=frame.right_mm,
+            zero_mm=0.0,
+            zero_name=_end_names(pieces[0])[0],
+        )
+    elif len(pieces[0].layout.baselines_mm) > 1 and not pieces[0].along:
         spans = [
-            Span(low.y_mm, high.y_mm, f"to {low.name}", from_mm=low.from_x_mm)
+            Span(low.y_mm, high.y_mm, "baselines", from_mm=low.from_x_mm)
             for high, low in pairwise(marks)
         ]
         yield from column(spans, x_mm=x, from_x_mm=frame.right_mm)

@@ -101,8 +101,9 @@ def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
         most = say.limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
         yield "Size", f"{name}{say.pt(layout.set_pt)} (the most: {most})"
     layout = pieces[0].layout
-    yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
-    if len(layout.baselines_mm) > 1 and layout.turn == "none":
+    if not pieces[0].name:
+        yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
+    if not pieces[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
         step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
         yield "Lines", f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"
     yield "Direction", reads_in_words(pieces[0])

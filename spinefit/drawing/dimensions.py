@@ -25,6 +25,7 @@ ROW_MM = 6.0
 
 _OFF_MM, _PAST_MM = 0.9, 1.6  # an extension line keeps off what it measures, and passes the line
 _PITCH_MM = 3.9  # from one level figure to the one below it
+_OVER_MM = 2.0  # from a level dimension line to the middle of the words above it
 _BESIDE_MM = 1.6
 _LEADER_MM = 4.0
 _ORIGIN_MM = 0.8
@@ -124,14 +125,14 @@ def _level(span: Span, y_mm: float, *, left: bool) -> list[Item]:
     begins, ends = span.begins_mm, span.ends_mm
     if span.has_room:
         words = label(
-            ((begins + ends) / 2, y_mm + 1.7), span.words, anchor="middle", bold=span.bold
+            ((begins + ends) / 2, y_mm + _OVER_MM), span.words, anchor="middle", bold=span.bold
         )
         return [Line(((begins, y_mm), (ends, y_mm)), THIN), *words]
     out = 3.0 + span.wide_mm
     if left:
-        words = label((begins - 2.0, y_mm + 1.7), span.words, anchor="end", bold=span.bold)
+        words = label((begins - 2.0, y_mm + _OVER_MM), span.words, anchor="end", bold=span.bold)
         return [Line(((begins - out, y_mm), (ends, y_mm)), THIN), *words]
-    words = label((ends + 2.0, y_mm + 1.7), span.words, bold=span.bold)
+    words = label((ends + 2.0, y_mm + _OVER_MM), span.words, bold=span.bold)
     return [Line(((begins, y_mm), (ends + out, y_mm)), THIN), *words]
 
 
@@ -156,7 +157,9 @@ def column(spans: Sequence[Span], *, x_mm: float, from_x_mm: float) -> list[Item
     return items + _beside(wanted, x_mm, side)
 
 
-def running(marks: Sequence[Mark], *, x_mm: float, from_x_mm: float, zero_mm: float) -> list[Item]:
+def running(
+    marks: Sequence[Mark], *, x_mm: float, from_x_mm: float, zero_mm: float, zero_name: str
+) -> list[Item]:
     """Places counted from one zero at the head, their figures beside one line.
 
     Args:
@@ -164,6 +167,7 @@ def running(marks: Sequence[Mark], *, x_mm: float, from_x_mm: float, zero_mm: fl
         x_mm: the dimension line.
         from_x_mm: where the extension line of the zero begins.
         zero_mm: where the head is.
+        zero_name: what it is called.
     """
     lowest = min(mark.y_mm for mark in marks)
     items: list[Item] = [
@@ -174,7 +178,7 @@ def running(marks: Sequence[Mark], *, x_mm: float, from_x_mm: float, zero_mm: fl
     for mark in marks:
         items.append(_extension(mark.from_x_mm, x_mm, mark.y_mm, 1))
         items.append(tick((x_mm, mark.y_mm)))
-    wanted = [(zero_mm, "0 from the head", False)]
+    wanted = [(zero_mm, f"0 from the {zero_name}", False)]
     wanted += [
         (mark.y_mm, f"{bare_mm(zero_mm - mark.y_mm)} {mark.name}", mark.bold) for mark in marks
     ]

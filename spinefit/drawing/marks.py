@@ -9,7 +9,7 @@ rests on it). Black and grey only.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from spinefit.drawing.measure import measured
 from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Pen, Text, box_contour
@@ -27,6 +27,7 @@ __all__ = [
     "WORDS_MM",
     "arrow",
     "box",
+    "boxes_mm",
     "break_line",
     "extents_mm",
     "hatching",
@@ -160,16 +161,17 @@ def extents_mm(items: Iterable[Item]) -> Box:
     Raises:
         ValueError: there are no items.
     """
-    found = union(list(_boxes(items)))
+    found = union(list(boxes_mm(items)))
     if found is None:
         raise ValueError("nothing drawn")
     return found
 
 
-def _boxes(items: Iterable[Item]) -> Iterable[Box]:
+def boxes_mm(items: Iterable[Item]) -> Iterator[Box]:
+    """The extents of every line, area and text, one by one."""
     for item in items:
         if isinstance(item, Group):
-            yield from _boxes(item.items)
+            yield from boxes_mm(item.items)
         elif isinstance(item, Text):
             yield _text_box(item)
         elif isinstance(item, Line):

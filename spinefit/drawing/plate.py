@@ -13,11 +13,12 @@ from collections.abc import Sequence
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
 from spinefit.drawing.frame import frame_of
-from spinefit.drawing.marks import OUTLINE, box, extents_mm, label
+from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.drawing.subject import Subject
 from spinefit.report import phrasing as say
+from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm
 
 __all__ = ["figure", "plate"]
@@ -27,9 +28,10 @@ _SHEETS_MM = (
     (420.0, 594.0), (594.0, 420.0), (594.0, 841.0), (841.0, 594.0),
 )  # fmt: skip
 _MARGIN_MM = 6.0
-_INSIDE_MM = 5.0
+_OFF_MM = 11.0  # of the drawing from the edge of the sheet
+_LOWER_SHARE = 0.35  # of the height to spare lies above the drawing where nothing is in the way
 _COLUMN_MM = 66.0
-_GAP_MM = 10.0
+_GAP_MM = 6.0
 _SHELF_GAP_MM = 14.0
 
 
@@ -40,24 +42,19 @@ def plate(subject: Subject) -> Scene:
         subject: what to draw.
     """
     drawn = _placed(_backs(subject), 0.0, 0.0)
-    wide = extents_mm(drawn)[2]
-    column = _column(subject)
-    column_box = extents_mm(column)
-    inner_w = wide + _GAP_MM + (column_box[2] - column_box[0])
-    tall = max(-extents_mm(drawn)[1], column_box[3] - column_box[1])
-    off = _MARGIN_MM + _INSIDE_MM
-    width, height = _sheet_mm(inner_w + off + _MARGIN_MM, tall + 2 * off)
-    right, bottom = width - _MARGIN_MM, _MARGIN_MM
-    block_items, views = column[:1], column[1:]
-    block_box = extents_mm(block_items)
-    at_right = right - block_box[2]
+    made, views = _block(subject), _views(subject)
+    width, height, at = _sheet(drawn, made, views)
+    corner = (width - _MARGIN_MM - _COLUMN_MM, _MARGIN_MM - extents_mm(made)[1])
     items = [
-        box(_MARGIN_MM, bottom, right, height - _MARGIN_MM, grey=None, pen=OUTLINE),
-        *moved(drawn, (off + _middle(width, inner_w), height - off)),
-        *moved(block_items, (at_right, bottom - block_box[1])),
-    ]
+        box(
+            _MARGIN_MM, _MARGIN_MM, width - _MARGIN_MM, height - _MARGIN_MM,
+            grey=None, pen=OUTLINE,
+        ),
+        *moved(drawn, at),
+        *moved(made, corner),
+    ]  # fmt: skip
     if views:
-        items += moved(views, (at_right, height - off))
+        items += moved(views, (width - _OFF_MM - extents_mm(views)[2], height - _OFF_MM))
     return Scene(width, height, subject.title, _described(subject), tuple(items))
 
 
@@ -95,29 +92,22 @@ def _placed(items: Sequence[Item], left: float, top: float) -> tuple[Item, ...]:
     return moved(items, (left - found[0], top - found[3]))
 
 
-def _column(subject: Subject) -> tuple[Item, ...]:
-    """The title block, then the views of a round over it, from the top down."""
+def _block(subject: Subject) -> tuple[Item, ...]:
     first = subject.backs[0][0]
-    several = len(subject.backs) > 1 or len(subject.backs[0]) > 1
     lines = [say.visible(line) for line in first.layout.lines]
-    if several:
+    if len(subject.pieces) > 1:
         lines = [say.joined(piece.layout) for piece in subject.pieces]
-    made = block(
+    return block(
         subject.pieces,
         titles=lines,
         verdict=subject.verdict,
         answer=subject.answer,
         wide_mm=_COLUMN_MM,
     )
-    views = _views(subject)
-    if not views:
-        return made
-    gap = extents_mm(views)[1] - 8.0
-    return (*moved(made, (0.0, gap)), *views)
 
 
 def _views(subject: Subject) -> tuple[Item, ...]:
-    """The section and what is seen, one under the other, in a column from the origin down."""
+    """What is seen and the section, one under the other, from the origin down."""
     piece = subject.backs[0][0]
     back = piece.answer.panel.back
     if len(subject.backs) > 1 or back is None or back.form is not BackForm.ROUNDED:
@@ -131,22 +121,45 @@ def _views(subject: Subject) -> tuple[Item, ...]:
     ):
         items += label((0.0, y - 2.0), heading, bold=True, halo=False)
         placed = _placed(view, 0.0, y - 7.0)
-        wide = extents_mm(placed)[2]
-        items += moved(placed, (max(0.0, (_COLUMN_MM - wide) / 2), 0.0))
+        spare = _COLUMN_MM - extents_mm(placed)[2]
+        items += moved(placed, (max(0.0, spare / 2), 0.0))
         y = extents_mm(items)[1] - 9.0
     return (Group("views", tuple(items)),)
 
 
-def _sheet_mm(least_w: float, least_h: float) -> tuple[float, float]:
-    for width, height in _SHEETS_MM:
-        if least_w <= width and least_h <= height:
-            return width, height
-    return least_w, least_h
+def _sheet(
+    drawn: Sequence[Item], made: Sequence[Item], views: Sequence[Item]
+) -> tuple[float, float, Point]:
+    """The smallest sheet on which nothing meets, and where the drawing's top left corner goes."""
+    boxes = list(boxes_mm(drawn))
+    whole = extents_mm(drawn)
+    block_mm = (_COLUMN_MM + _MARGIN_MM + _GAP_MM, -extents_mm(made)[1] + _MARGIN_MM + _GAP_MM)
+    views_mm = (0.0, 0.0)
+    if views:
+        view = extents_mm(views)
+        views_mm = (view[2] - view[0] + _OFF_MM + _GAP_MM, -view[1] + _OFF_MM + _GAP_MM)
+    tall = max(block_mm[1] + views_mm[1], 2 * _OFF_MM - whole[1])
+    least = (2 * _OFF_MM + whole[2] + max(block_mm[0], views_mm[0]), tall)
+    for width, height in (*_SHEETS_MM, least):
+        spare = height - 2 * _OFF_MM + whole[1]
+        for down in (_OFF_MM + spare * _LOWER_SHARE, _OFF_MM):
+            room = _room_mm(boxes, (width, height), down, block_mm, views_mm)
+            if spare >= 0 and room >= 0 and tall <= height:
+                return width, height, (_OFF_MM + room / 2, height - down)
+    raise AssertionError("the sheet made to measure holds the drawing")
 
 
-def _middle(width: float, inner: float) -> float:
-    """Half of what the sheet has to spare, so that the drawing stands in its part's middle."""
-    return max(0.0, (width - 2 * _MARGIN_MM - _INSIDE_MM - inner) / 2)
+def _room_mm(
+    boxes: Sequence[Box], sheet: Point, down_mm: float, block_mm: Point, views_mm: Point
+) -> float:
+    """How far to the right the drawing may be moved; below 0 where it does not go at all."""
+    room = sheet[0] - 2 * _OFF_MM - max(right for _left, _bottom, right, _top in boxes)
+    for _left, bottom, right, top in boxes:
+        if sheet[1] - down_mm + bottom < block_mm[1]:
+            room = min(room, sheet[0] - block_mm[0] - _OFF_MM - right)
+        if down_mm - top < views_mm[1]:
+            room = min(room, sheet[0] - views_mm[0] - _OFF_MM - right)
+    return room
 
 
 def _described(subject: Subject) -> str:

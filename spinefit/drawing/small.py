@@ -22,7 +22,7 @@ __all__ = ["settings"]
 
 _AROUND_MM = 5.0
 _EDGE_MM = 3.0
-_INK = Pen(0.13, (0.6, 0.6))
+_INK = Pen(0.13, (0.6, 0.6), grey=0.4)
 
 
 def settings(answer: Answer) -> tuple[Scene, ...]:

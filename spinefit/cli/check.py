@@ -286,4 +286,7 @@ def _picture(answer: Answer, wanted: Wanted, columns: int) -> tuple[str, ...]:
         return ()
     from spinefit.drawing.picture import picture
 
-    return picture(answer, columns=columns)
+    found = picture(answer, columns=columns)
+    if wanted.picture and not found:
+        output.complain("no picture: the lettering is too long and low for this screen")
+    return found

@@ -123,7 +123,7 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
     marks = [
         mark
         for piece, ink in zip(pieces, frame.boxes_mm, strict=True)
-        for mark in _marks(frame, piece, ink)
+        for mark in _marks(piece, ink)
     ]
     if not frame.open_head:
         yield from running(
@@ -147,13 +147,13 @@ def _across(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Sequence[Span]]:
         name = f"{piece.name} " if piece.name else ""
         clear = piece.answer.job.lettering.clearance_mm
         left, right = panel[0] + clear, panel[2] - clear
-        yield from _chains(
-            Span(ink[0], ink[2], f"{name}ink", bold=True, from_mm=ink[1]),
-            _spare(left, ink[0], ink[1]),
-            _spare(ink[2], right, ink[1]),
-        )
+        if name:  # lines from one text would run over the next
+            yield [Span(ink[0], ink[2], f"{name}ink", bold=True)]
+        else:
+            own = Span(ink[0], ink[2], "ink", bold=True, from_mm=ink[1])
+            yield from _chains(own, _spare(left, ink[0]), _spare(ink[2], right))
         if piece.along:
-            yield from _baseline(frame, piece, ink)
+            yield from _baseline(piece, ink)
     usable = pieces[0].answer.panel
     left, right = frame.panels_mm[0][0], frame.panels_mm[0][2]
     if usable.back is None:
@@ -178,26 +178,24 @@ def _chains(ink: Span, before: Span, after: Span) -> Iterator[list[Span]]:
         yield [before, after]
 
 
-def _spare(begins: float, ends: float, ink_end: float) -> Span:
+def _spare(begins: float, ends: float) -> Span:
     """Room beside the ink, or what stands over."""
     if ends < begins:
-        return Span(ends, begins, "over", bold=True, from_mm=ink_end)
-    return Span(begins, ends, "spare", from_mm=ink_end)
+        return Span(ends, begins, "over", bold=True)
+    return Span(begins, ends, "spare")
 
 
-def _baseline(frame: Frame, piece: Piece, ink: Box) -> Iterator[Sequence[Span]]:
+def _baseline(piece: Piece, ink: Box) -> Iterator[Sequence[Span]]:
     """From the middle of the width to the first baseline of lines along the back."""
     sign = 1 if piece.layout.turn is Turn.CLOCKWISE else -1
     x = sign * piece.layout.baselines_mm[0]
     if abs(x) >= _FAR_MM:
         side = "right" if x > 0 else "left"
         which = "baseline" if len(piece.layout.lines) == 1 else "first baseline"
-        yield [
-            Span(
-                min(0.0, x), max(0.0, x), f"{which} {side} of middle",
-                from_mm=ink[1],
-            )
-        ]  # fmt: skip
+        name = f"{piece.name}: " if piece.name else ""
+        from_mm = None if name else ink[1]
+        words = f"{name}{which} {side} of middle"
+        yield [Span(min(0.0, x), max(0.0, x), words, from_mm=from_mm)]
 
 
 def _parts(frame: Frame, pieces: Sequence[Piece]) -> list[Span]:
@@ -247,12 +245,12 @@ def _inside(frame: Frame, pieces: Sequence[Piece]) -> Iterator[list[Span]]:
         return
     yield from _chains(
         own,
-        _spare(panel[1] + clear, ink[1], ink[2]),
-        _spare(ink[3], panel[3] - clear, ink[2]),
+        _spare(panel[1] + clear, ink[1]),
+        _spare(ink[3], panel[3] - clear),
     )
 
 
-def _marks(frame: Frame, piece: Piece, ink: Box) -> list[Mark]:
+def _marks(piece: Piece, ink: Box) -> list[Mark]:
     """The places that are marked with a rule, from the head."""
     name = f"{piece.name}: " if piece.name else ""
     if piece.layout.orientation is not Orientation.TRANSVERSE:

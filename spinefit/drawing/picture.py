@@ -24,7 +24,8 @@ from spinefit.vocabulary import Turn
 __all__ = ["picture"]
 
 _INDENT = 12
-_WIDEST, _HIGHEST = 64, 14  # cells
+_WIDEST, _HIGHEST = 84, 14  # cells
+_LOWEST = 4.0  # dots of a capital: under them nothing can be told
 _ACROSS, _DOWN = 2, 4  # dots of a cell
 _SCANS = 4  # lines looked at in each row of dots
 _ENOUGH = 0.34  # of a dot covered by ink
@@ -44,6 +45,9 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     Args:
         answer: with its outlines.
         columns: width of the screen in cells.
+
+    Returns:
+        The lines, without newlines; none where the letters would be too small to be told.
     """
     piece = piece_of(answer)
     back = _BACK[piece.layout.turn]
@@ -55,6 +59,8 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     window = _window(ink, sides)
     wide = min(_WIDEST, columns - _INDENT - 1) * _ACROSS
     scale = min(wide / (window[2] - window[0]), _HIGHEST * _DOWN / (window[3] - window[1]))
+    if piece.layout.cap_height_mm * scale < _LOWEST:
+        return ()
     size = (
         math.ceil((window[2] - window[0]) * scale / _ACROSS) * _ACROSS,
         math.ceil((window[3] - window[1]) * scale / _DOWN) * _DOWN,

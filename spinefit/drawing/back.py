@@ -11,20 +11,21 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
+from spinefit.drawing.faces import shown_letters
 from spinefit.drawing.frame import Frame, Piece, frame_of
 from spinefit.drawing.ground import ground, panel_spans
 from spinefit.drawing.marks import arrow, box, extents_mm, label
-from spinefit.drawing.scene import Area, Group, Item, Pen
+from spinefit.drawing.scene import Group, Item, Pen
 from spinefit.report import phrasing as say
 from spinefit.shaping.itemise import reads_right_to_left
 from spinefit.shaping.outline import Box
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Reading, Turn
+from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 
 __all__ = ["elevation", "reads_in_words"]
 
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
-_BELOW_MM = 11.0
+_BELOW_MM = 9.0
 _ARROW_MM = (12.0, 42.0)
 _INK_BOX = Pen(0.13, (0.6, 0.6), grey=0.4)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
@@ -48,12 +49,12 @@ def elevation(pieces: Sequence[Piece]) -> tuple[Item, ...]:
         *ground(frame, pieces),
         Group("extents", tuple(box(*ink, grey=None, pen=_INK_BOX) for ink in frame.boxes_mm)),
         *(
-            Group("lettering", (Area(ink),), say.joined(piece.layout))
+            Group("lettering", shown_letters(piece.judged, ink), say.joined(piece.layout))
             for piece, ink in zip(pieces, frame.inks, strict=True)
         ),
         Group("dimensions", tuple(_dimensions(frame, pieces))),
         Group("direction", tuple(_direction(frame, pieces))),
-        Group("ends", tuple(_ends(frame, pieces[0]))),
+        Group("ends", tuple(_ends(frame, pieces))),
     )
 
 
@@ -63,12 +64,15 @@ def reads_in_words(piece: Piece) -> str:
     return _READS[Reading.STACKED if pillar else piece.layout.reading]
 
 
-def _ends(frame: Frame, piece: Piece) -> Iterator[Item]:
-    top, bottom = _end_names(piece)
+def _ends(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
+    top, bottom = _end_names(pieces[0])
     if not frame.open_head:
         yield from label((0.0, 3.0), top, anchor="middle")
     if not frame.open_tail:
         yield from label((0.0, frame.tail_mm - 3.8), bottom, anchor="middle")
+    if not all(piece.layout.fits for piece in pieces):
+        words = str(Verdict.DOES_NOT_FIT)
+        yield from label((0.0, 12.4), words, anchor="middle", size_mm=4.4, bold=True)
 
 
 def _end_names(piece: Piece) -> tuple[str, str]:

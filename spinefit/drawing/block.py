@@ -14,6 +14,7 @@ from spinefit.drawing.frame import Piece
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
+    FINE,
     GREY,
     OUTLINE,
     THIN,
@@ -26,7 +27,7 @@ from spinefit.drawing.measure import Letters, measured, wrapped
 from spinefit.drawing.scene import Group, Item, Line, Text
 from spinefit.report import phrasing as say
 from spinefit.report.model import Report
-from spinefit.vocabulary import Verdict
+from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["BAR_MM", "block", "check_bar"]
 
@@ -105,7 +106,8 @@ def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
         yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
     if not pieces[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
         step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
-        yield "Lines", f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"
+        name = "Letters" if layout.orientation is Orientation.PILLAR else "Lines"
+        yield name, f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"
     yield "Direction", reads_in_words(pieces[0])
     yield "Method", report.method.name
     yield "Scale", "1:1, lengths in mm"
@@ -153,6 +155,8 @@ class _Writer:
             shown.insert(0, ("inner margin", "dashed"))
         if panel.back is not None:
             shown.append(("kept free by the allowances", "grey"))
+        if pieces[0].judged.layout.title.only_pt is not None:
+            shown.append(("faces, the letter in another hand", "face"))
         if panel.holes_mm:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:
@@ -191,6 +195,8 @@ def _swatch(kind: str, x: float, y: float) -> list[Item]:
     ends = ((x, y), (x + _NAME_MM - 4.0, y))
     if kind in ("dashed", "centre"):
         return [Line(ends, DASHED if kind == "dashed" else CENTRE)]
+    if kind == "face":
+        return [box(x, y - 1.2, x + 2.0, y + 1.2, grey=None, pen=FINE)]
     area = (x, y - 1.4, x + _NAME_MM - 4.0, y + 1.4)
     if kind == "grey":
         return [box(*area, grey=GREY, pen=None)]

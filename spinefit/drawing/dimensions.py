@@ -20,7 +20,7 @@ from spinefit.shaping.outline import Contour, Point
 
 __all__ = ["ROW_MM", "Mark", "Span", "column", "rows", "running"]
 
-ROW_MM = 6.0
+ROW_MM = 5.2
 """From one level dimension line to the next."""
 
 _OFF_MM, _PAST_MM = 0.9, 1.6  # an extension line keeps off what it measures, and passes the line

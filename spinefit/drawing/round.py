@@ -162,7 +162,10 @@ def seen(piece: Piece, frame: Frame) -> tuple[Item, ...]:
         items.append(
             Line(((-chord, y), (chord, y)), OUTLINE) if whole else break_line(-chord, chord, y)
         )
-    items.append(Area(seen_contours(frame.inks[0], radius)))
+    letters = Area(seen_contours(frame.inks[0], radius))
+    if piece.judged.layout.title.only_pt is not None:
+        letters = letters._replace(grey=None, pen=FINE)  # faces of tools, not letters
+    items.append(letters)
     edge = [radius * math.sin(x / radius) for x in (ink[0], ink[2])]
     items += rows(
         [[Span(edge[0], edge[1], "ink as seen")]], from_y_mm=bottom - 2.0, y_mm=bottom - 8.0

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from spinefit.drawing.faces import shown_letters
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
 from spinefit.drawing.marks import DASHED, OUTLINE, box, break_line, ring
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, moved
@@ -31,19 +32,23 @@ def settings(answer: Answer) -> tuple[Scene, ...]:
     high = max(box[3] - box[1] for _one, (_area, box) in drawn) + 2 * _AROUND_MM
     wide = max(max(answer.panel.width_mm, 2 * max(-box[0], box[2])) for _one, (_area, box) in drawn)
     found = []
-    for (one, (area, ink)), layout in zip(drawn, answer.report.layouts, strict=True):
+    for (one, (letters, ink)), layout in zip(drawn, answer.report.layouts, strict=True):
         title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
-        found.append(_scene(one.layout.panel, area, ink, (wide, high), title))
+        found.append(_scene(one.layout.panel, letters, ink, (wide, high), title))
     return tuple(found)
 
 
-def _ink(one: Judged) -> tuple[Area, Box]:
+def _ink(one: Judged) -> tuple[tuple[Item, ...], Box]:
     contours = lettering_mm(one)
-    return Area(contours), ink_extents_mm(contours)
+    return shown_letters(one, contours), ink_extents_mm(contours)
 
 
 def _scene(
-    panel: UsablePanel, area: Area, ink: Box, window_mm: tuple[float, float], title: str
+    panel: UsablePanel,
+    letters: tuple[Item, ...],
+    ink: Box,
+    window_mm: tuple[float, float],
+    title: str,
 ) -> Scene:
     wide, high = window_mm[0] + 2 * _EDGE_MM, window_mm[1] + 2 * _EDGE_MM
     middle = (ink[1] + ink[3]) / 2
@@ -51,7 +56,7 @@ def _scene(
     half = panel.height_mm / 2 if panel.height_mm is not None else None
     items: list[Item] = [*_panel(panel, bottom, top, half)]
     items.append(Group("extents", (box(*ink, grey=None, pen=_INK),)))
-    items.append(Group("lettering", (area,)))
+    items.append(Group("lettering", letters))
     shifted = moved(items, (wide / 2, high / 2 - middle))
     return Scene(wide, high, title, title, shifted)
 

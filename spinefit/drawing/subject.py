@@ -65,12 +65,12 @@ def subject_of_plan(plan: BackReport | SetReport) -> Subject:
         backs: tuple[tuple[Piece, ...], ...] = (pieces,)
         names: tuple[str, ...] = ("",)
         changes = tuple(one.text for one in plan.remedies)
+        title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
     else:
         backs = tuple((piece_of(answer_as_reported(one.job, one.report)),) for one in plan.volumes)
         names = tuple(one.label for one in plan.volumes)
-        pieces = backs[0]
+        title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
         changes = tuple(one.text for one in plan.compromises)
-    title = " - ".join(say.visible(piece.answer.report.title) for piece in pieces)
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
 
 

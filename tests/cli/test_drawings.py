@@ -211,3 +211,10 @@ def test_a_piped_check_loads_no_drawing() -> None:
         [sys.executable, "-c", script, *CHECK], capture_output=True, check=True, text=True
     )
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_the_example_is_what_the_command_draws(tmp_path: Path) -> None:
+    """The drawing in ``shared/drawings``, byte for byte."""
+    example = JOBS.parent / "drawings" / "harbour-light.svg"
+    run(*CHECK, "--market", "GB", *named(tmp_path, "a.svg"))
+    assert (tmp_path / "a.svg").read_bytes() == example.read_bytes()

@@ -36,7 +36,7 @@ def in_pdf(data: bytes, folder: Path) -> str:
     program = shutil.which("pdftotext")
     assert program, "install poppler-utils"
     (folder / "one.pdf").write_bytes(data)
-    words = [program, "-layout", "one.pdf", "-"]
+    words = [program, "-raw", "one.pdf", "-"]
     return subprocess.run(words, cwd=folder, check=True, capture_output=True).stdout.decode()
 
 

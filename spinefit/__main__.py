@@ -45,8 +45,14 @@ def _stop(_number: int = 0, _frame: FrameType | None = None) -> NoReturn:
     """End at once: an exception could be swallowed by a library that is just being loaded."""
     try:
         os.write(2, b"spinefit: stopped before there was an answer\n")
+        # Files that were begun are taken away; the module may be half loaded.
+        getattr(sys.modules.get("spinefit.cli.files"), "sweep", _nothing)()
     finally:
         os._exit(_STOPPED)
+
+
+def _nothing() -> None:
+    """Nothing was begun."""
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ once the job has been read without fault; several texts, sets and patterns are f
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -19,6 +20,7 @@ from spinefit.cli.options import (
     Wanted,
     chosen_fail_on,
     chosen_format,
+    drawing_options,
     fail_on_option,
     format_option,
     job_options,
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from spinefit.cli.plans import Saving
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
+    from spinefit.pipeline import Answer
     from spinefit.report.model import Report
 
 __all__ = ["check"]
@@ -53,22 +56,19 @@ _FORMATS = ("text", "json", "checklist", "junit")
     metavar="FILE",
     help="Save size, lines, font and heights for the next volume of a set to match.",
 )
-@click.option("--force", is_flag=True, help="Replace the file of --save-pattern.")
 @click.option(
     "--match",
     "match_file",
     metavar="FILE",
     help="Judge by a saved pattern: nothing is solved, and what differs is said.",
 )
+@drawing_options
 @format_option(*_FORMATS)
 @fail_on_option
 def check(
     title: tuple[str, ...],
     job_file: str | None,
-    format_name: str,
-    fail_on: str | None,
     pattern_file: str | None,
-    force: bool,
     match_file: str | None,
     **options: Any,
 ) -> int:
@@ -78,8 +78,9 @@ def check(
     without an option stands in brackets. Exit code 0: it fits; 1: it does not; 2: the input is
     at fault.
     """
-    wanted = Wanted(chosen_format(format_name, _FORMATS), chosen_fail_on(fail_on))
-    saving = _saving(pattern_file, match_file, force=force)
+    wanted = _wanted(options)
+    saving = _saving(pattern_file, match_file, wanted)
+    _refuse_drawings(wanted, pattern_file)
     typed = {
         field.name: options[parameter_of(field.name)]
         for field in FIELDS
@@ -90,13 +91,53 @@ def check(
         return _check_tables(title, job_file, tables, typed, wanted, (saving, match_file))
     words, values, place = _said(title, job_file, tables, typed)
     job = assemble(words, values, place=place)
-    report = _checked(job, match_file, place)
+    answer, files = _answered(job, match_file, place), []
     if saving is not None:
-        from spinefit.cli.plans import save_pattern
+        from spinefit.cli.plans import pattern_to_save
 
-        save_pattern(report, job, saving)
-    _write(report, wanted)
-    return _code(report, wanted)
+        files += pattern_to_save(answer.report, job, saving)
+    if wanted.drawings:
+        from spinefit.cli.drawings import drawn
+        from spinefit.drawing.subject import subject_of
+
+        files += drawn(subject_of(answer), wanted.drawings)
+    say = _said_in(answer, wanted)
+    if files:
+        from spinefit.cli.files import write_all
+
+        write_all(files, force=wanted.force)
+    say()
+    return _code(answer.report, wanted)
+
+
+def _wanted(options: dict[str, Any]) -> Wanted:
+    """How the answer is to be given, out of the options that are no fields of a job."""
+    wanted = Wanted(
+        chosen_format(options["format_name"], _FORMATS),
+        chosen_fail_on(options["fail_on"]),
+        options["drawings"],
+        options["force"],
+        options["picture"],
+    )
+    if wanted.picture and wanted.form != "text":
+        raise FieldError(
+            "a picture stands in the text only", value=wanted.form, where="--picture",
+            remedy="leave out --format",
+        )  # fmt: skip
+    if wanted.picture and not output.shows_unicode():
+        raise FieldError(
+            "this terminal cannot show a picture", value=output.encoding(), where="--picture",
+            remedy="set it to UTF-8, or draw into a file with --drawing",
+        )  # fmt: skip
+    return wanted
+
+
+def _refuse_drawings(wanted: Wanted, pattern_file: str | None) -> None:
+    if wanted.drawings:
+        from spinefit.cli.drawings import refuse_names
+
+        others = [] if pattern_file is None else [(pattern_file, "--save-pattern")]
+        refuse_names(wanted.drawings, others, force=wanted.force)
 
 
 def _code(report: Report, wanted: Wanted) -> int:
@@ -107,13 +148,14 @@ def _code(report: Report, wanted: Wanted) -> int:
     return exit_code(report, wanted.fail_on)
 
 
-def _saving(pattern_file: str | None, match_file: str | None, *, force: bool) -> Saving | None:
+def _saving(pattern_file: str | None, match_file: str | None, wanted: Wanted) -> Saving | None:
     """Where to save a pattern, refused before anything is worked out."""
     if pattern_file is None:
-        if force:
+        if wanted.force and not wanted.drawings:
             raise FieldError(
-                "nothing to replace", where="--force", remedy="it goes with --save-pattern"
-            )
+                "nothing to replace", where="--force",
+                remedy="it goes with --drawing and --save-pattern",
+            )  # fmt: skip
         return None
     if match_file is not None:
         raise FieldError(
@@ -123,9 +165,9 @@ def _saving(pattern_file: str | None, match_file: str | None, *, force: bool) ->
     from spinefit.cli.files import refuse_existing
     from spinefit.cli.plans import Saving
 
-    if not force:
+    if not wanted.force:
         refuse_existing(pattern_file, "--save-pattern")
-    return Saving(pattern_file, force)
+    return Saving(pattern_file)
 
 
 def _tables(job_file: str | None) -> JobTables | None:
@@ -162,15 +204,15 @@ def _check_tables(
     return check_tables(job_file, tables, typed, wanted, saving)
 
 
-def _checked(job: Job, match_file: str | None, place: Callable[[str], str]) -> Report:
+def _answered(job: Job, match_file: str | None, place: Callable[[str], str]) -> Answer:
+    from spinefit import pipeline
+
     if match_file is not None:
         from spinefit.cli.plans import matched
 
         return matched(job, match_file, place)
-    from spinefit import pipeline
-
     try:
-        return pipeline.check(job, verify=True)
+        return pipeline.answer(job, verify=True)
     except SpinefitError as fault:
         raise _placed(fault, place) from None
 
@@ -211,21 +253,40 @@ def _placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:
     return fault
 
 
-def _write(report: Report, wanted: Wanted) -> None:
+def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:
+    """What writes the finished text."""
+    report = answer.report
     if wanted.form == "json":
         from spinefit.report.as_json import to_json
 
-        output.write_utf8(to_json(report))
-    elif wanted.form == "checklist":
+        return partial(output.write_utf8, to_json(report))
+    if wanted.form == "checklist":
         from spinefit.report.checklist import to_markdown
 
-        output.write_text(to_markdown(report))
-    elif wanted.form == "junit":
+        return partial(output.write_text, to_markdown(report))
+    if wanted.form == "junit":
         from spinefit.report.junit import to_junit
 
-        output.write_utf8(to_junit(report, wanted.counted))
-    else:
-        from spinefit.report.terminal import render
+        return partial(output.write_utf8, to_junit(report, wanted.counted))
+    from spinefit.report.terminal import render
 
-        text = render(report, columns=output.columns(), colour=output.colour_wanted())
-        output.write_text(text)
+    columns = output.columns()
+    text = render(
+        report,
+        columns=columns,
+        colour=output.colour_wanted(),
+        picture=_picture(answer, wanted, columns),
+    )
+    return partial(output.write_text, text)
+
+
+def _picture(answer: Answer, wanted: Wanted, columns: int) -> tuple[str, ...]:
+    """The lettering in its panel, where it is wanted and can be shown."""
+    if wanted.picture is False or (wanted.picture is None and not output.picture_can_be_shown()):
+        return ()
+    from spinefit.drawing.picture import picture
+
+    found = picture(answer, columns=columns)
+    if wanted.picture and not found:
+        output.complain("no picture: the lettering is too long and low for this screen")
+    return found

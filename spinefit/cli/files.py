@@ -1,20 +1,38 @@
-"""How is a file of the binder's written, whole or not at all?
+"""How are the binder's files written, whole or not at all?
 
-In: a path and the text for it. Out: the file; it is written beside its place under another
-name first, then renamed, so that nobody ever sees half of it. What stands there already is
-kept unless it may be replaced.
+In: paths and what belongs there. Out: the files; each is written beside its place under another
+name first, and all are renamed at the end, so that nobody ever sees half of one. What stands
+there already is kept unless it may be replaced. ``sweep`` takes unfinished ones away, for a
+process that is ended by Ctrl-C.
 """
 
 from __future__ import annotations
 
 import os
-import tempfile
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
+from typing import NamedTuple
 
 from spinefit.errors import OutputError
 
-__all__ = ["refuse_existing", "write_whole"]
+__all__ = ["Finished", "refuse_existing", "refuse_same", "sweep", "write_all"]
+
+_begun: set[str] = set()
+
+
+class Finished(NamedTuple):
+    """What belongs in a file.
+
+    Attributes:
+        path: where.
+        data: text, written as UTF-8, or bytes.
+        where: the option that named it, for messages.
+    """
+
+    path: str
+    data: str | bytes
+    where: str
 
 
 def refuse_existing(path: str, where: str) -> None:
@@ -36,45 +54,90 @@ def refuse_existing(path: str, where: str) -> None:
         )
 
 
-def write_whole(path: str, text: str, where: str, *, force: bool) -> None:
-    """Write ``text`` to ``path`` as UTF-8, whole or not at all.
+def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
+    """Refuse two files of one name.
 
     Args:
-        path: where to write.
-        text: what to write.
-        where: the option that named it, for messages.
+        paths: each path and the option that named it.
+
+    Raises:
+        OutputError: two of them are one and the same place.
+    """
+    seen: set[str] = set()
+    for path, where in paths:
+        place = os.path.normcase(os.path.realpath(path))
+        if place in seen:
+            raise OutputError(
+                "two files of the same name", value=path, where=where,
+                remedy="give each a name of its own",
+            )  # fmt: skip
+        seen.add(place)
+
+
+def write_all(files: Sequence[Finished], *, force: bool) -> None:
+    """Write several files, all of them or none.
+
+    Args:
+        files: what to write.
         force: replace what stands there.
 
     Raises:
-        OutputError: something stands there, or it cannot be written.
+        OutputError: something stands at one of the places, or cannot be written there.
     """
     if not force:
-        refuse_existing(path, where)
-    target = Path(path)
+        for file in files:
+            refuse_existing(file.path, file.where)
+    parts: list[str] = []
     try:
-        handle, name = tempfile.mkstemp(
-            dir=target.parent, prefix=f".{target.name[:50]}.", suffix=".part"
-        )
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
-            os.chmod(name, 0o666 & ~_umask())
-            os.replace(name, target)
-        except BaseException:
-            with suppress(OSError):
-                os.unlink(name)
-            raise
-    except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise OutputError(
-            f"the file cannot be written ({reason})",
-            value=path,
-            where=where,
-            remedy="choose a place that may be written to",
-        ) from None
+        for file in files:
+            with _said_of(file):
+                parts.append(_part_of(file))
+        for file, part in zip(files, parts, strict=True):
+            with _said_of(file):
+                os.replace(part, file.path)
+                _begun.discard(part)
+    except BaseException:
+        sweep()
+        raise
 
 
-def _umask() -> int:
-    found = os.umask(0)
-    os.umask(found)
-    return found
+def sweep() -> None:
+    """Take away every file that was begun and not finished."""
+    for part in list(_begun):
+        with suppress(OSError):
+            os.unlink(part)
+        _begun.discard(part)
+
+
+def _part_of(file: Finished) -> str:
+    """The data under another name beside its place."""
+    target = Path(file.path)
+    if target.is_dir():
+        raise IsADirectoryError(0, "a folder stands there")
+    part = str(target.parent / f".{target.name[:50]}.{os.getpid()}.{len(_begun)}.part")
+    data = file.data.encode() if isinstance(file.data, str) else file.data
+    _begun.add(part)  # before it is there, so that it is swept away whenever the end comes
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    with os.fdopen(handle, "wb") as opened:
+        opened.write(data)
+    return part
+
+
+class _said_of:
+    """Turns what the system says of a file into one line."""
+
+    def __init__(self, file: Finished) -> None:
+        self._file = file
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, _kind: object, fault: BaseException | None, _trace: object) -> None:
+        if isinstance(fault, OSError | ValueError):
+            reason = fault.strerror if isinstance(fault, OSError) else str(fault)
+            raise OutputError(
+                f"the file cannot be written ({reason})",
+                value=self._file.path,
+                where=self._file.where,
+                remedy="choose a place that may be written to",
+            ) from None

@@ -21,6 +21,7 @@ __all__ = [
     "Wanted",
     "chosen_fail_on",
     "chosen_format",
+    "drawing_options",
     "fail_on_option",
     "format_option",
     "job_options",
@@ -38,10 +39,16 @@ class Wanted(NamedTuple):
     Attributes:
         form: text, json, checklist or junit.
         fail_on: the level of findings from which on the exit code is 1; None for none.
+        drawings: files to draw into.
+        force: whether files that stand there may be replaced.
+        picture: whether a picture is shown on the screen; None where the terminal decides.
     """
 
     form: str
     fail_on: Level | None = None
+    drawings: tuple[str, ...] = ()
+    force: bool = False
+    picture: bool | None = None
 
     @property
     def counted(self) -> Level:
@@ -92,6 +99,31 @@ def format_option(*formats: str) -> Callable[[F], F]:
         default=formats[0],
         help=f"{', '.join(formats[:-1])} or {formats[-1]}. [{formats[0]}]",
     )
+
+
+def drawing_options(command: F) -> F:
+    """The options ``--drawing``, ``--force`` and ``--picture``."""
+    for option in (
+        click.option(
+            "--picture/--no-picture",
+            "picture",
+            default=None,
+            help="Show the lettering in its panel on the screen. [on a terminal that can]",
+        ),
+        click.option(
+            "--force", is_flag=True, help="Replace the files of --drawing and --save-pattern."
+        ),
+        click.option(
+            "--drawing",
+            "drawings",
+            metavar="FILE",
+            multiple=True,
+            help="Draw the back at true size into a .svg or .pdf, or give the whole answer as "
+            ".html; repeatable.",
+        ),
+    ):
+        command = option(command)
+    return command
 
 
 def chosen_format(typed: str, formats: Iterable[str]) -> str:

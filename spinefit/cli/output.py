@@ -15,7 +15,17 @@ from contextlib import suppress
 
 from spinefit.errors import OutputError, one_line
 
-__all__ = ["colour_wanted", "columns", "complain", "hush_stdout", "write_text", "write_utf8"]
+__all__ = [
+    "colour_wanted",
+    "columns",
+    "complain",
+    "encoding",
+    "hush_stdout",
+    "picture_can_be_shown",
+    "shows_unicode",
+    "write_text",
+    "write_utf8",
+]
 
 _PIPED_COLUMNS = 80
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
@@ -54,6 +64,22 @@ def colour_wanted() -> bool:
     return _on_terminal() and not dumb and not os.environ.get("NO_COLOR")
 
 
+def picture_can_be_shown() -> bool:
+    """True on a terminal that shows more than ASCII."""
+    dumb = os.environ.get("TERM", "") in ("dumb", "unknown")
+    return _on_terminal() and not dumb and shows_unicode()
+
+
+def shows_unicode() -> bool:
+    """Whether standard output takes every character."""
+    return codecs.lookup(encoding()).name.startswith("utf")
+
+
+def encoding() -> str:
+    """The encoding of standard output."""
+    return getattr(sys.stdout, "encoding", None) or "utf-8"
+
+
 def _on_terminal() -> bool:
     try:
         return sys.stdout is not None and sys.stdout.isatty()
@@ -67,8 +93,7 @@ def write_text(text: str) -> None:
     Raises:
         OutputError: it cannot be written, and not because the reader has gone.
     """
-    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
-    _write(text.encode(encoding, "spinefit.plainer"), text)
+    _write(text.encode(encoding(), "spinefit.plainer"), text)
 
 
 def write_utf8(text: str) -> None:

@@ -7,29 +7,31 @@ Out: the plan as text, JSON, checklists or JUnit XML, a pattern saved, and the e
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import NamedTuple
 
+from spinefit import pipeline
 from spinefit.cli import output
-from spinefit.cli.files import write_whole
+from spinefit.cli.files import Finished, write_all
 from spinefit.cli.options import Wanted
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import option_place
 from spinefit.job.model import Job
 from spinefit.job.read import JobTables
-from spinefit.plan import BackReport, Pattern, SetReport, match_pattern, plan_back, plan_set
+from spinefit.pipeline import Answer
+from spinefit.plan import BackReport, Pattern, SetReport, plan_back, plan_set
 from spinefit.plan.job_file import back_plan, volumes_of
-from spinefit.plan.pattern import pattern_of
+from spinefit.plan.pattern import match_job, pattern_of
 from spinefit.plan.pattern_file import pattern_text, read_pattern
 from spinefit.report.model import Report
 
-__all__ = ["Saving", "check_tables", "matched", "save_pattern"]
+__all__ = ["Saving", "check_tables", "matched", "pattern_to_save"]
 
 
 class Saving(NamedTuple):
-    """Where a pattern is to be saved, and whether what stands there may be replaced."""
+    """Where a pattern is to be saved."""
 
     path: str
-    force: bool
 
 
 def check_tables(
@@ -60,9 +62,17 @@ def check_tables(
         if fault.where.startswith(("text ", "volume ")):
             fault.where = f"{file}: {fault.where}"
         raise fault.at(file) from None
+    files: list[Finished] = []
     if saving is not None and isinstance(report, SetReport):
-        _save(report.pattern, saving)
-    _write(report, wanted)
+        files += _finished(report.pattern, saving)
+    if wanted.drawings:
+        from spinefit.cli.drawings import drawn
+        from spinefit.drawing.subject import subject_of_plan
+
+        files += drawn(subject_of_plan(report), wanted.drawings)
+    say = _said_in(report, wanted)
+    write_all(files, force=wanted.force)
+    say()
     if wanted.fail_on is None:
         return 0 if report.fits else 1
     from spinefit.cli.outcome import exit_code
@@ -70,7 +80,7 @@ def check_tables(
     return exit_code(report, wanted.fail_on)
 
 
-def matched(job: Job, file: str, place: Callable[[str], str]) -> Report:
+def matched(job: Job, file: str, place: Callable[[str], str]) -> Answer:
     """The next volume judged by the pattern of a file.
 
     Args:
@@ -80,7 +90,8 @@ def matched(job: Job, file: str, place: Callable[[str], str]) -> Report:
     """
     pattern = read_pattern(file)
     try:
-        return match_pattern(job, pattern)
+        own, report = match_job(job, pattern)
+        return pipeline.answer(own)._replace(report=report)
     except SpinefitError as fault:
         if fault.where.startswith("--"):
             fault.where = place(fault.where.removeprefix("--"))
@@ -89,9 +100,9 @@ def matched(job: Job, file: str, place: Callable[[str], str]) -> Report:
         raise
 
 
-def save_pattern(report: Report, job: Job, saving: Saving) -> None:
-    """Save the pattern of one job; nothing is saved of what does not fit."""
-    _save(pattern_of(report, job) if report.fits else None, saving)
+def pattern_to_save(report: Report, job: Job, saving: Saving) -> list[Finished]:
+    """The file of one job's pattern; none of what does not fit."""
+    return _finished(pattern_of(report, job) if report.fits else None, saving)
 
 
 def _back(
@@ -124,27 +135,28 @@ def _back(
         raise
 
 
-def _save(pattern: Pattern | None, saving: Saving) -> None:
+def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
     if pattern is None:
         output.complain("no pattern saved: what does not fit is none")
-        return
-    write_whole(saving.path, pattern_text(pattern), "--save-pattern", force=saving.force)
+        return []
+    return [Finished(saving.path, pattern_text(pattern), "--save-pattern")]
 
 
-def _write(report: BackReport | SetReport, wanted: Wanted) -> None:
+def _said_in(report: BackReport | SetReport, wanted: Wanted) -> Callable[[], None]:
+    """What writes the finished text."""
     if wanted.form == "json":
         from spinefit.plan.as_json import to_json
 
-        output.write_utf8(to_json(report))
-    elif wanted.form == "checklist":
+        return partial(output.write_utf8, to_json(report))
+    if wanted.form == "checklist":
         from spinefit.plan.checklist import to_checklist
 
-        output.write_text(to_checklist(report))
-    elif wanted.form == "junit":
+        return partial(output.write_text, to_checklist(report))
+    if wanted.form == "junit":
         from spinefit.plan.junit import to_junit
 
-        output.write_utf8(to_junit(report, wanted.counted))
-    else:
-        from spinefit.plan.text import render
+        return partial(output.write_utf8, to_junit(report, wanted.counted))
+    from spinefit.plan.text import render
 
-        output.write_text(render(report, columns=output.columns(), colour=output.colour_wanted()))
+    text = render(report, columns=output.columns(), colour=output.colour_wanted())
+    return partial(output.write_text, text)

@@ -16,16 +16,14 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import FILL_NON_ZERO, Canvas
 
-from spinefit.catalogue import fonts_folder
+from spinefit.catalogue import font_named, fonts_folder
+from spinefit.drawing.measure import FACES, covers
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.outline import Contour, Point
 from spinefit.units import pt_from_mm
 
 __all__ = ["to_pdf"]
-
-_FACES = {False: ("AlegreyaSans-Regular", "alegreya-sans/AlegreyaSans-Regular.ttf"),
-          True: ("AlegreyaSans-Bold", "alegreya-sans/AlegreyaSans-Bold.ttf")}  # fmt: skip
 
 
 def to_pdf(scenes: Sequence[Scene]) -> bytes:
@@ -103,21 +101,30 @@ def _cubic(start: Point, control: Point, end: Point) -> tuple[Point, Point, Poin
 
 
 def _text(canvas: Any, text: Text) -> None:
+    """A line of words; those that the font lacks as outlines, or else as their escapes."""
     name, size = _face(text.bold), pt_from_mm(text.size_mm)
-    shown = one_line(text.text)
+    shown = _shown(text)
+    natural = pdfmetrics.stringWidth(shown, name, size)
+    wanted = pt_from_mm(text.width_mm) or natural
     canvas.saveState()
     canvas.setFillGray(0)
     canvas.translate(*_pt(text.at))
     canvas.rotate(text.turn_deg)
-    natural = pdfmetrics.stringWidth(shown, name, size)
-    wanted = pt_from_mm(text.width_mm) or natural
-    stretch = wanted / natural if natural else 1.0
-    back = {"start": 0.0, "middle": -wanted / 2, "end": -wanted}[text.anchor]
-    canvas.translate(back, 0)
-    canvas.scale(stretch, 1)
-    canvas.setFont(name, size)
-    canvas.drawString(0, 0, shown)
+    canvas.translate({"start": 0.0, "middle": -wanted / 2, "end": -wanted}[text.anchor], 0)
+    if text.drawn:
+        _area(canvas, Area(text.drawn))
+    else:
+        canvas.scale(wanted / natural if natural else 1.0, 1)
+        canvas.setFont(name, size)
+        canvas.drawString(0, 0, shown)
     canvas.restoreState()
+
+
+def _shown(text: Text) -> str:
+    return "".join(
+        char if covers(char, bold=text.bold) else char.encode("unicode_escape").decode()
+        for char in one_line(text.text)
+    )
 
 
 def _pen(canvas: Any, pen: Pen) -> None:
@@ -128,8 +135,10 @@ def _pen(canvas: Any, pen: Pen) -> None:
 
 @cache
 def _face(bold: bool) -> str:
-    name, file = _FACES[bold]
-    pdfmetrics.registerFont(TTFont(name, str(fonts_folder() / file)))
+    row = font_named(FACES[bold])
+    assert row is not None  # it is bundled
+    name = row.name.replace(" ", "")
+    pdfmetrics.registerFont(TTFont(name, str(fonts_folder() / row.file)))
     return name
 
 

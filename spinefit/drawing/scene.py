@@ -76,6 +76,8 @@ class Text(NamedTuple):
         turn_deg: anticlockwise from level.
         bold: True for headings.
         width_mm: how wide it is; 0 leaves that to the reader's font.
+        drawn: its outlines in mm from the start of the line, level, for a writer that must
+            bring the font along and whose font lacks characters of it; none where it has them.
     """
 
     at: Point
@@ -85,6 +87,7 @@ class Text(NamedTuple):
     turn_deg: float = 0.0
     bold: bool = False
     width_mm: float = 0.0
+    drawn: tuple[Contour, ...] = ()
 
 
 class Group(NamedTuple):

@@ -16,7 +16,7 @@ from spinefit.shaping.outline import Contour, Point
 
 __all__ = ["path_data", "to_svg"]
 
-_FAMILY = "'Alegreya Sans', 'Noto Sans', sans-serif"
+_FAMILY = "'Fira Sans Condensed', 'Noto Sans', sans-serif"
 _COMMANDS = {1: "L", 2: "Q", 3: "C"}
 
 

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import offer_of
@@ -22,7 +23,7 @@ from spinefit.plan.remedies import remedies_for
 from spinefit.plan.reports import BACK_SCHEMA, BackReport, PlanRemedy, TextReport, Zone
 from spinefit.plan.seats import Seat, Stretch, seats_of, stretch_of
 from spinefit.plan.solve import Solution, gap_mm_at, kept_roles, size_of, solve
-from spinefit.plan.text_jobs import checked, job_of, leading_of
+from spinefit.plan.text_jobs import checked, job_in, job_of, leading_of
 from spinefit.plan.zones import zones_for
 from spinefit.report.model import Report
 from spinefit.shaping import shape_title
@@ -150,7 +151,8 @@ def _way_of(plan: BackPlan, seat: Seat) -> Orientation:
     asked = plan.lettering.orientation
     if asked not in (None, Orientation.ANY):
         return asked
-    return _orientation_of(checked(plan, leading_of(seat.texts), panel=seat.panel))
+    text = leading_of(seat.texts)
+    return _orientation_of(checked(plan, text, job_in(plan, text, panel=seat.panel)))
 
 
 def _orientation_of(report: Report) -> Orientation:
@@ -160,7 +162,8 @@ def _orientation_of(report: Report) -> Orientation:
 def _demand(
     plan: BackPlan, job: ResolvedJob, seat: Seat, text: BackText, orientation: Orientation
 ) -> Demand:
-    report = checked(plan, text, panel=seat.panel, orientation=orientation)
+    alone = job_in(plan, text, panel=seat.panel, orientation=orientation)
+    report = checked(plan, text, alone)
     clearance_mm = job.lettering.clearance_mm
     own = resolve(job_of(plan, text))
     title = shape_title(own)
@@ -221,7 +224,7 @@ def _checked(
     found = []
     for role in stretch.roles:
         zone, middle_mm = zones[role]
-        report = checked(
+        own = job_in(
             plan,
             demands[role].text,
             panel=stretch.panel,
@@ -231,11 +234,14 @@ def _checked(
             size_pt=size_of(demands[role], title_pt),
             lines=placed[role].lines if role in placed else None,
         )
-        found.append(_text_report(demands[role].text, stretch.panel, zone, report))
+        found.append(_text_report(plan, demands[role].text, stretch.panel, zone, own))
     return found
 
 
-def _text_report(text: BackText, panel: int | None, zone: Zone, report: Report) -> TextReport:
+def _text_report(
+    plan: BackPlan, text: BackText, panel: int | None, zone: Zone, job: Job
+) -> TextReport:
+    report = checked(plan, text, job)
     return TextReport(
         role=text.role,
         text=text.text,
@@ -244,6 +250,7 @@ def _text_report(text: BackText, panel: int | None, zone: Zone, report: Report) 
         set_pt=words.shown(report).set_pt,
         fits=report.fits,
         report=report,
+        job=job,
     )
 
 

@@ -24,7 +24,7 @@ from spinefit.report.model import FindingReport, Report
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import AxisGoal, Centre, Orientation, Reading
 
-__all__ = ["match_pattern", "pattern_of", "pattern_of_common"]
+__all__ = ["match_job", "match_pattern", "pattern_of", "pattern_of_common"]
 
 _SAME_MM = 1e-6  # rounding of sums of millimetres, and of what a pattern's file keeps
 _SAME_PT = 1e-9
@@ -98,6 +98,11 @@ def match_pattern(job: Job, pattern: Pattern) -> Report:
     Raises:
         SpinefitError: a job that cannot be, or lines that the title cannot be broken into.
     """
+    return match_job(job, pattern)[1]
+
+
+def match_job(job: Job, pattern: Pattern) -> tuple[Job, Report]:
+    """The same, with the job as the pattern has it, which the report is for."""
     wanted_mm = _height_of(pattern)
     if wanted_mm is not None and height_of_back_mm(job) is None:
         raise FieldError(
@@ -122,7 +127,7 @@ def match_pattern(job: Job, pattern: Pattern) -> Report:
         stands = stands_mm(own, shown(report))
         if stands is None or abs(stands - wanted_mm) > _SAME_MM:
             breaches.append(height_missed(stands, wanted_mm))
-    return matched(report, breaches)
+    return own, matched(report, breaches)
 
 
 def _brought_to(job: Job, report: Report, wanted_mm: float) -> tuple[Job, Report]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from spinefit.job.model import Job
 from spinefit.plan.model import Role
 from spinefit.plan.pattern_model import Pattern
 from spinefit.report.model import FindingReport, LayoutReport, Report
@@ -58,6 +59,7 @@ class TextReport(NamedTuple):
         set_pt: the size it is judged at.
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
+        job: the job that answer is for.
     """
 
     role: Role
@@ -67,6 +69,7 @@ class TextReport(NamedTuple):
     set_pt: float
     fits: bool
     report: Report
+    job: Job
 
 
 class PlanRemedy(NamedTuple):
@@ -125,6 +128,7 @@ class VolumeReport(NamedTuple):
         largest_pt: the most it would take in the set's orientation and lines.
         alone: the setting that would be advised for it alone, or the nearest to one.
         report: the answer for it at the set's size and place.
+        job: the job that answer is for.
     """
 
     label: str
@@ -132,6 +136,7 @@ class VolumeReport(NamedTuple):
     largest_pt: float
     alone: LayoutReport
     report: Report
+    job: Job
 
 
 class CompromiseReport(NamedTuple):

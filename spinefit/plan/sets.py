@@ -128,7 +128,12 @@ def _volume(
     if report.fits and not fits:
         report = words.out_of_line(report, stands, common.stands_mm)
     return VolumeReport(
-        label=label, fits=fits, largest_pt=largest_pt, alone=shown(alone), report=report
+        label=label,
+        fits=fits,
+        largest_pt=largest_pt,
+        alone=shown(alone),
+        report=report,
+        job=job,
     )
 
 

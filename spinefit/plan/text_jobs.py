@@ -18,7 +18,7 @@ from spinefit.plan.reports import Zone
 from spinefit.report.model import Report
 from spinefit.vocabulary import Orientation
 
-__all__ = ["checked", "job_of", "leading_of", "spine_in"]
+__all__ = ["checked", "job_in", "job_of", "leading_of", "spine_in"]
 
 _OF_THE_TEXT = {
     "TITLE": "text",
@@ -80,7 +80,7 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
     )
 
 
-def checked(
+def job_in(
     plan: BackPlan,
     text: BackText,
     *,
@@ -90,8 +90,8 @@ def checked(
     orientation: Orientation | None = None,
     size_pt: float | None = None,
     lines: int | None = None,
-) -> Report:
-    """What `check` says of a text there.
+) -> Job:
+    """The text as a job of its own where it stands.
 
     Args:
         plan: the back and how it is lettered.
@@ -102,9 +102,6 @@ def checked(
         orientation: the only one to be tried.
         size_pt: the size to judge, in DTP points; None for the advised one.
         lines: the only number of lines to be tried.
-
-    Raises:
-        SpinefitError: as of `check`, its place naming the text by number.
     """
     job = job_of(plan, text)
     spine = spine_in(plan.spine, panel=panel, zone=zone, middle_mm=middle_mm)
@@ -113,8 +110,17 @@ def checked(
         lettering = replace(lettering, orientation=orientation)
     if lines is not None:
         lettering = replace(lettering, lines=lines)
+    return replace(job, spine=spine, lettering=lettering)
+
+
+def checked(plan: BackPlan, text: BackText, job: Job) -> Report:
+    """What `check` says of a text of a plan as a job of its own.
+
+    Raises:
+        SpinefitError: as of `check`, its place naming the text by number.
+    """
     try:
-        return pipeline.check(replace(job, spine=spine, lettering=lettering), verify=True)
+        return pipeline.check(job, verify=True)
     except SpinefitError as fault:
         if fault.where in _OF_THE_TEXT:
             number = [one.role for one in plan.texts].index(text.role) + 1

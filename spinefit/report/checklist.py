@@ -8,13 +8,13 @@ where nothing fits.
 from __future__ import annotations
 
 from spinefit.report import phrasing as say
-from spinefit.report.model import LayoutReport, Report
+from spinefit.report.model import Report
 from spinefit.report.tasks import escaped, task
 from spinefit.report.tasks_checked import checked_tasks
 from spinefit.report.tasks_measured import measuring_tasks
 from spinefit.vocabulary import Orientation
 
-__all__ = ["escaped", "to_markdown"]
+__all__ = ["CAUTION", "escaped", "tasks_by_eye", "to_markdown"]
 
 _BY_EYE = (
     "Proof printed at 100 %, a printed length checked with a rule, and laid on the book",
@@ -27,16 +27,16 @@ _BY_EYE = (
 _ROUNDED = "Proof bent over the round: the outermost letters are seen from the front"
 _BANDED = "Each panel measured by itself: bands are seldom quite evenly spaced"
 _ALONG = "Proof turned as it will stand: it reads the right way with the front cover in its place"
-_CAUTION = (
+CAUTION = (
     "Knives and heated tools, presses and solvents: local rules, those of your workshop and what "
     "trained hands have shown you come before anything said here. Use them only as you were "
     "trained to."
 )
+"""What comes before anything a report says of tools that can hurt."""
 
 
 def to_markdown(report: Report) -> str:
     """The report as Markdown task lists, ended by a newline."""
-    layout = say.shown_layout(report)
     method = escaped(report.method.name)
     parts = [
         f"## Spine lettering: {escaped(report.title)}",
@@ -46,15 +46,17 @@ def to_markdown(report: Report) -> str:
         "### What was checked",
         "\n".join(checked_tasks(report)),
         "### To be checked by a person",
-        "\n".join(task(False, text) for text in _by_eye(report, layout)),
+        "\n".join(task(False, text) for text in tasks_by_eye(report)),
         f"### To be minded: {method}",
         "\n".join(f"- {escaped(text)}" for text in report.method.cautions),
-        f"> {_CAUTION}",
+        f"> {CAUTION}",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def _by_eye(report: Report, layout: LayoutReport | None) -> list[str]:
+def tasks_by_eye(report: Report) -> list[str]:
+    """What only a person can check, each in a sentence, as plain text."""
+    layout = say.shown_layout(report)
     measured = {one.what for one in report.measurements}
     tasks = list(_BY_EYE)
     if measured & {"rise", "radius", "arc"}:

@@ -13,9 +13,10 @@ from spinefit.report import phrasing as say
 from spinefit.report.model import FindingReport
 from spinefit.vocabulary import Level
 
-__all__ = ["escaped", "finding_task", "limit_of", "sourced", "task"]
+__all__ = ["escaped", "finding_task", "limit_of", "plain_task", "sourced", "task"]
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]()<>#|~&$@!])")
+_TASK = re.compile(r"- \[(.)\] (.*)", re.DOTALL)
 
 _FINE = 0.1  # below it two decimals say too little of a stroke or a gap
 
@@ -32,6 +33,22 @@ def escaped(text: str) -> str:
 def task(done: bool, text: str) -> str:
     """A line of a task list, of text that is escaped already."""
     return f"- [{'x' if done else ' '}] {text}"
+
+
+def plain_task(line: str) -> tuple[bool, str]:
+    r"""A line of a task list as it was before: whether it is done, and its plain text.
+
+    >>> plain_task(task(True, escaped("[x] *Tides*")))
+    (True, '[x] *Tides*')
+
+    Raises:
+        ValueError: a line that `task` did not make.
+    """
+    found = _TASK.fullmatch(line)
+    if found is None:
+        raise ValueError(f"no task: {line!r}")
+    mark, text = found.groups()
+    return mark == "x", re.sub(r"\\(.)", r"\1", text)
 
 
 def finding_task(finding: FindingReport) -> str:

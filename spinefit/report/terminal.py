@@ -40,19 +40,22 @@ _ANSWER_STYLES = {
 }
 
 
-def render(report: Report, *, columns: int = 80, colour: bool = False) -> str:
+def render(
+    report: Report, *, columns: int = 80, colour: bool = False, picture: Sequence[str] = ()
+) -> str:
     """The whole report as text, lines ended by newlines.
 
     Args:
         report: the answer to one job.
         columns: width of the screen in character cells.
         colour: whether to add the terminal's colours.
+        picture: lines that show the lettering in its panel, to stand below its words.
     """
     layout = say.shown_layout(report)
     page = Page(min(max(columns, _NARROWEST), _WIDEST))
     page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
     if layout is not None:
-        _setting(page, report, layout)
+        _setting(page, report, layout, picture)
     _remedies(page, report)
     _others(page, [other for other in report.layouts if other is not layout])
     _assumed(page, report)
@@ -60,11 +63,15 @@ def render(report: Report, *, columns: int = 80, colour: bool = False) -> str:
     return page.text(colour=colour)
 
 
-def _setting(page: Page, report: Report, layout: LayoutReport) -> None:
+def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence[str]) -> None:
     page.heading("Recommended setting" if report.fits else "Nearest setting, which does not fit")
     page.blank()
     _as_it_stands(page, layout)
     page.blank()
+    for line in picture:
+        page.exact(Piece(line))
+    if picture:
+        page.blank()
     way = f"{say.way_in_words(report, layout)}, {say.lines_in_words(layout)}"
     if layout.orientation is Orientation.LONGITUDINAL:
         way += f"; {say.turn_in_words(layout)}"

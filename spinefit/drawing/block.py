@@ -1,0 +1,203 @@
+"""What stands in the title block of a drawing?
+
+In: the pieces of a drawing and the answer in one sentence. Out: items, the top left corner at
+the origin: title, verdict, answer, the settings, the legend, and a bar of 50 mm by which a
+print is checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from spinefit.drawing.back import reads_in_words
+from spinefit.drawing.frame import Piece
+from spinefit.drawing.marks import (
+    CENTRE,
+    DASHED,
+    FINE,
+    GREY,
+    OUTLINE,
+    THIN,
+    WORDS_MM,
+    box,
+    hatching,
+    label,
+)
+from spinefit.drawing.measure import Letters, measured, wrapped
+from spinefit.drawing.scene import Group, Item, Line, Text
+from spinefit.report import phrasing as say
+from spinefit.report.model import Report
+from spinefit.vocabulary import Orientation, Verdict
+
+__all__ = ["BAR_MM", "block", "check_bar"]
+
+BAR_MM = 50.0
+_TITLE_MM, _VERDICT_MM = 5.2, 4.4
+_LINE_MM = 4.1
+_PAD_MM = 3.0
+_NAME_MM = 17.0
+_BAR_HIGH_MM = 2.0
+_MOST_TITLE_LINES = 6
+
+
+def block(
+    pieces: Sequence[Piece],
+    *,
+    titles: Sequence[str],
+    verdict: Verdict,
+    answer: str,
+    wide_mm: float,
+) -> tuple[Item, ...]:
+    """The title block, growing downwards from the origin.
+
+    Args:
+        pieces: what is drawn; the first gives font and method.
+        titles: the title as lettered, a line or a volume each.
+        verdict: of the whole.
+        answer: the same in a sentence.
+        wide_mm: how wide the block is.
+    """
+    writer = _Writer(wide_mm)
+    letters = pieces[0].judged.layout.title.set_line
+    for title in titles[:_MOST_TITLE_LINES]:
+        writer.lines(title, _TITLE_MM, bold=True, letters=letters)
+    if len(titles) > _MOST_TITLE_LINES:
+        writer.lines(f"and {len(titles) - _MOST_TITLE_LINES} more", WORDS_MM)
+    writer.rule()
+    writer.lines(str(verdict).capitalize(), _VERDICT_MM, bold=True)
+    writer.lines(say.visible(answer), WORDS_MM)
+    writer.rule()
+    for name, words in _rows(pieces):
+        writer.row(name, words)
+    writer.rule()
+    writer.legend(pieces)
+    writer.rule()
+    writer.bar()
+    return (
+        Group("title-block", (box(0.0, writer.y, wide_mm, 0.0, grey=None, pen=OUTLINE),
+                              *writer.items)),
+    )  # fmt: skip
+
+
+def check_bar(x_mm: float, y_mm: float) -> Iterator[Item]:
+    """A bar of 50 mm in tens, black and white in turn, its lower left corner at a place."""
+    for ten in range(5):
+        left = x_mm + ten * BAR_MM / 5
+        grey = 0.0 if ten % 2 == 0 else 1.0
+        yield box(left, y_mm, left + BAR_MM / 5, y_mm + _BAR_HIGH_MM, grey=grey, pen=None)
+    # Of the inner half of the line the bar is 50 mm: its edge is drawn inside.
+    half = THIN.width_mm / 2
+    yield box(
+        x_mm + half, y_mm + half, x_mm + BAR_MM - half, y_mm + _BAR_HIGH_MM - half,
+        grey=None, pen=THIN,
+    )  # fmt: skip
+
+
+def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
+    report: Report = pieces[0].answer.report
+    yield "Font", say.visible(report.font.name)
+    for piece in pieces if len({p.layout.set_pt for p in pieces}) > 1 else pieces[:1]:
+        layout = piece.layout
+        name = f"{piece.name}: " if len(pieces) > 1 and piece.name else ""
+        most = say.limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
+        yield "Size", f"{name}{say.pt(layout.set_pt)} (the most: {most})"
+    layout = pieces[0].layout
+    if not pieces[0].name:
+        yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
+    if not pieces[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
+        step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
+        name = "Letters" if layout.orientation is Orientation.PILLAR else "Lines"
+        yield name, f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"
+    yield "Direction", reads_in_words(pieces[0])
+    yield "Method", report.method.name
+    yield "Scale", "1:1, lengths in mm"
+
+
+class _Writer:
+    """Writes from the top downwards."""
+
+    def __init__(self, wide_mm: float) -> None:
+        self._wide_mm = wide_mm
+        self.items: list[Item] = []
+        self.y = -_PAD_MM
+
+    def lines(
+        self, words: str, size_mm: float, *, bold: bool = False, letters: Letters | None = None
+    ) -> None:
+        for line in wrapped(words, size_mm, self._wide_mm - 2 * _PAD_MM, bold=bold):
+            self.y -= 0.78 * size_mm
+            text = Text((_PAD_MM, self.y), line, size_mm, bold=bold)
+            self.items.append(_held(measured(text, letters), self._wide_mm - 2 * _PAD_MM))
+            self.y -= 0.5 * size_mm
+
+    def rule(self) -> None:
+        self.y -= 1.2
+        self.items.append(Line(((0.0, self.y), (self._wide_mm, self.y)), THIN))
+        self.y -= 2.2
+
+    def row(self, name: str, words: str) -> None:
+        room = self._wide_mm - 2 * _PAD_MM - _NAME_MM
+        for at, line in enumerate(wrapped(words, WORDS_MM, room)):
+            y = self.y - 1.2
+            if not at:
+                self.items += label((_PAD_MM, y), name, halo=False)
+            text = measured(Text((_PAD_MM + _NAME_MM, y - 0.32 * WORDS_MM), line, WORDS_MM))
+            self.items.append(_held(text, room))
+            self.y -= _LINE_MM
+
+    def legend(self, pieces: Sequence[Piece]) -> None:
+        panel = pieces[0].answer.panel
+        of = pieces[0].answer.report.panel.of
+        shown = [("middle of the width", "centre")]
+        if of == "back":
+            shown.insert(0, ("usable panel", "dashed"))
+        elif pieces[0].answer.job.lettering.clearance_mm > 0:
+            shown.insert(0, ("inner margin", "dashed"))
+        if panel.back is not None:
+            shown.append(("kept free by the allowances", "grey"))
+        if pieces[0].judged.layout.title.only_pt is not None:
+            shown.append(("faces, the letter in another hand", "face"))
+        if panel.holes_mm:
+            shown.append(("area kept free", "hatched"))
+        for words, kind in shown:
+            y = self.y - 1.2
+            self.items += _swatch(kind, _PAD_MM, y)
+            self.items += label((_PAD_MM + _NAME_MM, y), words, halo=False)
+            self.y -= _LINE_MM
+
+    def bar(self) -> None:
+        self.y -= 2.2
+        self.items.append(Group("check-bar", tuple(check_bar(_PAD_MM, self.y)), "50 mm"))
+        self.y -= 2.6
+        words = "50 mm by the rule? If not, print at 100 %."
+        self.items += label((_PAD_MM, self.y), words, halo=False)
+        self.y -= 3.2
+
+
+def _held(text: Text, room_mm: float) -> Text:
+    """The text, made smaller where a single word is wider than its room."""
+    if text.width_mm <= room_mm:
+        return text
+    share = room_mm / text.width_mm
+    smaller = text._replace(size_mm=text.size_mm * share, width_mm=room_mm)
+    return smaller._replace(
+        drawn=tuple(
+            type(c)(
+                (c.start[0] * share, c.start[1] * share),
+                tuple(tuple((x * share, y * share) for x, y in s) for s in c.segments),
+            )
+            for c in text.drawn
+        )
+    )
+
+
+def _swatch(kind: str, x: float, y: float) -> list[Item]:
+    ends = ((x, y), (x + _NAME_MM - 4.0, y))
+    if kind in ("dashed", "centre"):
+        return [Line(ends, DASHED if kind == "dashed" else CENTRE)]
+    if kind == "face":
+        return [box(x, y - 1.2, x + 2.0, y + 1.2, grey=None, pen=FINE)]
+    area = (x, y - 1.4, x + _NAME_MM - 4.0, y + 1.4)
+    if kind == "grey":
+        return [box(*area, grey=GREY, pen=None)]
+    return [box(*area, grey=None, pen=THIN), *hatching(area)]

@@ -1,0 +1,240 @@
+"""How are lengths written beside what they measure?
+
+In: lengths in mm with their names, and where they stand. Out: items: extension lines,
+dimension lines with oblique strokes, figures that never meet. Figures stand level, above the
+line where they have room between its ends, else beside it (ISO 129 practice). Lengths up the
+back are written beside their line; places are counted from the head from one zero, so that a
+rule need be laid on once (running dimensions).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, tick
+from spinefit.drawing.measure import text_width_mm
+from spinefit.drawing.scene import Area, Item, Line
+from spinefit.report.phrasing import bare_mm
+from spinefit.shaping.outline import Contour, Point
+
+__all__ = ["ROW_MM", "Mark", "Span", "column", "rows", "running"]
+
+ROW_MM = 5.2
+"""From one level dimension line to the next."""
+
+_OFF_MM, _PAST_MM = 0.9, 1.6  # an extension line keeps off what it measures, and passes the line
+_PITCH_MM = 3.9  # from one level figure to the one below it
+_OVER_MM = 2.0  # from a level dimension line to the middle of the words above it
+_BESIDE_MM = 1.6
+_LEADER_MM = 4.0
+_ORIGIN_MM = 0.8
+_SAME_MM = 0.05
+
+
+class Span(NamedTuple):
+    """A length between two places on one axis.
+
+    Attributes:
+        begins_mm, ends_mm: the places, the lesser first.
+        name: what it is, one or two words.
+        bold: whether it matters most.
+        figure: what is written instead of its length; "" for the length.
+        from_mm: where its extension lines begin on the other axis; None for the edge of all.
+    """
+
+    begins_mm: float
+    ends_mm: float
+    name: str
+    bold: bool = False
+    figure: str = ""
+    from_mm: float | None = None
+
+    @property
+    def words(self) -> str:
+        """Name and length."""
+        return f"{self.name} {self.figure or bare_mm(self.ends_mm - self.begins_mm)}"
+
+    @property
+    def wide_mm(self) -> float:
+        """How wide the words are."""
+        return text_width_mm(self.words, WORDS_MM, bold=self.bold)
+
+    @property
+    def has_room(self) -> bool:
+        """Whether the words stand between the ends."""
+        return self.wide_mm + 1.5 <= self.ends_mm - self.begins_mm
+
+
+class Mark(NamedTuple):
+    """A place counted from the head.
+
+    Attributes:
+        y_mm: where it stands.
+        from_x_mm: where its extension line begins.
+        name: what is there.
+        bold: whether it matters most.
+    """
+
+    y_mm: float
+    from_x_mm: float
+    name: str
+    bold: bool = False
+
+
+def rows(chains: Sequence[Sequence[Span]], *, from_y_mm: float, y_mm: float) -> list[Item]:
+    """Level dimensions under what they measure, a chain a line where its figures have room.
+
+    Args:
+        chains: lengths that follow on one another, from left to right.
+        from_y_mm: where their extension lines begin.
+        y_mm: the first dimension line.
+    """
+    items: list[Item] = []
+    words: list[Item] = []
+    for row in _rows_of(chains):
+        for span in row:
+            for x in (span.begins_mm, span.ends_mm):
+                if span.from_mm is not None:
+                    items.append(Line(((x, span.from_mm - _OFF_MM), (x, from_y_mm)), GUIDE))
+                items.append(Line(((x, from_y_mm - _OFF_MM), (x, y_mm - _PAST_MM)), FINE))
+                words.append(tick((x, y_mm)))
+            words += _level(span, y_mm, left=len(row) > 1 and span is row[0])
+        y_mm -= ROW_MM
+    return items + words
+
+
+def _rows_of(chains: Sequence[Sequence[Span]]) -> list[Sequence[Span]]:
+    """Chains parted where a figure between others would have no room."""
+    found: list[Sequence[Span]] = []
+    for chain in chains:
+        long = [span for span in chain if span.ends_mm - span.begins_mm > _SAME_MM]
+        inner = long[1:-1]
+        cramped = [span for span in inner if not span.has_room]
+        if len(long) == 2 or (inner and not cramped):
+            found.append(long)
+        elif cramped:
+            found.append([span for span in long if span not in cramped])
+            found.extend([span] for span in cramped)
+        else:
+            found.extend([span] for span in long)
+    return [row for row in found if row]
+
+
+def _level(span: Span, y_mm: float, *, left: bool) -> list[Item]:
+    begins, ends = span.begins_mm, span.ends_mm
+    if span.has_room:
+        words = label(
+            ((begins + ends) / 2, y_mm + _OVER_MM), span.words, anchor="middle", bold=span.bold
+        )
+        return [Line(((begins, y_mm), (ends, y_mm)), THIN), *words]
+    out = 3.0 + span.wide_mm
+    if left:
+        words = label((begins - 2.0, y_mm + _OVER_MM), span.words, anchor="end", bold=span.bold)
+        return [Line(((begins - out, y_mm), (ends, y_mm)), THIN), *words]
+    words = label((ends + 2.0, y_mm + _OVER_MM), span.words, bold=span.bold)
+    return [Line(((begins, y_mm), (ends + out, y_mm)), THIN), *words]
+
+
+def column(spans: Sequence[Span], *, x_mm: float, from_x_mm: float) -> list[Item]:
+    """Lengths up the back, one under another on one line; figures on the outer side.
+
+    Args:
+        spans: lengths on the upright axis; those of nothing are left out.
+        x_mm: the dimension line, left or right of where the extension lines begin.
+        from_x_mm: where they begin.
+    """
+    side = 1 if x_mm > from_x_mm else -1
+    spans = [span for span in spans if span.ends_mm - span.begins_mm > _SAME_MM]
+    items: list[Item] = []
+    for span in spans:
+        for y in (span.begins_mm, span.ends_mm):
+            begins = from_x_mm if span.from_mm is None else span.from_mm
+            items.append(_extension(begins, x_mm, y, side))
+            items.append(tick((x_mm, y)))
+        items.append(Line(((x_mm, span.begins_mm), (x_mm, span.ends_mm)), THIN))
+    wanted = [((span.begins_mm + span.ends_mm) / 2, span.words, span.bold) for span in spans]
+    return items + _beside(wanted, x_mm, side)
+
+
+def running(
+    marks: Sequence[Mark], *, x_mm: float, from_x_mm: float, zero_mm: float, zero_name: str
+) -> list[Item]:
+    """Places counted from one zero at the head, their figures beside one line.
+
+    Args:
+        marks: the places.
+        x_mm: the dimension line.
+        from_x_mm: where the extension line of the zero begins.
+        zero_mm: where the head is.
+        zero_name: what it is called.
+    """
+    lowest = min(mark.y_mm for mark in marks)
+    items: list[Item] = [
+        _extension(from_x_mm, x_mm, zero_mm, 1),
+        Line(((x_mm, min(zero_mm, lowest)), (x_mm, max(zero_mm, marks[0].y_mm))), THIN),
+        Area((_circle((x_mm, zero_mm)),), 1.0, THIN),
+    ]
+    for mark in marks:
+        items.append(_extension(mark.from_x_mm, x_mm, mark.y_mm, 1))
+        items.append(tick((x_mm, mark.y_mm)))
+    wanted = [(zero_mm, f"0 from the {zero_name}", False)]
+    wanted += [
+        (mark.y_mm, f"{bare_mm(zero_mm - mark.y_mm)} {mark.name}", mark.bold) for mark in marks
+    ]
+    return items + _beside(wanted, x_mm, 1)
+
+
+def _extension(from_x_mm: float, x_mm: float, y_mm: float, side: int) -> Line:
+    return Line(((from_x_mm + side * _OFF_MM, y_mm), (x_mm + side * _PAST_MM, y_mm)), FINE)
+
+
+def _circle(at: Point) -> Contour:
+    """A small circle for the zero, of four quadratic arcs."""
+    x, y = at
+    r = _ORIGIN_MM
+    return Contour(
+        (x + r, y),
+        (
+            ((x + r, y + r), (x, y + r)),
+            ((x - r, y + r), (x - r, y)),
+            ((x - r, y - r), (x, y - r)),
+            ((x + r, y - r), (x + r, y)),
+        ),
+    )
+
+
+def _beside(wanted: Sequence[tuple[float, str, bool]], x_mm: float, side: int) -> list[Item]:
+    """Figures beside an upright line, moved apart where they would meet, with leaders then."""
+    wanted = sorted(wanted, key=lambda one: -one[0])
+    places = _apart([y for y, _words, _bold in wanted])
+    moved = any(abs(y - place) > 0.3 for (y, *_), place in zip(wanted, places, strict=True))
+    away = _LEADER_MM if moved else _BESIDE_MM
+    items: list[Item] = []
+    for (y, words, bold), place in zip(wanted, places, strict=True):
+        if moved:
+            ends = (x_mm + side * (away - 0.6), place)
+            items.append(Line(((x_mm, y), (x_mm + side * 1.2, y), ends), FINE))
+        at = (x_mm + side * away, place)
+        items += label(at, words, anchor="start" if side > 0 else "end", bold=bold)
+    return items
+
+
+def _apart(wanted: Sequence[float]) -> list[float]:
+    """Falling places at least a pitch apart, as near to the wanted ones as may be.
+
+    Least squares by pooling neighbours that would overlap.
+    """
+    pools: list[list[float]] = []  # sum of places brought together, their number
+    for number, place in enumerate(wanted):
+        pools.append([place + number * _PITCH_MM, 1])
+        while len(pools) > 1 and _mean(pools[-1]) > _mean(pools[-2]):
+            total, count = pools.pop()
+            pools[-1][0] += total
+            pools[-1][1] += count
+    level = [_mean(pool) for pool in pools for _ in range(int(pool[1]))]
+    return [place - number * _PITCH_MM for number, place in enumerate(level)]
+
+
+def _mean(pool: Sequence[float]) -> float:
+    return pool[0] / pool[1]

@@ -1,0 +1,169 @@
+"""Where on the back does each text stand?
+
+In: the answers of the texts of one back. Out: a `Frame`: mm, origin at the head on the middle of
+the width, x to the right, y to the head, so that the tail lies below zero; on a rounded back x
+runs along the arc. A panel given outright is its own back. Where the height was left open, as
+much is drawn as is needed, and the open end said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
+from spinefit.geometry import turn_box
+from spinefit.judgement import Judged
+from spinefit.pipeline import Answer
+from spinefit.report.model import LayoutReport
+from spinefit.report.phrasing import shown_layout
+from spinefit.shaping.outline import Box, Contour
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Orientation
+
+__all__ = ["Frame", "Piece", "frame_of", "piece_of"]
+
+_PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
+
+
+class Piece(NamedTuple):
+    """One text of a back, at the setting that is shown.
+
+    Attributes:
+        name: what it is among several; "" where it is alone.
+        answer: the answer for it.
+        judged: the advised layout, or the nearest to one.
+        layout: the same as it is reported.
+    """
+
+    name: str
+    answer: Answer
+    judged: Judged
+    layout: LayoutReport
+
+    @property
+    def along(self) -> bool:
+        """Whether its lines run along the back."""
+        return self.layout.orientation is Orientation.LONGITUDINAL
+
+
+class Frame(NamedTuple):
+    """The back and what stands on it.
+
+    Attributes:
+        left_mm, right_mm, tail_mm: its sides and its tail; the head is at 0.
+        open_head, open_tail: whether it goes on there.
+        panels_mm: for each piece the box of its usable panel.
+        inks: for each piece its letters.
+        boxes_mm: for each piece the extents of its ink.
+    """
+
+    left_mm: float
+    right_mm: float
+    tail_mm: float
+    open_head: bool
+    open_tail: bool
+    panels_mm: tuple[Box, ...]
+    inks: tuple[tuple[Contour, ...], ...]
+    boxes_mm: tuple[Box, ...]
+
+
+def piece_of(answer: Answer, name: str = "") -> Piece:
+    """An answer with the setting that is shown of it."""
+    layout = shown_layout(answer.report)
+    assert layout is not None  # there is a layout for every job
+    place = next(at for at, one in enumerate(answer.report.layouts) if one is layout)
+    return Piece(name, answer, answer.judgement.judged[place], layout)
+
+
+def frame_of(pieces: Sequence[Piece]) -> Frame:
+    """The back that the pieces stand on.
+
+    Args:
+        pieces: one or more on the same back.
+    """
+    panel = pieces[0].answer.panel
+    half_mm = panel.width_mm / 2
+    if panel.back is not None:
+        half_mm = panel.back.developed_width_mm / 2
+    boxes = [_panel_box(piece) for piece in pieces]
+    open_end = panel.height_mm is None
+    if panel.back_height_mm is not None:
+        tail_mm = -panel.back_height_mm
+    else:
+        tail_mm = boxes[0][1] - (_ends(pieces[0])[1] if open_end else 0.0)
+    inks = [
+        _raised(lettering_mm(piece.judged), (box[1] + box[3]) / 2 + _off_middle_mm(piece))
+        for piece, box in zip(pieces, boxes, strict=True)
+    ]
+    return Frame(
+        left_mm=-half_mm,
+        right_mm=half_mm,
+        tail_mm=tail_mm,
+        open_head=open_end and not _length_is_known(pieces[0]),
+        open_tail=open_end,
+        panels_mm=tuple(boxes),
+        inks=tuple(inks),
+        boxes_mm=tuple(ink_extents_mm(ink) for ink in inks),
+    )
+
+
+def _panel_box(piece: Piece) -> Box:
+    """The usable panel, or as much of it as is needed where its height is open."""
+    panel = piece.answer.panel
+    half_mm = panel.width_mm / 2
+    if panel.height_mm is None:
+        head_mm, _tail = _ends(piece)
+        return -half_mm, -head_mm - _needed_mm(piece), half_mm, -head_mm
+    middle_mm = panel.middle_from_head_mm
+    if middle_mm is None:
+        middle_mm = panel.height_mm / 2
+    return (
+        -half_mm,
+        -middle_mm - panel.height_mm / 2,
+        half_mm,
+        -middle_mm + panel.height_mm / 2,
+    )
+
+
+def _length_is_known(piece: Piece) -> bool:
+    """Whether the length of back that is needed is known, from its head on."""
+    spine = piece.answer.job.spine
+    return piece.layout.needs_back_mm is not None and spine is not None and not spine.bands
+
+
+def _ends(piece: Piece) -> tuple[float, float]:
+    """Kept free at head and tail of a back of open height, in mm."""
+    spine = piece.answer.job.spine
+    assert spine is not None  # only a spine's height may be open
+    return (spine.head_mm, spine.foot_mm) if _length_is_known(piece) else (0.0, 0.0)
+
+
+def _needed_mm(piece: Piece) -> float:
+    if piece.layout.needs_back_mm is not None:
+        return piece.layout.needs_back_mm - sum(_ends(piece))
+    _left, bottom, _right, top = turn_box(
+        piece.judged.layout.group.box, piece.judged.layout.candidate.turn
+    )
+    return (top - bottom) * mm_from_pt(piece.judged.set_pt) + 2 * _PART_MM
+
+
+def _off_middle_mm(piece: Piece) -> float:
+    """What brings lettering across to the middle of the part drawn of an open back."""
+    if piece.answer.panel.height_mm is not None or piece.layout.needs_back_mm is not None:
+        return 0.0
+    _left, bottom, _right, top = turn_box(
+        piece.judged.layout.group.box, piece.judged.layout.candidate.turn
+    )
+    middle_mm = (bottom + top) / 2 * mm_from_pt(piece.judged.set_pt)
+    return -piece.judged.centre_mm[1] - middle_mm
+
+
+def _raised(contours: tuple[Contour, ...], by_mm: float) -> tuple[Contour, ...]:
+    return tuple(
+        Contour(
+            (contour.start[0], contour.start[1] + by_mm),
+            tuple(tuple((x, y + by_mm) for x, y in segment) for segment in contour.segments),
+        )
+        for contour in contours
+    )

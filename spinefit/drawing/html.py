@@ -1,0 +1,179 @@
+"""How is the whole answer written as one page for a browser, and for paper?
+
+The one door to jinja2. In: a subject. Out: HTML in one file: the answer, the drawing, the
+settings side by side, findings with their sources, and the checklist with boxes to tick. It
+asks nothing of the network, holds no script, and says so in its Content-Security-Policy; every
+word of the binder's is escaped. The same bytes for the same subject.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Iterator, Sequence
+from functools import cache
+from typing import NamedTuple
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from spinefit.drawing.frame import Piece
+from spinefit.drawing.plate import figure
+from spinefit.drawing.small import settings
+from spinefit.drawing.subject import Subject
+from spinefit.drawing.svg import to_svg
+from spinefit.report import phrasing as say
+from spinefit.report.checklist import CAUTION, tasks_by_eye
+from spinefit.report.model import FindingReport, LayoutReport
+from spinefit.report.tasks import plain_task
+from spinefit.report.tasks_checked import checked_tasks
+from spinefit.report.tasks_measured import measuring_tasks
+from spinefit.vocabulary import Orientation
+
+__all__ = ["to_html"]
+
+_FINE = 0.1  # below it two decimals say too little of a stroke or a gap
+
+
+class _Setting(NamedTuple):
+    """One setting as it is shown beside the others."""
+
+    picture: str
+    name: str
+    verdict: str
+    kind: str
+    advised: bool
+    facts: tuple[tuple[str, str], ...]
+
+
+class _Part(NamedTuple):
+    """What is said of one text or volume."""
+
+    key: str
+    name: str
+    answer: str
+    settings: Sequence[_Setting]
+    findings: Sequence[FindingReport]
+    remedies: Sequence[str]
+    convention: str
+    tasks: Sequence[tuple[str, Sequence[tuple[bool, str]]]]
+    method: str
+    cautions: Sequence[str]
+    assumed: Sequence[str]
+
+
+def to_html(subject: Subject) -> str:
+    """The whole page."""
+    template = _environment().get_template("report.html")
+    style = _style()
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    return template.render(
+        subject=subject,
+        style=style,
+        style_hash=digest,
+        drawing=to_svg(figure(subject)),
+        parts=list(_parts(subject)),
+        caution=CAUTION,
+    )
+
+
+@cache
+def _environment() -> Environment:
+    found = Environment(
+        loader=PackageLoader("spinefit.drawing", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters |= {"visible": say.visible, "figure": _figure}
+    return found
+
+
+def _style() -> str:
+    loaded = _environment().get_template("report.css").render()
+    return f"\n{loaded}"
+
+
+def _parts(subject: Subject) -> Iterator[_Part]:
+    several = len(subject.pieces) > 1
+    names = [piece.name.capitalize() for piece in subject.pieces]
+    if len(subject.backs) > 1:
+        names = list(subject.names)
+    for number, (piece, name) in enumerate(zip(subject.pieces, names, strict=True), 1):
+        yield _part(piece, f"part-{number}", name if several else "")
+
+
+def _part(piece: Piece, key: str, name: str) -> _Part:
+    report = piece.answer.report
+    return _Part(
+        key=key,
+        name=name,
+        answer=report.answer,
+        settings=_settings(piece),
+        findings=say.findings_by_weight(report, piece.layout),
+        remedies=[remedy.text for remedy in report.remedies],
+        convention=_convention(piece),
+        tasks=(
+            ("To be measured again, with the figures used", _plain(measuring_tasks(report))),
+            ("What was checked", _plain(checked_tasks(report))),
+            ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
+        ),
+        method=report.method.name,
+        cautions=report.method.cautions,
+        assumed=report.assumed,
+    )
+
+
+def _plain(lines: Sequence[str]) -> list[tuple[bool, str]]:
+    return [plain_task(line) for line in lines]
+
+
+def _settings(piece: Piece) -> list[_Setting]:
+    report = piece.answer.report
+    found = [
+        _Setting(
+            picture=to_svg(scene),
+            name=_way(layout),
+            verdict=say.verdict_in_words(layout),
+            kind=say.verdict_in_words(layout).replace(" ", "-"),
+            advised=layout is piece.layout and report.fits,
+            facts=tuple(_facts(layout)),
+        )
+        for scene, layout in zip(settings(piece.answer), report.layouts, strict=True)
+    ]
+    return sorted(found, key=lambda one: (not one.advised, one.kind == "does-not-fit"))
+
+
+def _way(layout: LayoutReport) -> str:
+    pillar = layout.orientation is Orientation.PILLAR
+    way = "pillar" if pillar else str(layout.reading)
+    over = ", over the bands: avoid" if layout.over_bands else ""
+    return f"{way.capitalize()}, {say.lines_in_words(layout)}{over}"
+
+
+def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
+    yield "Lines", say.joined(layout)
+    yield "Size", say.pt(layout.set_pt)
+    yield "Largest", say.limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
+    least = say.least_spare_mm(layout)
+    if least is not None:
+        yield ("Least spare", say.mm(least)) if least >= 0 else ("Too large by", say.mm(-least))
+    yield "Capitals", say.mm(layout.cap_height_mm)
+
+
+def _convention(piece: Piece) -> str:
+    told = piece.answer.report.convention
+    market = f"Market {told.market}" if told.market else "No market given"
+    said = f"{market}: lettering along the back reads {say.way(told.reading)} ({told.firmness})."
+    note = f" {told.note}" if told.note else ""
+    return f"{said}{note} [{say.source_in_words(told.source, told.status)}]"
+
+
+def _figure(value: float | str | None, unit: str) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return say.visible(value)
+    shown = f"{round(value, 2 if abs(value) >= _FINE else 4):g}"
+    return f"{shown} {unit}".rstrip()

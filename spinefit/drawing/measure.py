@@ -1,0 +1,111 @@
+"""How wide are words in the drawing's own font?
+
+In: a `Text`. Out: the same with its width in mm, so that every writer sets it to that width and
+what was laid out side by side stays so. The font is the bundled one that `pdf` embeds, measured
+through the one door to HarfBuzz. Characters it lacks are drawn from the lettering's outlines
+where those have them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+
+from spinefit.drawing.scene import Text
+from spinefit.errors import one_line
+from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.harfbuzz import HarfBuzzFont
+from spinefit.shaping.outline import Box, Contour, Placed
+
+__all__ = ["FACES", "Letters", "covers", "measured", "text_width_mm", "wrapped"]
+
+FACES = {False: "Fira Sans Condensed", True: "Fira Sans Condensed Bold"}
+"""Name of the drawing's font among the bundled ones, by whether it is the bold one."""
+
+Letters = Callable[[str], tuple[list[Placed], Box | None]]
+"""Sets a line in the lettering's font: outlines from pen 0 and their extents, in em."""
+
+_UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
+
+
+def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
+    """Width of one line as it is written, in mm.
+
+    Args:
+        text: any characters; what cannot be shown counts as the escape it is shown by.
+        size_mm: its em.
+        bold: in the bold face.
+    """
+    return _width_em(one_line(text), bold) * size_mm
+
+
+def covers(text: str, *, bold: bool = False) -> bool:
+    """Whether the drawing's font has every character of a text.
+
+    >>> covers("Wrackness, 1931"), covers(chr(0x05D0))
+    (True, False)
+    """
+    font = _font(bold)
+    return all(font.nominal(char) for char in one_line(text))
+
+
+def measured(
+    text: Text,
+    letters: Letters | None = None,
+) -> Text:
+    """The text with its width, and with its outlines where the drawing's font cannot set it.
+
+    Args:
+        text: the text; one that has a width already keeps it.
+        letters: sets a line in the lettering's font; None where there is none.
+    """
+    if text.width_mm:
+        return text
+    if letters is not None and not covers(text.text, bold=text.bold):
+        placed, box = letters(text.text)
+        if box is not None:
+            return text._replace(
+                width_mm=(box[2] - box[0]) * text.size_mm,
+                drawn=tuple(_drawn(placed, box[0], text.size_mm)),
+            )
+    return text._replace(width_mm=text_width_mm(text.text, text.size_mm, bold=text.bold))
+
+
+def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) -> list[str]:
+    """The text in lines of at most a width, broken at spaces; a longer word stands alone."""
+    lines: list[str] = []
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width_mm(longer, size_mm, bold=bold) <= most_mm:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def _drawn(placed: list[Placed], left_em: float, size_mm: float) -> list[Contour]:
+    """Outlines in mm, their ink beginning at x = 0."""
+
+    def at(point: tuple[float, float], x: float, y: float) -> tuple[float, float]:
+        return (point[0] + x - left_em) * size_mm, (point[1] + y) * size_mm
+
+    return [
+        Contour(
+            at(contour.start, x, y),
+            tuple(tuple(at(point, x, y) for point in segment) for segment in contour.segments),
+        )
+        for outline, x, y in placed
+        for contour in outline
+    ]
+
+
+@lru_cache(maxsize=4096)
+def _width_em(text: str, bold: bool) -> float:
+    glyphs = _font(bold).shape(
+        text, script="Latn", direction="ltr", language="en", features={"liga": False}
+    )
+    return sum(glyph.advance_em if glyph.gid else _UNKNOWN_EM for glyph in glyphs)
+
+
+def _font(bold: bool) -> HarfBuzzFont:
+    return open_font(FACES[bold]).shaper

@@ -1,0 +1,166 @@
+"""Which drawing belongs to an answer, on which sheet?
+
+In: an answer, several on one back, or several volumes. Out: a `Scene` at true size: the lettered
+back, on a rounded one also its section and how it is seen from the shelf, and a title block in
+a column of its own. The sheet is the smallest of ISO 216's A sizes that holds it, from A4 on, or
+as large as it must be: nothing is ever drawn smaller.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from spinefit.drawing.back import elevation
+from spinefit.drawing.block import block
+from spinefit.drawing.frame import frame_of
+from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
+from spinefit.drawing.round import section, seen
+from spinefit.drawing.scene import Group, Item, Scene, moved
+from spinefit.drawing.subject import Subject
+from spinefit.report import phrasing as say
+from spinefit.shaping.outline import Box, Point
+from spinefit.vocabulary import BackForm
+
+__all__ = ["figure", "plate"]
+
+_SHEETS_MM = (
+    (210.0, 297.0), (297.0, 210.0), (297.0, 420.0), (420.0, 297.0),
+    (420.0, 594.0), (594.0, 420.0), (594.0, 841.0), (841.0, 594.0),
+)  # fmt: skip
+_MARGIN_MM = 6.0
+_OFF_MM = 11.0  # of the drawing from the edge of the sheet
+_LOWER_SHARE = 0.35  # of the height to spare lies above the drawing where nothing is in the way
+_COLUMN_MM = 66.0
+_GAP_MM = 6.0
+_SHELF_GAP_MM = 14.0
+
+
+def plate(subject: Subject) -> Scene:
+    """The whole drawing with its title block on a sheet of its own.
+
+    Args:
+        subject: what to draw.
+    """
+    drawn = _placed(_backs(subject), 0.0, 0.0)
+    made, views = _block(subject), _views(subject)
+    width, height, at = _sheet(drawn, made, views)
+    corner = (width - _MARGIN_MM - _COLUMN_MM, _MARGIN_MM - extents_mm(made)[1])
+    items = [
+        box(
+            _MARGIN_MM, _MARGIN_MM, width - _MARGIN_MM, height - _MARGIN_MM,
+            grey=None, pen=OUTLINE,
+        ),
+        *moved(drawn, at),
+        *moved(made, corner),
+    ]  # fmt: skip
+    if views:
+        items += moved(views, (width - _OFF_MM - extents_mm(views)[2], height - _OFF_MM))
+    return Scene(width, height, subject.title, _described(subject), tuple(items))
+
+
+def figure(subject: Subject) -> Scene:
+    """The drawing alone, as large as it is, for a page that says the rest."""
+    drawn = [*_placed(_backs(subject), 0.0, 0.0)]
+    views = _views(subject)
+    if views:
+        drawn += moved(views, (extents_mm(drawn)[2] + _GAP_MM, 0.0))
+    left, bottom, right, top = extents_mm(drawn)
+    items = moved(drawn, (2.0 - left, 2.0 - bottom))
+    return Scene(right - left + 4, top - bottom + 4, subject.title, _described(subject), items)
+
+
+def _backs(subject: Subject) -> tuple[Item, ...]:
+    """The back, or the volumes side by side, standing on one shelf."""
+    found: list[Item] = []
+    x = 0.0
+    for pieces, name in zip(subject.backs, subject.names, strict=True):
+        items = elevation(pieces)
+        frame = frame_of(pieces)
+        if name:
+            items = (*items, *label((0.0, 14.0), say.visible(name), anchor="middle", bold=True))
+        left, _bottom, right, _top = extents_mm(items)
+        shift = x - left if found else 0.0
+        found.append(Group("volume" if name else "drawing",
+                           moved(items, (shift, -frame.tail_mm))))  # fmt: skip
+        x = shift + right + _SHELF_GAP_MM
+    return tuple(found)
+
+
+def _placed(items: Sequence[Item], left: float, top: float) -> tuple[Item, ...]:
+    """Items with their top left corner there."""
+    found = extents_mm(items)
+    return moved(items, (left - found[0], top - found[3]))
+
+
+def _block(subject: Subject) -> tuple[Item, ...]:
+    first = subject.backs[0][0]
+    lines = [say.visible(line) for line in first.layout.lines]
+    if len(subject.pieces) > 1:
+        lines = [say.joined(piece.layout) for piece in subject.pieces]
+    return block(
+        subject.pieces,
+        titles=lines,
+        verdict=subject.verdict,
+        answer=subject.answer,
+        wide_mm=_COLUMN_MM,
+    )
+
+
+def _views(subject: Subject) -> tuple[Item, ...]:
+    """What is seen and the section, one under the other, from the origin down."""
+    piece = subject.backs[0][0]
+    back = piece.answer.panel.back
+    if len(subject.backs) > 1 or back is None or back.form is not BackForm.ROUNDED:
+        return ()
+    frame = frame_of(subject.backs[0][:1])
+    items: list[Item] = []
+    y = 0.0
+    for heading, view in (
+        ("As seen from the shelf", seen(piece, frame)),
+        ("Section, the reader below", section(piece, frame)),
+    ):
+        items += label((0.0, y - 2.0), heading, bold=True, halo=False)
+        placed = _placed(view, 0.0, y - 7.0)
+        spare = _COLUMN_MM - extents_mm(placed)[2]
+        items += moved(placed, (max(0.0, spare / 2), 0.0))
+        y = extents_mm(items)[1] - 9.0
+    return (Group("views", tuple(items)),)
+
+
+def _sheet(
+    drawn: Sequence[Item], made: Sequence[Item], views: Sequence[Item]
+) -> tuple[float, float, Point]:
+    """The smallest sheet on which nothing meets, and where the drawing's top left corner goes."""
+    boxes = list(boxes_mm(drawn))
+    whole = extents_mm(drawn)
+    block_mm = (_COLUMN_MM + _MARGIN_MM + _GAP_MM, -extents_mm(made)[1] + _MARGIN_MM + _GAP_MM)
+    views_mm = (0.0, 0.0)
+    if views:
+        view = extents_mm(views)
+        views_mm = (view[2] - view[0] + _OFF_MM + _GAP_MM, -view[1] + _OFF_MM + _GAP_MM)
+    tall = max(block_mm[1] + views_mm[1], 2 * _OFF_MM - whole[1])
+    least = (2 * _OFF_MM + whole[2] + max(block_mm[0], views_mm[0]), tall)
+    for width, height in (*_SHEETS_MM, least):
+        spare = height - 2 * _OFF_MM + whole[1]
+        for down in (_OFF_MM + spare * _LOWER_SHARE, _OFF_MM):
+            room = _room_mm(boxes, (width, height), down, block_mm, views_mm)
+            if spare >= 0 and room >= 0 and tall <= height:
+                return width, height, (_OFF_MM + room / 2, height - down)
+    raise AssertionError("the sheet made to measure holds the drawing")
+
+
+def _room_mm(
+    boxes: Sequence[Box], sheet: Point, down_mm: float, block_mm: Point, views_mm: Point
+) -> float:
+    """How far to the right the drawing may be moved; below 0 where it does not go at all."""
+    room = sheet[0] - 2 * _OFF_MM - max(right for _left, _bottom, right, _top in boxes)
+    for _left, bottom, right, top in boxes:
+        if sheet[1] - down_mm + bottom < block_mm[1]:
+            room = min(room, sheet[0] - block_mm[0] - _OFF_MM - right)
+        if down_mm - top < views_mm[1]:
+            room = min(room, sheet[0] - views_mm[0] - _OFF_MM - right)
+    return room
+
+
+def _described(subject: Subject) -> str:
+    return f"{say.visible(subject.answer)} Drawn at true size, lengths in mm."

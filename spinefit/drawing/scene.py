@@ -76,6 +76,7 @@ class Text(NamedTuple):
         turn_deg: anticlockwise from level.
         bold: True for headings.
         width_mm: how wide it is; 0 leaves that to the reader's font.
+        grey: 0 for black, 1 for white.
     """
 
     at: Point
@@ -85,6 +86,7 @@ class Text(NamedTuple):
     turn_deg: float = 0.0
     bold: bool = False
     width_mm: float = 0.0
+    grey: float = 0.0
 
 
 class Group(NamedTuple):

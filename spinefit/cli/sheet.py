@@ -76,6 +76,11 @@ def sheet(title: tuple[str, ...], format_name: str, **options: Any) -> int:
     return _sheet(titled, options, labels, file, form)
 
 
+for _option in sheet.params:
+    if _option.name == parameter_of("method") and isinstance(_option, click.Option):
+        _option.help = f"How it is made; 'spinefit methods' lists the ways. [{_METHOD}]"
+
+
 def _sheet(
     titled: list[_Titled],
     options: dict[str, Any],

@@ -141,9 +141,10 @@ def _caption(label: Label) -> tuple[Item, ...]:
     rows = range(len(label.caption))
     if _caption_beside(label):
         last = rows[-1] if rows else 0
+        begin = min(0.0, label.height_mm - _caption_width_mm(label))  # ends below the label's top
         return tuple(
             Text(
-                (-first - (last - row) * _CAPTION_LINE_MM, 0.0), label.caption[row],
+                (-first - (last - row) * _CAPTION_LINE_MM, begin), label.caption[row],
                 CAPTION_MM, turn_deg=90, grey=_CAPTION_GREY,
             )
             for row in rows

@@ -105,10 +105,11 @@ def bins_of(page: Page) -> tuple[Bin, ...]:
     """Where labels may stand: above the square, and to the right of it."""
     left, bottom = (page.margin_mm + _STRIP_MM + _GAP_MM,) * 2
     right, top = page.width_mm - page.margin_mm, page.height_mm - page.margin_mm
-    over, beside = bottom + BOX_MM + _GAP_MM, left + BOX_MM + _GAP_MM
+    gap = max(_GAP_MM, page.gutter_mm)
+    over, beside = bottom + BOX_MM + gap, left + BOX_MM + gap
     return tuple(
         one
-        for one in (Bin(left, over, right, top), Bin(beside, bottom, right, over - _GAP_MM))
+        for one in (Bin(left, over, right, top), Bin(beside, bottom, right, over - gap))
         if one.right_mm > one.left_mm and one.top_mm > one.bottom_mm
     )
 

@@ -136,7 +136,7 @@ def _on_label(
     tried = job if label is None or label is job.panel else _labelled(job, label)
     for size_pt, split in _wanted(tried, wishes, rules):
         lettering = replace(tried.lettering, size_pt=size_pt)
-        answer = pipeline.answer(replace(tried, lettering=lettering))
+        answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
         places = _splits(answer, wishes.splits) if split is None else _again(answer, split)
         if not places:
             yield _left_out(answer, label, size_pt)
@@ -238,7 +238,7 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting |
     """The same setting on a label of its own: as wide as the back leaves, as long as it needs."""
     one = answer.judgement.judged[place]
     label = _label_for(answer, one, rules)
-    again = pipeline.answer(_labelled(_settled(job, one), label))
+    again = pipeline.answer(_labelled(_settled(job, one), label), verify=True)
     for at, other in enumerate(again.judgement.judged):
         if other.fits and _is_same(one, other):
             return Setting(again, at)

@@ -170,7 +170,9 @@ def test_ticks_point_at_the_corners_from_outside(tmp_path: Path) -> None:
 def test_hostile_titles_come_out_as_text(tmp_path: Path) -> None:
     """Markup and PDF's own signs are letters like others; captions are real text."""
     file = tmp_path / "hostile.pdf"
-    said = sheet(file, HOSTILE, "--labels", "90x20", "--lines", "2", "--splits", "1", "--size", "12")
+    said = sheet(
+        file, HOSTILE, "--labels", "90x20", "--lines", "2", "--splits", "1", "--size", "12"
+    )
     found = words_of(file)
     for setting in said["settings"]:
         assert "".join(setting["lines"]).replace(" ", "") == HOSTILE.replace(" ", "")

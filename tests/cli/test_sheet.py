@@ -40,7 +40,7 @@ def file(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("name", sorted(papers()))
 def test_papers_are_as_large_as_another_library_has_them(name: str) -> None:
-    """reportlab's table of page sizes, in points."""
+    """The page sizes of reportlab, in points."""
     row = papers()[name]
     known = getattr(pagesizes, {"Letter": "LETTER", "Tabloid": "TABLOID"}.get(name, name))
     assert (row.width_mm.value, row.height_mm.value) == pytest.approx(

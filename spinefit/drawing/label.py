@@ -15,7 +15,15 @@ from spinefit.drawing.sheet_packing import Cell
 from spinefit.geometry.shapes import Ring
 from spinefit.shaping.outline import Contour, Point
 
-__all__ = ["CAPTION_MM", "Label", "cell_of", "label_items", "ring_contour", "turned_label"]
+__all__ = [
+    "CAPTION_MM",
+    "Label",
+    "cell_of",
+    "is_beside",
+    "label_items",
+    "ring_contour",
+    "turned_label",
+]
 
 # Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
 CAPTION_MM = 2.1
@@ -24,6 +32,7 @@ CAPTION_MM = 2.1
 _CAPTION_GREY = 0.45
 _CAPTION_LINE_MM = 2.5
 _CAPTION_GAP_MM = 1.2  # from the label's marks to the letters of the caption
+_NARROW = 3.0  # so many times as high as wide
 _TICK_GAP_MM, _TICK_MM = 1.0, 3.0
 _HAIRLINE_MM = 0.1
 
@@ -103,6 +112,19 @@ def label_items(label: Label, cell_at: Point) -> tuple[tuple[Item, ...], Point]:
     return (Group("label", moved(drawn, corner)),), corner
 
 
+def is_beside(caption: str, width_mm: float, height_mm: float) -> bool:
+    """Whether a caption stands up the left side: of a narrow label, or one too narrow for it.
+
+    Args:
+        caption: its first line.
+        width_mm: of the label.
+        height_mm: likewise.
+    """
+    if height_mm <= width_mm:
+        return False
+    return height_mm >= _NARROW * width_mm or text_width_mm(caption, CAPTION_MM) > width_mm
+
+
 def ring_contour(ring: Ring) -> Contour:
     """A ring of corners as a contour."""
     return Contour(ring[0], tuple((point,) for point in ring[1:]))
@@ -161,10 +183,7 @@ def _caption(label: Label) -> tuple[Item, ...]:
 
 
 def _caption_beside(label: Label) -> bool:
-    """Up the left side of a narrow label, where the first line would be wider than it is."""
-    if not label.caption or label.height_mm <= label.width_mm:
-        return False
-    return text_width_mm(label.caption[0], CAPTION_MM) > label.width_mm
+    return bool(label.caption) and is_beside(label.caption[0], label.width_mm, label.height_mm)
 
 
 def _caption_width_mm(label: Label) -> float:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
-from spinefit.drawing.label import CAPTION_MM, Label, cell_of, label_items, turned_label
+from spinefit.drawing.label import CAPTION_MM, Label, cell_of, is_beside, label_items, turned_label
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.pdf import can_write, text_width_mm
 from spinefit.drawing.scene import Item, Scene
@@ -27,6 +27,7 @@ MARKS: tuple[Marks, ...] = ("frame", "ticks")
 """What a label is cut by."""
 
 _PLAIN_FRAME_MM = 0.1  # a hairline, for a method that has no frame line of its own
+_MOST_LABELS = 2000  # some hundred sheets
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -98,8 +99,13 @@ def build_sheet(
         marks: frame or ticks; None for a frame where the method has a frame line.
 
     Raises:
-        FieldError: a label larger than the paper.
+        FieldError: a label larger than the paper, or more labels than anyone can cut.
     """
+    if len(settings) * copies > _MOST_LABELS:
+        raise FieldError(
+            f"{len(settings) * copies} labels", where="--spares",
+            remedy=f"print at most {_MOST_LABELS} at a time",
+        )  # fmt: skip
     named = lettered(settings)
     upright = [_label(one, marks) for one in named]
     wanted = [at for at in range(len(named)) for _ in range(copies)]
@@ -189,9 +195,9 @@ def _caption(setting: Setting) -> tuple[str, ...]:
     split = say.visible(" / ".join(lines))
     if not can_write(split):
         split = "one line" if len(lines) == 1 else f"{len(lines)} lines"
-    first_mm = text_width_mm(first, CAPTION_MM)
-    beside = first_mm > width and height > width
-    return first, _shortened(split, height if beside else max(width, first_mm))
+    beside = is_beside(first, width, height)
+    room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
+    return first, _shortened(split, room)
 
 
 def _shortened(text: str, room_mm: float) -> str:

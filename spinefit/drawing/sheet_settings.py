@@ -22,6 +22,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
 from spinefit.layout.shapes import is_good_shape
 from spinefit.pipeline import Answer
+from spinefit.report import phrasing as say
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 
@@ -139,7 +140,7 @@ def _on_label(
         answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
         places = _splits(answer, wishes.splits) if split is None else _again(answer, split)
         if not places:
-            yield _left_out(answer, label, size_pt)
+            yield _left_out(answer, label, size_pt, split)
         for place in places:
             if label is None:
                 yield _cut_to_ink(job, answer, place, rules)
@@ -182,9 +183,16 @@ def _again(answer: Answer, split: Judged) -> tuple[int, ...]:
     return tuple(at for at, one in enumerate(judged) if one.fits and _is_same(split, one))[:1]
 
 
-def _left_out(answer: Answer, label: Panel | None, size_pt: float | None) -> LeftOut:
+def _left_out(
+    answer: Answer, label: Panel | None, size_pt: float | None, split: Judged | None = None
+) -> LeftOut:
     sides = None if label is None else (label.width_mm, label.height_mm)
-    return LeftOut(answer.report.title, sides, size_pt, _what_would_fit(answer))
+    why = _what_would_fit(answer)
+    if split is not None and size_pt is not None and size_pt > split.largest_pt:
+        # other lines may take that size, so that the report's own sentence would mislead
+        lines = " / ".join(split.layout.group.texts)
+        why = f"In these lines {say.limit_pt(split.largest_pt)} is the most: {lines}."
+    return LeftOut(answer.report.title, sides, size_pt, why)
 
 
 def _too_large(job: Job, label: Panel) -> LeftOut | None:

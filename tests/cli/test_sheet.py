@@ -119,6 +119,25 @@ def test_sizes_and_labels_that_are_asked_for(file: Path) -> None:
     assert not set_ & set(out)
 
 
+def test_a_split_that_does_not_fit_at_a_size_is_not_set(file: Path) -> None:
+    """However many splits are wished for."""
+    found = said(file, *LABEL, "--sizes", "8,12,16", "--splits", "9")["settings"]
+    assert len({tuple(one["lines"]) for one in found}) == 3
+    assert all(one["set_pt"] <= one["largest_pt"] and one["fits"] for one in found)
+    at_16 = {tuple(one["lines"]) for one in found if one["set_pt"] == 16}
+    assert ("The Harbour Light",) not in at_16
+
+
+def test_what_other_lines_could_take_is_not_promised(file: Path) -> None:
+    """The step above the advised size is left out with the most of its own lines."""
+    words = ("--width", "20..22", "--method", "hand-letters", "--splits", "1")
+    found = said(file, "Tides", *words, *FONT)
+    assert [one["set_pt"] for one in found["settings"]] == [18, 14]
+    (out,) = found["left_out"]
+    assert out["set_pt"] == 24
+    assert out["why"] == "In these lines 22.4 pt is the most: Tides."
+
+
 def test_a_label_larger_than_the_back_is_left_out(file: Path) -> None:
     found = said(
         file, "Tides", "--width", "20", "--height", "200", "--labels", "30x20,15x30mm", *FONT
@@ -238,6 +257,19 @@ def test_a_file_is_replaced_only_when_told_to(file: Path) -> None:
         (("--splits", "0"), "--splits: out of bounds: '0'; give 1 to 10"),
         (("--spares", "two"), "--spares: not a whole number"),
         (("--spares", "101"), "--spares: out of bounds"),
+        (
+            (
+                "--sizes",
+                "8,9,10,11,12",
+                "--splits",
+                "9",
+                "--spares",
+                "100",
+                "--labels",
+                "30x24,30x25,30x26,30x27",
+            ),
+            "--spares: ",
+        ),
         (("--marks", "tick"), "--marks: no such choice: 'tick'; did you mean 'ticks'?"),
         (("--mirror",), "--mirror: for a single label only"),
         (("--weeding-box", "3"), "--weeding-box: for a single label only"),

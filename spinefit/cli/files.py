@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from spinefit.errors import OutputError
 
-__all__ = ["Finished", "refuse_existing", "refuse_same", "sweep", "write_all"]
+__all__ = ["Finished", "refuse_existing", "refuse_same", "sweep", "write_all", "write_whole"]
 
 _begun: set[str] = set()
 
@@ -72,6 +72,11 @@ def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
                 remedy="give each a name of its own",
             )  # fmt: skip
         seen.add(place)
+
+
+def write_whole(path: str, data: str | bytes, where: str, *, force: bool) -> None:
+    """Write one file, whole or not at all: `write_all` of one."""
+    write_all([Finished(path, data, where)], force=force)
 
 
 def write_all(files: Sequence[Finished], *, force: bool) -> None:

@@ -21,9 +21,9 @@ from spinefit.drawing.measure import FACES, covers
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.outline import Contour, Point
-from spinefit.units import pt_from_mm
+from spinefit.units import mm_from_pt, pt_from_mm
 
-__all__ = ["to_pdf"]
+__all__ = ["can_write", "text_width_mm", "to_pdf"]
 
 
 def to_pdf(scenes: Sequence[Scene]) -> bytes:
@@ -35,16 +35,35 @@ def to_pdf(scenes: Sequence[Scene]) -> bytes:
     if not scenes:
         raise ValueError("a PDF needs at least one page")
     held = io.BytesIO()
-    canvas = Canvas(held, invariant=1, pageCompression=1)
+    canvas = Canvas(held, invariant=1, pageCompression=1, initialFontName=_face(False))
     canvas.setTitle(one_line(scenes[0].title))
     canvas.setSubject(one_line(scenes[0].description))
     canvas.setCreator("spinefit")
+    canvas.setViewerPreference("PrintScaling", "None")  # true size, where the viewer heeds it
     for scene in scenes:
         canvas.setPageSize(_pt((scene.width_mm, scene.height_mm)))
         _draw(canvas, scene.items)
         canvas.showPage()
     canvas.save()
     return held.getvalue()
+
+
+def can_write(text: str) -> bool:
+    """Whether the drawing's own font has every character of a text."""
+    glyphs = pdfmetrics.getFont(_face(False)).face.charToGlyph
+    return all(ord(char) in glyphs for char in one_line(text))
+
+
+def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
+    """How wide a `Text` is drawn in the drawing's own font, in mm.
+
+    Args:
+        text: the words.
+        size_mm: their em.
+        bold: as of the `Text`.
+    """
+    size_pt = pt_from_mm(size_mm)
+    return mm_from_pt(float(pdfmetrics.stringWidth(one_line(text), _face(bold), size_pt)))
 
 
 def _draw(canvas: Any, items: Iterable[Item]) -> None:
@@ -107,7 +126,7 @@ def _text(canvas: Any, text: Text) -> None:
     natural = pdfmetrics.stringWidth(shown, name, size)
     wanted = pt_from_mm(text.width_mm) or natural
     canvas.saveState()
-    canvas.setFillGray(0)
+    canvas.setFillGray(text.grey)
     canvas.translate(*_pt(text.at))
     canvas.rotate(text.turn_deg)
     canvas.translate({"start": 0.0, "middle": -wanted / 2, "end": -wanted}[text.anchor], 0)

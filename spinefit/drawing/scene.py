@@ -78,6 +78,7 @@ class Text(NamedTuple):
         width_mm: how wide it is; 0 leaves that to the reader's font.
         drawn: its outlines in mm from the start of the line, level, for a writer that must
             bring the font along and whose font lacks characters of it; none where it has them.
+        grey: 0 for black, 1 for white.
     """
 
     at: Point
@@ -88,6 +89,7 @@ class Text(NamedTuple):
     bold: bool = False
     width_mm: float = 0.0
     drawn: tuple[Contour, ...] = ()
+    grey: float = 0.0
 
 
 class Group(NamedTuple):

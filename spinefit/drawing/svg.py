@@ -20,8 +20,13 @@ _FAMILY = "'Fira Sans Condensed', 'Noto Sans', sans-serif"
 _COMMANDS = {1: "L", 2: "Q", 3: "C"}
 
 
-def to_svg(scene: Scene) -> str:
-    """The whole file, one item a line."""
+def to_svg(scene: Scene, *, paper: bool = True) -> str:
+    """The whole file, one item a line.
+
+    Args:
+        scene: what is drawn.
+        paper: whether the sheet is drawn white below it; a plotter would cut its edge.
+    """
     width, height = _number(scene.width_mm), _number(scene.height_mm)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" '
@@ -29,7 +34,7 @@ def to_svg(scene: Scene) -> str:
         f'aria-label="{_escaped(scene.title)}">',
         f"<title>{_escaped(scene.title)}</title>",
         f"<desc>{_escaped(scene.description)}</desc>",
-        f'<rect width="{width}" height="{height}" fill="#fff"/>',
+        *([f'<rect width="{width}" height="{height}" fill="#fff"/>'] if paper else []),
         f'<g font-family="{_FAMILY}">',
         *_items(scene.items, scene.height_mm),
         "</g>",
@@ -80,12 +85,13 @@ def _text(text: Text, height_mm: float) -> str:
         turn = f' transform="rotate({_number(-text.turn_deg)} {_number(x)} {_number(y)})"'
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     weight = ' font-weight="bold"' if text.bold else ""
+    colour = f' fill="{_colour(text.grey)}"' if text.grey else ""
     held = ""
     if text.width_mm:
         held = f' textLength="{_number(text.width_mm)}" lengthAdjust="spacingAndGlyphs"'
     return (
         f'<text x="{_number(x)}" y="{_number(y)}" font-size="{_number(text.size_mm)}"'
-        f'{anchor}{weight}{held}{turn} xml:space="preserve">{_escaped(text.text)}</text>'
+        f'{anchor}{weight}{colour}{held}{turn} xml:space="preserve">{_escaped(text.text)}</text>'
     )
 
 

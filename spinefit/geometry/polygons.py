@@ -45,7 +45,9 @@ __all__ = [
     "ink_contours",
     "ink_polygon",
     "ink_rings",
+    "inset_ring",
     "is_simple",
+    "merged_rings",
     "nearest_open_place",
     "panel_polygon",
     "verify_fit",
@@ -137,6 +139,26 @@ def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeo
 def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
     """The outer rings of ink; those inside a counter can never meet a panel's edge first."""
     return tuple(_open_ring(part.exterior) for part in _parts(ink))
+
+
+def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tuple[Ring, ...]:
+    """All rings of ink in mm, counters too: what a knife follows, each edge once.
+
+    Args:
+        ink: from `ink_polygon`, in em.
+        size_mm: the em in mm.
+        within_mm: corners that lie no farther than this from the line are left out.
+    """
+    scaled = _scaled(ink, size_mm, (0.0, 0.0)).simplify(within_mm, preserve_topology=True)
+    parts = _parts(scaled)
+    return tuple(_open_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
+
+
+def inset_ring(ring: Ring, by_mm: float) -> Ring:
+    """A ring drawn inside another at a distance, corners kept; the ring itself for want of room."""
+    inner = Polygon(ring).buffer(-by_mm, join_style="mitre")
+    parts = _parts(inner)
+    return _open_ring(parts[0].exterior) if len(parts) == 1 else ring
 
 
 def panel_polygon(panel: UsablePanel, *, open_height_mm: float = 0.0) -> BaseGeometry:

@@ -31,7 +31,7 @@ DOORS = {
     "tomllib": {"catalogue/tables.py", "job/read.py"},
 }
 # fontTools, reportlab and jinja2 have doors in the design; each may have one module.
-ONE_MODULE_AT_MOST = ("fontTools", "reportlab", "jinja2", "bidi")
+ONE_MODULE_AT_MOST = ("fontTools", "reportlab", "jinja2", "bidi", "ezdxf")
 
 
 def imported(path: Path) -> set[str]:

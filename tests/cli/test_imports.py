@@ -32,12 +32,14 @@ def loaded_by(*words: str) -> tuple[int, set[str], set[str]]:
     return code, set(tops), set(modules)
 
 
-@pytest.mark.parametrize("words", [["--help"], ["--version"], ["check", "--help"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["--version"], ["check", "--help"], ["sheet", "--help"]]
+)
 def test_help_loads_no_engine(words: list[str]) -> None:
     """Nor rich, nor the stages."""
     code, tops, modules = loaded_by(*words)
     assert code == 0
-    assert not tops & (ENGINES | {"rich"})
+    assert not tops & (ENGINES | {"rich", "reportlab", "ezdxf"})
     assert not any(name.startswith(("spinefit.shaping", "spinefit.geometry")) for name in modules)
 
 

@@ -1,0 +1,196 @@
+"""How is one label drawn on a sheet, and what stands beside it?
+
+In: a setting's lettering and the label's sides, in mm. Out: items of a scene, origin at the
+label's lower left corner, y up: lettering as it was checked, the frame or the ticks to cut by,
+and a small grey caption outside it; and the room all of that takes.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from spinefit.drawing.pdf import text_width_mm
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, moved
+from spinefit.drawing.sheet_packing import Cell
+from spinefit.geometry.shapes import Ring
+from spinefit.shaping.outline import Contour, Point
+
+__all__ = [
+    "CAPTION_MM",
+    "Label",
+    "cell_of",
+    "is_beside",
+    "label_items",
+    "ring_contour",
+    "turned_label",
+]
+
+# Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
+CAPTION_MM = 2.1
+"""The em of a caption."""
+
+_CAPTION_GREY = 0.45
+_CAPTION_LINE_MM = 2.5
+_CAPTION_GAP_MM = 1.2  # from the label's marks to the letters of the caption
+_NARROW = 3.0  # so many times as high as wide
+_TICK_GAP_MM, _TICK_MM = 1.0, 3.0
+_HAIRLINE_MM = 0.1
+
+
+class Label(NamedTuple):
+    """What is drawn, once.
+
+    Attributes:
+        width_mm, height_mm: the label's sides as it lies on the sheet.
+        ink: its letters, in mm from the middle of the label.
+        outline: corners from the middle, for a label that is no rectangle.
+        frame_mm: thickness of the frame line; 0 for ticks.
+        inset: the outline along which the frame line is drawn.
+        cut_outside_mm: how far outside the frame it is cut.
+        caption: the lines of its caption.
+    """
+
+    width_mm: float
+    height_mm: float
+    ink: tuple[Contour, ...]
+    outline: Ring | None
+    frame_mm: float
+    inset: Ring | None
+    cut_outside_mm: float
+    caption: tuple[str, ...]
+
+
+def turned_label(label: Label) -> Label:
+    """The label turned by 90 degrees anticlockwise, for material without a grain."""
+
+    def turn(point: Point) -> Point:
+        return -point[1], point[0]
+
+    def ring(points: Ring | None) -> Ring | None:
+        return None if points is None else tuple(map(turn, points))
+
+    ink = tuple(
+        Contour(turn(one.start), tuple(tuple(map(turn, part)) for part in one.segments))
+        for one in label.ink
+    )
+    return label._replace(
+        width_mm=label.height_mm,
+        height_mm=label.width_mm,
+        ink=ink,
+        outline=ring(label.outline),
+        inset=ring(label.inset),
+    )
+
+
+def cell_of(label: Label) -> Cell:
+    """The room a label takes with its marks and caption, in mm."""
+    reach = _reach_mm(label)
+    depth = _caption_depth_mm(label)
+    wide, high = label.width_mm + 2 * reach, label.height_mm + 2 * reach
+    length = reach + _caption_width_mm(label)
+    if _caption_beside(label):
+        return Cell(wide + depth, max(high, length))
+    return Cell(max(wide, length), high + depth)
+
+
+def label_items(label: Label, cell_at: Point) -> tuple[tuple[Item, ...], Point]:
+    """The items of a label, and where its lower left corner stands.
+
+    Args:
+        label: what is drawn.
+        cell_at: upper left corner of its cell, in mm on the sheet.
+    """
+    reach = _reach_mm(label)
+    left = cell_at[0] + reach + (_caption_depth_mm(label) if _caption_beside(label) else 0.0)
+    corner = (left, cell_at[1] - reach - label.height_mm)
+    middle = (label.width_mm / 2, label.height_mm / 2)
+    drawn = (
+        *moved(_marks(label), middle),
+        Group("lettering", moved((Area(label.ink),), middle)),
+        Group("caption", _caption(label)),
+    )
+    return (Group("label", moved(drawn, corner)),), corner
+
+
+def is_beside(caption: str, width_mm: float, height_mm: float) -> bool:
+    """Whether a caption stands up the left side: of a narrow label, or one too narrow for it.
+
+    Args:
+        caption: its first line.
+        width_mm: of the label.
+        height_mm: likewise.
+    """
+    if height_mm <= width_mm:
+        return False
+    return height_mm >= _NARROW * width_mm or text_width_mm(caption, CAPTION_MM) > width_mm
+
+
+def ring_contour(ring: Ring) -> Contour:
+    """A ring of corners as a contour."""
+    return Contour(ring[0], tuple((point,) for point in ring[1:]))
+
+
+def _reach_mm(label: Label) -> float:
+    """How far the marks, or the cut, reach beyond the label."""
+    return label.cut_outside_mm if label.frame_mm else _TICK_GAP_MM + _TICK_MM
+
+
+def _marks(label: Label) -> tuple[Item, ...]:
+    x, y = label.width_mm / 2, label.height_mm / 2
+    if label.frame_mm:
+        if label.inset is not None:
+            edge = ring_contour(label.inset)
+        else:
+            half = label.frame_mm / 2  # the line's outer edge is the label's edge
+            edge = box_contour(half - x, half - y, x - half, y - half)
+        return (Group("frame", (Area((edge,), None, Pen(label.frame_mm)),)),)
+    pen = Pen(_HAIRLINE_MM)
+    near, far = _TICK_GAP_MM, _TICK_GAP_MM + _TICK_MM
+    ticks: list[Item] = []
+    for across in (-1, 1):
+        for up in (-1, 1):
+            at_x, at_y = across * x, up * y
+            ticks.append(Line(((at_x + across * near, at_y), (at_x + across * far, at_y)), pen))
+            ticks.append(Line(((at_x, at_y + up * near), (at_x, at_y + up * far)), pen))
+    if label.outline is not None:
+        ticks.append(Area((ring_contour(label.outline),), None, pen))
+    return (Group("ticks", tuple(ticks)),)
+
+
+def _caption(label: Label) -> tuple[Item, ...]:
+    reach = _reach_mm(label)
+    first = reach + _CAPTION_GAP_MM
+    rows = range(len(label.caption))
+    if _caption_beside(label):
+        last = rows[-1] if rows else 0
+        begin = min(0.0, label.height_mm - _caption_width_mm(label))  # ends below the label's top
+        return tuple(
+            Text(
+                (-first - (last - row) * _CAPTION_LINE_MM, begin), label.caption[row],
+                CAPTION_MM, turn_deg=90, grey=_CAPTION_GREY,
+            )
+            for row in rows
+        )  # fmt: skip
+    return tuple(
+        Text(
+            (0.0, -first - CAPTION_MM * 0.7 - row * _CAPTION_LINE_MM),
+            label.caption[row],
+            CAPTION_MM,
+            grey=_CAPTION_GREY,
+        )
+        for row in rows
+    )
+
+
+def _caption_beside(label: Label) -> bool:
+    return bool(label.caption) and is_beside(label.caption[0], label.width_mm, label.height_mm)
+
+
+def _caption_width_mm(label: Label) -> float:
+    return max((text_width_mm(line, CAPTION_MM) for line in label.caption), default=0.0)
+
+
+def _caption_depth_mm(label: Label) -> float:
+    if not label.caption:
+        return 0.0
+    return _CAPTION_GAP_MM + _CAPTION_LINE_MM * len(label.caption)

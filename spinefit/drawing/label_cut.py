@@ -1,0 +1,132 @@
+"""Which lines does a plotter cut for one label?
+
+In: a setting, and whether it is wanted mirrored, with a box to weed by. Out: closed contours in
+mm, origin at the drawing's lower left corner, y up, on a grid of a tenth of a micrometre, so
+that a mirror image is exact. A plotter cuts every contour it is given: letters that overlap
+are merged first. Filled lettering keeps its curves instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+from spinefit.drawing.label import ring_contour
+from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
+from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour
+from spinefit.drawing.sheet_settings import Setting
+from spinefit.geometry.polygons import ink_polygon, merged_rings
+from spinefit.layout import placed_outlines
+from spinefit.shaping.outline import Box, Contour, Point
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Orientation, Place
+
+__all__ = ["CutLabel", "cut_label", "cut_scene"]
+
+_DECIMALS = 4
+_WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is ten times that
+_HAIRLINE_MM = 0.1
+
+
+class CutLabel(NamedTuple):
+    """One label as lines.
+
+    Attributes:
+        width_mm, height_mm: the drawing.
+        lettering: its letters.
+        label: the label's own edge; empty where the lettering goes straight on the book.
+        weeding: the box to weed by; empty where none is wanted.
+        title: the title, as lettered.
+        mirrored: whether it is a mirror image.
+    """
+
+    width_mm: float
+    height_mm: float
+    lettering: tuple[Contour, ...]
+    label: tuple[Contour, ...]
+    weeding: tuple[Contour, ...]
+    title: str
+    mirrored: bool
+
+
+def cut_label(
+    setting: Setting, *, mirror: bool = False, weeding_mm: float | None = None, filled: bool = False
+) -> CutLabel:
+    """The lines of one label.
+
+    Args:
+        setting: a setting that fits.
+        mirror: True for a mirror image, as vinyl that is pressed on from behind wants it.
+        weeding_mm: space between the ink and a box round it; None for no box.
+        filled: True for letters with their curves, to be filled, not merged lines to be cut.
+    """
+    ink = lettering_mm(setting.judged)
+    width_mm, height_mm = setting.sides_mm
+    outline = setting.answer.panel.outline_mm
+    edge = box_contour(-width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2)
+    if outline is not None:
+        edge = ring_contour(outline)
+    pasted = setting.answer.job.method.place is Place.LABEL
+    left, bottom, right, top = -width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2
+    weeding: tuple[Contour, ...] = ()
+    if weeding_mm is not None:
+        box = _grown(ink_extents_mm(ink), weeding_mm)
+        weeding = (box_contour(*box),)
+        left, bottom = min(left, box[0]), min(bottom, box[1])
+        right, top = max(right, box[2]), max(top, box[3])
+    wide = round(right - left, _DECIMALS)
+
+    def at(point: Point) -> Point:
+        x, y = round(point[0] - left, _DECIMALS), round(point[1] - bottom, _DECIMALS)
+        return (round(wide - x, _DECIMALS) if mirror else x), y
+
+    return CutLabel(
+        wide,
+        round(top - bottom, _DECIMALS),
+        _placed(ink if filled else _merged(setting), at),
+        _placed((edge,) if pasted else (), at),
+        _placed(weeding, at),
+        setting.answer.report.title,
+        mirror,
+    )
+
+
+def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
+    """The lines as a drawing: hairlines, or filled letters."""
+    hairline = Pen(_HAIRLINE_MM)
+    lettering = Area(cut.lettering) if filled else Area(cut.lettering, None, hairline)
+    parts = [Group("lettering", (lettering,))]
+    for name, contours in (("label", cut.label), ("weeding-box", cut.weeding)):
+        if contours:
+            parts.append(Group(name, (Area(contours, None, hairline),)))
+    how = "filled" if filled else "as lines to cut"
+    return Scene(
+        cut.width_mm,
+        cut.height_mm,
+        cut.title,
+        f"One label at true size, {how}{', mirrored' if cut.mirrored else ''}",
+        tuple(parts),
+    )
+
+
+def _merged(setting: Setting) -> tuple[Contour, ...]:
+    """The letters' edges as polygons in mm in the panel's frame, each edge once."""
+    one = setting.judged
+    layout = one.layout
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
+    ink = ink_polygon(placed, turn=layout.candidate.turn)
+    rings = merged_rings(ink, size_mm=mm_from_pt(one.set_pt), within_mm=_WITHIN_MM)
+    x_mm, y_mm = one.centre_mm
+    return tuple(ring_contour(tuple((x + x_mm, y + y_mm) for x, y in ring)) for ring in rings)
+
+
+def _placed(contours: Iterable[Contour], at: Callable[[Point], Point]) -> tuple[Contour, ...]:
+    return tuple(
+        Contour(at(one.start), tuple(tuple(map(at, part)) for part in one.segments))
+        for one in contours
+    )
+
+
+def _grown(box: Box, by_mm: float) -> Box:
+    return box[0] - by_mm, box[1] - by_mm, box[2] + by_mm, box[3] + by_mm

@@ -1,0 +1,306 @@
+"""Which settings of a title are worth laying side by side on a sheet?
+
+In: a job and what a person wishes to compare. Out: settings, each of them checked in the very
+label it is drawn in, and what was left out with the reason. Where nothing is wished for: the
+advised size and a step to either side, the best splits, on the panel asked for or on a label
+as wide as the back leaves and as long as the ink needs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from spinefit import pipeline
+from spinefit.catalogue import Rules
+from spinefit.errors import FieldError
+from spinefit.geometry import turn_box
+from spinefit.job.model import Job, Panel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement import Judged
+from spinefit.layout.shapes import is_good_shape
+from spinefit.pipeline import Answer
+from spinefit.report import phrasing as say
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Orientation, PanelForm, Reading
+
+__all__ = ["LeftOut", "Setting", "Wishes", "settings_of"]
+
+_SAME_MM = 1e-6
+
+
+class Wishes(NamedTuple):
+    """What is to be compared.
+
+    Attributes:
+        labels: sides of the labels; none for the panel asked for, or as the ink needs.
+        splits: how many splits of the title at most, for each label and size.
+        around: whether sizes beside the advised one are wanted too, where none is asked for.
+        drawer: whether every size of a drawer is wanted, not the advised one of them alone.
+    """
+
+    labels: tuple[Panel, ...] = ()
+    splits: int = 1
+    around: bool = False
+    drawer: bool = True
+
+
+class Setting(NamedTuple):
+    """A setting that fits its label.
+
+    Attributes:
+        answer: the check of this label, at this size.
+        place: which of its layouts this is.
+        letter: what it is called on the sheet.
+    """
+
+    answer: Answer
+    place: int
+    letter: str = ""
+
+    @property
+    def judged(self) -> Judged:
+        """The layout at the size judged."""
+        return self.answer.judgement.judged[self.place]
+
+    @property
+    def sides_mm(self) -> tuple[float, float]:
+        """Width and height of the label."""
+        panel = self.answer.panel
+        assert panel.height_mm is not None  # a label has both sides
+        return panel.width_mm, panel.height_mm
+
+
+class LeftOut(NamedTuple):
+    """What was to be compared and cannot be set.
+
+    Attributes:
+        title: the title, as lettered.
+        sides_mm: width and height of the label, None where the back itself is too small.
+        size_pt: the size, None where no size fits.
+        why: what would fit, in a sentence or two.
+    """
+
+    title: str
+    sides_mm: tuple[float, float] | None
+    size_pt: float | None
+    why: str
+
+
+def settings_of(
+    job: Job, wishes: Wishes, rules: Rules
+) -> tuple[tuple[Setting, ...], tuple[LeftOut, ...]]:
+    """Every setting to be set, and what is left out.
+
+    Args:
+        job: the title, its back or panel, and how it is lettered.
+        wishes: what is to be compared.
+        rules: the numbers of the page.
+
+    Raises:
+        SpinefitError: the job cannot be, or its letters are tools.
+    """
+    if job.lettering.tools is not None:
+        raise FieldError(
+            "a sheet prints a font's letters, not those of tools", where="--tools",
+            remedy="give --font, and --sizes for the sizes to compare",
+        )  # fmt: skip
+    if wishes.labels and job.shape is not None and job.shape.form is PanelForm.POLYGON:
+        raise FieldError(
+            "labels beside an outline of their own", where="--labels",
+            remedy="leave out one of the two",
+        )  # fmt: skip
+    found: list[Setting | LeftOut] = []
+    for label in _labels(job, wishes):
+        found.extend(_on_label(job, label, wishes, rules))
+    kept = tuple(one for one in found if isinstance(one, Setting))
+    return kept, tuple(one for one in found if isinstance(one, LeftOut))
+
+
+def _labels(job: Job, wishes: Wishes) -> tuple[Panel | None, ...]:
+    """The labels to try; None for one as the ink needs."""
+    if wishes.labels:
+        return wishes.labels
+    return (job.panel,)
+
+
+def _on_label(
+    job: Job, label: Panel | None, wishes: Wishes, rules: Rules
+) -> Iterator[Setting | LeftOut]:
+    """Settings on one label, or on labels cut to the ink."""
+    fault = None if label is None or job.spine is None else _too_large(job, label)
+    if fault is not None:
+        yield fault
+        return
+    tried = job if label is None or label is job.panel else _labelled(job, label)
+    for size_pt, split in _wanted(tried, wishes, rules):
+        lettering = replace(tried.lettering, size_pt=size_pt)
+        answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
+        places = _splits(answer, wishes.splits) if split is None else _again(answer, split)
+        if not places:
+            yield _left_out(answer, label, size_pt, split)
+        for place in places:
+            if label is None:
+                yield _cut_to_ink(job, answer, place, rules)
+            else:
+                yield Setting(answer, place)
+
+
+def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | None, Judged | None]]:
+    """Sizes to try, the largest first, with the split each is for; None for any that fits.
+
+    A size of None is for the advised one, which does not fit.
+    """
+    lettering = job.lettering
+    if lettering.size_pt is not None:
+        yield lettering.size_pt, None
+    elif lettering.sizes_pt is not None and wishes.drawer:
+        yield from ((size_pt, None) for size_pt in reversed(lettering.sizes_pt))
+    else:
+        first = pipeline.answer(job)
+        places = _splits(first, wishes.splits)
+        if not places:
+            yield None, None
+        for place in places:
+            one = first.judgement.judged[place]
+            sizes = _around(one, rules) if wishes.around else (one.set_pt,)
+            yield from ((size_pt, one) for size_pt in sizes)
+
+
+def _around(one: Judged, rules: Rules) -> tuple[float, ...]:
+    """The advised size and the ones offered a step above and below it, falling."""
+    step_pt, offer = rules.value("size_step_pt"), one.offer
+    near = (offer.at_least(one.set_pt + step_pt), one.set_pt, offer.at_most(one.set_pt - step_pt))
+    sizes = {round(size, 6) for size in near if offer.holds(size)}
+    return tuple(sorted(sizes, reverse=True))
+
+
+def _again(answer: Answer, split: Judged) -> tuple[int, ...]:
+    """The place of a split in another answer, where it fits there too."""
+    judged = answer.judgement.judged
+    return tuple(at for at, one in enumerate(judged) if one.fits and _is_same(split, one))[:1]
+
+
+def _left_out(
+    answer: Answer, label: Panel | None, size_pt: float | None, split: Judged | None = None
+) -> LeftOut:
+    sides = None if label is None else (label.width_mm, label.height_mm)
+    why = _what_would_fit(answer)
+    if split is not None and size_pt is not None and size_pt > split.largest_pt:
+        # other lines may take that size, so that the report's own sentence would mislead
+        lines = " / ".join(split.layout.group.texts)
+        why = f"In these lines {say.limit_pt(split.largest_pt)} is the most: {lines}."
+    return LeftOut(answer.report.title, sides, size_pt, why)
+
+
+def _too_large(job: Job, label: Panel) -> LeftOut | None:
+    """Why a label cannot stand on the back, or None."""
+    answer = pipeline.answer(job)
+    panel = answer.panel
+    wide = label.width_mm > panel.width_mm + _SAME_MM
+    high = panel.height_mm is not None and label.height_mm > panel.height_mm + _SAME_MM
+    if not (wide or high):
+        return None
+    most = f"{panel.width_mm:.4g} mm wide"
+    if panel.height_mm is not None:
+        most += f" and {panel.height_mm:.4g} mm high"
+    why = f"The back has no room for it: a label may be {most}."
+    return LeftOut(answer.report.title, (label.width_mm, label.height_mm), None, why)
+
+
+def _labelled(job: Job, label: Panel) -> Job:
+    return replace(job, spine=None, panel=label)
+
+
+def _splits(answer: Answer, most: int) -> tuple[int, ...]:
+    """The recommended layout's place, then others that fit the same way, best sense first."""
+    judged, first = answer.judgement.judged, answer.judgement.recommended
+    if first is None:
+        return ()
+    candidate = judged[first].layout.candidate
+    seen = {judged[first].layout.group.texts}
+    chosen = [first]
+    for at in sorted(range(len(judged)), key=lambda at: _sense(judged[at])):
+        one = judged[at]
+        same = one.layout.candidate._replace(line_counts=candidate.line_counts) == candidate
+        if one.fits and same and one.layout.group.texts not in seen:
+            seen.add(one.layout.group.texts)
+            chosen.append(at)
+    return tuple(chosen[:most])
+
+
+def _sense(one: Judged) -> tuple[object, ...]:
+    group = one.layout.group
+    return (
+        group.penalty,
+        not is_good_shape(group.shape),
+        one.tight,
+        len(group.texts),
+        -one.largest_pt,
+    )
+
+
+def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting | LeftOut:
+    """The same setting on a label of its own: as wide as the back leaves, as long as it needs."""
+    one = answer.judgement.judged[place]
+    label = _label_for(answer, one, rules)
+    again = pipeline.answer(_labelled(_settled(job, one), label), verify=True)
+    for at, other in enumerate(again.judgement.judged):
+        if other.fits and _is_same(one, other):
+            return Setting(again, at)
+    return _left_out(again, label, one.set_pt)
+
+
+def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
+    """Sides of a label for a setting on a back."""
+    job, panel = answer.job, answer.panel
+    width_mm = math.floor(panel.width_mm * 10 + _SAME_MM) / 10
+    if panel.height_mm is not None and not panel.is_plain:
+        return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
+    size_mm = mm_from_pt(one.set_pt)
+    _left, bottom, _right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
+    needed_mm = (top - bottom) * size_mm + 2 * _margin_mm(job, rules)
+    height_mm = float(math.ceil(needed_mm - _SAME_MM))
+    if panel.height_mm is not None:
+        height_mm = min(height_mm, panel.height_mm)
+    return Panel(width_mm=width_mm, height_mm=height_mm)
+
+
+def _margin_mm(job: ResolvedJob, rules: Rules) -> float:
+    """Between the ink and the label's ends: the clearance, or where there is none, the habit."""
+    return job.lettering.clearance_mm or rules.value("ink_margin_mm")
+
+
+def _settled(job: Job, one: Judged) -> Job:
+    """The job with size, orientation, reading and number of lines fixed as in a setting."""
+    candidate, lettering = one.layout.candidate, job.lettering
+    along = candidate.orientation is Orientation.LONGITUDINAL
+    pillar = candidate.orientation is Orientation.PILLAR
+    return replace(
+        job,
+        lettering=replace(
+            lettering,
+            size_pt=one.set_pt,
+            orientation=candidate.orientation,
+            reading=Reading(candidate.reading) if along else lettering.reading,
+            lines=None if pillar else len(one.layout.group.texts),
+        ),
+    )
+
+
+def _is_same(one: Judged, other: Judged) -> bool:
+    mine, theirs = one.layout, other.layout
+    same_way = (mine.candidate.orientation, mine.candidate.turn) == (
+        theirs.candidate.orientation,
+        theirs.candidate.turn,
+    )
+    return same_way and mine.group.texts == theirs.group.texts
+
+
+def _what_would_fit(answer: Answer) -> str:
+    """The report's own sentence, and the cheapest changes that make it fit."""
+    report = answer.report
+    changes = [remedy.text for remedy in report.remedies[:2] if remedy.largest_pt is not None]
+    return " ".join((report.answer, *changes[1:]))

@@ -15,7 +15,16 @@ from contextlib import suppress
 
 from spinefit.errors import OutputError, one_line
 
-__all__ = ["colour_wanted", "columns", "complain", "hush_stdout", "write_text", "write_utf8"]
+__all__ = [
+    "colour_wanted",
+    "columns",
+    "complain",
+    "hush_stdout",
+    "on_terminal",
+    "stream",
+    "write_text",
+    "write_utf8",
+]
 
 _PIPED_COLUMNS = 80
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
@@ -41,7 +50,7 @@ _PLAINER = {
 
 def columns() -> int:
     """Width to write in: the terminal's, or 80 where the output goes elsewhere."""
-    if not _on_terminal():
+    if not on_terminal():
         return _PIPED_COLUMNS
     import shutil
 
@@ -51,10 +60,11 @@ def columns() -> int:
 def colour_wanted() -> bool:
     """True on a terminal that shows colours, unless NO_COLOR is set."""
     dumb = os.environ.get("TERM", "") in ("dumb", "unknown")
-    return _on_terminal() and not dumb and not os.environ.get("NO_COLOR")
+    return on_terminal() and not dumb and not os.environ.get("NO_COLOR")
 
 
-def _on_terminal() -> bool:
+def on_terminal() -> bool:
+    """True where somebody reads standard output as it comes."""
     try:
         return sys.stdout is not None and sys.stdout.isatty()
     except ValueError:  # closed
@@ -80,6 +90,24 @@ def write_utf8(text: str) -> None:
     _write(f"{text}\n".encode(), f"{text}\n")
 
 
+def stream(text: str, *, utf8: bool) -> bool:
+    """Write some more of an answer that comes in parts.
+
+    Args:
+        text: whole lines.
+        utf8: whether as UTF-8 whatever the terminal's encoding.
+
+    Returns:
+        False where the reader has gone, so that the rest need not be worked out.
+
+    Raises:
+        OutputError: it cannot be written, and not because the reader has gone.
+    """
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    raw = text.encode() if utf8 else text.encode(encoding, "spinefit.plainer")
+    return _write(raw, text)
+
+
 def complain(line: str) -> None:
     """Write one line about a fault to standard error, if anybody listens."""
     with suppress(OSError, ValueError, AttributeError):
@@ -95,9 +123,10 @@ def hush_stdout() -> None:
         os.close(nowhere)
 
 
-def _write(raw: bytes, text: str) -> None:
+def _write(raw: bytes, text: str) -> bool:
+    """Write, and say whether anybody reads it."""
     if sys.stdout is None:  # closed before we began
-        return
+        return False
     try:
         buffer = getattr(sys.stdout, "buffer", None)
         if buffer is None:
@@ -112,6 +141,8 @@ def _write(raw: bytes, text: str) -> None:
             raise OutputError(
                 f"the answer cannot be written ({fault.strerror})", remedy="make room for it"
             ) from None
+        return False
+    return True
 
 
 def _plainer(fault: UnicodeError) -> tuple[str, int]:

@@ -104,7 +104,8 @@ _ROWS = """
 {%- for cell in one.kept %}<td>{{ cell }}</td>{% endfor -%}
 <td>{{ one.title }}</td><td>
 {%- if one.picture %}{% set drawn = one.picture -%}
-<svg role="img" aria-label="{{ one.lines }}" viewBox="0 0 {{ drawn.width_mm }} {{ drawn.height_mm }}">
+<svg role="img" aria-label="{{ one.lines }}" viewBox="0 0
+{#- #} {{ drawn.width_mm }} {{ drawn.height_mm }}">
 {#- -#}<path d="{{ drawn.path }}"/></svg>{% endif -%}
 </td><td class="verdict">{{ one.verdict }}</td><td class="figure">{{ one.set_pt }}</td>
 {#- -#}<td class="figure">{{ one.largest_pt }}</td><td>{{ one.reading }}</td>

@@ -17,6 +17,7 @@ from collections.abc import Callable, Generator, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from itertools import chain, islice
 from threading import Thread
 from typing import Any
 
@@ -42,13 +43,13 @@ def run(
         do: the function that does a chunk; it and its arguments are pickled.
     """
     source = iter(chunks)
-    ahead = [chunk for chunk, _ in zip(source, range(jobs), strict=False)]
+    ahead = list(islice(source, jobs))
     if not ahead:
         return
     pool = _Pool(len(ahead), settings, do)
     waiting: deque[tuple[list[Unit], Future[Done]]] = deque()
     try:
-        for chunk in _both(ahead, source):
+        for chunk in chain(ahead, source):
             waiting.append((chunk, pool.submit(chunk)))
             if len(waiting) >= jobs * _IN_FLIGHT_EACH:
                 yield from _first(waiting, pool)
@@ -56,12 +57,6 @@ def run(
             yield from _first(waiting, pool)
     finally:
         pool.close()
-
-
-def _both(ahead: list[list[Unit]], source: Iterator[list[Unit]]) -> Iterator[list[Unit]]:
-    while ahead:
-        yield ahead.pop(0)
-    yield from source
 
 
 def _first(waiting: deque[tuple[list[Unit], Future[Done]]], pool: _Pool) -> Iterator[Done]:

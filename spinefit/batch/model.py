@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from spinefit.errors import one_line
+
 __all__ = ["RESULT_COLUMNS", "Fault", "Result", "Row", "Settings"]
 
 
@@ -27,7 +29,7 @@ class Fault(NamedTuple):
     @property
     def line(self) -> str:
         """The fault in one line."""
-        return f"column '{self.column}': {self.text}" if self.column else self.text
+        return one_line(f"column '{self.column}': {self.text}" if self.column else self.text)
 
 
 class Row(NamedTuple):

@@ -74,7 +74,11 @@ def foot_of(settings: Settings, counts: dict[str, int]) -> str:
 
 
 def rows_of(answered: Iterable[Answered], settings: Settings) -> str:
-    """The rows, each whole and ended by a newline."""
+    """The rows, each whole and ended by a newline; half characters in them as escapes."""
+    return _written(answered, settings).encode("utf-8", "backslashreplace").decode()
+
+
+def _written(answered: Iterable[Answered], settings: Settings) -> str:
     if settings.form == "csv":
         return _csv(map(_cells, answered))
     if settings.form == "html":
@@ -137,6 +141,4 @@ def _json(one: Answered, settings: Settings) -> str:
         from spinefit.report.as_json import to_dict
 
         found["report"] = to_dict(one.report)
-    # A half character in a faulty row is written as its escape: the line stays UTF-8.
-    text = json.dumps(found, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return text.encode("utf-8", "backslashreplace").decode()
+    return json.dumps(found, ensure_ascii=False, allow_nan=False, separators=(",", ":"))

@@ -22,7 +22,7 @@ def test_every_option_of_check_may_be_a_column(field) -> None:
 
 def test_an_unknown_column_is_refused_with_the_nearest() -> None:
     """A slip must not be taken for a remark."""
-    with pytest.raises(FieldError, match="column 2: .*'widht'.*did you mean 'width'.*--keep"):
+    with pytest.raises(FieldError, match=r"column 2: .*'widht'.*did you mean 'width'.*--keep"):
         columns("title", "widht")
 
 

@@ -18,7 +18,7 @@ from spinefit.batch.model import Fault, Row
 from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
 
-__all__ = ["Table", "read_table"]
+__all__ = ["Table", "cells_of", "read_table"]
 
 _JSON_ENDINGS = (".jsonl", ".ndjson")
 _TABS = (".tsv", ".tab")

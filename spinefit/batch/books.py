@@ -38,13 +38,22 @@ class Answered(NamedTuple):
         row: as it was read.
         result: what is written for it.
         report: what it was read from; None where the row is at fault.
-        job: the job of its title; None for several texts or a fault.
+        jobs: the job of each text that was reported on, from head to tail; none for a fault.
     """
 
     row: Row
     result: Result
     report: Report | BackReport | None = None
-    job: Job | None = None
+    jobs: tuple[Job, ...] = ()
+
+    @property
+    def texts(self) -> list[tuple[Job, Report]]:
+        """The job and the report of each text."""
+        if isinstance(self.report, BackReport):
+            reports = [one.report for one in self.report.texts]
+        else:
+            reports = [] if self.report is None else [self.report]
+        return list(zip(self.jobs, reports, strict=True))
 
 
 def check_row(
@@ -104,7 +113,9 @@ def answer_book(row: Row, settings: Settings) -> Answered:
             return _back(row, settings)
         job = _job(row, settings)
         report = _checked(job, settings)
-        return Answered(row, _result(row, report.answer, str(report.verdict), report), report, job)
+        return Answered(
+            row, _result(row, report.answer, str(report.verdict), report), report, (job,)
+        )
     except SpinefitError as fault:
         return Answered(row, Result(row.line, title, fault=_fault(fault, row.cells)))
 
@@ -137,7 +148,7 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
     return [
         Answered(row, _result(row, one.report.answer, _verdict(one.fits, one.report), one.report),
-                 one.report, job)
+                 one.report, (job,))
         for row, one, (_label_, job) in zip(rows, report.volumes, jobs, strict=True)
     ]  # fmt: skip
 
@@ -214,6 +225,7 @@ def _checked(job: Job, settings: Settings) -> Report:
 def _back(row: Row, settings: Settings) -> Answered:
     from spinefit.plan import plan_back
     from spinefit.plan.job_file import back_plan
+    from spinefit.plan.text_jobs import job_of
 
     if "title" not in row.cells:
         raise SpinefitError("no title given", where="title", remedy="give the words to letter")
@@ -221,12 +233,15 @@ def _back(row: Row, settings: Settings) -> Answered:
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
         plan = back_plan({**_values(row, settings), **extra}, texts, file="", place=option_place)
-        report = plan_back(replace(plan, slash_breaks=settings.slash_breaks))
+        plan = replace(plan, slash_breaks=settings.slash_breaks)
+        report = plan_back(plan)
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, texts)
         raise
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
-    return Answered(row, _result(row, report.answer, str(report.verdict), of_title), report)
+    typed = {text.role: text for text in plan.texts}
+    jobs = tuple(job_of(plan, typed[one.role]) for one in report.texts)
+    return Answered(row, _result(row, report.answer, str(report.verdict), of_title), report, jobs)
 
 
 def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:

@@ -17,9 +17,8 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.batch.thumbnail import picture
+from spinefit.batch.thumbnail import Picture, picture
 from spinefit.errors import one_line
-from spinefit.report.model import Report
 
 __all__ = ["foot", "head", "rows"]
 
@@ -35,7 +34,7 @@ th[aria-sort=descending] button::after{content:" \\2193"}
 .figure{text-align:right;font-variant-numeric:tabular-nums}
 .verdict{font-weight:600;white-space:nowrap}
 .no .verdict{text-decoration:underline}
-svg{height:7rem;max-width:10rem;background:#fff;border:1px solid #888;display:block}
+svg{background:#fff;border:1px solid #888;display:block}
 path{fill:#111;fill-rule:nonzero}
 input{font:inherit;padding:.3rem .5rem;width:min(30rem,100%);box-sizing:border-box}
 [hidden]{display:none}
@@ -47,7 +46,7 @@ addEventListener("DOMContentLoaded", () => {
   const body = document.querySelector("tbody"), shown = document.querySelector("output");
   const search = document.querySelector("input");
   const plain = (text) => text.normalize("NFKD").replace(/\\p{M}/gu, "").toLowerCase();
-  search.addEventListener("input", () => {
+  const find = () => {
     const words = plain(search.value).split(/\\s+/).filter(Boolean);
     let count = 0;
     for (const row of body.rows) {
@@ -56,7 +55,9 @@ addEventListener("DOMContentLoaded", () => {
       count += !row.hidden;
     }
     shown.textContent = `${count} of ${body.rows.length} rows`;
-  });
+  };
+  search.addEventListener("input", find);
+  find();
   document.querySelectorAll("th button").forEach((button) => {
     button.addEventListener("click", () => {
       const head = button.parentElement, at = head.cellIndex;
@@ -103,10 +104,11 @@ _ROWS = """
 <tr{% if not one.fits %} class="no"{% endif %}><td class="figure">{{ one.line }}</td>
 {%- for cell in one.kept %}<td>{{ cell }}</td>{% endfor -%}
 <td>{{ one.title }}</td><td>
-{%- if one.picture %}{% set drawn = one.picture -%}
-<svg role="img" aria-label="{{ one.lines }}" viewBox="0 0
-{#- #} {{ drawn.width_mm }} {{ drawn.height_mm }}">
-{#- -#}<path d="{{ drawn.path }}"/></svg>{% endif -%}
+{%- for drawn in one.pictures -%}
+<svg role="img" aria-label="{{ one.title }}"
+{#- #} viewBox="0 0 {{ drawn.width_mm }} {{ drawn.height_mm }}"
+{#- #} height="{{ (drawn.height_mm * one.scale) | round(1) }}">
+{#- -#}<path d="{{ drawn.path }}"/></svg>{% endfor -%}
 </td><td class="verdict">{{ one.verdict }}</td><td class="figure">{{ one.set_pt }}</td>
 {#- -#}<td class="figure">{{ one.largest_pt }}</td><td>{{ one.reading }}</td>
 {#- -#}<td class="figure">{{ one.spare_mm }}</td><td>{{ one.answer }}</td></tr>
@@ -167,15 +169,13 @@ def foot(counts: Mapping[str, int]) -> str:
 
 def _shown(one: Answered) -> dict[str, object]:
     found = one.result
-    drawn = None
-    if one.job is not None and isinstance(one.report, Report):
-        drawn = picture(one.job, one.report)
+    drawn = [own for job, report in one.texts if (own := picture(job, report)) is not None]
     return {
         "line": found.line,
         "kept": [one_line(cell) for cell in one.row.kept],
         "title": one_line(found.title),
-        "picture": drawn,
-        "lines": found.lines,
+        "pictures": drawn,
+        "scale": _scale(drawn),
         "fits": found.verdict in ("fits", "tight"),
         "verdict": found.verdict or "at fault",
         "set_pt": figure(found.set_pt),
@@ -184,3 +184,14 @@ def _shown(one: Answered) -> dict[str, object]:
         "spare_mm": figure(found.spare_mm),
         "answer": found.answer if found.fault is None else one_line(found.fault.line),
     }
+
+
+_TALL_PX, _WIDE_PX = 112.0, 160.0  # the pictures of a book stand in a thumb's room
+
+
+def _scale(drawn: Sequence[Picture]) -> float:
+    """Pixels a mm at which the pictures of a book, from head to tail, take no more room."""
+    if not drawn:
+        return 1.0
+    tall = _TALL_PX / sum(one.height_mm for one in drawn)
+    return min(tall, _WIDE_PX / max(one.width_mm for one in drawn))

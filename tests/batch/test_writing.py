@@ -10,8 +10,12 @@ import csv
 import hashlib
 import io
 import json
+import os
 import re
+import shutil
+import subprocess
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 
@@ -94,6 +98,7 @@ class Parsed(HTMLParser):
         self.tags: list[tuple[str, dict[str, str | None]]] = []
         self.scripts: list[str] = []
         self.rows: list[list[str]] = []
+        self.text = self.titles = ""
         self._inside = ""
         self.feed(text)
 
@@ -106,13 +111,16 @@ class Parsed(HTMLParser):
             self.rows[-1].append("")
 
     def handle_data(self, data):
+        self.text += data
+        if self._inside == "title":
+            self.titles += data
         if self._inside in ("script", "style"):
             self.scripts.append(data)
         elif self.rows and self.rows[-1]:
             self.rows[-1][-1] += data
 
     def handle_endtag(self, tag):
-        if tag in ("script", "style"):
+        if tag in ("script", "style", "title"):
             self._inside = ""
 
 
@@ -128,6 +136,15 @@ def test_the_overview_holds_a_row_and_a_picture_a_book() -> None:
     paths = [attrs["d"] for tag, attrs in parsed.tags if tag == "path"]
     assert len(paths) == 2
     assert all(re.fullmatch(r"(M[0-9.]+ [0-9.]+(L[0-9.]+ [0-9.]+)+Z)+", path) for path in paths)
+
+
+def test_several_texts_have_a_picture_each() -> None:
+    """From head to tail, in one scale, their heights together those of a thumb."""
+    one = book("Northern Roads", author="H. Quay", date="1848", width=30, height=240)
+    parsed = Parsed(page(one))
+    drawn = [attrs for tag, attrs in parsed.tags if tag == "svg"]
+    assert len(drawn) == 3
+    assert sum(float(attrs["height"]) for attrs in drawn) == pytest.approx(112, abs=0.5)
 
 
 def test_the_picture_stands_where_the_report_says() -> None:
@@ -170,6 +187,67 @@ def test_nothing_in_the_overview_runs_but_its_own_script() -> None:
     ]
 
 
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+
+
+@pytest.mark.browser
+@pytest.mark.skipif(CHROMIUM is None and not os.environ.get("CI"), reason="there is no Chromium")
+class TestInABrowser:
+    """What a browser makes of the page, its policy in force."""
+
+    def shown(self, folder: Path, text: str) -> Parsed:
+        file = folder / "books.html"
+        file.write_text(text, encoding="utf-8")
+        done = subprocess.run(
+            [str(CHROMIUM), "--headless", "--no-sandbox", "--disable-gpu",
+             "--disable-dev-shm-usage", f"--user-data-dir={folder / 'own'}", "--dump-dom",
+             file.as_uri()],
+            capture_output=True, check=True, timeout=120,
+        )  # fmt: skip
+        return Parsed(done.stdout.decode())
+
+    def books(self):
+        return [
+            book("Tides", width=20),
+            book("Égalité", width=9, line=3),
+            book("Quay", width="9,5", line=4),
+            book("Fog", width=60, line=5),
+        ]
+
+    def test_the_policy_lets_its_script_run_also_where_the_page_ends_early(self, tmp_path) -> None:
+        """The script says how many rows there are: of an interrupted batch too."""
+        whole = page(*self.books())
+        for text in (whole, whole[: whole.index("</tbody>")]):
+            assert "4 of 4 rows" in self.shown(tmp_path, text).text
+
+    def test_the_policy_stops_any_other_script(self, tmp_path) -> None:
+        strange = "<script>document.title = 'strange'</script></body>"
+        text = page(*self.books()).replace("</body>", strange)
+        assert "strange" not in self.shown(tmp_path, text).titles
+
+    @pytest.mark.parametrize(
+        ("clicks", "order"),
+        [(1, ["Égalité", "Tides", "Fog", "Quay"]), (2, ["Fog", "Tides", "Égalité", "Quay"])],
+    )
+    def test_a_column_of_figures_sorts_as_figures(self, tmp_path, clicks, order) -> None:
+        """Up, then down; a row without a figure is last both times."""
+        act = "document.querySelectorAll('th button')[5].click();" * clicks
+        assert self.after(tmp_path, act) == order
+
+    def test_a_search_forgives_accents_and_case(self, tmp_path) -> None:
+        act = "const s = document.querySelector('input'); s.value = 'EGAL fits';"
+        act += "s.dispatchEvent(new Event('input'));"
+        act += "document.querySelectorAll('tr[hidden]').forEach((row) => row.remove());"
+        assert self.after(tmp_path, act) == ["Égalité"]
+
+    def after(self, folder: Path, act: str) -> list[str]:
+        """Titles as they stand once a reader has done something."""
+        text = re.sub("<meta http-equiv[^>]*>", "", page(*self.books()))
+        doing = f"<script>addEventListener('load', () => {{{act}}})</script></body>"
+        found = self.shown(folder, text.replace("</body>", doing))
+        return [row[2] for row in found.rows[1:]]
+
+
 def test_a_text_table_keeps_to_its_width() -> None:
     settings = Settings(form="text", kept=KEPT, columns=80)
     long = "The Harbour Light and the Keepers of the Lamp " * 3
@@ -178,6 +256,17 @@ def test_a_text_table_keeps_to_its_width() -> None:
 
     assert max(cells(line) for line in text.splitlines()) <= 80
     assert "a comma in a number" in text
+
+
+@pytest.mark.parametrize("form", ["csv", "jsonl", "text", "html"])
+def test_volumes_and_several_texts_are_written_in_every_format(form: str) -> None:
+    said = {"width": 30, "height": 210, "set": "tides"}
+    volumes = [Row(at, {"title": f"Tides {at}", **said}, ("7",)) for at in (2, 3)]
+    several = Row(4, {"title": "Fog", "author": "H. Quay", "width": 30, "height": 210}, ("7",))
+    units = [Unit(tuple(volumes), "tides"), Unit((several,))]
+    found = work(Settings(form=form, kept=KEPT), units)
+    assert (found.verdicts, found.faults) == (("fits",) * 3, ())
+    assert found.text.count("Tides 3") >= 1
 
 
 @pytest.mark.parametrize("form", ["csv", "jsonl", "text", "html"])

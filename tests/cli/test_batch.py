@@ -231,6 +231,34 @@ def test_going_on_with_another_table_or_other_options_is_refused(tmp_path) -> No
     assert run(path, "--output", out, "--force").returncode in (0, 1)
 
 
+PEAK = """
+import resource, sys
+from spinefit.cli.main import status
+code = status(sys.argv[1:])
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory as Linux counts it")
+def test_memory_does_not_grow_with_the_rows(tmp_path) -> None:
+    """Twenty times as many rows, faulty ones since those are quick, take no more of it."""
+
+    def peak_kb(count: int) -> int:
+        rows = "".join(
+            f"{n},Tide Tables of the Northern Coast {n},wide,200\n" for n in range(count)
+        )
+        done = subprocess.run(
+            [sys.executable, "-c", PEAK, "batch", str(table(tmp_path, HEADING + rows)), "--output",
+             str(tmp_path / f"{count}.csv")],
+            capture_output=True, check=True,
+        )  # fmt: skip
+        lines = done.stderr.decode().splitlines()
+        assert len(lines) == count + 1
+        return int(lines[-1])
+
+    assert peak_kb(40_000) < peak_kb(2_000) + 3_000
+
+
 def test_resuming_what_was_never_begun_begins(tmp_path) -> None:
     """So that the same command line can be given until it ends well."""
     out = tmp_path / "a.csv"

@@ -32,7 +32,9 @@ def loaded_by(*words: str) -> tuple[int, set[str], set[str]]:
     return code, set(tops), set(modules)
 
 
-@pytest.mark.parametrize("words", [["--help"], ["--version"], ["check", "--help"]])
+@pytest.mark.parametrize(
+    "words", [["--help"], ["--version"], ["check", "--help"], ["batch", "--help"]]
+)
 def test_help_loads_no_engine(words: list[str]) -> None:
     """Nor rich, nor the stages."""
     code, tops, modules = loaded_by(*words)

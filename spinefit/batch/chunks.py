@@ -23,23 +23,34 @@ def units(rows: Iterable[Row]) -> Iterator[Unit]:
     """Books and sets in the order of their rows."""
     past: dict[str, None] = {}
     held: list[Row] = []
+    unread: list[Row] = []  # rows behind those held of which nobody can say whose they are
     name = ""
     for row in rows:
         own = str(row.cells.get("set", "")).strip()
-        if held and own != name:
+        if held and row.fault is not None and len(held) + len(unread) < _LARGEST_SET:
+            unread.append(row)
+            continue
+        if held and own == name:
+            held += [*unread, row]
+        else:
+            yield from _left(held, unread, name, past)
+            held, name = ([row], own) if own else ([], "")
+            if not own:
+                yield Unit((row,))
+        unread = []
+        if len(held) > _LARGEST_SET:
+            held[-1] = _at_fault(held[-1], f"a set of more than {_LARGEST_SET} volumes")
             yield _unit(held, name, past)
             held = []
-        if own:
-            name = own
-            held.append(row)
-            if len(held) > _LARGEST_SET:
-                held[-1] = _at_fault(row, f"a set of more than {_LARGEST_SET} volumes")
-                yield _unit(held, name, past)
-                held = []
-        else:
-            yield Unit((row,))
+    yield from _left(held, unread, name, past)
+
+
+def _left(held: list[Row], unread: list[Row], name: str, past: dict[str, None]) -> Iterator[Unit]:
+    """A set that is complete, and the rows behind it that could not be read."""
     if held:
         yield _unit(held, name, past)
+    for row in unread:
+        yield Unit((row,))
 
 
 def _unit(rows: list[Row], name: str, past: dict[str, None]) -> Unit:

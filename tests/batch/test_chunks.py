@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import count, islice
 
 from spinefit.batch.chunks import chunks, units
-from spinefit.batch.model import Row
+from spinefit.batch.model import Fault, Row
 from spinefit.batch.work import Unit
 
 
@@ -30,6 +30,15 @@ def test_a_set_that_comes_again_is_refused_where_it_does() -> None:
     assert shape(found) == [("a", [2, 3]), ("", [4]), ("", [5, 6]), ("b", [7])]
     assert all("farther up" in row.fault.text for row in found[2].rows)
     assert not any(row.fault for row in found[0].rows)
+
+
+def test_a_row_that_cannot_be_read_is_of_the_set_around_it() -> None:
+    """But not where another set or a book alone comes behind it."""
+    unread = Fault("", "3 cells where the heading has 2")
+    found = rows("a", "", "a", "", "b", "b", "")
+    for at in (1, 3, 6):
+        found[at] = found[at]._replace(cells={}, fault=unread)
+    assert shape(list(units(found))) == [("a", [2, 3, 4]), ("", [5]), ("b", [6, 7]), ("", [8])]
 
 
 def test_a_set_without_end_is_not_held() -> None:

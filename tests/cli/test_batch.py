@@ -170,7 +170,7 @@ def interrupted(path: Path, out: Path, number: int = signal.SIGINT) -> tuple[int
     """Run until some rows are written, then send a signal."""
     process = subprocess.Popen(
         [*SPINEFIT, "batch", str(path), "--output", str(out), "--jobs", "2"],
-        stderr=subprocess.PIPE, text=True,
+        stderr=subprocess.PIPE, text=True, start_new_session=True,
     )  # fmt: skip
     partial = Path(f"{out}.partial")
     deadline = time.monotonic() + 60
@@ -178,7 +178,10 @@ def interrupted(path: Path, out: Path, number: int = signal.SIGINT) -> tuple[int
         assert process.poll() is None, process.communicate()
         assert time.monotonic() < deadline
         time.sleep(0.02)
-    process.send_signal(number)
+    if number == signal.SIGINT:  # a terminal sends it to every process of the group
+        os.killpg(process.pid, number)
+    else:
+        process.send_signal(number)
     _, said = process.communicate(timeout=60)
     return process.returncode, said
 
@@ -204,6 +207,7 @@ def test_what_was_interrupted_goes_on_to_the_same_bytes(tmp_path, ending, number
     if number != "SIGKILL":
         assert code == 2
         assert said.startswith("spinefit: stopped after ")
+        assert said.count("\n") == 1
         assert "--resume goes on" in said
         assert partial.read_bytes().endswith(b"\n")
     again = run(path, "--output", out)

@@ -12,6 +12,7 @@ TYPE_CHECKING = False  # as in typing, which is not loaded for it
 if TYPE_CHECKING:
     from typing import Any
 
+    from spinefit.batch.books import check_row
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine, Tools, ToolSize
     from spinefit.pipeline import check
@@ -38,6 +39,7 @@ __all__ = [
     "Tools",
     "__version__",
     "check",
+    "check_row",
     "match_pattern",
     "pattern_of",
     "plan_back",
@@ -58,6 +60,7 @@ _HOMES = {
     "ToolSize": "spinefit.job.model",
     "Tools": "spinefit.job.model",
     "check": "spinefit.pipeline",
+    "check_row": "spinefit.batch.books",
     "match_pattern": "spinefit.plan.pattern",
     "pattern_of": "spinefit.plan.pattern",
     "plan_back": "spinefit.plan.back",

@@ -24,6 +24,7 @@ __all__ = ["main", "status"]
 _BAD_INPUT = 2
 _COMMANDS = {
     "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),
+    "batch": ("spinefit.cli.batch", "A whole table of books, one row each."),
     "sheet": ("spinefit.cli.sheet", "Labels to print at true size and cut; or one to plot."),
     "fonts": ("spinefit.cli.fonts", "The fonts that come with spinefit, and those installed."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),

@@ -21,8 +21,10 @@ __all__ = [
     "complain",
     "encoding",
     "hush_stdout",
+    "on_terminal",
     "picture_can_be_shown",
     "shows_unicode",
+    "stream",
     "write_text",
     "write_utf8",
 ]
@@ -51,7 +53,7 @@ _PLAINER = {
 
 def columns() -> int:
     """Width to write in: the terminal's, or 80 where the output goes elsewhere."""
-    if not _on_terminal():
+    if not on_terminal():
         return _PIPED_COLUMNS
     import shutil
 
@@ -61,13 +63,13 @@ def columns() -> int:
 def colour_wanted() -> bool:
     """True on a terminal that shows colours, unless NO_COLOR is set."""
     dumb = os.environ.get("TERM", "") in ("dumb", "unknown")
-    return _on_terminal() and not dumb and not os.environ.get("NO_COLOR")
+    return on_terminal() and not dumb and not os.environ.get("NO_COLOR")
 
 
 def picture_can_be_shown() -> bool:
     """True on a terminal that shows more than ASCII."""
     dumb = os.environ.get("TERM", "") in ("dumb", "unknown")
-    return _on_terminal() and not dumb and shows_unicode()
+    return on_terminal() and not dumb and shows_unicode()
 
 
 def shows_unicode() -> bool:
@@ -80,7 +82,8 @@ def encoding() -> str:
     return getattr(sys.stdout, "encoding", None) or "utf-8"
 
 
-def _on_terminal() -> bool:
+def on_terminal() -> bool:
+    """True where somebody reads standard output as it comes."""
     try:
         return sys.stdout is not None and sys.stdout.isatty()
     except ValueError:  # closed
@@ -105,6 +108,24 @@ def write_utf8(text: str) -> None:
     _write(f"{text}\n".encode(), f"{text}\n")
 
 
+def stream(text: str, *, utf8: bool) -> bool:
+    """Write some more of an answer that comes in parts.
+
+    Args:
+        text: whole lines.
+        utf8: whether as UTF-8 whatever the terminal's encoding.
+
+    Returns:
+        False where the reader has gone, so that the rest need not be worked out.
+
+    Raises:
+        OutputError: it cannot be written, and not because the reader has gone.
+    """
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    raw = text.encode() if utf8 else text.encode(encoding, "spinefit.plainer")
+    return _write(raw, text)
+
+
 def complain(line: str) -> None:
     """Write one line about a fault to standard error, if anybody listens."""
     with suppress(OSError, ValueError, AttributeError):
@@ -120,9 +141,10 @@ def hush_stdout() -> None:
         os.close(nowhere)
 
 
-def _write(raw: bytes, text: str) -> None:
+def _write(raw: bytes, text: str) -> bool:
+    """Write, and say whether anybody reads it."""
     if sys.stdout is None:  # closed before we began
-        return
+        return False
     try:
         buffer = getattr(sys.stdout, "buffer", None)
         if buffer is None:
@@ -137,6 +159,8 @@ def _write(raw: bytes, text: str) -> None:
             raise OutputError(
                 f"the answer cannot be written ({fault.strerror})", remedy="make room for it"
             ) from None
+        return False
+    return True
 
 
 def _plainer(fault: UnicodeError) -> tuple[str, int]:

@@ -1,6 +1,6 @@
 """How is the whole answer written as one page for a browser, and for paper?
 
-The one door to jinja2. In: a subject. Out: HTML in one file: the answer, the drawing, the
+In: a subject. Out: HTML in one file: the answer, the drawing, the
 settings side by side, findings with their sources, and the checklist with boxes to tick. It
 asks nothing of the network, holds no script, and says so in its Content-Security-Policy; every
 word of the binder's is escaped. The same bytes for the same subject.
@@ -8,15 +8,11 @@ word of the binder's is escaped. The same bytes for the same subject.
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections.abc import Iterator, Sequence
-from functools import cache
 from typing import NamedTuple
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-
 from spinefit.drawing.frame import Piece
+from spinefit.drawing.markup import digest, filled, plain
 from spinefit.drawing.plate import figure
 from spinefit.drawing.small import settings
 from spinefit.drawing.subject import Subject
@@ -31,7 +27,7 @@ from spinefit.vocabulary import Orientation
 
 __all__ = ["to_html"]
 
-_FINE = 0.1  # below it two decimals say too little of a stroke or a gap
+_PACKAGE = "spinefit.drawing"
 
 
 class _Setting(NamedTuple):
@@ -63,36 +59,17 @@ class _Part(NamedTuple):
 
 def to_html(subject: Subject) -> str:
     """The whole page."""
-    template = _environment().get_template("report.html")
-    style = _style()
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    return template.render(
+    style = plain(_PACKAGE, "report.css")
+    return filled(
+        _PACKAGE,
+        "report.html",
         subject=subject,
         style=style,
-        style_hash=digest,
+        style_hash=digest(style),
         drawing=to_svg(figure(subject)),
         parts=list(_parts(subject)),
         caution=CAUTION,
     )
-
-
-@cache
-def _environment() -> Environment:
-    found = Environment(
-        loader=PackageLoader("spinefit.drawing", "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    found.filters |= {"visible": say.visible, "figure": _figure}
-    return found
-
-
-def _style() -> str:
-    loaded = _environment().get_template("report.css").render()
-    return f"\n{loaded}"
 
 
 def _parts(subject: Subject) -> Iterator[_Part]:
@@ -168,12 +145,3 @@ def _convention(piece: Piece) -> str:
     said = f"{market}: lettering along the back reads {say.way(told.reading)} ({told.firmness})."
     note = f" {told.note}" if told.note else ""
     return f"{said}{note} [{say.source_in_words(told.source, told.status)}]"
-
-
-def _figure(value: float | str | None, unit: str) -> str:
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        return say.visible(value)
-    shown = f"{round(value, 2 if abs(value) >= _FINE else 4):g}"
-    return f"{shown} {unit}".rstrip()

@@ -77,6 +77,7 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
         language=plan.language,
         method=plan.method,
         reading_distance_mm=plan.reading_distance_mm,
+        slash_breaks=plan.slash_breaks,
     )
 
 

@@ -10,14 +10,15 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from time import monotonic
+from typing import IO, NamedTuple
 
 from rich.cells import cell_len
 from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
 from rich.table import Table
 from rich.text import Text
 
-__all__ = ["LABEL_WIDTH", "Column", "Page", "Piece", "cells"]
+__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "Piece", "cells"]
 
 LABEL_WIDTH = 10
 _GAP = 2
@@ -153,6 +154,47 @@ class Page:
         )
         console.print(Group(*self._parts))
         return "".join(f"{line.rstrip()}\n" for line in sink.getvalue().splitlines())
+
+
+class Bar:
+    """A line on a terminal that says how far a long work has come, how fast, how long yet.
+
+    Args:
+        total: what the whole work amounts to, in any unit; None where that is not known.
+        stream: the terminal. Lines that others write to it stand above the bar meanwhile.
+    """
+
+    def __init__(self, total: int | None, stream: IO[str]) -> None:
+        from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+        self._progress = Progress(
+            TextColumn("{task.fields[rows]} rows"),
+            BarColumn(),
+            TextColumn("{task.fields[rate]:.0f} a second"),
+            TimeRemainingColumn(),
+            console=Console(file=stream, markup=False, highlight=False),
+            transient=True,
+            redirect_stdout=False,
+        )
+        self._begun = monotonic()
+        self._task = self._progress.add_task("", total=total, rows=0, rate=0.0)
+
+    def __enter__(self) -> Bar:
+        self._progress.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._progress.stop()
+
+    def show(self, rows: int, reached: int) -> None:
+        """Bring the bar up to date.
+
+        Args:
+            rows: done since the work was begun.
+            reached: how far of the total.
+        """
+        rate = rows / max(monotonic() - self._begun, 1e-3)
+        self._progress.update(self._task, completed=reached, rows=rows, rate=rate)
 
 
 def cells(text: str) -> int:

@@ -33,7 +33,8 @@ def loaded_by(*words: str) -> tuple[int, set[str], set[str]]:
 
 
 @pytest.mark.parametrize(
-    "words", [["--help"], ["--version"], ["check", "--help"], ["sheet", "--help"]]
+    "words",
+    [["--help"], ["--version"], ["check", "--help"], ["batch", "--help"], ["sheet", "--help"]],
 )
 def test_help_loads_no_engine(words: list[str]) -> None:
     """Nor rich, nor the stages."""

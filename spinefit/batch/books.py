@@ -1,0 +1,288 @@
+"""What is the answer for one row, or for the rows of one set?
+
+In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
+of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` for the
+volumes of a set. A fault names its column. What a row says has the last word over the defaults:
+its own panel or width, or its own round, puts the others aside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+from spinefit.batch.columns import CARRIED, ROLES
+from spinefit.batch.model import Fault, Result, Row, Settings
+from spinefit.batch.reading import cells_of
+from spinefit.errors import SpinefitError
+from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.model import Job
+from spinefit.plan.model import Role
+from spinefit.plan.reports import BackReport
+from spinefit.report.model import Report
+from spinefit.report.phrasing import shown_layout
+
+__all__ = ["Answered", "answer_book", "answer_set", "check_row"]
+
+_OF_BACK = frozenset(field.name for field in FIELDS if field.target.startswith("spine."))
+_ROUNDS = frozenset(("rise", "radius", "arc"))
+_BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
+_OTHER_TEXTS = tuple(role for role in ROLES if role != "title")
+
+
+class Answered(NamedTuple):
+    """A row with its answer.
+
+    Attributes:
+        row: as it was read.
+        result: what is written for it.
+        report: what it was read from; None where the row is at fault.
+        jobs: the job of each text that was reported on, from head to tail; none for a fault.
+    """
+
+    row: Row
+    result: Result
+    report: Report | BackReport | None = None
+    jobs: tuple[Job, ...] = ()
+
+    @property
+    def texts(self) -> list[tuple[Job, Report]]:
+        """The job and the report of each text."""
+        if isinstance(self.report, BackReport):
+            reports = [one.report for one in self.report.texts]
+        else:
+            reports = [] if self.report is None else [self.report]
+        return list(zip(self.jobs, reports, strict=True))
+
+
+def check_row(
+    row: Mapping[str, object],
+    *,
+    defaults: Mapping[str, object] | None = None,
+    slash_breaks: bool = False,
+) -> dict[str, Any]:
+    """The answer for one book as a flat row, for engines that map a function over rows.
+
+    Pure but for reading font files, and picklable: ``dask.bag.from_sequence(rows).map(check_row)``
+    works, as does ``ray.data.from_items(rows).map(check_row)``. A row at fault is a row too: its
+    verdict is empty and ``error`` says why.
+
+    Args:
+        row: column to text or number; names as of a table for ``spinefit batch``. The columns
+            id, isbn, shelfmark, barcode and note are handed through.
+        defaults: values of fields for rows that do not say them.
+        slash_breaks: True where a slash between spaces forces a line break.
+
+    Returns:
+        title, verdict, largest_pt, set_pt, lines, orientation, reading, spare_mm, answer and
+        error, after what is handed through; sizes in DTP points.
+
+    >>> found = check_row({"id": 7, "title": "Tide Tables", "width": "12mm", "height": 200})
+    >>> found["id"], found["verdict"], found["error"]
+    (7, 'fits', '')
+    """
+    carried = {name: value for name, value in row.items() if name in CARRIED}
+    settings = Settings(defaults=defaults or {}, slash_breaks=slash_breaks)
+    try:
+        cells = cells_of({name: value for name, value in row.items() if name not in CARRIED})
+    except SpinefitError as fault:
+        result = Result(0, str(row.get("title", "")), fault=_fault(fault, {}))
+    else:
+        result = answer_book(Row(0, cells), settings).result
+    error = "" if result.fault is None else result.fault.line
+    flat = {name: value for name, value in result._asdict().items() if name not in _NOT_FLAT}
+    return {**carried, **flat, "error": error}
+
+
+_NOT_FLAT = ("line", "fault")
+
+
+def answer_book(row: Row, settings: Settings) -> Answered:
+    """The answer for a book that is no volume of a set.
+
+    Args:
+        row: the book.
+        settings: what holds for every row.
+    """
+    title = _title_of(row)
+    if row.fault is not None:
+        return Answered(row, Result(row.line, title, fault=row.fault))
+    try:
+        if any(role in row.cells for role in _OTHER_TEXTS):
+            return _back(row, settings)
+        job = _job(row, settings)
+        report = _checked(job, settings)
+        return Answered(
+            row, _result(row, report.answer, str(report.verdict), report), report, (job,)
+        )
+    except SpinefitError as fault:
+        return Answered(row, Result(row.line, title, fault=_fault(fault, row.cells)))
+
+
+def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
+    """The answers for the volumes of one set, in their order.
+
+    Where one row is at fault there is no set: the others name its line.
+
+    Args:
+        rows: consecutive rows with the same cell in the column ``set``.
+        settings: what holds for every row.
+    """
+    from spinefit.plan import plan_set
+
+    jobs: list[tuple[str, Job]] = []
+    for row in rows:
+        try:
+            if row.fault is None:
+                jobs.append((_label(row), _volume(row, settings)))
+                continue
+            fault = row.fault
+        except SpinefitError as found:
+            fault = _fault(found, row.cells)
+        return _failed(rows, row, fault)
+    try:
+        report = plan_set(jobs)
+    except SpinefitError as found:
+        at = _number_of(found.where, len(rows))
+        return _failed(rows, rows[at], _fault(found, rows[at].cells))
+    return [
+        Answered(row, _result(row, one.report.answer, _verdict(one.fits, one.report), one.report),
+                 one.report, (job,))
+        for row, one, (_label_, job) in zip(rows, report.volumes, jobs, strict=True)
+    ]  # fmt: skip
+
+
+def _verdict(fits: bool, report: Report) -> str:
+    return str(report.verdict) if fits else "does not fit"
+
+
+def _failed(rows: Sequence[Row], bad: Row, fault: Fault) -> list[Answered]:
+    others = Fault("set", f"line {bad.line} of this set is at fault; mend that row")
+    return [
+        Answered(row, Result(row.line, _title_of(row), fault=fault if row is bad else others))
+        for row in rows
+    ]
+
+
+def _number_of(where: str, count: int) -> int:
+    """Which volume a fault of the plan speaks of, from 0; the first where it speaks of all."""
+    word, _, rest = where.partition(" ")
+    number = rest.partition(":")[0]
+    if word == "volume" and number.isdecimal() and 1 <= int(number) <= count:
+        return int(number) - 1
+    return 0
+
+
+def _label(row: Row) -> str:
+    return str(row.cells.get("label") or f"line {row.line}")
+
+
+def _title_of(row: Row) -> str:
+    return str(row.cells.get("title", ""))
+
+
+def _volume(row: Row, settings: Settings) -> Job:
+    for role in _OTHER_TEXTS:
+        if role in row.cells:
+            raise SpinefitError(
+                "a volume of a set has one text", value=row.cells[role], where=role,
+                remedy="put it into the title, with --slash-breaks as 'Tide Tables / Vol. 1'",
+            )  # fmt: skip
+    return _job(row, settings)
+
+
+def _values(row: Row, settings: Settings) -> dict[str, object]:
+    """Fields by name: what the row says, and the defaults that it does not put aside."""
+    said = {name: value for name, value in row.cells.items() if name in _FIELD_NAMES}
+    aside: set[str] = set()
+    if "panel" in said:
+        aside |= _OF_BACK
+    elif "width" in said:
+        aside |= {"panel"}
+    if _ROUNDS & said.keys():
+        aside |= _ROUNDS
+    kept = {name: value for name, value in settings.defaults.items() if name not in aside}
+    return {**kept, **said}
+
+
+_FIELD_NAMES = frozenset(field.name for field in FIELDS)
+
+
+def _job(row: Row, settings: Settings) -> Job:
+    if "title" not in row.cells:
+        raise SpinefitError("no title given", where="title", remedy="give the words to letter")
+    job = assemble(row.cells["title"], _values(row, settings))
+    return replace(job, slash_breaks=settings.slash_breaks)
+
+
+def _checked(job: Job, settings: Settings) -> Report:
+    from spinefit import pipeline
+
+    return pipeline.check(job, verify=settings.verify)
+
+
+def _back(row: Row, settings: Settings) -> Answered:
+    from spinefit.plan import plan_back
+    from spinefit.plan.job_file import back_plan
+    from spinefit.plan.text_jobs import job_of
+
+    if "title" not in row.cells:
+        raise SpinefitError("no title given", where="title", remedy="give the words to letter")
+    texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]
+    extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
+    try:
+        plan = back_plan({**_values(row, settings), **extra}, texts, file="", place=option_place)
+        plan = replace(plan, slash_breaks=settings.slash_breaks)
+        report = plan_back(plan)
+    except SpinefitError as fault:
+        fault.where = _column_of_text(fault.where, texts)
+        raise
+    of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
+    typed = {text.role: text for text in plan.texts}
+    jobs = tuple(job_of(plan, typed[one.role]) for one in report.texts)
+    return Answered(row, _result(row, report.answer, str(report.verdict), of_title), report, jobs)
+
+
+def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
+    """The column that a fault of a text speaks of."""
+    place = where.removeprefix(": ")
+    word, _, rest = place.partition(" ")
+    number, _, key = rest.partition(": ")
+    if word != "text" or not number.isdecimal():
+        return place
+    return key if key in _FIELD_NAMES else str(texts[int(number) - 1]["role"])
+
+
+def _result(row: Row, answer: str, verdict: str, report: Report) -> Result:
+    layout = shown_layout(report)
+    assert layout is not None  # a checked row has a setting
+    spares = [spare for spare in layout.spare_mm if spare is not None]
+    return Result(
+        line=row.line,
+        title=_title_of(row),
+        verdict=verdict,
+        largest_pt=layout.largest_pt,
+        set_pt=layout.set_pt,
+        lines=" / ".join(layout.lines),
+        orientation=str(layout.orientation),
+        reading=str(layout.reading),
+        spare_mm=round(min(spares), _DECIMALS) + 0.0 if spares else None,
+        answer=answer,
+    )
+
+
+_DECIMALS = 4  # as in the JSON of a report
+
+
+def _fault(fault: SpinefitError, cells: Mapping[str, object]) -> Fault:
+    """A fault with the column it speaks of; an option's where the value is a default."""
+    where = fault.where
+    if where.startswith("volume "):
+        where = where.partition(": ")[2]
+    name = _BY_PLACE.get(where, where)
+    if name in cells or name in ("title", *ROLES):
+        fault.where = ""
+        return Fault(name, str(fault))
+    fault.where = where
+    return Fault("", str(fault))

@@ -1,0 +1,106 @@
+"""What goes in for a book, and what comes out?
+
+A `Row` is a line of the table as it stands, or the fault that kept it from being read; a
+`Result` is what is written for it. Both are plain texts and numbers, so that they travel
+between processes. Sizes in DTP points, spares in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from spinefit.errors import one_line
+
+__all__ = ["RESULT_COLUMNS", "Fault", "Result", "Row", "Settings"]
+
+
+class Fault(NamedTuple):
+    """Why a row could not be answered.
+
+    Attributes:
+        column: the column at fault; "" where it is the whole row or its place is not known.
+        text: what was wrong, with which value, what to do.
+    """
+
+    column: str
+    text: str
+
+    @property
+    def line(self) -> str:
+        """The fault in one line."""
+        return one_line(f"column '{self.column}': {self.text}" if self.column else self.text)
+
+
+class Row(NamedTuple):
+    """One book as it stands in the table.
+
+    Attributes:
+        line: the line of the file it begins on, from 1.
+        cells: what was said, by column; empty cells are left out.
+        kept: the cells carried along, one for each kept column.
+        fault: why it cannot be read, or None.
+    """
+
+    line: int
+    cells: Mapping[str, object]
+    kept: tuple[str, ...] = ()
+    fault: Fault | None = None
+
+
+class Settings(NamedTuple):
+    """What holds for every row.
+
+    Attributes:
+        form: csv, jsonl, text or html.
+        kept: names of the columns that are carried along.
+        defaults: values of fields for rows that do not say them.
+        slash_breaks: True where a slash between spaces forces a line break.
+        verify: True where the geometry engine is to confirm every largest size.
+        columns: width of a text table in character cells.
+        colour: whether a text table has colours.
+    """
+
+    form: str = "jsonl"
+    kept: tuple[str, ...] = ()
+    defaults: Mapping[str, object] = {}
+    slash_breaks: bool = False
+    verify: bool = False
+    columns: int = 80
+    colour: bool = False
+
+
+class Result(NamedTuple):
+    """What is found for one book.
+
+    Attributes:
+        line: where its row begins, from 1.
+        title: as it stands in the row.
+        verdict: fits, tight or does not fit; "" where the row is at fault.
+        largest_pt: the exact limit of the setting advised, or of the nearest to one.
+        set_pt: the size judged.
+        lines: its lines, with `` / `` between them.
+        orientation, reading: which way it runs.
+        spare_mm: the least spare on any side; negative is excess.
+        answer: one sentence.
+        fault: what is wrong with the row, or None.
+    """
+
+    line: int
+    title: str = ""
+    verdict: str = ""
+    largest_pt: float | None = None
+    set_pt: float | None = None
+    lines: str = ""
+    orientation: str = ""
+    reading: str = ""
+    spare_mm: float | None = None
+    answer: str = ""
+    fault: Fault | None = None
+
+
+RESULT_COLUMNS = (
+    "line", "title", "verdict", "largest_pt", "set_pt", "lines", "orientation", "reading",
+    "spare_mm", "answer", "error",
+)  # fmt: skip
+"""Columns of the results, in their order; kept columns stand after the line."""

@@ -1,0 +1,258 @@
+"""Which books stand in a table?
+
+In: the bytes of a CSV (commas, semicolons or tabs between the cells, as the heading has it),
+or JSON Lines. Out: its `Row`s as they come, none kept. A row that cannot be read is a row with
+a fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are
+passed over. RFC 4180, with newlines inside quotes.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from typing import IO, Any, NamedTuple, NoReturn
+
+from spinefit.batch.columns import CARRIED, EVERY, Columns, meaning_of
+from spinefit.batch.model import Fault, Row
+from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
+from spinefit.errors import FieldError, SpinefitError
+
+__all__ = ["Table", "cells_of", "read_table"]
+
+_JSON_ENDINGS = (".jsonl", ".ndjson")
+_TABS = (".tsv", ".tab")
+_TOO_LONG = Fault("", f"more than {LONGEST_RECORD} characters in one row; is a quote left open?")
+_QUOTES = "double a quote inside quotes, and end every quoted cell with one"
+
+
+class Table(NamedTuple):
+    """A table being read.
+
+    Attributes:
+        rows: its rows, one at a time.
+        kept: names of the columns carried along.
+        marked: whether it began with a byte order mark.
+    """
+
+    rows: Iterator[Row]
+    kept: tuple[str, ...]
+    marked: bool
+
+
+def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
+    r"""The rows of a table.
+
+    Args:
+        stream: its bytes, buffered.
+        name: its file's name, for messages and for what its ending says.
+        keep: columns to carry along, besides those always carried.
+
+    Raises:
+        FieldError: no heading, or one that cannot be understood.
+
+    >>> from io import BufferedReader, BytesIO
+    >>> stream = BufferedReader(BytesIO(b"title;width\nTide Tables;9mm\n"))
+    >>> table = read_table(stream, "books.csv")
+    >>> [(row.line, dict(row.cells)) for row in table.rows]
+    [(2, {'title': 'Tide Tables', 'width': '9mm'})]
+    """
+    lines = Lines(stream, name)
+    first = _first(lines, name)
+    low = name.casefold()
+    if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
+        return _json_table(lines, first, keep)
+    delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
+    if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
+        delimiter, first = first[4], next(lines, "")
+    records = _Records(lines, first, delimiter)
+    try:
+        heading = next(records)
+    except (csv.Error, TooLongError, StopIteration) as fault:
+        raise FieldError(
+            "the heading cannot be read", value=str(fault) or None, where=f"{name}:{lines.number}",
+            remedy="the first line names the columns, such as: title,width,height",
+        ) from None  # fmt: skip
+    columns = Columns.of(heading, keep=keep, where=f"{name}:1")
+    return Table(_csv_rows(records, lines, columns, heading), columns.kept_names, lines.marked)
+
+
+def _first(lines: Lines, name: str) -> str:
+    try:
+        for line in lines:
+            if line.strip():
+                return line
+    except TooLongError:
+        raise FieldError("the first line is too long", where=f"{name}:1") from None
+    raise FieldError(
+        "an empty table", where=name, remedy="the first line names the columns: title,width,height"
+    )
+
+
+def _delimiter(heading: str) -> str:
+    """The one of comma, semicolon and tab that parts the most columns outside quotes."""
+    plain = "".join(heading.split('"')[::2])
+    return max(",;\t", key=plain.count)
+
+
+class _Records(Iterator[list[str]]):
+    """Records of a CSV; goes on behind one that cannot be read."""
+
+    def __init__(self, lines: Lines, first: str, delimiter: str) -> None:
+        self._lines = lines
+        self._pending: str | None = first
+        self._reader = csv.reader(self._source(), delimiter=delimiter, strict=True)
+
+    def _source(self) -> Iterator[str]:
+        return _Pushed(self._lines, self)
+
+    def take_pending(self) -> str | None:
+        """The line read to see what kind of table it is, once."""
+        pending, self._pending = self._pending, None
+        return pending
+
+    def __next__(self) -> list[str]:
+        self._lines.begin_record()
+        return next(self._reader)
+
+
+class _Pushed(Iterator[str]):
+    """Lines with the first one put back before them."""
+
+    def __init__(self, lines: Lines, records: _Records) -> None:
+        self._lines, self._records = lines, records
+
+    def __next__(self) -> str:
+        pending = self._records.take_pending()
+        return next(self._lines) if pending is None else pending
+
+
+def _csv_rows(
+    records: _Records, lines: Lines, columns: Columns, heading: Sequence[str]
+) -> Iterator[Row]:
+    blank = ("",) * len(columns.kept)
+    while True:
+        line = lines.number + 1
+        try:
+            record = next(records)
+        except StopIteration:
+            return
+        except TooLongError:
+            yield Row(line, {}, blank, _TOO_LONG)
+            continue
+        except csv.Error as fault:
+            yield Row(line, {}, blank, Fault("", f"the row cannot be read ({fault}); {_QUOTES}"))
+            continue
+        if any(cell.strip() for cell in record):
+            yield _csv_row(line, record, columns, heading, blank)
+
+
+def _csv_row(
+    line: int,
+    record: Sequence[str],
+    columns: Columns,
+    heading: Sequence[str],
+    blank: tuple[str, ...],
+) -> Row:
+    if len(record) != len(heading):
+        column = heading[len(record)] if len(record) < len(heading) else ""
+        text = f"{len(record)} cells where the heading has {len(heading)}; {_CELLS}"
+        return Row(line, {}, blank, Fault(column, text))
+    for name, cell in zip(heading, record, strict=True):
+        wrong = unreadable(cell)
+        if wrong:
+            return Row(line, {}, blank, Fault(name, f"{wrong}; save the table as UTF-8"))
+    cells = {
+        name: cell
+        for name, cell in zip(columns.names, record, strict=True)
+        if name and cell.strip()
+    }
+    return Row(line, cells, tuple(record[at] for at in columns.kept))
+
+
+_CELLS = "a cell that holds the character between cells needs quotes"
+
+
+def _json_table(lines: Lines, first: str, keep: Sequence[str]) -> Table:
+    """JSON Lines have no heading: what is kept is what was asked for, and what always is."""
+    names = [name for name in keep if name != EVERY]
+    names += [name for name in CARRIED if name not in names]
+    return Table(_json_rows(lines, first, names), tuple(names), lines.marked)
+
+
+def _json_rows(lines: Lines, first: str, kept: Sequence[str]) -> Iterator[Row]:
+    pending: str | None = first
+    while True:
+        number = lines.number + (pending is None)
+        lines.begin_record()
+        try:
+            line, pending = (next(lines) if pending is None else pending), None
+        except StopIteration:
+            return
+        except TooLongError:
+            yield Row(number, {}, ("",) * len(kept), _TOO_LONG)
+            continue
+        if line.strip():
+            yield _json_row(number, line, kept)
+
+
+def _json_row(number: int, line: str, kept: Sequence[str]) -> Row:
+    blank = ("",) * len(kept)
+    try:
+        said = json.loads(line, object_pairs_hook=_Pairs, parse_constant=_no_number)
+    except (ValueError, RecursionError) as fault:
+        return Row(number, {}, blank, Fault("", f"no JSON object in one line ({_why(fault)})"))
+    if not isinstance(said, _Pairs):
+        return Row(number, {}, blank, Fault("", "no JSON object; write {...}, one a line"))
+    cells: dict[str, object] = {}
+    carried: dict[str, str] = {}
+    for name, value in said:
+        plain = _plain_value(value)
+        wrong = unreadable(f"{name}{plain}" if isinstance(plain, str) else name)
+        if wrong:
+            return Row(number, {}, blank, Fault(name, wrong))
+        if name in kept:
+            carried[name] = "" if plain is None else str(plain)
+            continue
+        try:
+            meaning = meaning_of(name)
+        except SpinefitError as fault:
+            return Row(number, {}, blank, Fault(name, str(fault)))
+        if meaning in cells:
+            return Row(number, {}, blank, Fault(name, "a column twice; keep one of them"))
+        cells[meaning] = plain
+    said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
+    return Row(number, said_cells, tuple(carried.get(name, "") for name in kept))
+
+
+class _Pairs(list[tuple[str, Any]]):
+    """An object of JSON, its keys as they stand, twice where they stand twice."""
+
+
+def _plain_value(value: object) -> object:
+    """A nested object as text, so that a field says in its words that it is none of its."""
+    return str(dict(value)) if isinstance(value, _Pairs) else value
+
+
+def _no_number(text: str) -> NoReturn:
+    raise ValueError(f"{text} is no number")
+
+
+def _why(fault: Exception) -> str:
+    return "nested too deeply" if isinstance(fault, RecursionError) else str(fault)
+
+
+def cells_of(said: Mapping[str, object]) -> dict[str, object]:
+    """What a mapping from column to value says, by the meaning of its columns.
+
+    Raises:
+        FieldError: an unknown column, or one twice.
+    """
+    found: dict[str, object] = {}
+    for name, value in said.items():
+        meaning = meaning_of(name)
+        if meaning in found:
+            raise FieldError("a column twice", value=name, where=name, remedy="keep one of them")
+        if value is not None and value != "":
+            found[meaning] = value
+    return found

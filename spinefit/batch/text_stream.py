@@ -1,0 +1,99 @@
+"""How do bytes become lines of text, whoever wrote them?
+
+In: a binary stream. Out: its lines with their ends, in UTF-8 or, where a byte order mark says
+so, UTF-16. Bytes that are no text come out as characters that `unreadable` knows. Memory is
+bounded: a line or record past a limit is an error, and reading goes on behind it.
+"""
+
+from __future__ import annotations
+
+import codecs
+import io
+from collections.abc import Iterator
+from typing import IO, cast
+
+from spinefit.errors import FieldError
+
+__all__ = ["LONGEST_RECORD", "Lines", "TooLongError", "unreadable"]
+
+LONGEST_RECORD = 1 << 20
+"""Characters that one row may have: far past any book, well below any memory."""
+
+_MARKS = (
+    (codecs.BOM_UTF32_LE, ""),  # begins as UTF-16's does, so it is asked first
+    (codecs.BOM_UTF32_BE, ""),
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
+_REPLACEMENT = "\ufffd"
+
+
+class TooLongError(ValueError):
+    """A record past the limit."""
+
+
+class Lines(Iterator[str]):
+    """The lines of a stream, their ends kept; an iterator that goes on after its own errors.
+
+    Args:
+        stream: the bytes, buffered, from their beginning.
+        where: the file, for messages.
+
+    Attributes:
+        number: lines read so far.
+        marked: whether the stream begins with a byte order mark.
+    """
+
+    def __init__(self, stream: IO[bytes], where: str) -> None:
+        buffered = cast(io.BufferedReader, stream)
+        head = bytes(buffered.peek(4)[:4])
+        mark, encoding = next((one for one in _MARKS if head.startswith(one[0])), (b"", "utf-8"))
+        if not encoding:
+            raise FieldError("text in UTF-32", where=where, remedy="save it as UTF-8")
+        buffered.read(len(mark))
+        self.marked = bool(mark)
+        self.number = 0
+        # UTF-16 has no bytes to smuggle through: what it cannot say becomes U+FFFD.
+        errors = "surrogateescape" if encoding == "utf-8" else "replace"
+        self._text = io.TextIOWrapper(buffered, encoding, errors, newline="")
+        self._in_record = 0
+
+    def begin_record(self) -> None:
+        """Let the next line begin a new record."""
+        self._in_record = 0
+
+    def __next__(self) -> str:
+        line = self._text.readline(LONGEST_RECORD)
+        if not line:
+            raise StopIteration
+        self.number += 1
+        ended = line.endswith(("\n", "\r"))
+        if not ended and len(line) == LONGEST_RECORD:
+            self._skip_rest()
+            raise TooLongError
+        self._in_record += len(line)
+        if self._in_record > LONGEST_RECORD:
+            raise TooLongError
+        return line
+
+    def _skip_rest(self) -> None:
+        while True:
+            more = self._text.readline(LONGEST_RECORD)
+            if not more or more.endswith(("\n", "\r")):
+                return
+
+
+def unreadable(text: str) -> str | None:
+    """What keeps a cell from being text, or None.
+
+    >>> unreadable("Tide Tables"), unreadable("Tide" + chr(0))
+    (None, 'a NUL character')
+    """
+    if "\0" in text:
+        return "a NUL character"
+    if text.isascii():
+        return None
+    if any("\ud800" <= char <= "\udfff" for char in text):
+        return "bytes that are no UTF-8"
+    return "a character that was lost (U+FFFD)" if _REPLACEMENT in text else None

@@ -1,0 +1,99 @@
+"""How do results stand in a table on a terminal?
+
+In: answered rows and the width of the page. Out: lines; a book that does not fit has its
+answer below it, a row at fault its fault. The columns are as wide for every row, so that rows
+can be written as they come.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+from spinefit.batch.books import Answered
+from spinefit.batch.model import Result, Settings
+from spinefit.errors import one_line
+from spinefit.report.page import Page, Piece, cells
+
+__all__ = ["figure", "heading", "lines", "summary"]
+
+_LINE, _VERDICT, _FIGURE, _WAY = 8, 14, 9, 12
+_FIXED = _LINE + _VERDICT + 3 * _FIGURE + _WAY
+_LEAST_TITLE = 12
+_STYLES = {"fits": "green", "tight": "yellow", "does not fit": "red", "": "red"}
+
+
+def heading(settings: Settings) -> str:
+    """The line above the rows, and what its figures are."""
+    page = Page(settings.columns)
+    page.paragraph("Sizes in pt, the least spare in mm.")
+    page.exact(Piece(_row(settings, ("line", "title", "verdict", "set", "most", "spare", "way"))))
+    return page.text(colour=settings.colour)
+
+
+def lines(answered: Iterable[Answered], settings: Settings) -> str:
+    """The lines of some rows."""
+    page = Page(settings.columns)
+    for one in answered:
+        _add(page, one.result, settings)
+    return page.text(colour=settings.colour)
+
+
+def _add(page: Page, found: Result, settings: Settings) -> None:
+    texts = (
+        str(found.line), found.title, found.verdict or "at fault", figure(found.set_pt),
+        figure(found.largest_pt), figure(found.spare_mm), found.reading,
+    )  # fmt: skip
+    page.exact(Piece(_row(settings, texts), _STYLES[found.verdict]))
+    below = found.answer if found.verdict == "does not fit" else ""
+    if found.fault is not None:
+        below = found.fault.line
+    if below:
+        page.row("", one_line(below))
+
+
+def summary(counts: Mapping[str, int]) -> str:
+    """How many books fit.
+
+    >>> summary({"fits": 2, "tight": 0, "does not fit": 1, "": 0})
+    '3 books: 2 fit, 0 tight, 1 does not fit; no row at fault'
+    """
+    books = sum(number for verdict, number in counts.items() if verdict)
+    bad = counts.get("", 0)
+    fit, tight, not_fit = (counts.get(name, 0) for name in ("fits", "tight", "does not fit"))
+    return (
+        f"{books} {'book' if books == 1 else 'books'}: {fit} {'fits' if fit == 1 else 'fit'}, "
+        f"{tight} tight, {not_fit} {'does' if not_fit == 1 else 'do'} not fit; "
+        f"{bad or 'no'} {'row' if bad < 2 else 'rows'} at fault"
+    )
+
+
+def _row(settings: Settings, texts: tuple[str, ...]) -> str:
+    line, title, verdict, set_pt, most, spare, way = texts
+    room = max(settings.columns - _FIXED, _LEAST_TITLE)
+    figures = "".join(f"{text:>{_FIGURE - 2}}  " for text in (set_pt, most, spare))
+    return (
+        f"{line:>{_LINE - 2}}  {_cut(one_line(title), room - 2)}  {verdict:<{_VERDICT}}"
+        f"{figures}{way:<{_WAY}}"
+    ).rstrip()
+
+
+def _cut(text: str, room: int) -> str:
+    """A text that takes exactly so many cells."""
+    if cells(text) > room:
+        while cells(text) > room - 1:
+            text = text[:-1]
+        text += "…"
+    return text + " " * (room - cells(text))
+
+
+def figure(value: float | None) -> str:
+    """A figure to one decimal, rounded down, so that nothing seems to fit that doesn't.
+
+    >>> figure(19.78), figure(-0.01), figure(None)
+    ('19.7', '-0.1', '')
+    """
+    return "" if value is None else f"{math.floor(value * 10 + _ROUNDING) / 10 + 0.0:.1f}"
+
+
+_ROUNDING = 1e-6  # 0.7 * 10 is a little less than 7

@@ -1,0 +1,143 @@
+"""The answer for a row is that of a check."""
+
+from __future__ import annotations
+
+import pickle
+
+import pytest
+
+from spinefit import Job, Spine, check, check_row
+from spinefit.batch.books import answer_book, answer_set
+from spinefit.batch.model import Fault, Row, Settings
+from spinefit.batch.work import Unit, work
+
+
+def answered(defaults: dict[str, object] | None = None, **cells: object):
+    return answer_book(Row(2, cells), Settings(defaults=defaults or {}))
+
+
+def test_a_row_is_answered_as_a_check_is() -> None:
+    found = check_row({"title": "The Harbour Light", "width": "9mm", "height": 210})
+    report = check(Job(title="The Harbour Light", spine=Spine(width_mm=9, height_mm=210)))
+    best = report.layouts[report.recommended]
+    assert found["answer"] == report.answer
+    assert (found["largest_pt"], found["set_pt"]) == (best.largest_pt, best.set_pt)
+    assert (found["orientation"], found["reading"]) == ("longitudinal", "descending")
+    assert found["spare_mm"] == pytest.approx(min(best.spare_mm), abs=1e-4)
+
+
+def test_a_row_and_its_answer_travel_between_processes() -> None:
+    row = {"title": "Tides", "width": 12}
+    again = pickle.loads(pickle.dumps(check_row))
+    assert pickle.loads(pickle.dumps(again(row))) == check_row(row)
+
+
+def test_a_fault_names_its_column_and_raises_nothing() -> None:
+    found = check_row({"id": "W 1", "title": "Tides", "width": "9,5"})
+    assert found["id"] == "W 1"
+    assert (found["verdict"], found["largest_pt"]) == ("", None)
+    assert found["error"].startswith("column 'width': a comma in a number")
+
+
+@pytest.mark.parametrize(
+    ("cells", "column", "said"),
+    [
+        ({"width": 9}, "title", "no title"),
+        ({"title": "Tides"}, "", "neither the width"),
+        ({"title": "Tides", "width": 9, "lines": 4}, "lines", "4"),
+        ({"title": "日本", "width": 9}, "", "--font: EB Garamond has no U+65E5"),
+        ({"title": "Tides", "width": 9, "market": "ZZ"}, "market", "ZZ"),
+        ({"title": "Tides", "width": 9, "author": "Quay"}, "", "--height"),
+        ({"title": "Tides", "width": 9, "height": 200, "author": "/"}, "author", "no letters"),
+    ],
+)
+def test_faults_of_every_stage(cells, column, said) -> None:
+    fault = answered(**cells).result.fault
+    assert fault is not None
+    assert (fault.column, said in fault.text) == (column, True), fault
+
+
+def test_defaults_hold_where_a_row_says_nothing() -> None:
+    assert answered({"width": 9, "font": "Cinzel"}, title="Tides").report.font.name == "Cinzel"
+
+
+def test_a_panel_puts_the_defaults_of_a_back_aside() -> None:
+    """And a width a default panel, and one figure of the round the others."""
+    back = {"width": 9, "height": 210, "bands": 5}
+    assert answered(back, title="Tides", panel="20x30").report.panel.of == "outright"
+    assert answered({"panel": "20x30"}, title="Tides", width=9).report.panel.of == "back"
+    assert answered({"width": 30, "rise": 5}, title="Tides", arc=33).result.fault is None
+
+
+def test_a_slash_is_a_letter_unless_asked() -> None:
+    """Catalogues put it before the author."""
+    row = Row(2, {"title": "Tides / Quay", "width": 40, "height": 200})
+    plain = answer_book(row, Settings()).report
+    forced = answer_book(row, Settings(slash_breaks=True)).report
+    assert plain.title == "Tides / Quay"
+    assert forced.title == "Tides Quay"
+
+
+def test_a_slash_in_a_text_of_several_is_a_letter_too() -> None:
+    row = Row(2, {"title": "Tides / Quay", "author": "H. Quay", "width": 40, "height": 200})
+    texts = answer_book(row, Settings()).report.texts
+    assert "Tides / Quay" in {one.report.title for one in texts}
+
+
+def test_several_texts_are_planned() -> None:
+    found = answered(title="Northern Roads", author="H. Quay", date="1848", width=30, height=240)
+    assert [str(one.role) for one in found.report.texts] == ["author", "title", "date"]
+    assert found.result.verdict == "fits"
+
+
+def volumes(*titles: str, **more: object) -> list[Row]:
+    return [
+        Row(line, {"title": title, "width": 20 + line, "height": 210, "set": "s", **more})
+        for line, title in enumerate(titles, 2)
+    ]
+
+
+def test_volumes_of_a_set_share_their_size() -> None:
+    found = answer_set(volumes("Tide Tables I", "Tide Tables II"), Settings())
+    assert len({one.result.set_pt for one in found}) == 1
+    assert [one.result.line for one in found] == [2, 3]
+
+
+def test_a_fault_in_a_set_is_its_own_and_the_others_name_it() -> None:
+    rows = volumes("I", "II", "III")
+    rows[1] = rows[1]._replace(cells={**rows[1].cells, "width": "wide"})
+    faults = [one.result.fault for one in answer_set(rows, Settings())]
+    assert faults[1] is not None
+    assert faults[1].column == "width"
+    assert faults[0] == faults[2] == Fault("set", "line 3 of this set is at fault; mend that row")
+
+
+def test_a_volume_of_a_set_has_one_text() -> None:
+    found = answer_set(volumes("I", "II", author="Quay"), Settings())
+    assert found[0].result.fault is not None
+    assert "one text" in found[0].result.fault.text
+
+
+def test_a_set_of_one_is_none() -> None:
+    assert "fewer than two" in answer_set(volumes("I"), Settings())[0].result.fault.text
+
+
+def test_a_fault_of_ours_costs_one_book(monkeypatch) -> None:
+    """Whatever goes wrong inside is a row at fault, said as such."""
+    import spinefit.pipeline
+
+    real = spinefit.pipeline.check
+
+    def broken(job, **more):
+        if job.title == "Two":
+            raise RuntimeError("broken")
+        return real(job, **more)
+
+    monkeypatch.setattr(spinefit.pipeline, "check", broken)
+    units = [
+        Unit((Row(at, {"title": title, "width": 20}),))
+        for at, title in enumerate(["One", "Two", "Three"], 2)
+    ]
+    done = work(Settings(), units)
+    assert [bool(verdict) for verdict in done.verdicts] == [True, False, True]
+    assert done.faults == ((3, "internal fault: RuntimeError: broken; please report it"),)

@@ -1,0 +1,172 @@
+"""How a table is read, whoever wrote it, and how it goes on behind what cannot be read.
+
+The standard library's own writer of CSV is the second hand: what it writes, in every dialect and
+encoding, has to come back.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+
+import pytest
+
+from spinefit.batch.model import Row
+from spinefit.batch.reading import read_table
+from spinefit.batch.text_stream import LONGEST_RECORD
+from spinefit.errors import SpinefitError
+
+NASTY = [
+    "The Harbour Light",
+    "Fog, Signals; and\tLamps",
+    "Two\nlines",
+    'The "Mary"',
+    '"quoted"',
+    "Ώρες και Маяк",
+    "carriage\r\nreturn",
+]
+
+
+def rows(raw: bytes, name: str = "books.csv", keep: tuple[str, ...] = ()) -> list[Row]:
+    return list(read_table(io.BufferedReader(io.BytesIO(raw)), name, keep).rows)
+
+
+def titles(raw: bytes, name: str = "books.csv") -> list[object]:
+    return [row.cells.get("title") for row in rows(raw, name)]
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"])
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_what_the_standard_writer_writes_comes_back(encoding, delimiter, end) -> None:
+    """Quoted newlines, quotes, separators and scripts in every usual dialect."""
+    sink = io.StringIO()
+    writer = csv.writer(sink, delimiter=delimiter, lineterminator=end)
+    writer.writerow(["title", "width", "height"])
+    writer.writerows([title, 12, 200] for title in NASTY)
+    mark = {"utf-16-le": "\ufeff", "utf-16-be": "\ufeff"}.get(encoding, "")
+    found = rows((mark + sink.getvalue()).encode(encoding))
+    assert [row.cells["title"] for row in found] == NASTY
+    assert not any(row.fault for row in found)
+    assert all(row.cells["width"] == "12" for row in found)
+
+
+def test_the_line_is_where_the_row_begins() -> None:
+    """With newlines in cells above it, and blank lines between."""
+    raw = b'title,width\n"a\nb\nc",9\n\n,\nTides,9\n'
+    assert [(row.line, row.cells["title"]) for row in rows(raw)] == [(2, "a\nb\nc"), (7, "Tides")]
+
+
+def test_a_spreadsheets_own_hint_of_its_separator_is_taken() -> None:
+    assert titles(b"sep=|\r\ntitle|width\r\nTides, a book;|9\r\n") == ["Tides, a book;"]
+
+
+def test_an_ending_of_tabs_decides() -> None:
+    assert titles(b"title\nTides, or; none\n", "books.tsv") == ["Tides, or; none"]
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "said"),
+    [
+        (b"Ti\0des,9", "title", "a NUL character"),
+        (b"Tides \xff\xfe,9", "title", "no UTF-8"),
+        (b"Tides,9\xe9", "width", "no UTF-8"),
+        (b"Tides", "width", "1 cells where the heading has 2"),
+        (b"Tides,9,10", "", "3 cells where the heading has 2"),
+        (b'"Tides"x,9', "", "cannot be read"),
+        (b"x" * 200_000 + b",9", "", "field larger than field limit"),
+        (b"x" * (LONGEST_RECORD + 10) + b",9", "", "in one row; is a quote left open"),
+    ],
+    ids=["nul", "bytes", "latin-1", "few", "many", "quote", "gigantic field", "gigantic line"],
+)
+def test_a_bad_row_is_named_and_the_next_ones_are_read(line, column, said) -> None:
+    found = rows(b"title,width\nFirst,9\n" + line + b"\nLast,9\n")
+    assert [row.line for row in found] == [2, 3, 4]
+    assert [bool(row.fault) for row in found] == [False, True, False]
+    assert found[1].fault is not None
+    assert found[1].fault.column == column
+    assert said in found[1].fault.text
+    assert found[2].cells["title"] == "Last"
+
+
+def test_an_open_quote_does_not_swallow_the_table() -> None:
+    """Reading goes on somewhere behind it; what was swallowed is said once, with its line."""
+    raw = b'title,width\n"Open,9\n' + b"Tides,9\n" * 50_000
+    found = rows(raw)
+    assert found[0].line == 2
+    assert found[0].fault is not None
+    assert sum(row.cells.get("title") == "Tides" for row in found) > 20_000
+
+
+def test_an_open_quote_at_the_end_is_a_fault() -> None:
+    found = rows(b'title,width\nTides,9\n"Open,9\n')
+    assert [bool(row.fault) for row in found] == [False, True]
+
+
+def test_json_lines() -> None:
+    """Numbers and nothing are as good as texts; a fault in one line is that line's."""
+    lines = [
+        {"title": "Tides", "width": 9.5, "height": None, "id": 7},
+        {"Title": "Tides", "band_height": "4mm"},
+    ]
+    raw = "\n".join(map(json.dumps, lines)).encode()
+    found = rows(raw)
+    assert dict(found[0].cells) == {"title": "Tides", "width": 9.5}
+    assert found[0].kept[0] == "7"
+    assert dict(found[1].cells) == {"title": "Tides", "band-height": "4mm"}
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "said"),
+    [
+        ('{"title": "a", "width": NaN}', "", "NaN is no number"),
+        ('{"title": "a"', "", "no JSON object in one line"),
+        ("[1, 2]", "", "no JSON object"),
+        ('{"title": "a", "widht": 9}', "widht", "did you mean 'width'"),
+        ('{"title": "a", "Title": "b"}', "Title", "twice"),
+        ('{"title": "a\\u0000"}', "title", "NUL"),
+        ('{"title": "a\\ud800"}', "title", "no UTF-8"),
+        ('{"title": ' + "[" * 100_000 + "]" * 100_000 + "}", "", "nested too deeply"),
+        ('{"title": "a", "width": ' + "9" * 5000 + "}", "", "no JSON object"),
+    ],
+)
+def test_a_bad_line_of_json_is_a_row_at_fault(line, column, said) -> None:
+    found = rows(f'{{"title": "First"}}\n{line}\n{{"title": "Last"}}\n'.encode(), "books.jsonl")
+    assert [(row.line, bool(row.fault)) for row in found] == [(1, False), (2, True), (3, False)]
+    assert found[1].fault is not None
+    assert (found[1].fault.column, said in found[1].fault.text) == (column, True)
+
+
+@pytest.mark.parametrize(
+    ("raw", "said"),
+    [
+        (b"", "an empty table"),
+        (b"\n \n", "an empty table"),
+        ("title,width\nTides,9\n".encode("utf-16-le"), "no text.*UTF-16"),
+        ("title,width\n".encode("utf-32"), "UTF-32"),
+        (b'title,"width\n', "the heading cannot be read"),
+    ],
+)
+def test_a_heading_that_is_none_is_refused(raw, said) -> None:
+    with pytest.raises(SpinefitError, match=said):
+        rows(raw)
+
+
+def test_the_rows_are_read_as_they_are_asked_for() -> None:
+    """A stream without an end has a first row."""
+
+    class Endless(io.RawIOBase):
+        begun = False
+
+        def readable(self) -> bool:
+            return True
+
+        def readinto(self, buffer) -> int:
+            raw = b"Tides,9\n" * 100 if self.begun else b"title,width\n"
+            self.begun = True
+            buffer[: len(raw)] = raw
+            return len(raw)
+
+    table = read_table(io.BufferedReader(Endless()), "endless.csv")
+    assert next(table.rows).cells["title"] == "Tides"

@@ -1,0 +1,205 @@
+"""How long does a check take beside other ways to an answer, on the same titles?
+
+Every measurement is of a warm process and in turn with what it is compared with, so that a
+passing load touches both; the least of several rounds counts.
+"""
+
+from __future__ import annotations
+
+import base64
+import http.server
+import json
+import shutil
+import subprocess
+import tempfile
+import threading
+import time
+from collections.abc import Callable, Sequence
+
+from titles import Book
+
+from spinefit import Job, Panel, Spine, catalogue, check
+from spinefit.job.model import Lettering
+from spinefit.job.resolve import resolve
+from spinefit.pipeline import _layouts, _panel_of
+from spinefit.shaping import shape_titles
+from spinefit.units import pt_from_mm
+from spinefit.vocabulary import Orientation
+
+__all__ = ["beside_browser", "beside_harfbuzz", "beside_pillow", "least"]
+
+PANEL = Panel(width_mm=28.0, height_mm=200.0)
+_STEP_PT, _LEAST_PT, _MOST_PT = 0.01, 1.0, 200.0
+_WAIT_FOR_BROWSER = 120
+
+
+def least(rounds: int, *ways: Callable[[], object]) -> list[float]:
+    """Least wall-clock time in seconds of each way, run in turn."""
+    found = [float("inf")] * len(ways)
+    for way in ways:
+        way()  # opens fonts, fills caches
+    for _ in range(rounds):
+        for at, way in enumerate(ways):
+            start = time.perf_counter()
+            way()
+            found[at] = min(found[at], time.perf_counter() - start)
+    return found
+
+
+def job_of(book: Book) -> Job:
+    """A full check: every orientation, as many lines as there may be, judged, reported."""
+    return Job(title=book.title, spine=Spine(width_mm=book.width_mm, height_mm=book.height_mm))
+
+
+def beside_harfbuzz(books: Sequence[Book], rounds: int) -> tuple[float, float]:
+    """Seconds a title of a full check, and of shaping it once with HarfBuzz alone."""
+    import uharfbuzz as hb
+
+    row = catalogue.font_rows()[0]
+    font = hb.Font(hb.Face(hb.Blob((catalogue.fonts_folder() / row.file).read_bytes())))
+
+    def bare() -> None:
+        for book in books:
+            buffer = hb.Buffer()
+            buffer.add_str(book.title)
+            buffer.guess_segment_properties()
+            hb.shape(font, buffer)
+            _ = buffer.glyph_infos, buffer.glyph_positions
+
+    full, alone = least(rounds, lambda: [check(job_of(book)) for book in books], bare)
+    return full / len(books), alone / len(books)
+
+
+def beside_pillow(books: Sequence[Book], rounds: int) -> tuple[float, float]:
+    """Seconds a title of the largest size on one line, ours and by bisecting with Pillow."""
+    from PIL import ImageFont, features
+
+    if not features.check("raqm"):
+        raise RuntimeError("this Pillow has no Raqm, so it would not shape")
+    row = catalogue.font_rows()[0]
+    path = str(catalogue.fonts_folder() / row.file)
+    font = ImageFont.truetype(path, 10, layout_engine=ImageFont.Layout.RAQM)
+    wide, high = pt_from_mm(PANEL.width_mm), pt_from_mm(PANEL.height_mm)
+
+    def fits(title: str, size_pt: float) -> bool:
+        left, top, right, bottom = font.font_variant(size=size_pt).getbbox(title)
+        return right - left <= wide and bottom - top <= high
+
+    def bisected() -> None:
+        for book in books:
+            low, high_pt = _LEAST_PT, _MOST_PT
+            while high_pt - low > _STEP_PT:
+                middle = (low + high_pt) / 2
+                low, high_pt = (middle, high_pt) if fits(book.title, middle) else (low, middle)
+
+    lettering = Lettering(lines=1, orientation=Orientation.TRANSVERSE)
+
+    def ours() -> None:
+        for book in books:
+            job = resolve(Job(title=book.title, panel=PANEL, lettering=lettering))
+            words = catalogue.title_words(job.language)
+            _layouts(job, shape_titles(job), _panel_of(job), words)
+
+    mine, theirs = least(rounds, ours, bisected)
+    return mine / len(books), theirs / len(books)
+
+
+_PAGE = """<!doctype html><meta charset="utf-8">
+<style>@font-face{font-family:"Letters";src:url(data:font/otf;base64,%(font)s)}
+#block{font-family:"Letters";line-height:1.2;width:%(wide)gpx;height:%(high)gpx;overflow:hidden}
+</style><div id="block"></div><script>
+(async () => {
+  await document.fonts.load('20px "Letters"');
+  const titles = %(titles)s, block = document.getElementById("block");
+  const largest = (title) => {
+    block.textContent = title;
+    let low = %(least)g, high = %(most)g;
+    while (high - low > %(step)g) {
+      const middle = (low + high) / 2;
+      block.style.fontSize = `${middle}pt`;
+      const fits = block.scrollHeight <= block.clientHeight
+        && block.scrollWidth <= block.clientWidth;
+      if (fits) low = middle; else high = middle;
+    }
+    return low;
+  };
+  titles.slice(0, 20).forEach(largest);
+  const times = [];
+  for (let round = 0; round < %(rounds)d; round++) {
+    const start = performance.now();
+    titles.forEach(largest);
+    times.push((performance.now() - start) / 1000);
+  }
+  await fetch("/done", {method: "POST", body: JSON.stringify(Math.min(...times))});
+})();
+</script>"""
+_CSS_PX_A_PT = 4 / 3  # CSS Values and Units, Level 4: 96 px and 72 pt an inch
+
+
+def beside_browser(books: Sequence[Book], rounds: int) -> tuple[float, float]:
+    """Seconds a title of a full check in a panel, and of a block shrunk in a browser till it fits.
+
+    The browser's time is taken inside its page: its own start does not count.
+    """
+    jobs = [Job(title=book.title, panel=PANEL) for book in books]
+    (mine,) = least(rounds, lambda: [check(job) for job in jobs])
+    return mine / len(books), _in_browser(books, rounds) / len(books)
+
+
+def _in_browser(books: Sequence[Book], rounds: int) -> float:
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    if program is None:
+        raise RuntimeError("there is no Chromium to compare with")
+    row = catalogue.font_rows()[0]
+    page = _PAGE % {
+        "font": base64.b64encode((catalogue.fonts_folder() / row.file).read_bytes()).decode(),
+        "wide": pt_from_mm(PANEL.width_mm) * _CSS_PX_A_PT,
+        "high": pt_from_mm(PANEL.height_mm) * _CSS_PX_A_PT,
+        "titles": json.dumps([book.title for book in books]),
+        "least": _LEAST_PT,
+        "most": _MOST_PT,
+        "step": _STEP_PT,
+        "rounds": rounds,
+    }
+    found: list[float] = []
+    heard = threading.Event()
+
+    class Server(http.server.BaseHTTPRequestHandler):
+        """Gives the page and hears its answer."""
+
+        def do_GET(self) -> None:
+            self.send_response(200 if self.path == "/" else 404)
+            self.send_header("Content-Type", "text/html; charset=utf-8")
+            self.end_headers()
+            if self.path == "/":
+                self.wfile.write(page.encode())
+
+        def do_POST(self) -> None:
+            found.append(json.loads(self.rfile.read(int(self.headers["Content-Length"]))))
+            self.send_response(204)
+            self.end_headers()
+            heard.set()
+
+        def log_message(self, format: str, *args: object) -> None:
+            """Nothing."""
+
+    with (
+        http.server.ThreadingHTTPServer(("127.0.0.1", 0), Server) as server,
+        tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder,
+    ):
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        address = f"http://127.0.0.1:{server.server_address[1]}/"
+        options = ["--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={folder}"]
+        options += ["--disable-dev-shm-usage", "--disable-background-networking"]
+        with subprocess.Popen(
+            [program, *options, "--remote-debugging-port=0", address],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        ) as browser:
+            try:
+                if not heard.wait(_WAIT_FOR_BROWSER):
+                    raise RuntimeError("the browser did not answer")
+            finally:
+                browser.terminate()
+                server.shutdown()
+    return found[0]

@@ -1,6 +1,6 @@
 """How is a file of the binder's written, whole or not at all?
 
-In: a path and the text for it. Out: the file; it is written beside its place under another
+In: a path, and text or bytes for it. Out: the file; it is written beside its place under another
 name first, then renamed, so that nobody ever sees half of it. What stands there already is
 kept unless it may be replaced.
 """
@@ -36,12 +36,12 @@ def refuse_existing(path: str, where: str) -> None:
         )
 
 
-def write_whole(path: str, text: str, where: str, *, force: bool) -> None:
-    """Write ``text`` to ``path`` as UTF-8, whole or not at all.
+def write_whole(path: str, content: str | bytes, where: str, *, force: bool) -> None:
+    """Write text, as UTF-8, or bytes to ``path``, whole or not at all.
 
     Args:
         path: where to write.
-        text: what to write.
+        content: what to write.
         where: the option that named it, for messages.
         force: replace what stands there.
 
@@ -56,8 +56,8 @@ def write_whole(path: str, text: str, where: str, *, force: bool) -> None:
             dir=target.parent, prefix=f".{target.name[:50]}.", suffix=".part"
         )
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            with os.fdopen(handle, "wb") as file:
+                file.write(content.encode() if isinstance(content, str) else content)
             os.chmod(name, 0o666 & ~_umask())
             os.replace(name, target)
         except BaseException:

@@ -25,6 +25,7 @@ _BAD_INPUT = 2
 _COMMANDS = {
     "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),
     "worksheet": ("spinefit.cli.worksheet", "Where each hand letter is struck, with a pattern."),
+    "recess": ("spinefit.cli.recess", "How the recess for a label is cut, drawn."),
     "fonts": ("spinefit.cli.lists", "The fonts that come with spinefit."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
     "methods": ("spinefit.cli.methods", "What each way of lettering holds, and who says so."),

@@ -39,6 +39,10 @@ def method_report(job: ResolvedJob) -> MethodReport:
 
 def measurements_of(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
     """What a person measured, or has to, in the order of measuring."""
+    if job.front_board is not None:
+        board = job.front_board
+        found = (_stated("board-width", board.width_mm), _stated("board-height", board.height_mm))
+        return (*found, *_sides("label", panel)) if board.label_given else found
     if job.spine is None:
         return _sides("panel", panel)
     found = _back(job, job.spine)

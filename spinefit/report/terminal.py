@@ -79,6 +79,10 @@ def _setting(page: Page, report: Report, layout: LayoutReport) -> None:
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     page.row("Panel", _panel(report))
+    if report.front_board is not None:
+        page.row("Board", report.front_board.text)
+    if report.recess is not None:
+        page.row("Recess", report.recess.text)
     page.row("Font", say.visible(report.font.name))
 
 
@@ -154,6 +158,8 @@ def _panel(report: Report) -> str:
         text = f"number {panel.number} from the head, {text}"
     if panel.of == "label":
         text = f"the label, {text}"
+    elif panel.of == "front board":
+        text = f"on the front board, {text}"
     elif panel.developed:
         text += ", measured round the back"
     return f"{text}{_of_a_range(report)}"

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 
 from spinefit.catalogue import Rules
-from spinefit.drawing.measure import text_width_mm, wrapped
+from spinefit.drawing.measure import measured, text_width_mm, wrapped
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text
 from spinefit.shaping.outline import Contour, Point
 
@@ -25,6 +25,7 @@ __all__ = [
     "bar",
     "column",
     "dimension",
+    "held",
     "paper_mm",
 ]
 
@@ -43,7 +44,6 @@ PAPERS = ("a4", "letter", "a3")
 BAR_MM = 50.0
 _ARROW_MM = 1.6
 _LEADING = 1.25
-_MINUS = "\N{MINUS SIGN}"
 
 
 def paper_mm(name: str, rules: Rules) -> tuple[float, float]:
@@ -113,6 +113,18 @@ def _arrow(at: Point, along: Point, sign: int) -> Area:
     left = (back[0] - dy * half, back[1] + dx * half)
     right = (back[0] + dy * half, back[1] - dx * half)
     return Area((Contour(at, ((left,), (right,))),))
+
+
+def held(items: Iterable[Item]) -> tuple[Item, ...]:
+    """The same items, every text with the width it was laid out with."""
+    return tuple(
+        item._replace(items=held(item.items))
+        if isinstance(item, Group)
+        else measured(item)
+        if isinstance(item, Text)
+        else item
+        for item in items
+    )
 
 
 def column(

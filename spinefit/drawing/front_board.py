@@ -7,7 +7,7 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 
 from __future__ import annotations
 
-from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, paper_mm
+from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text, box_contour
 from spinefit.judgement import Judged
@@ -55,7 +55,7 @@ def board_scene(answer: Answer) -> Scene:
         Group("how-to", tuple(words)),
     )  # fmt: skip
     described = f"The front board at half size with its label: {visible(_text(answer))}"
-    return Scene(width_mm, height_mm, title, described, items)
+    return Scene(width_mm, height_mm, title, described, held(items))
 
 
 def _text(answer: Answer) -> str:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from spinefit.drawing.scene import Text
 from spinefit.errors import one_line
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 
-__all__ = ["covers", "text_width_mm", "wrapped"]
+__all__ = ["covers", "measured", "text_width_mm", "wrapped"]
 
 _FACES = {False: "Alegreya Sans", True: "Alegreya Sans Bold"}
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
@@ -37,6 +38,13 @@ def covers(text: str, *, bold: bool = False) -> bool:
     """
     font = _font(bold)
     return all(font.nominal(char) for char in one_line(text))
+
+
+def measured(text: Text) -> Text:
+    """The text with its width, so that every writer sets it so wide, whatever its font."""
+    if text.width_mm:
+        return text
+    return text._replace(width_mm=text_width_mm(text.text, text.size_mm, bold=text.bold))
 
 
 def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) -> list[str]:

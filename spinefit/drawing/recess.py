@@ -18,6 +18,7 @@ from spinefit.drawing.bench import (
     bar,
     column,
     dimension,
+    held,
     paper_mm,
 )
 from spinefit.drawing.scene import Area, Group, Item, Line, Scene, Text, box_contour, moved
@@ -66,10 +67,8 @@ def recess_scene(answer: Answer) -> Scene:
         "Opening and pressing piece at true size with their dimensions, and a section through "
         "the layers of the board."
     )
-    return Scene(
-        width_mm, height_mm, title, described,
-        (heading, *items, bar((_MARGIN_MM, _MARGIN_MM + 6.0))),
-    )  # fmt: skip
+    items = held((heading, *items, bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
+    return Scene(width_mm, height_mm, title, described, items)
 
 
 def _laid_out(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, PAPERS, TEXT_MM, bar, column, paper_mm
+from spinefit.drawing.bench import CUT, PAPERS, TEXT_MM, bar, column, held, paper_mm
 from spinefit.drawing.measure import text_width_mm
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
@@ -66,7 +66,7 @@ def worksheet_scenes(worksheet: Worksheet, *, paper: str | None = None) -> tuple
         "the places in figures on the following page."
     )
     return tuple(
-        Scene(width_mm, height_mm, f"Worksheet: {title}", described, items)
+        Scene(width_mm, height_mm, f"Worksheet: {title}", described, held(items))
         for items in (first, *rest)
     )
 

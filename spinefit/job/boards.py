@@ -32,8 +32,8 @@ def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> Resolve
     Raises:
         FieldError: no board, or one of which nothing is free.
     """
-    if (said.size is None) == (said.leaves is None):
-        what = "neither the board nor the leaves" if said.size is None else "the board and leaves"
+    if (said.board is None) == (said.leaves is None):
+        what = "neither the board nor the leaves" if said.board is None else "the board and leaves"
         raise FieldError(
             f"{what} given", where="--front-board",
             remedy="give --front-board WxH, or --leaves WxH of the trimmed leaves",
@@ -46,13 +46,13 @@ def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> Resolve
             width_mm=leaves.width_mm + squares_mm, height_mm=leaves.height_mm + 2 * squares_mm
         )
     else:
-        assert said.size is not None  # one of the two was given
+        assert said.board is not None  # one of the two was given
         if said.squares_mm is not None:
             raise FieldError(
                 "squares count only where the leaves were measured", where="--squares",
                 remedy="give --leaves instead of --front-board, or leave it out",
             )  # fmt: skip
-        size = _sides(said.size, "--front-board")
+        size = _sides(said.board, "--front-board")
         joint_mm = 0.0
         if said.joint_mm is None:
             assumed.append("front board: measured from the joint to the fore edge")

@@ -155,7 +155,7 @@ FIELDS: tuple[Field, ...] = (
     *_rows(
         _BOARD,
         "front_board",
-        ("front-board", "WxH", "size", read.panel,
+        ("front-board", "WxH", "board", read.panel,
          "The front board instead of the back, breadth first, measured from the joint: 135x215mm."),
         ("leaves", "WxH", "leaves", read.panel,
          "The trimmed leaves instead: the board is as large as they and the squares."),

@@ -105,7 +105,8 @@ class FrontBoard:
     """The front board, where the lettering stands there. Its own size, or that of the leaves.
 
     Attributes:
-        size: breadth from the back and height, in mm; from the joint where no joint is given.
+        board: its breadth from the back and its height, in mm; from the joint where no joint is
+            given.
         leaves: breadth and height of the trimmed leaves in mm, over which the squares stand.
         squares_mm: how far the board stands over the leaves.
         joint_mm: from the back to where the board lies clear of the joint.
@@ -116,7 +117,7 @@ class FrontBoard:
         from_head_mm: from the head of the board to the middle of the label.
     """
 
-    size: Panel | None = None
+    board: Panel | None = None
     leaves: Panel | None = None
     squares_mm: float | None = None
     joint_mm: float | None = None

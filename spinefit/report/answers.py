@@ -149,8 +149,8 @@ def _place(job: ResolvedJob, one: Judged) -> str:
         assert job.panel is not None  # a resolved job has one of the two
         size = f"{job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
         if job.front_board is not None:
-            what = "a label of" if job.front_board.label_given else "the free part,"
-            return f"{what} {size}, on the front board"
+            what = "a label" if job.front_board.label_given else "a free part"
+            return f"{what} of {size} on the front board"
         return f"a panel of {size}"
     width = mm(job.spine.width_mm)
     if job.spine.bands:

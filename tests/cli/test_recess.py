@@ -28,7 +28,9 @@ def test_check_tells_of_board_and_recess() -> None:
     assert report["panel"]["of"] == "front board"
     assert report["front_board"]["from_fore_edge_mm"] == 47.5
     assert report["recess"]["depth_mm"] == 0.3
-    assert run(*words, "--format", "checklist").exit_code == 0
+    checklist = run(*words, "--format", "checklist").stdout
+    assert "Breadth of the front board" in checklist and "fingers clear of its path" in checklist
+    assert "Cut the opening before the boards are made up" in checklist
     assert "method: a printed paper label" in report["assumed"]
 
 

@@ -21,7 +21,7 @@ from tests.drawing.rendered import needs_pdftoppm, rendered
 def on_board(*, market: str | None = None, title: str = "Tide Tables", **board: object) -> Answer:
     """A label of 60 x 30 mm in a recess of the front board, unless otherwise said."""
     said = FrontBoard(
-        **{"size": Panel(width_mm=135, height_mm=215), "label": Panel(width_mm=60, height_mm=30),
+        **{"board": Panel(width_mm=135, height_mm=215), "label": Panel(width_mm=60, height_mm=30),
            **board}
     )  # type: ignore[arg-type]  # fmt: skip
     return answer(Job(title=title, front_board=said, recess=Recess(wanted=True), market=market))
@@ -121,6 +121,15 @@ def test_where_books_are_bound_on_the_right_the_back_is_there() -> None:
     wide = [extents(groups(scene.items)["label"])[2] for scene in (latin, hebrew)]
     assert at[0] - left == pytest.approx(right - wide[1])
     assert at[0] > at[1]
+
+
+def test_no_line_of_words_leaves_the_sheet() -> None:
+    """Whatever font a reader has: each text keeps the width it was laid out with."""
+    for scene in (recess_scene(on_board()), board_scene(on_board())):
+        every = [item for item in scene.items if isinstance(item, Text)]
+        every += [item for item in groups(scene.items)["how-to"].items if isinstance(item, Text)]
+        assert len(every) > 5
+        assert all(0 < text.width_mm < scene.width_mm - 8 - text.at[0] for text in every)
 
 
 def test_the_same_drawing_makes_the_same_bytes() -> None:

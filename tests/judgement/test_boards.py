@@ -20,7 +20,7 @@ def on_board(
     *, recess: Recess | None = None, thick_mm: float | None = None, **board: object
 ) -> Answer:
     """A title on a front board of 135 x 215 mm unless otherwise said."""
-    said = FrontBoard(**{"size": BOARD, **board})  # type: ignore[arg-type]
+    said = FrontBoard(**{"board": BOARD, **board})  # type: ignore[arg-type]
     job = Job(title="Tide Tables", front_board=said, recess=recess, label_thickness_mm=thick_mm)
     return answer(job)
 
@@ -53,7 +53,7 @@ def test_of_a_quarter_binding_it_is_centred_on_the_paper() -> None:
 
 def test_leaves_and_squares_make_the_board() -> None:
     """130 x 200 mm of leaves and squares of 3 mm: 133 x 206 mm, 7 mm of it in the joint."""
-    found = on_board(size=None, leaves=Panel(width_mm=130, height_mm=200))
+    found = on_board(board=None, leaves=Panel(width_mm=130, height_mm=200))
     place = found.judgement.board_place
     assert place is not None
     assert (place.board.width_mm, place.board.height_mm, place.board.joint_mm) == (133, 206, 7)
@@ -103,7 +103,7 @@ def test_edges_and_corners_that_are_too_near_are_named() -> None:
 
 def test_a_larger_label_is_offered_on_the_board_and_holds() -> None:
     """A remedy that can be typed: followed by hand, it fits; and never larger than the board."""
-    said = FrontBoard(size=BOARD, label=Panel(width_mm=20, height_mm=6))
+    said = FrontBoard(board=BOARD, label=Panel(width_mm=20, height_mm=6))
     job = Job(title="Tide Tables", front_board=said, lettering=Lettering(size_pt=18, lines=1))
     found = answer(job)
     assert not found.report.fits
@@ -111,7 +111,7 @@ def test_a_larger_label_is_offered_on_the_board_and_holds() -> None:
     option, size, *_rest = wider.options.split()
     assert option == "--board-label"
     wide, high = map(float, size.removesuffix("mm").split("x"))
-    larger = FrontBoard(size=BOARD, label=Panel(width_mm=wide, height_mm=high))
+    larger = FrontBoard(board=BOARD, label=Panel(width_mm=wide, height_mm=high))
     again = answer(
         Job(title="Tide Tables", front_board=larger, lettering=Lettering(size_pt=18, lines=1))
     )
@@ -199,7 +199,7 @@ def test_no_recess_where_none_is_wanted() -> None:
 
 BAD = {
     "board and leaves": ({"leaves": BOARD}, None, "the board and leaves given"),
-    "neither": ({"size": None}, None, "neither the board nor the leaves"),
+    "neither": ({"board": None}, None, "neither the board nor the leaves"),
     "squares": ({"squares_mm": 3.0}, None, "squares count only"),
     "joint": ({"joint_mm": 140.0}, None, "nothing of the board lies clear"),
     "leather": ({"leather_mm": 140.0}, None, "reaches over all of the board"),
@@ -230,4 +230,4 @@ def test_a_recess_is_for_a_rectangular_label_of_known_height() -> None:
     with pytest.raises(SpinefitError, match="the height of the label"):
         answer(Job(title="T", spine=Spine(width_mm=30), recess=Recess(wanted=True)))
     with pytest.raises(SpinefitError, match="both a front board and a spine"):
-        answer(Job(title="T", spine=spine, front_board=FrontBoard(size=BOARD)))
+        answer(Job(title="T", spine=spine, front_board=FrontBoard(board=BOARD)))

@@ -132,8 +132,8 @@ def worksheet_of(
     size_mm = mm_from_pt(judged.set_pt)
     gap_mm = _least_gap_mm(answer, judged)
     set_lines = [(text, judged.layout.title.set_letters(text)) for text in _texts(judged)]
-    if equal and pitch_mm is None:
-        pitch_mm = _least_pitch_mm((line for _text, line in set_lines), size_mm, gap_mm)
+    if equal and pitch_mm is None:  # letters that stand alone have no pitch
+        pitch_mm = _least_pitch_mm((line for _text, line in set_lines), size_mm, gap_mm) or None
     along = _Along(answer, judged)
     lines = tuple(
         _line(text, line, baseline, along, pitch_mm)

@@ -79,6 +79,8 @@ def _foot_side(line: StruckLine, worksheet: Worksheet) -> str:
 
 def middle_in_words(line: StruckLine) -> str:
     """Which letter is the middle one, by count, and where it comes to stand."""
+    if line.places == 1:
+        return "one letter, on the middle"
     by_number = {letter.number: letter for letter in line.letters}
     if line.middle.is_integer():
         middle = by_number[int(line.middle)]

@@ -63,6 +63,13 @@ def test_what_does_not_fit_draws_nothing(tmp_path: Path) -> None:
     assert not path.exists()
 
 
+def test_a_letter_alone_has_no_pitch() -> None:
+    """It stands on the middle, whatever pitch was asked for."""
+    done = run("A", "--panel", "30x20", "--pitch", "equal")
+    assert done.exit_code == 0, done.stderr
+    assert "one letter, on the middle" in done.stdout and "One pitch" not in done.stdout
+
+
 def test_a_pitch_of_ones_own() -> None:
     """Too narrow for the widest letters, it is said."""
     done = run("WOMBAT", "--panel", "40x20", "--size", "12", "--lines", "1", "--pitch", "3mm")

@@ -103,23 +103,16 @@ def _named(letter: StruckLetter) -> str:
 
 def how_to(worksheet: Worksheet) -> list[str]:
     """What to do with the pattern, step by step."""
-    along = worksheet.judged.layout.candidate.turn is not Turn.NONE
-    beside = (
-        "the figures beside the pattern are from the head to the middle of its first and last "
-        "letter"
-        if along
-        else "the figures beside the pattern are from the head to the foot of each line"
-    )
     on_back = worksheet.judged.layout.panel.back is not None
     place = "the back, its sides at the joints" if on_back else "the panel it was made for"
     steps = [
         "1. Print at 100 %, not fitted to the page, and measure the bar of 50 mm.",
         f"2. Cut along the outline and try the pattern on {place}, its HEAD towards the head of "
-        f"the book; {beside}, in mm.",
+        f"the book{_beside(worksheet)}.",
         "3. Mark the middle of the back, lay the dash-dotted line on it and fix the paper with "
         "tabs that lift without a trace.",
-        "4. Impress each letter lightly through the paper: its foot on the foot line, its face "
-        "between the two lines, its middle at the tick. Numbers give the order; a space has one "
+        "4. Impress each letter, or the line from the holder, lightly through the paper: its "
+        "foot on the foot line, its face between the two lines, its middle at the tick. Numbers give the order; a space has one "
         "too. The thick tick is the middle of the line by count.",
         "5. Lift the paper, look at the line from a distance, then work the impressions as you "
         "were taught.",
@@ -129,6 +122,19 @@ def how_to(worksheet: Worksheet) -> list[str]:
             f"All middles stand {worksheet.pitch_mm:.2f} mm apart, narrow letters with more air."
         )
     return steps
+
+
+def _beside(worksheet: Worksheet) -> str:
+    """What the figures beside the pattern mean, where there are any."""
+    line = worksheet.lines[0]
+    if line.foot_from_head_mm is not None:
+        return "; the figures beside it are from the head to the foot of each line, in mm"
+    if line.letters[0].from_head_mm is not None:
+        return (
+            "; the figures beside it are from the head to the middle of the first line's first and "
+            "last letter, in mm"
+        )
+    return ""
 
 
 def cautions(worksheet: Worksheet) -> list[str]:

@@ -129,7 +129,9 @@ def test_a_back_of_open_length_shows_what_is_near_the_letters() -> None:
     found = sheet(height_mm=None)
     (first, *_rest) = worksheet_scenes(found)
     assert found.lines[0].foot_from_head_mm is None
-    assert "TAIL" in texts(first.items)
+    said = " ".join(texts(first.items))
+    assert "TAIL" in said and "figures beside it" not in said
+    assert "figures beside it" in " ".join(texts(worksheet_scenes(sheet())[0].items))
 
 
 def test_a_long_title_fills_columns_and_pages() -> None:

@@ -125,6 +125,8 @@ def _panel_of(job: ResolvedJob) -> UsablePanel:
     else:
         assert job.panel is not None  # resolve sees to it that one of the two is there
         panel = outright_panel(job.panel, job.shape)
+        if job.front_board is not None:
+            panel = panel._replace(middle_from_head_mm=job.front_board.from_head_mm)
     typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
     refuse_no_room(panel, typed_mm)
     return panel

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from spinefit.cli import output
+from spinefit.cli.jobs import placed, said_of, tables_of, typed_fields
 from spinefit.cli.options import (
     GroupedCommand,
     Wanted,
@@ -24,10 +25,9 @@ from spinefit.cli.options import (
     fail_on_option,
     format_option,
     job_options,
-    parameter_of,
 )
 from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.fields import assemble
 
 if TYPE_CHECKING:
     from spinefit.cli.plans import Saving
@@ -81,15 +81,11 @@ def check(
     wanted = _wanted(options)
     saving = _saving(pattern_file, match_file, wanted)
     _refuse_drawings(wanted, pattern_file)
-    typed = {
-        field.name: options[parameter_of(field.name)]
-        for field in FIELDS
-        if options[parameter_of(field.name)] not in (None, ())
-    }
-    tables = _tables(job_file)
+    typed = typed_fields(options)
+    tables = tables_of(job_file)
     if tables is not None and (tables.texts or tables.volumes):
         return _check_tables(title, job_file, tables, typed, wanted, (saving, match_file))
-    words, values, place = _said(title, job_file, tables, typed)
+    words, values, place = said_of(title, job_file, tables, typed)
     job = assemble(words, values, place=place)
     answer, files = _answered(job, match_file, place), []
     if saving is not None:
@@ -170,14 +166,6 @@ def _saving(pattern_file: str | None, match_file: str | None, wanted: Wanted) ->
     return Saving(pattern_file)
 
 
-def _tables(job_file: str | None) -> JobTables | None:
-    if job_file is None:
-        return None
-    from spinefit.job.read import read_job_tables
-
-    return read_job_tables(job_file)
-
-
 def _check_tables(
     title: tuple[str, ...],
     job_file: str | None,
@@ -214,43 +202,7 @@ def _answered(job: Job, match_file: str | None, place: Callable[[str], str]) -> 
     try:
         return pipeline.answer(job, verify=True)
     except SpinefitError as fault:
-        raise _placed(fault, place) from None
-
-
-def _said(
-    title: tuple[str, ...],
-    job_file: str | None,
-    tables: JobTables | None,
-    typed: dict[str, object],
-) -> tuple[str, dict[str, object], Callable[[str], str]]:
-    """The title, the values, and where each of them was said."""
-    if len(title) > 1:
-        raise FieldError(
-            "more than one title", value=" ".join(title), where="TITLE",
-            remedy="put a title of several words in quotes",
-        )  # fmt: skip
-    in_file = {} if tables is None else tables.values
-    file_title = None if tables is None else tables.title
-
-    def place(name: str) -> str:
-        said_here = bool(title) if name == "title" else name in typed or name not in in_file
-        return option_place(name) if said_here or job_file is None else f"{job_file}: {name}"
-
-    words = title[0] if title else file_title
-    if words is None:
-        raise FieldError(
-            "no title given", where=job_file or "TITLE",
-            remedy="such as: spinefit check 'The Harbour Light' --width 13mm",
-        )  # fmt: skip
-    return words, {**in_file, **typed}, place
-
-
-def _placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:
-    """The fault of a later stage, at the job file's line where the value stood there."""
-    by_option = {option_place(name): name for name in ("title", *(f.name for f in FIELDS))}
-    if fault.where in by_option:
-        fault.where = place(by_option[fault.where])
-    return fault
+        raise placed(fault, place) from None
 
 
 def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:

@@ -26,6 +26,8 @@ _COMMANDS = {
     "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),
     "batch": ("spinefit.cli.batch", "A whole table of books, one row each."),
     "sheet": ("spinefit.cli.sheet", "Labels to print at true size and cut; or one to plot."),
+    "worksheet": ("spinefit.cli.worksheet", "Where each hand letter is struck, with a pattern."),
+    "recess": ("spinefit.cli.recess", "How the recess for a label is cut, drawn."),
     "fonts": ("spinefit.cli.fonts", "The fonts that come with spinefit, and those installed."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
     "methods": ("spinefit.cli.methods", "What each way of lettering holds, and who says so."),

@@ -75,13 +75,13 @@ class GroupedCommand(click.Command):
 def job_options(command: F) -> F:
     """Give a command every option of a job, in the order of the fields."""
     for field in reversed(FIELDS):
-        command = click.option(
-            f"--{field.name}",
-            parameter_of(field.name),
-            metavar=field.metavar,
-            multiple=field.repeatable,
-            help=field.help,
-        )(command)
+        names = (f"--{field.name}", parameter_of(field.name))
+        if field.flag:
+            command = click.option(*names, is_flag=True, default=None, help=field.help)(command)
+        else:
+            command = click.option(
+                *names, metavar=field.metavar, multiple=field.repeatable, help=field.help
+            )(command)
     return command
 
 

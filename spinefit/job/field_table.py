@@ -26,9 +26,10 @@ from spinefit.vocabulary import (
 __all__ = ["FIELDS", "GROUPS", "Field"]
 
 _BACK, _BANDS, _PANEL = "Back of the book", "Raised bands", "Panel or label"
+_BOARD, _RECESS = "Label on the front board", "Recess for a label"
 _LETTERS, _USE = "Lettering", "Market, making and reading"
 
-GROUPS = (_BACK, _BANDS, _PANEL, _LETTERS, _USE)
+GROUPS = (_BACK, _BANDS, _PANEL, _BOARD, _RECESS, _LETTERS, _USE)
 """Headings of the groups of fields, in the order they are shown."""
 
 
@@ -43,6 +44,7 @@ class Field(NamedTuple):
         parse: from a text or plain TOML value to what `Job` holds.
         help: what it means, and what is assumed without it.
         repeatable: True where its option may be given several times.
+        flag: True where its option takes no value.
     """
 
     name: str
@@ -52,6 +54,7 @@ class Field(NamedTuple):
     parse: Callable[[object], object]
     help: str
     repeatable: bool = False
+    flag: bool = False
 
 
 def _rows(group: str, part: str, *rows: tuple[str, str, str, Any, str]) -> list[Field]:
@@ -65,6 +68,7 @@ def _rows(group: str, part: str, *rows: tuple[str, str, str, Any, str]) -> list[
             parse=parse,
             help=meaning,
             repeatable=name == "keep-free",
+            flag=parse is read.yes_or_no,
         )
         for name, metavar, attribute, parse, meaning in rows
     ]
@@ -126,6 +130,8 @@ FIELDS: tuple[Field, ...] = (
         "",
         ("panel", "WxH", "panel", read.panel,
          "The panel itself, width across the spine first, instead of the back: 20x30mm."),
+        ("label-thickness", "LENGTH", "label_thickness_mm", read.length,
+         "Thickness of the label. [that of the method]"),
     ),
     *_rows(
         _PANEL,
@@ -145,6 +151,44 @@ FIELDS: tuple[Field, ...] = (
         "lettering",
         ("clearance", "LENGTH", "clearance_mm", read.length,
          "Space wanted between the ink and the edge of the panel. [0; a label's margin]"),
+    ),
+    *_rows(
+        _BOARD,
+        "front_board",
+        ("front-board", "WxH", "board", read.panel,
+         "The front board instead of the back, breadth first, measured from the joint: 135x215mm."),
+        ("leaves", "WxH", "leaves", read.panel,
+         "The trimmed leaves instead: the board is as large as they and the squares."),
+        ("squares", "LENGTH", "squares_mm", read.length,
+         "How far the board stands over the leaves. [3 mm]"),
+        ("joint-width", "LENGTH", "joint_mm", read.length,
+         "From the back to where the board lies clear. [0; 7 mm with --leaves]"),
+        ("leather-width", "LENGTH", "leather_mm", read.length,
+         "How far the leather of a quarter or half binding reaches, from the back. [full binding]"),
+        ("corners", "LENGTH", "corners_mm", read.length,
+         "How far leather corners reach along the edges. [none]"),
+        ("board-label", "WxH", "label", read.panel,
+         "The label, where it is cut already. [as large as the lettering asks]"),
+        ("label-from-head", "LENGTH", "from_head_mm", read.length,
+         "From the head of the board to the middle of the label. [half the height]"),
+    ),
+    *_rows(
+        _RECESS,
+        "recess",
+        ("recess", "", "wanted", read.yes_or_no,
+         "The label lies in a recess: say how it is cut."),
+        ("card-thickness", "LENGTH", "card_mm", read.length,
+         "Thickness of the card that is cut through. [0.3 mm]"),
+        ("cards", "N", "cards", read.count,
+         "How many cards are cut through. [as many as the label is thick]"),
+        ("board-thickness", "LENGTH", "board_mm", read.length,
+         "Thickness of the whole board, cards on both faces and all. [1.6 mm]"),
+        ("covering-thickness", "LENGTH", "covering_mm", read.length,
+         "Thickness of the covering drawn over the edge. [0.4 mm]"),
+        ("recess-clearance", "LENGTH", "clearance_mm", read.length,
+         "From the label to the covered wall, on every side. [0.5 mm]"),
+        ("stiffener", "LENGTH", "stiffener_mm", read.length,
+         "Thickness of the stiffener of the back, for a recess in the back."),
     ),
     *_rows(
         _LETTERS,

@@ -13,7 +13,7 @@ from typing import Any
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
 from spinefit.job.field_table import FIELDS, GROUPS, Field
-from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.model import FrontBoard, Job, Lettering, Recess, Shape, Spine
 from spinefit.vocabulary import PanelForm
 
 __all__ = ["FIELDS", "GROUPS", "Field", "assemble", "field_named", "option_place"]
@@ -106,6 +106,13 @@ def _tools(path: str, place: Callable[[str], str]) -> Any:
 
 def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:
     of_back = [f.name for f in FIELDS if f.target.startswith("spine.") and f.name in said]
+    of_board = [f.name for f in FIELDS if f.target.startswith("front_board.") and f.name in said]
+    if of_board and ("panel" in said or of_back):
+        raise FieldError(
+            f"{place('panel') if 'panel' in said else place(of_back[0])} beside the front board",
+            where=place(of_board[0]),
+            remedy="the lettering stands on one of them: leave out the other",
+        )
     if "panel" in said and of_back:
         raise FieldError(
             "an option of the back beside a panel",
@@ -125,7 +132,7 @@ def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) ->
             where=place("panel-shape"),
             remedy="leave out this or the outline",
         )
-    if "panel" not in said and "width" not in said:
+    if "panel" not in said and "width" not in said and not of_board:
         raise FieldError(
             "neither the width of a back nor a panel is given",
             remedy="give --width 13mm for a back, or --panel 20x30mm for a label",
@@ -133,7 +140,9 @@ def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) ->
 
 
 def _job(title: str, parsed: Mapping[str, object]) -> Job:
-    parts: dict[str, dict[str, Any]] = {"": {}, "spine": {}, "shape": {}, "lettering": {}}
+    parts: dict[str, dict[str, Any]] = {
+        part: {} for part in ("", "spine", "shape", "lettering", "front_board", "recess")
+    }
     for name, value in parsed.items():
         if name == "method-file":
             continue  # read already: the method itself stands under its name
@@ -146,5 +155,7 @@ def _job(title: str, parsed: Mapping[str, object]) -> Job:
         spine=Spine(**parts["spine"]) if parts["spine"] else None,
         shape=Shape(**parts["shape"]) if parts["shape"] else None,
         lettering=Lettering(**parts["lettering"]),
+        front_board=FrontBoard(**parts["front_board"]) if parts["front_board"] else None,
+        recess=Recess(**parts["recess"]) if parts["recess"] else None,
         **parts[""],
     )

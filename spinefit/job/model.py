@@ -26,7 +26,18 @@ from spinefit.vocabulary import (
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
 
-__all__ = ["Job", "KeepFree", "Lettering", "Panel", "Shape", "Spine", "ToolSize", "Tools"]
+__all__ = [
+    "FrontBoard",
+    "Job",
+    "KeepFree",
+    "Lettering",
+    "Panel",
+    "Recess",
+    "Shape",
+    "Spine",
+    "ToolSize",
+    "Tools",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +99,56 @@ class Panel:
 
     width_mm: float
     height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrontBoard:
+    """The front board, where the lettering stands there. Its own size, or that of the leaves.
+
+    Attributes:
+        board: its breadth from the back and its height, in mm; from the joint where no joint is
+            given.
+        leaves: breadth and height of the trimmed leaves in mm, over which the squares stand.
+        squares_mm: how far the board stands over the leaves.
+        joint_mm: from the back to where the board lies clear of the joint.
+        leather_mm: how far leather or cloth reaches onto the board of a quarter or half binding,
+            from the back.
+        corners_mm: how far a corner of leather reaches along the edges of the board.
+        label: width and height of the label, where it is chosen already.
+        from_head_mm: from the head of the board to the middle of the label.
+    """
+
+    board: Panel | None = None
+    leaves: Panel | None = None
+    squares_mm: float | None = None
+    joint_mm: float | None = None
+    leather_mm: float | None = None
+    corners_mm: float | None = None
+    label: Panel | None = None
+    from_head_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recess:
+    """A recess for a label: an opening in card on a board.
+
+    Attributes:
+        wanted: False where there is none after all.
+        card_mm: thickness of one card.
+        cards: how many cards are cut through.
+        board_mm: thickness of the whole board, cards and all.
+        covering_mm: thickness of the leather, cloth or paper drawn over it.
+        clearance_mm: from the label to the covered wall of the opening, on every side.
+        stiffener_mm: thickness of the stiffener of the back, where the recess is in the back.
+    """
+
+    wanted: bool | None = None
+    card_mm: float | None = None
+    cards: int | None = None
+    board_mm: float | None = None
+    covering_mm: float | None = None
+    clearance_mm: float | None = None
+    stiffener_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,7 +275,7 @@ class Job:
     Attributes:
         title: the text; `` / `` forces a line break, a no-break space binds words.
         spine: the spine as measured; or
-        panel: the usable panel given outright. One of the two.
+        panel: the usable panel given outright. One of the two, or a front board.
         shape: the outline of the usable panel, where it is not a plain rectangle.
         lettering: how it is to be lettered.
         market: ISO 3166 code of the country where the book is sold or shelved.
@@ -223,6 +284,9 @@ class Job:
             binder's own.
         reading_distance_mm: from the eye to the shelf.
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
+        label_thickness_mm: thickness of the label in mm; None for the method's.
+        front_board: the front board, instead of a spine or a panel.
+        recess: a recess that the label lies in.
     """
 
     title: str
@@ -235,3 +299,6 @@ class Job:
     method: str | Method | None = None
     reading_distance_mm: float | None = None
     slash_breaks: bool = True
+    label_thickness_mm: float | None = None
+    front_board: FrontBoard | None = None
+    recess: Recess | None = None

@@ -7,6 +7,8 @@ is checked here, once. Numbers come from the rules of the trade, never from this
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
@@ -22,7 +24,7 @@ from spinefit.job.checks import (
     text,
 )
 from spinefit.job.model import Job, Lettering, Panel, Shape
-from spinefit.job.resolved import ResolvedJob, ResolvedLettering
+from spinefit.job.resolved import ResolvedBoard, ResolvedJob, ResolvedLettering, ResolvedRecess
 from spinefit.job.title import guess_language, title_lines
 from spinefit.vocabulary import (
     AxisGoal,
@@ -38,6 +40,7 @@ from spinefit.vocabulary import (
 __all__ = ["DEFAULT_METHOD", "resolve"]
 
 DEFAULT_METHOD = "paperback-cover"
+_LABEL_METHOD = "paper-label"
 _MOST_LINES = 60
 _TRACKING = (-200.0, 2000.0)
 
@@ -63,11 +66,15 @@ def resolve(job: Job) -> ResolvedJob:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
     method = _method(job, assumed)
-    panel = _outright(job)
+    board, panel = _board(job, rules, assumed)
     spine, widest = None, None
     if job.spine is not None:
         spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
-    lettering = _lettering(job.lettering, lines, market, method, assumed)
+    said = job.lettering
+    if board is not None and said.orientation is None:
+        said = replace(said, orientation=Orientation.TRANSVERSE)
+        assumed.append("orientation: transverse, as a board is read level")
+    lettering = _lettering(said, lines, market, method, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
@@ -82,8 +89,33 @@ def resolve(job: Job) -> ResolvedJob:
         method=method,
         reading_distance_mm=_distance(job, rules, assumed),
         rules=rules,
+        front_board=board,
+        recess=_recess(job, method, rules, assumed),
         assumed=tuple(assumed),
     )
+
+
+def _board(job: Job, rules: Rules, assumed: list[str]) -> tuple[ResolvedBoard | None, Panel | None]:
+    """The front board with the panel on it, where it is lettered; else a panel given outright."""
+    if job.front_board is None:
+        return None, _outright(job)
+    if job.spine is not None or job.panel is not None:
+        raise JobError(
+            f"both a front board and a {'spine' if job.panel is None else 'panel'} given",
+            remedy="the lettering stands on one of them",
+        )
+    from spinefit.job.boards import board_panel, resolve_board
+
+    board = resolve_board(job.front_board, rules, assumed)
+    return board, board_panel(job.front_board, board, rules)
+
+
+def _recess(job: Job, method: Method, rules: Rules, assumed: list[str]) -> ResolvedRecess | None:
+    if job.recess is None:
+        return None
+    from spinefit.job.boards import resolve_recess
+
+    return resolve_recess(job, method, rules, assumed)
 
 
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:
@@ -120,7 +152,8 @@ def _method(job: Job, assumed: list[str]) -> Method:
 
         return tools_method(job.method, assumed)
     if job.method is None:
-        method = catalogue.method(DEFAULT_METHOD)
+        on_label = job.front_board is not None or job.recess is not None
+        method = catalogue.method(_LABEL_METHOD if on_label else DEFAULT_METHOD)
         assumed.append(f"method: a {method.name}")
         return method
     if isinstance(job.method, Method):

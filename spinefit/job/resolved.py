@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
+from spinefit.provenance import Status
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -23,8 +24,11 @@ from spinefit.vocabulary import (
 )
 
 __all__ = [
+    "Figure",
+    "ResolvedBoard",
     "ResolvedJob",
     "ResolvedLettering",
+    "ResolvedRecess",
     "ResolvedSpine",
     "ResolvedToolSize",
     "ResolvedTools",
@@ -154,6 +158,59 @@ class ResolvedLettering(NamedTuple):
     sought: tuple[str, AxisGoal] | None = None
 
 
+class Figure(NamedTuple):
+    """A thickness in mm, and who says so; status None where the person did."""
+
+    value_mm: float
+    source: str
+    status: Status | None
+
+
+class ResolvedBoard(NamedTuple):
+    """The front board, completed; its breadth counted from the back, all in mm.
+
+    Attributes:
+        width_mm, height_mm: breadth and height of the board.
+        joint_mm: from the back to where it lies clear of the joint.
+        leather_mm: how far leather reaches onto it, from the back; 0 for a full binding.
+        corners_mm: how far corners reach along its edges; 0 for none.
+        free_from_mm: where the free part begins that the label is centred on.
+        from_head_mm: from the head of the board to the middle of the label.
+        label_given: True where the label is cut already, so that it is the panel.
+    """
+
+    width_mm: float
+    height_mm: float
+    joint_mm: float
+    leather_mm: float
+    corners_mm: float
+    free_from_mm: float
+    from_head_mm: float
+    label_given: bool
+
+
+class ResolvedRecess(NamedTuple):
+    """A recess for a label, completed.
+
+    Attributes:
+        label: thickness of the label.
+        card: thickness of one card.
+        cards: how many are cut through, and lie on the other face too.
+        board: thickness of the whole board or stiffener.
+        covering: thickness of what is drawn over it.
+        clearance: from the label to the covered wall.
+        stiffened: True where ``board`` is a stiffener of the back.
+    """
+
+    label: Figure
+    card: Figure
+    cards: int
+    board: Figure
+    covering: Figure
+    clearance: Figure
+    stiffened: bool
+
+
 class ResolvedJob(NamedTuple):
     """One title on one back, completed.
 
@@ -171,6 +228,8 @@ class ResolvedJob(NamedTuple):
         reading_distance_mm: from eye to shelf in mm.
         rules: the numbers of the trade.
         assumed: every default taken, as a person would say it.
+        front_board: the front board that ``panel`` lies on, or None.
+        recess: a recess that the label lies in, or None.
     """
 
     title_lines: tuple[str, ...]
@@ -187,3 +246,5 @@ class ResolvedJob(NamedTuple):
     reading_distance_mm: float
     rules: Rules
     assumed: tuple[str, ...]
+    front_board: ResolvedBoard | None = None
+    recess: ResolvedRecess | None = None

@@ -35,6 +35,7 @@ __all__ = [
     "text",
     "title",
     "width",
+    "yes_or_no",
 ]
 
 _MOST_PARTS = 200  # positions, areas or corners: past any back
@@ -141,6 +142,13 @@ def choice(choices: Iterable[C]) -> Callable[[object], C]:
     """A reader of one of these choices."""
     known = tuple(choices)
     return lambda value: numbers.parse_choice(text(value), known)
+
+
+def yes_or_no(value: object) -> bool:
+    """Yes or no: an option without a value, true or false in a job file, a word in a table."""
+    if isinstance(value, bool):
+        return value
+    return numbers.parse_choice(text(value), ("yes", "no")) == "yes"
 
 
 def positions(value: object) -> tuple[float, ...]:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from spinefit.geometry import divide, turn_box
 from spinefit.job.model import Panel, Shape
-from spinefit.job.resolved import ResolvedJob
+from spinefit.job.resolved import ResolvedBoard, ResolvedJob
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
 from spinefit.judgement.sizes import Judged
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
@@ -51,6 +51,12 @@ def _panel(need: Need) -> Iterator[Remedy]:
     yield from run(need, "panel", f"--title-panel {widest.number}", changed, 3, **there)
 
 
+def _holds(board: ResolvedBoard, label: Panel) -> bool:
+    """Whether a label keeps to what is free of the board, its middle where it is."""
+    reach_mm = 2 * min(board.from_head_mm, board.height_mm - board.from_head_mm)
+    return label.width_mm <= board.width_mm - board.free_from_mm and label.height_mm <= reach_mm
+
+
 class _Label(NamedTuple):
     """A label on which one layout would stand at a size."""
 
@@ -64,12 +70,16 @@ def _wider_label(need: Need) -> Iterator[Remedy]:
     """The least label, no smaller either way, that takes the size that is wanted."""
     job, label = need.job, need.job.panel
     plain = job.shape.form is PanelForm.RECTANGLE and not job.shape.keep_free
-    if label is None or not plain:
+    board = job.front_board
+    if label is None or not plain or (board is not None and not board.label_given):
         return
     found = {_label_for(need, one, label) for one in need.judged}
     for wider in sorted(found, key=lambda each: each.grows_mm2)[:_LABELS_TO_TRY]:
         panel = Panel(width_mm=wider.width_mm, height_mm=wider.height_mm)
-        label_option = f"--panel {wider.width_mm:.10g}x{wider.height_mm:.10g}mm"
+        if board is not None and not _holds(board, panel):
+            continue
+        option = "--panel" if board is None else "--board-label"
+        label_option = f"{option} {wider.width_mm:.10g}x{wider.height_mm:.10g}mm"
         options = f"{label_option} {size_option(wider.size_pt)}"
         changed = with_lettering(job._replace(panel=panel), size_pt=wider.size_pt)
         outcome = tuple(
@@ -126,6 +136,8 @@ def _over_bands(need: Need) -> Iterator[Remedy]:
 
 def _cover(need: Need) -> Iterator[Remedy]:
     """The title across the front cover, of which the height of the back is known at best."""
+    if need.job.front_board is not None:
+        return
     height_mm = None if need.job.spine is None else need.job.spine.height_mm
     if height_mm is None:
         yield Remedy("cover", "", None, 5)

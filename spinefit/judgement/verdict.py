@@ -8,7 +8,7 @@ findings and remedies. Legibility is graded and never decides.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
@@ -26,6 +26,10 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Level, Verdict
 
+if TYPE_CHECKING:
+    from spinefit.geometry.recess import RecessPlan
+    from spinefit.judgement.boards import BoardPlace
+
 __all__ = ["Judgement", "judge"]
 
 
@@ -38,6 +42,8 @@ class Judgement(NamedTuple):
         recommended: index of the advised one, or None.
         findings: what concerns the job as a whole.
         remedies: changes that were run and found to work.
+        board_place: where the label stands on a front board; None elsewhere.
+        recess: the recess for the label, where one is wanted.
     """
 
     verdict: Verdict
@@ -45,6 +51,8 @@ class Judgement(NamedTuple):
     recommended: int | None
     findings: tuple[Finding, ...]
     remedies: tuple[Remedy, ...]
+    board_place: BoardPlace | None = None
+    recess: RecessPlan | None = None
 
 
 def judge(
@@ -78,9 +86,10 @@ def judge(
     findings = [
         *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
         *choice.findings,
-        *convention_findings(job, title.text),
+        *(convention_findings(job, title.text) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),
     ]
+    place, recess = _on_board(job, panel, shown, findings)
     return Judgement(
         verdict=verdict,
         judged=tuple(
@@ -93,7 +102,25 @@ def judge(
         recommended=choice.place,
         findings=tuple(findings),
         remedies=remedies_for(job, title, judged, best, verdict, trial),
+        board_place=place,
+        recess=recess,
     )
+
+
+def _on_board(
+    job: ResolvedJob, panel: UsablePanel, shown: Judged, findings: list[Finding]
+) -> tuple[BoardPlace | None, RecessPlan | None]:
+    """Where a label stands on the front board, and its recess; what is found of them is added."""
+    if job.front_board is None and job.recess is None:
+        return None, None
+    from spinefit.judgement.boards import board_findings, board_place, recess_findings, recess_of
+
+    place, recess = board_place(job, shown), recess_of(job, panel, shown)
+    if place is not None:
+        findings += board_findings(job, place)
+    if recess is not None:
+        findings += recess_findings(job, panel, recess, place)
+    return place, recess
 
 
 def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:

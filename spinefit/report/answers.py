@@ -48,6 +48,8 @@ def _where(job: ResolvedJob, one: Judged) -> str:
 
 
 def _thing(job: ResolvedJob) -> str:
+    if job.front_board is not None:
+        return "label on the front board" if job.front_board.label_given else "front board"
     if job.spine is None:
         return "panel"
     if job.spine.bands:
@@ -145,7 +147,11 @@ def _way_asked(job: ResolvedJob) -> str:
 def _place(job: ResolvedJob, one: Judged) -> str:
     if job.spine is None:
         assert job.panel is not None  # a resolved job has one of the two
-        return f"a panel of {job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
+        size = f"{job.panel.width_mm:g} x {job.panel.height_mm:g} mm"
+        if job.front_board is not None:
+            what = "a label" if job.front_board.label_given else "a free part"
+            return f"{what} of {size} on the front board"
+        return f"a panel of {size}"
     width = mm(job.spine.width_mm)
     if job.spine.bands:
         return f"panel {job.spine.title_panel} of a back of {width}"

@@ -11,12 +11,14 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
+from spinefit.provenance import Status
 from spinefit.report.model import (
     ConventionReport,
     FindingReport,
     LayoutReport,
     LimitReport,
     MeasurementReport,
+    RecessReport,
     RemedyReport,
     Report,
     SpareReport,
@@ -71,6 +73,8 @@ def to_dict(report: Report) -> dict[str, Any]:
             "limits": [_limit(limit) for limit in report.method.limits],
         },
         "measurements": [_measurement(measured) for measured in report.measurements],
+        "front_board": None if report.front_board is None else _plain(report.front_board),
+        "recess": None if report.recess is None else _recess(report.recess),
     }
 
 
@@ -180,6 +184,31 @@ def _measurement(measured: MeasurementReport) -> dict[str, Any]:
         "source": measured.source,
         "status": None if measured.status is None else str(measured.status),
     }
+
+
+def _recess(recess: RecessReport) -> dict[str, Any]:
+    found = _plain(recess)
+    found["build_up"] = [_plain(layer) for layer in recess.build_up]
+    wide, high, thick = found["label_mm"]
+    found["label_mm"] = {"width": wide, "height": high, "thickness": thick}
+    for name in ("opening_mm", "covered_mm", "pressing_piece_mm"):
+        found[name] = dict(zip(("width", "height"), found[name], strict=True))
+    return found
+
+
+def _plain(record: Any) -> dict[str, Any]:
+    """A record of plain values and tuples, its lengths rounded; sides are a record in it."""
+    return {name: _plain_value(value) for name, value in record._asdict().items()}
+
+
+def _plain_value(value: Any) -> Any:
+    if isinstance(value, SpareReport):
+        return _spare(value)
+    if isinstance(value, float):
+        return _round(value)
+    if isinstance(value, tuple):
+        return [_plain_value(each) for each in value]
+    return str(value) if isinstance(value, Status) else value
 
 
 def _figure(value: float | str | None, unit: str) -> float | str | None:

@@ -6,6 +6,8 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
+from typing import Any
+
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
@@ -68,6 +70,7 @@ def build_report(
         assumed=job.assumed,
         method=method_report(job),
         measurements=measurements_of(job, panel),
+        **_on_board(judgement),
     )
 
 
@@ -81,7 +84,22 @@ def _font(title: ShapedTitle, judgement: Judgement) -> FontReport:
     return FontReport(font.name, font.file, font.sha256, font.face, font.axes)
 
 
+def _on_board(judgement: Judgement) -> dict[str, Any]:
+    """The label on a front board and its recess, where there is one of the two."""
+    if judgement.board_place is None and judgement.recess is None:
+        return {}
+    from spinefit.report.boards import front_board_report, recess_report
+
+    place, recess = judgement.board_place, judgement.recess
+    return {
+        "front_board": None if place is None else front_board_report(place),
+        "recess": None if recess is None else recess_report(recess),
+    }
+
+
 def _panel_of(job: ResolvedJob) -> str:
+    if job.front_board is not None:
+        return "front board"
     if job.spine is None:
         return "outright"
     return "label" if job.method.place is Place.LABEL else "back"

@@ -48,10 +48,15 @@ def to_markdown(report: Report) -> str:
         "### To be checked by a person",
         "\n".join(task(False, text) for text in tasks_by_eye(report)),
         f"### To be minded: {method}",
-        "\n".join(f"- {escaped(text)}" for text in report.method.cautions),
+        "\n".join(f"- {escaped(text)}" for text in cautions(report)),
         f"> {CAUTION}",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def cautions(report: Report) -> tuple[str, ...]:
+    """Those of the method, and those of a recess where one is cut."""
+    return report.method.cautions + (() if report.recess is None else report.recess.cautions)
 
 
 def tasks_by_eye(report: Report) -> list[str]:

@@ -39,6 +39,11 @@ def method_report(job: ResolvedJob) -> MethodReport:
 
 def measurements_of(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
     """What a person measured, or has to, in the order of measuring."""
+    if job.front_board is not None:
+        board = job.front_board
+        label = _sides("label", panel) if board.label_given else ()
+        width, height = board.width_mm, board.height_mm
+        return (_stated("board-width", width), _stated("board-height", height), *label)
     if job.spine is None:
         return _sides("panel", panel)
     found = _back(job, job.spine)

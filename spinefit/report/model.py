@@ -27,11 +27,14 @@ __all__ = [
     "ConventionReport",
     "FindingReport",
     "FontReport",
+    "FrontBoardReport",
+    "LayerReport",
     "LayoutReport",
     "LimitReport",
     "MeasurementReport",
     "MethodReport",
     "PanelReport",
+    "RecessReport",
     "RemedyReport",
     "Report",
     "SpareReport",
@@ -132,7 +135,8 @@ class PanelReport(NamedTuple):
     """The usable panel, before clearance.
 
     Attributes:
-        of: what it is a panel of: "back", "label", or "outright" where it was given as such.
+        of: what it is a panel of: "back", "label", "front board", or "outright" where it was
+            given as such.
     """
 
     width_mm: float
@@ -206,7 +210,7 @@ class MeasurementReport(NamedTuple):
 
     Attributes:
         what: a fixed word: width, height, rise, radius, arc, bands, band-height, bands-at,
-            label-width, label-height, panel-width or panel-height.
+            label-width, label-height, board-width, board-height, panel-width or panel-height.
         values: the figures used; two for a range, none where nothing was stated.
         unit: mm, or "" for a count.
         note: what it was measured on, for a width; else "".
@@ -222,8 +226,78 @@ class MeasurementReport(NamedTuple):
     status: Status | None = None
 
 
+class FrontBoardReport(NamedTuple):
+    """A label on the front board; of lettering straight on the board the label is its ink.
+
+    Attributes:
+        width_mm, height_mm: breadth and height of the board.
+        joint_mm: from the back to where it lies clear of the joint.
+        leather_mm, corners_mm: how far leather and its corners reach onto it.
+        label_width_mm, label_height_mm: the label.
+        label_advised: True where it is as large as the lettering asks, not cut already.
+        from_head_mm: from the head of the board to the middle of the label.
+        from_free_edge_mm: from joint or leather to it.
+        from_fore_edge_mm: from the fore edge to it.
+        around_mm: from the label's edges to joint or leather (left), fore edge (right), head and
+            tail, of a board that has its back on the left.
+        text: the same in words.
+    """
+
+    width_mm: float
+    height_mm: float
+    joint_mm: float
+    leather_mm: float
+    corners_mm: float
+    label_width_mm: float
+    label_height_mm: float
+    label_advised: bool
+    from_head_mm: float
+    from_free_edge_mm: float
+    from_fore_edge_mm: float
+    around_mm: SpareReport
+    text: str
+
+
+class LayerReport(NamedTuple):
+    """One layer of a board with a recess, from the face inwards."""
+
+    layer: str
+    thickness_mm: float
+    cut: bool
+    source: str
+    status: Status | None
+
+
+class RecessReport(NamedTuple):
+    """A recess for a label.
+
+    Attributes:
+        label_mm: width, height and thickness of the label.
+        opening_mm: width and height of the opening as it is cut.
+        covered_mm: the same once the covering lies in it.
+        depth_mm: its depth.
+        build_up: the layers of the board.
+        board_mm: thickness of the whole.
+        remaining_mm: thickness left under the label.
+        pressing_piece_mm: width and height of the piece cut out, trimmed for pressing.
+        text: the same in words.
+        cautions: what to mind.
+    """
+
+    label_mm: tuple[float, float, float]
+    opening_mm: tuple[float, float]
+    covered_mm: tuple[float, float]
+    depth_mm: float
+    build_up: tuple[LayerReport, ...]
+    board_mm: float
+    remaining_mm: float
+    pressing_piece_mm: tuple[float, float]
+    text: str
+    cautions: tuple[str, ...]
+
+
 class Report(NamedTuple):
-    """The answer to one job."""
+    """The answer to one job; ``front_board`` and ``recess`` are None where there is none."""
 
     schema: str
     verdict: Verdict
@@ -239,6 +313,8 @@ class Report(NamedTuple):
     assumed: tuple[str, ...]
     method: MethodReport
     measurements: tuple[MeasurementReport, ...]
+    front_board: FrontBoardReport | None = None
+    recess: RecessReport | None = None
 
     @property
     def fits(self) -> bool:

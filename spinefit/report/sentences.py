@@ -21,6 +21,10 @@ _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 
 def finding_text(finding: Finding) -> str:
     """The finding as a sentence."""
+    if finding.topic.startswith(("board-", "recess-")):
+        from spinefit.report.board_sentences import TEXTS
+
+        return TEXTS[finding.topic](finding)
     return _TEXTS[finding.topic](finding)
 
 

@@ -79,6 +79,8 @@ _TEXTS: dict[str, Callable[[MeasurementReport], str]] = {
     "label-height": lambda m: (
         f"Room for the label from head to tail: {_used(m, 'not known, left open')}"
     ),
+    "board-width": lambda m: f"Breadth of the front board, at head and tail: {_used(m)}",
+    "board-height": lambda m: f"Height of the front board, at joint and fore edge: {_used(m)}",
     "panel-width": lambda m: f"Width of the panel or label, at head and foot: {_used(m)}",
     "panel-height": lambda m: f"Height of the panel or label, at both sides: {_used(m)}",
 }

@@ -87,6 +87,11 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     page.row("Panel", _panel(report))
     page.row("Font", say.visible(say.font_in_words(report.font)))
+    if report.front_board is not None:
+        page.row("Board", report.front_board.text)
+    if report.recess is not None:
+        page.row("Recess", report.recess.text)
+    page.row("Font", say.visible(report.font.name))
 
 
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:
@@ -161,6 +166,8 @@ def _panel(report: Report) -> str:
         text = f"number {panel.number} from the head, {text}"
     if panel.of == "label":
         text = f"the label, {text}"
+    elif panel.of == "front board":
+        text = f"on the front board, {text}"
     elif panel.developed:
         text += ", measured round the back"
     return f"{text}{_of_a_range(report)}"

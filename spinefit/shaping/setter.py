@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Protocol
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from spinefit.shaping.ink import union
 from spinefit.shaping.outline import Box, Outline, Placed
@@ -17,7 +18,23 @@ from spinefit.shaping.outline import Box, Outline, Placed
 if TYPE_CHECKING:
     from spinefit.shaping.harfbuzz import Glyph
 
-__all__ = ["Face", "LetterSetter"]
+__all__ = ["Face", "LetterSetter", "SetLetter"]
+
+
+class SetLetter(NamedTuple):
+    """One letter of a line as it is set, or a space; in em from pen 0.
+
+    Attributes:
+        start: index of its first character in the text.
+        text: the characters it stands for; several where they make one letter.
+        ink: extents of its ink; None for a space.
+        placed: its curves and where they stand.
+    """
+
+    start: int
+    text: str
+    ink: Box | None
+    placed: tuple[Placed, ...]
 
 
 class Face(Protocol):
@@ -101,3 +118,22 @@ class LetterSetter(ABC):
                 found.append((outline, pen + glyph.x_em, glyph.y_em))
             pen += glyph.advance_em
         return found, self.ink(glyphs)
+
+    def set_letters(self, text: str) -> tuple[SetLetter, ...]:
+        """The letters and spaces of a text from left to right, where they stand from pen 0."""
+        glyphs = self.shape(text)
+        starts = sorted({glyph.cluster for glyph in glyphs})
+        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        pen, found = 0.0, []
+        for start, group in groupby(glyphs, key=lambda glyph: glyph.cluster):
+            same = list(group)
+            placed, at = [], pen
+            for glyph in same:
+                outline = self.font.outline(glyph.gid)
+                if outline:
+                    placed.append((outline, at + glyph.x_em, glyph.y_em))
+                at += glyph.advance_em
+            ink = self.ink(same, pen)
+            found.append(SetLetter(start, text[start : ends[start]], ink, tuple(placed)))
+            pen = at
+        return tuple(found)

@@ -14,7 +14,7 @@ from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
-from spinefit.shaping.setter import Face, LetterSetter
+from spinefit.shaping.setter import Face, LetterSetter, SetLetter
 from spinefit.vocabulary import BreakWords, Case
 
 __all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
@@ -115,6 +115,10 @@ class ShapedTitle:
     def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
         """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""
         return self._shaper.set_line(text)
+
+    def set_letters(self, text: str) -> tuple[SetLetter, ...]:
+        """The letters and spaces of any piece of text in this setting, one by one, in em."""
+        return self._shaper.set_letters(text)
 
 
 def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:

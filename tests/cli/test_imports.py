@@ -86,7 +86,7 @@ USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance report shaping "
     "units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
-    "cli": "check main options output",
+    "cli": "check jobs main options output",
     "geometry": "back fit flattening panels polygons shapes strokes tolerances turning usable",
     "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "

@@ -1,0 +1,70 @@
+"""How is the recess for a label cut? The command ``spinefit recess``.
+
+In: a title and the options of a check, or a job file. Out: the cutting drawing as SVG or PDF,
+whole or not at all, of a label on the front board the board with it, on a page of its own; 0,
+or 1 where the title does not fit and nothing is drawn.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import click
+
+from spinefit.cli import output
+from spinefit.cli.files import refuse_existing, write_whole
+from spinefit.cli.jobs import answered, job_of
+from spinefit.cli.options import GroupedCommand, job_options
+from spinefit.errors import OutputError
+from spinefit.job.model import Recess
+
+__all__ = ["recess"]
+
+_ENDINGS = (".svg", ".pdf")
+
+
+@click.command(cls=GroupedCommand)
+@click.argument("title", metavar="[TITLE]", nargs=-1)
+@job_options
+@click.option("--job", "job_file", metavar="FILE", help="A TOML file with title and options.")
+@click.option(
+    "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
+)
+@click.option("--force", is_flag=True, help="Replace the file of --output.")
+def recess(
+    title: tuple[str, ...], job_file: str | None, output_file: str, force: bool, **options: Any
+) -> int:
+    """Draw how the recess for a label with TITLE is cut.
+
+    The opening and the pressing piece at true size, a section through the board, and for a
+    label on the front board (PDF) the board with the label in its place. Options are those of
+    check. Exit code 0: drawn; 1: the title does not fit; 2: the input is at fault.
+    """
+    if not output_file.lower().endswith(_ENDINGS):
+        raise OutputError(
+            "a drawing is SVG or PDF", value=output_file, where="--output",
+            remedy="such as recess.pdf",
+        )  # fmt: skip
+    if not force:
+        refuse_existing(output_file, "--output")
+    job, place = job_of(title, job_file, options)
+    job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
+    answer = answered(job, place)
+    if not answer.report.fits:
+        output.write_text(f"{answer.report.answer}\n")
+        return 1
+    from spinefit.drawing.recess import recess_scene
+
+    scene = recess_scene(answer)
+    if output_file.lower().endswith(".svg"):
+        from spinefit.drawing.svg import to_svg
+
+        write_whole(output_file, to_svg(scene), "--output", force=force)
+        return 0
+    from spinefit.drawing.front_board import board_scene
+    from spinefit.drawing.pdf import to_pdf
+
+    scenes = [scene, *([] if answer.judgement.board_place is None else [board_scene(answer)])]
+    write_whole(output_file, to_pdf(scenes), "--output", force=force)
+    return 0

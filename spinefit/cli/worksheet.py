@@ -1,0 +1,137 @@
+"""Where does each letter go? The command ``spinefit worksheet``.
+
+In: a title and the options of a check, or a job file. Out: a paper pattern as PDF, whole or not
+at all, or the places of the letters as text or JSON on standard output; 0, or 1 where the
+title does not fit and nothing is drawn.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from spinefit.cli import output
+from spinefit.cli.files import refuse_existing, write_whole
+from spinefit.cli.jobs import answered, job_of
+from spinefit.cli.options import GroupedCommand, chosen_format, job_options
+from spinefit.errors import FieldError, OutputError
+from spinefit.job.numbers import parse_choice
+
+if TYPE_CHECKING:
+    from spinefit.drawing.worksheet_places import Worksheet
+
+__all__ = ["worksheet"]
+
+_FORMATS = ("text", "json")
+_PITCHES = ("proportional", "equal")
+_METHOD = "hand-letters"
+
+
+@click.command(cls=GroupedCommand)
+@click.argument("title", metavar="[TITLE]", nargs=-1)
+@job_options
+@click.option("--job", "job_file", metavar="FILE", help="A TOML file with title and options.")
+@click.option(
+    "--pitch",
+    metavar="PITCH",
+    default="proportional",
+    help="proportional, as checked; equal, all middles as far apart as the widest letters need; "
+    "or a distance such as 4mm. [proportional]",
+)
+@click.option("--paper", metavar="NAME", help="a4, a3 or letter. [a4, or a3 where it is needed]")
+@click.option("--output", "output_file", metavar="FILE.pdf", help="Where to write the pattern.")
+@click.option("--force", is_flag=True, help="Replace the file of --output.")
+@click.option(
+    "--format", "format_name", metavar="FORMAT", help="text or json on standard output. [text]"
+)
+def worksheet(
+    title: tuple[str, ...],
+    job_file: str | None,
+    pitch: str,
+    paper: str | None,
+    output_file: str | None,
+    force: bool,
+    format_name: str | None,
+    **options: Any,
+) -> int:
+    """Say where each letter of TITLE is struck, and draw the paper pattern for it.
+
+    For hand letters and type: a space counts as a letter, and places are counted from the
+    middle. Options are those of check. Exit code 0: done; 1: the title does not fit; 2: the
+    input is at fault.
+    """
+    form = None if format_name is None else chosen_format(format_name, _FORMATS)
+    equal, pitch_mm = _pitch(pitch)
+    if output_file is not None:
+        _refuse_output(output_file, force=force)
+    job, place = job_of(title, job_file, options)
+    if job.method is None and job.lettering.tools is None:
+        job = replace(job, method=_METHOD)
+    answer = answered(job, place)
+    if not answer.report.fits:
+        output.write_text(f"{answer.report.answer}\n")
+        return 1
+    from spinefit.drawing.worksheet_places import worksheet_of
+    from spinefit.drawing.worksheet_words import excess_in_words
+
+    found = worksheet_of(answer, pitch_mm=pitch_mm, equal=equal)
+    if not found.fits:
+        output.write_text(f"{excess_in_words(found)}\n")
+        return 1
+    if output_file is not None:
+        _draw(found, paper, output_file, force=force)
+    if form is not None or output_file is None:
+        _write(found, form or "text")
+    return 0
+
+
+def _pitch(typed: str) -> tuple[bool, float | None]:
+    """Whether all letters have one pitch, and how long it is where that was said."""
+    from spinefit.job.checks import length_mm
+    from spinefit.job.values import length
+
+    if typed[:1].isdigit() or typed.startswith("."):
+        try:
+            return True, length_mm(length(typed), "--pitch")
+        except FieldError as fault:
+            raise fault.at("--pitch") from None
+    try:
+        return parse_choice(typed, _PITCHES) == "equal", None
+    except FieldError as fault:
+        raise fault.at("--pitch") from None
+
+
+def _refuse_output(path: str, *, force: bool) -> None:
+    """A file that cannot be written is refused before anything is worked out."""
+    if not path.lower().endswith(".pdf"):
+        raise OutputError(
+            "a worksheet is a PDF", value=path, where="--output", remedy="such as pattern.pdf"
+        )
+    if not force:
+        refuse_existing(path, "--output")
+
+
+def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> None:
+    from spinefit.drawing.bench import PAPERS
+    from spinefit.drawing.pdf import to_pdf
+    from spinefit.drawing.worksheet import worksheet_scenes
+
+    name = None
+    if paper is not None:
+        try:
+            name = parse_choice(paper, PAPERS)
+        except FieldError as fault:
+            raise fault.at("--paper") from None
+    write_whole(path, to_pdf(worksheet_scenes(found, paper=name)), "--output", force=force)
+
+
+def _write(found: Worksheet, form: str) -> None:
+    from spinefit.drawing.worksheet_words import to_json, to_text
+
+    if form == "json":
+        output.write_utf8(to_json(found))
+    else:
+        columns, colour = output.columns(), output.colour_wanted()
+        output.write_text(to_text(found, columns=columns, colour=colour))

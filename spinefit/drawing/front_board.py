@@ -1,0 +1,188 @@
+"""Where does the label stand on the front board, drawn with its dimensions?
+
+In: an answer on a front board. Out: one scene at half size, since a board seldom goes on a sheet
+beside its dimensions: the board with joint, leather and corners, the label with its lettering,
+and from head, joint or leather and fore edge to the label's middle. Figures in mm, true.
+"""
+
+from __future__ import annotations
+
+from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
+from spinefit.drawing.lettering import lettering_mm
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text, box_contour
+from spinefit.judgement import Judged
+from spinefit.judgement.boards import BoardPlace
+from spinefit.pipeline import Answer
+from spinefit.report.phrasing import visible
+from spinefit.shaping.outline import Contour, Point
+from spinefit.vocabulary import BindingSide
+
+__all__ = ["board_scene"]
+
+_SCALE = 0.5
+_MARGIN_MM = 12.0
+_LEFT_MM, _ABOVE_MM, _BELOW_MM = 14.0, 18.0, 26.0
+_LEATHER_GREY = 0.86
+_LABEL = Pen(0.3)
+_TICK_MM = 8.0  # on the board, at the middles of the label's sides
+
+
+def board_scene(answer: Answer) -> Scene:
+    """The drawing of an answer on a front board.
+
+    Raises:
+        ValueError: the lettering stands elsewhere.
+    """
+    place = answer.judgement.board_place
+    if place is None:
+        raise ValueError("no front board to draw")
+    board = place.board
+    wide, high = board.width_mm * _SCALE, board.height_mm * _SCALE
+    least = paper_mm("a4", answer.job.rules)
+    width_mm = max(least[0], wide + 2 * _MARGIN_MM + 2 * _LEFT_MM)
+    height_mm = max(least[1], high + 2 * _MARGIN_MM + _ABOVE_MM + _BELOW_MM + 34.0)
+    view = _View(place, answer, (_MARGIN_MM + _LEFT_MM, height_mm - _MARGIN_MM - _ABOVE_MM - high))
+    title = f"Front board: {visible(answer.report.title)}"
+    below = view.origin[1] - _BELOW_MM - 6.0
+    words, _end = column(_words(answer, place), (_MARGIN_MM, below), width_mm - 2 * _MARGIN_MM)
+    items: tuple[Item, ...] = (
+        Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), title, 5.0, bold=True),
+        Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", TEXT_MM, "middle",
+             bold=True),
+        view.board(),
+        view.label(_shown(answer)),
+        *view.dimensions(),
+        Group("how-to", tuple(words)),
+    )  # fmt: skip
+    described = f"The front board at half size with its label: {visible(_text(answer))}"
+    return Scene(width_mm, height_mm, title, described, held(items))
+
+
+def _text(answer: Answer) -> str:
+    report = answer.report.front_board
+    return "" if report is None else report.text
+
+
+def _shown(answer: Answer) -> Judged | None:
+    judgement = answer.judgement
+    return None if judgement.recommended is None else judgement.judged[judgement.recommended]
+
+
+def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
+    start = "leather" if place.board.leather_mm > place.board.joint_mm else "joint"
+    return [
+        "Drawn at half size; figures in mm, measured on the board.",
+        f"Mark the middle of the label from the head and from {start} and fore edge, try the cut "
+        "label dry, and look at it from a step away before it is pasted: the eye has the last "
+        "word.",
+        *answer.job.method.cautions,
+    ]
+
+
+class _View:
+    """The board at half size, its back on the side where the market's books have it."""
+
+    def __init__(self, place: BoardPlace, answer: Answer, origin: Point) -> None:
+        self.origin = origin
+        self._place = place
+        self._answer = answer
+        self._mirrored = answer.job.market.binding_side is BindingSide.RIGHT
+
+    def at(self, from_back_mm: float, from_tail_mm: float) -> Point:
+        """A point of the board on the sheet."""
+        board = self._place.board
+        x = board.width_mm - from_back_mm if self._mirrored else from_back_mm
+        return self.origin[0] + x * _SCALE, self.origin[1] + from_tail_mm * _SCALE
+
+    def _box(self, left: float, bottom: float, right: float, top: float) -> Contour:
+        (x0, y0), (x1, y1) = self.at(left, bottom), self.at(right, top)
+        return box_contour(min(x0, x1), y0, max(x0, x1), y1)
+
+    def board(self) -> Group:
+        """Outline, leather and joint."""
+        board = self._place.board
+        wide, high = board.width_mm, board.height_mm
+        items: list[Item] = []
+        if board.leather_mm > 0:
+            leather = self._box(0, 0, board.leather_mm, high)
+            items.append(Area((leather,), _LEATHER_GREY, FINE))
+        if board.corners_mm > 0:
+            leg = board.corners_mm
+            for tip, side in ((0.0, leg), (high, high - leg)):
+                corners = (self.at(wide - leg, tip), self.at(wide, side))
+                outline = Contour(self.at(wide, tip), tuple((corner,) for corner in corners))
+                items.append(Area((outline,), _LEATHER_GREY, FINE))
+        if board.joint_mm > 0:
+            line = (self.at(board.joint_mm, 0), self.at(board.joint_mm, high))
+            items.append(Line(line, HIDDEN))
+        items.append(Area((self._box(0, 0, wide, high),), None, CUT))
+        return Group("front-board", tuple(items), "the front board")
+
+    def label(self, judged: Judged | None) -> Group:
+        """The label, marks at the middles of its sides, and its lettering."""
+        place = self._place
+        x, y = place.from_back_mm, place.board.height_mm - place.from_head_mm
+        half_x, half_y = place.label_width_mm / 2, place.label_height_mm / 2
+        box = self._box(x - half_x, y - half_y, x + half_x, y + half_y)
+        items: list[Item] = []
+        if place.is_label:
+            items.append(Area((box,), 1.0, _LABEL))
+        middle = self.at(x, y)
+        if judged is not None:
+            letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
+            items.append(Group("lettering", (Area(letters),), self._answer.report.title))
+        for side in (-1, 1):  # beside the label, clear of its lettering
+            for start, end in (
+                ((x + side * half_x, y), (x + side * (half_x + _TICK_MM), y)),
+                ((x, y + side * half_y), (x, y + side * (half_y + _TICK_MM))),
+            ):
+                items.append(Line((self.at(*start), self.at(*end)), FINE))
+        return Group("label", tuple(items), "the label")
+
+    def dimensions(self) -> tuple[Item, ...]:
+        """From head, joint or leather and fore edge to the middle; the board and the label."""
+        place, board = self._place, self._place.board
+        x, y = place.from_back_mm, board.height_mm - place.from_head_mm
+        right_x = self.origin[0] + board.width_mm * _SCALE
+        base = self.origin[1]
+        found: list[Item] = []
+        level = base - 6.0
+        for start, end in ((board.free_from_mm, x), (x, board.width_mm)):
+            found.append(self._level(start, end, level))
+        found.append(self._level(0.0, board.width_mm, base - 13.0))
+        top = self.at(0, board.height_mm)[1]
+        middle_y = self.at(0, y)[1]
+        found.append(Line(((right_x + 1.0, middle_y), (right_x + 8.0, middle_y)), FINE))
+        found.append(Line(((right_x + 1.0, top), (right_x + 8.0, top)), FINE))
+        found.append(
+            dimension((right_x + 6.5, middle_y), (right_x + 6.5, top), f"{place.from_head_mm:.1f}")
+        )
+        found.append(
+            dimension((self.origin[0] - 6.0, base), (self.origin[0] - 6.0, top),
+                      f"{board.height_mm:.1f}")
+        )  # fmt: skip
+        size = f"{place.label_width_mm:.1f} x {place.label_height_mm:.1f}"
+        under = self.at(x, y - place.label_height_mm / 2)
+        what = "label" if place.is_label else "lettering"
+        at = (under[0], under[1] - 8.0)
+        found.append(Text(at, f"{what} {size}", TEXT_MM, "middle"))
+        return (Group("dimensions", tuple(found)),)
+
+    def _level(self, start_mm: float, end_mm: float, y: float) -> Group:
+        """A level dimension below the board, with its two lines down to it."""
+        xs = sorted((self.at(start_mm, 0)[0], self.at(end_mm, 0)[0]))
+        lines = tuple(Line(((x, self.origin[1] - 1.0), (x, y - 1.2)), FINE) for x in xs)
+        said = f"{end_mm - start_mm:.1f}"
+        return Group("level", (*lines, dimension((xs[0], y), (xs[1], y), said)))
+
+
+def _scaled(contour: Contour, middle: Point) -> Contour:
+    """A contour of the panel's frame at half size about a point of the sheet."""
+
+    def at(point: Point) -> Point:
+        return middle[0] + point[0] * _SCALE, middle[1] + point[1] * _SCALE
+
+    return Contour(
+        at(contour.start),
+        tuple(tuple(at(point) for point in segment) for segment in contour.segments),
+    )

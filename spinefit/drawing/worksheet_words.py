@@ -1,0 +1,260 @@
+"""How is a worksheet said: to a person at the bench, and to a program?
+
+In: a `Worksheet`. Out: text for a screen, one JSON object, and the sentences that the printed
+sheet carries. Figures from the middle of the panel are negative to the left, as the letters
+stand upright; to a hundredth, since errors add up over a line.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
+from spinefit.report.page import Column, Page
+from spinefit.report.phrasing import bare_mm, mm, pt, visible
+from spinefit.vocabulary import Turn
+
+__all__ = [
+    "SCHEMA",
+    "as_figure",
+    "cautions",
+    "excess_in_words",
+    "heading",
+    "how_to",
+    "line_heading",
+    "middle_in_words",
+    "to_json",
+    "to_text",
+]
+
+SCHEMA = "spinefit.worksheet/1"
+
+_MINUS = "\N{MINUS SIGN}"
+_COLUMNS = (
+    Column("no.", right=True),
+    Column("letter"),
+    Column("from middle", right=True),
+    Column("by count", right=True),
+    Column("width", right=True),
+    Column("from head", right=True),
+    Column("", wraps=True),
+)
+
+
+def as_figure(value_mm: float) -> str:
+    """A distance with its sign, to a hundredth.
+
+    >>> as_figure(-0.456), as_figure(0.001)
+    ('−0.46', '0.00')
+    """
+    rounded = round(value_mm, 2) + 0.0
+    return f"{_MINUS if rounded < 0 else ''}{abs(rounded):.2f}"
+
+
+def heading(worksheet: Worksheet) -> str:
+    """The title and the size, with what it is struck with."""
+    judged = worksheet.judged
+    title = judged.layout.title
+    return f"{visible(title.text)}: {pt(judged.set_pt)}, {visible(title.font.name)}"
+
+
+def line_heading(number: int, line: StruckLine, worksheet: Worksheet) -> str:
+    """Which line it is, how long, and where its foot stands."""
+    text = f"Line {number}: {visible(line.text)}, {mm(line.length_mm)} long"
+    if line.foot_from_head_mm is not None:
+        return f"{text}, foot {mm(line.foot_from_head_mm)} from the head"
+    if worksheet.judged.layout.candidate.turn is Turn.NONE:
+        return text
+    side = _foot_side(line, worksheet)
+    return f"{text}, foot {side}"
+
+
+def _foot_side(line: StruckLine, worksheet: Worksheet) -> str:
+    """On which side of the middle of the back the foot of a line along it stands."""
+    right_up = worksheet.judged.layout.candidate.turn is Turn.CLOCKWISE
+    to_right = (line.foot_mm > 0) == right_up
+    return f"{mm(abs(line.foot_mm))} {'right' if to_right else 'left'} of the middle"
+
+
+def middle_in_words(line: StruckLine) -> str:
+    """Which letter is the middle one, by count, and where it comes to stand."""
+    if line.places == 1:
+        return "one letter, on the middle"
+    by_number = {letter.number: letter for letter in line.letters}
+    if line.middle.is_integer():
+        middle = by_number[int(line.middle)]
+        what = f"{line.places} places, the middle one is {_named(middle)}"
+    else:
+        one, other = by_number[int(line.middle)], by_number[int(line.middle) + 1]
+        what = (
+            f"{line.places} places, the middle falls between {one.number} and {other.number}, "
+            f"{_named(one)} and {_named(other)}"
+        )
+    away_mm = line.middle_from_middle_mm
+    if abs(away_mm) < 0.005:
+        return f"{what}, on the middle"
+    return f"{what}, {abs(away_mm):.2f} mm to the {'right' if away_mm > 0 else 'left'} by widths"
+
+
+def _named(letter: StruckLetter) -> str:
+    return "the space" if letter.is_space else visible(letter.text)
+
+
+def how_to(worksheet: Worksheet) -> list[str]:
+    """What to do with the pattern, step by step."""
+    on_back = worksheet.judged.layout.panel.back is not None
+    place = "the back, its sides at the joints" if on_back else "the panel it was made for"
+    steps = [
+        "1. Print at 100 %, not fitted to the page, and measure the bar of 50 mm.",
+        f"2. Cut along the outline and try the pattern on {place}, its HEAD towards the head of "
+        f"the book{_beside(worksheet)}.",
+        "3. Mark the middle of the back, lay the dash-dotted line on it and fix the paper with "
+        "tabs that lift without a trace.",
+        "4. Impress each letter, or the line from the holder, lightly through the paper: its "
+        "foot on the foot line, its face between the two lines, its middle at the tick. Numbers "
+        "give the order; a space has one too. The thick tick is the middle of the line by count.",
+        "5. Lift the paper, look at the line from a distance, then work the impressions as you "
+        "were taught.",
+    ]
+    if worksheet.pitch_mm is not None:
+        steps.append(
+            f"All middles stand {worksheet.pitch_mm:.2f} mm apart, narrow letters with more air."
+        )
+    return steps
+
+
+def _beside(worksheet: Worksheet) -> str:
+    """What the figures beside the pattern mean, where there are any."""
+    line = worksheet.lines[0]
+    if line.foot_from_head_mm is not None:
+        return "; the figures beside it are from the head to the foot of each line, in mm"
+    if line.letters[0].from_head_mm is not None:
+        return (
+            "; the figures beside it are from the head to the middle of the first line's first and "
+            "last letter, in mm"
+        )
+    return ""
+
+
+def cautions(worksheet: Worksheet) -> list[str]:
+    """What to mind with this method, and who has the last word."""
+    return [
+        *worksheet.answer.job.method.cautions,
+        "A pattern is a guide: the eye, the rules of the workshop and trained practice come first.",
+    ]
+
+
+def excess_in_words(worksheet: Worksheet) -> str:
+    """Why lettering at one pitch does not fit."""
+    longest = max(worksheet.lines, key=lambda line: line.length_mm)
+    return (
+        f"It does not fit at a pitch of {worksheet.pitch_mm:.2f} mm: {visible(longest.text)} would "
+        f"be {mm(longest.length_mm)} long, {mm(worksheet.excess_mm)} beyond the panel at one end; "
+        "take the letters by their widths, or a smaller size."
+    )
+
+
+def to_text(worksheet: Worksheet, *, columns: int = 80, colour: bool = False) -> str:
+    """The whole worksheet as text.
+
+    Args:
+        worksheet: the letters and their places.
+        columns: width of the screen in character cells.
+        colour: whether to add the terminal's colours.
+    """
+    page = Page(min(max(columns, 60), 110))
+    page.paragraph(heading(worksheet), "bold")
+    page.paragraph(
+        "Middles of the letters in mm from the middle of the panel, to the left below zero; "
+        "a space counts as a letter."
+    )
+    if worksheet.pitch_mm is not None:
+        page.paragraph(f"One pitch: all middles {worksheet.pitch_mm:.2f} mm apart.")
+    for number, line in enumerate(worksheet.lines, 1):
+        page.heading(line_heading(number, line, worksheet))
+        page.paragraph(middle_in_words(line))
+        page.table(_COLUMNS, (_cells(letter, line) for letter in line.letters))
+    close = _close(worksheet)
+    if close:
+        page.blank()
+        page.row("warning", close)
+    page.heading("How to use the pattern of --output FILE.pdf")
+    for step in how_to(worksheet):
+        page.paragraph(step)
+    page.heading("Mind")
+    page.bulleted(cautions(worksheet))
+    return page.text(colour=colour)
+
+
+def _close(worksheet: Worksheet) -> str:
+    """A warning where letters stand nearer than the method keeps open."""
+    gaps = [line.least_gap_mm for line in worksheet.lines if line.least_gap_mm is not None]
+    if not gaps or min(gaps) >= worksheet.least_gap_mm - 0.005:
+        return ""
+    remedy = "a wider pitch" if worksheet.pitch_mm is not None else "--tracking, --pitch equal"
+    return (
+        f"Letters stand {max(0.0, min(gaps)):.2f} mm apart at the nearest; "
+        f"{worksheet.least_gap_mm:g} mm is kept open: take {remedy} or shift them by eye."
+    )
+
+
+def _cells(letter: StruckLetter, line: StruckLine) -> tuple[str, ...]:
+    return (
+        str(letter.number),
+        "space" if letter.is_space else visible(letter.text),
+        as_figure(letter.from_middle_mm),
+        as_figure(letter.by_count_mm),
+        "" if letter.is_space else f"{letter.width_mm:.2f}",
+        "" if letter.from_head_mm is None else bare_mm(letter.from_head_mm),
+        "middle" if letter.number == line.middle else "",
+    )
+
+
+def to_json(worksheet: Worksheet) -> str:
+    """The worksheet as one JSON object, lengths in mm to four decimals."""
+    judged = worksheet.judged
+    found = {
+        "schema": SCHEMA,
+        "title": judged.layout.title.text,
+        "font": judged.layout.title.font.name,
+        "method": worksheet.answer.job.method.key,
+        "set_pt": judged.set_pt,
+        "orientation": str(judged.layout.candidate.orientation),
+        "turn": str(judged.layout.candidate.turn),
+        "pitch_mm": _round(worksheet.pitch_mm),
+        "head_mm": _round(worksheet.head_mm),
+        "least_gap_mm": _round(worksheet.least_gap_mm),
+        "lines": [_line_dict(line) for line in worksheet.lines],
+        "assumed": list(worksheet.answer.report.assumed),
+        "cautions": cautions(worksheet),
+    }
+    return json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def _line_dict(line: StruckLine) -> dict[str, Any]:
+    return {
+        "text": line.text,
+        "places": line.places,
+        "middle": line.middle,
+        "middle_from_middle_mm": _round(line.middle_from_middle_mm),
+        "length_mm": _round(line.length_mm),
+        "foot_mm": _round(line.foot_mm),
+        "foot_from_head_mm": _round(line.foot_from_head_mm),
+        "least_gap_mm": _round(line.least_gap_mm),
+        "letters": [
+            {
+                "number": letter.number,
+                "letter": letter.text,
+                "from_middle_mm": _round(letter.from_middle_mm),
+                "by_count_mm": _round(letter.by_count_mm),
+                "width_mm": _round(letter.width_mm),
+                "from_head_mm": _round(letter.from_head_mm),
+            }
+            for letter in line.letters
+        ],
+    }
+
+
+def _round(value: float | None) -> float | None:
+    return None if value is None else round(value, 4) + 0.0

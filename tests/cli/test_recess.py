@@ -1,0 +1,91 @@
+"""Front board and recess on the command line and in job files; `spinefit recess`."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from spinefit.cli.main import main
+
+BOARD = ("--front-board", "135x215mm")
+
+
+def run(*words: str) -> Result:
+    """``spinefit`` in this process."""
+    return CliRunner().invoke(main, list(words))
+
+
+def test_check_tells_of_board_and_recess() -> None:
+    """In text, JSON and as a checklist."""
+    words = ("check", "Tide Tables", *BOARD, "--leather-width", "40mm", "--recess")
+    text = " ".join(run(*words).stdout.split())
+    assert "across the front board" in text and "47.5 mm from the leather" in text
+    assert "card 0.3 cut through" in text
+    report = json.loads(run(*words, "--format", "json").stdout)
+    assert report["panel"]["of"] == "front board"
+    assert report["front_board"]["from_fore_edge_mm"] == 47.5
+    assert report["recess"]["depth_mm"] == 0.3
+    checklist = run(*words, "--format", "checklist").stdout
+    assert "Breadth of the front board" in checklist and "fingers clear of its path" in checklist
+    assert "Cut the opening before the boards are made up" in checklist
+    assert "method: a printed paper label" in report["assumed"]
+
+
+def test_a_job_file_says_the_same(tmp_path: Path) -> None:
+    """``recess = true``; ``false`` takes it away again."""
+    path = tmp_path / "job.toml"
+    path.write_text('title = "Tide Tables"\nfront-board = "135x215mm"\nrecess = true\ncards = 1\n')
+    options = ("check", "Tide Tables", *BOARD, "--recess", "--cards", "1", "--format", "json")
+    from_file = json.loads(run("check", "--job", str(path), "--format", "json").stdout)
+    assert from_file == json.loads(run(*options).stdout)
+    path.write_text('title = "Tide Tables"\nfront-board = "135x215mm"\nrecess = false\n')
+    assert json.loads(run("check", "--job", str(path), "--format", "json").stdout)["recess"] is None
+
+
+def test_the_drawing_is_written_whole_and_never_over_another(tmp_path: Path) -> None:
+    """SVG and PDF; the board on a page of its own."""
+    for ending in ("svg", "pdf"):
+        path = tmp_path / f"recess.{ending}"
+        words = ("recess", "Tide Tables", *BOARD, "--output", str(path))
+        assert run(*words).exit_code == 0
+        first = path.read_bytes()
+        assert run(*words).exit_code == 2
+        assert run(*words, "--force").exit_code == 0
+        assert path.read_bytes() == first
+    assert (tmp_path / "recess.pdf").read_bytes().count(b"/Type /Page\n") == 2
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["recess.pdf", "recess.svg"]
+
+
+def test_what_does_not_fit_is_not_drawn(tmp_path: Path) -> None:
+    """Code 1 and the answer."""
+    path = tmp_path / "recess.pdf"
+    done = run("recess", "Tide Tables", "--panel", "8x5", "--output", str(path))
+    assert done.exit_code == 1 and "does not fit" in done.stdout
+    assert not path.exists()
+
+
+BAD = {
+    "a board and a width": (("check", "T", *BOARD, "--width", "9"), "--width beside the front"),
+    "a board and a panel": (("check", "T", *BOARD, "--panel", "9x9"), "--panel beside the front"),
+    "a cover": (("check", "T", *BOARD, "--method", "paperback-cover", "--recess"), "is no label"),
+    "squares": (("check", "T", *BOARD, "--squares", "3"), "--squares: squares count only"),
+    "a thickness": (("check", "T", *BOARD, "--recess", "--label-thickness", "12"), "12 mm is no"),
+    "an oval": (
+        ("check", "T", "--panel", "40x30", "--panel-shape", "oval", "--recess"), "a rectangular",
+    ),
+    "no file": (("recess", "T", *BOARD), "missing option '--output'"),
+    "a name": (("recess", "T", *BOARD, "--output", "x.txt"), "--output: a drawing is SVG or PDF"),
+    "a folder": (("recess", "T", *BOARD, "--output", "none/x.svg"), "cannot be written"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "said"), BAD.values(), ids=BAD)
+def test_what_cannot_be_is_refused_in_one_line(words: tuple[str, ...], said: str) -> None:
+    """Code 2, nothing on standard output."""
+    done = run(*words)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert said in done.stderr
+    assert done.stderr.count("\n") == 1

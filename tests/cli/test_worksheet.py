@@ -1,0 +1,101 @@
+"""`spinefit worksheet`: text, JSON, a PDF whole or absent, and its refusals."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from spinefit.cli.main import main
+
+SHARED = Path(__file__).parents[2] / "shared"
+JOB = str(SHARED / "jobs" / "hand-letters.toml")
+BACK = ("--width", "30mm", "--height", "200mm", "--case", "capitals")
+
+
+def run(*words: str) -> Result:
+    """``spinefit worksheet`` in this process."""
+    return CliRunner().invoke(main, ["worksheet", *words])
+
+
+def test_text_on_standard_output() -> None:
+    """The middle letter is marked, the figures signed."""
+    done = run("The Works", *BACK, "--size", "10", "--orientation", "longitudinal")
+    assert done.exit_code == 0, done.stderr
+    assert "9 places, the middle one is W" in done.stdout
+    assert any(line.endswith("middle") and "  W  " in line for line in done.stdout.splitlines())
+
+
+def test_json_has_every_letter() -> None:
+    """One object, the letters in their order."""
+    found = json.loads(run("--job", JOB, "--format", "json").stdout)
+    assert found["schema"] == "spinefit.worksheet/1"
+    assert [line["text"] for line in found["lines"]] == ["THE", "COASTING", "PILOT"]
+    letters = [one["letter"] for line in found["lines"] for one in line["letters"]]
+    assert "".join(letters) == "THECOASTINGPILOT"
+
+
+def test_a_file_is_written_whole_and_never_over_another(tmp_path: Path) -> None:
+    """Nothing on standard output beside it; --force replaces it."""
+    path = tmp_path / "pattern.pdf"
+    done = run("--job", JOB, "--output", str(path))
+    assert (done.exit_code, done.stdout) == (0, "")
+    first = path.read_bytes()
+    assert first.startswith(b"%PDF") and first.rstrip().endswith(b"%%EOF")
+    again = run("--job", JOB, "--output", str(path))
+    assert again.exit_code == 2 and "such a file already" in again.stderr
+    assert run("--job", JOB, "--output", str(path), "--force").exit_code == 0
+    assert path.read_bytes() == first
+    assert [one.name for one in tmp_path.iterdir()] == ["pattern.pdf"]
+
+
+def test_what_does_not_fit_draws_nothing(tmp_path: Path) -> None:
+    """Code 1 and the answer, by widths or at one pitch."""
+    path = tmp_path / "pattern.pdf"
+    small = ("--panel", "12x6", "--case", "capitals", "--output", str(path))
+    done = run("Illumination of the Harbour", *small)
+    assert done.exit_code == 1 and "does not fit" in done.stdout
+    pitched = run("ILLUMINATION", "--panel", "30x20", "--lines", "1", "--size", "10",
+                  "--pitch", "equal", "--output", str(path))  # fmt: skip
+    assert pitched.exit_code == 1 and "at a pitch of" in pitched.stdout
+    assert not path.exists()
+
+
+def test_a_letter_alone_has_no_pitch() -> None:
+    """It stands on the middle, whatever pitch was asked for."""
+    done = run("A", "--panel", "30x20", "--pitch", "equal")
+    assert done.exit_code == 0, done.stderr
+    assert "one letter, on the middle" in done.stdout and "One pitch" not in done.stdout
+
+
+def test_a_pitch_of_ones_own() -> None:
+    """Too narrow for the widest letters, it is said."""
+    done = run("WOMBAT", "--panel", "40x20", "--size", "12", "--lines", "1", "--pitch", "3mm")
+    assert done.exit_code == 0, done.stderr
+    assert "all middles 3.00 mm apart" in done.stdout
+    assert "take a wider pitch" in " ".join(done.stdout.split())
+
+
+BAD = {
+    "no title": (BACK, "no title given"),
+    "a pitch": (("Tides", *BACK, "--pitch", "even"), "--pitch: no such choice: 'even'"),
+    "a pitch of nothing": (("Tides", *BACK, "--pitch", "0mm"), "--pitch: "),
+    "a format": (("Tides", *BACK, "--format", "checklist"), "--format: "),
+    "no PDF": (("Tides", *BACK, "--output", "x.svg"), "--output: a worksheet is a PDF: 'x.svg'"),
+    "a paper": (("Tides", *BACK, "--paper", "a9", "--output", "none/x.pdf"), "--paper: "),
+    "a folder": (("Tides", *BACK, "--output", "none/x.pdf"), "--output: the file cannot be"),
+    "a method": (("Tides", *BACK, "--method", "paper-label"), "not struck one by one"),
+    "a width": (("Tides", "--width", "x"), "--width: "),
+    "several texts": (("--job", str(SHARED / "jobs" / "commissioners-set.toml")), "one title at"),
+}
+
+
+@pytest.mark.parametrize(("words", "said"), BAD.values(), ids=BAD)
+def test_what_cannot_be_is_refused_in_one_line(words: tuple[str, ...], said: str) -> None:
+    """Code 2, nothing on standard output."""
+    done = run(*words)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert said in done.stderr
+    assert done.stderr.count("\n") == 1

@@ -1,0 +1,147 @@
+"""The cutting drawing and the front board: true size, figures, the same bytes twice."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from spinefit import Job, Panel, Spine
+from spinefit.drawing.front_board import board_scene
+from spinefit.drawing.pdf import to_pdf
+from spinefit.drawing.recess import recess_scene
+from spinefit.drawing.scene import Area, Group, Item, Scene, Text
+from spinefit.drawing.svg import to_svg
+from spinefit.job.model import FrontBoard, Recess
+from spinefit.pipeline import Answer, answer
+from tests.drawing.rendered import needs_pdftoppm, rendered
+
+
+def on_board(*, market: str | None = None, title: str = "Tide Tables", **board: object) -> Answer:
+    """A label of 60 x 30 mm in a recess of the front board, unless otherwise said."""
+    said = FrontBoard(
+        **{"board": Panel(width_mm=135, height_mm=215), "label": Panel(width_mm=60, height_mm=30),
+           **board}
+    )  # type: ignore[arg-type]  # fmt: skip
+    return answer(Job(title=title, front_board=said, recess=Recess(wanted=True), market=market))
+
+
+def in_back(height_mm: float = 216.0) -> Answer:
+    """A long label in a recess of a flat back."""
+    spine = Spine(width_mm=34, height_mm=height_mm, edge_mm=5)
+    return answer(
+        Job(title="Tide Tables", spine=spine, method="leather-label", recess=Recess(board_mm=2.4))
+    )
+
+
+def groups(items: tuple[Item, ...]) -> dict[str, Group]:
+    """The groups of a scene by name, the last of each name."""
+    found: dict[str, Group] = {}
+    for item in items:
+        if isinstance(item, Group):
+            found |= {item.name: item} | groups(item.items)
+    return found
+
+
+def texts(scene: Scene) -> str:
+    """All words of a scene."""
+    return "\n".join(re.findall(r"<text[^>]*>([^<]*)</text>", to_svg(scene)))
+
+
+def extents(group: Group) -> tuple[float, float, float, float]:
+    """Of the areas of a group with straight sides."""
+    points = [
+        point
+        for item in group.items
+        if isinstance(item, Area)
+        for contour in item.contours
+        for point in (contour.start, *(segment[-1] for segment in contour.segments))
+    ]
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@needs_pdftoppm
+def test_opening_and_bar_are_true_to_a_tenth(tmp_path: Path) -> None:
+    """Measured in the pixels of another renderer: 61.8 x 31.8 mm, and the bar of 50 mm."""
+    scene = recess_scene(on_board())
+    page = rendered(to_pdf([scene]), tmp_path)
+    left, bottom, right, top = extents(groups(scene.items)["opening"])
+    sides = page.cut(left - 2, bottom + 4, right + 2, bottom + 5).upright_strokes_mm()
+    assert sides[-1] - sides[0] == pytest.approx(61.8, abs=0.1)
+    ends = page.cut(left + 6, bottom - 1, left + 6.3, top + 1).level_strokes_mm()
+    assert ends[-1] - ends[0] == pytest.approx(31.8, abs=0.1)
+    bar = page.cut(10, 17.5, 70, 20.5).ink_mm()
+    assert bar[2] - bar[0] - 0.25 == pytest.approx(50, abs=0.1)
+
+
+def test_figures_steps_and_cautions_stand_on_the_sheet() -> None:
+    """Opening, pressing piece, depth, layers; knives."""
+    said = texts(recess_scene(on_board()))
+    for words in ("61.8", "31.8", "59.8", "29.8", "card 0.3 mm, cut through", "board 1 mm",
+                  "label 0.12 mm", "0.3", "1.6", "50 mm", "sharp blade"):  # fmt: skip
+        assert words in said
+
+
+def test_a_long_label_takes_a_sheet_that_holds_it() -> None:
+    """Nothing off the page; a folio's label takes a sheet of its own size."""
+    for height_mm in (216.0, 300.0, 480.0):
+        scene = recess_scene(in_back(height_mm))
+        left, bottom, right, top = extents(groups(scene.items)["opening"])
+        assert top - bottom == pytest.approx(height_mm - 8 + 1.8)
+        assert 8 < left < right < scene.width_mm - 8
+        assert 8 < bottom < top < scene.height_mm - 8
+        for item in scene.items:
+            if isinstance(item, Text):
+                assert item.at[1] > 8
+
+
+def test_the_board_is_drawn_at_half_size_with_its_dimensions() -> None:
+    """Board, label and leather where they are, figures true."""
+    found = on_board(leather_mm=40.0, corners_mm=30.0)
+    scene = board_scene(found)
+    parts = groups(scene.items)
+    left, bottom, right, top = extents(parts["front-board"])
+    assert (right - left, top - bottom) == pytest.approx((67.5, 107.5))
+    label = extents(parts["label"])
+    assert (label[0] + label[2]) / 2 - left == pytest.approx(87.5 / 2)
+    assert top - (label[1] + label[3]) / 2 == pytest.approx(107.5 / 2)
+    said = texts(scene)
+    for words in ("135.0", "215.0", "47.5", "107.5", "label 60.0 x 30.0", "HEAD", "half size"):
+        assert words in said
+
+
+def test_where_books_are_bound_on_the_right_the_back_is_there() -> None:
+    """A mirror image, but for the lettering."""
+    hebrew = board_scene(on_board(market="IL", leather_mm=40.0))
+    latin = board_scene(on_board(leather_mm=40.0))
+    left, _bottom, right, _top = extents(groups(latin.items)["front-board"])
+    at = [extents(groups(scene.items)["label"])[0] for scene in (latin, hebrew)]
+    wide = [extents(groups(scene.items)["label"])[2] for scene in (latin, hebrew)]
+    assert at[0] - left == pytest.approx(right - wide[1])
+    assert at[0] > at[1]
+
+
+def test_no_line_of_words_leaves_the_sheet() -> None:
+    """Whatever font a reader has: each text keeps the width it was laid out with."""
+    for scene in (recess_scene(on_board()), board_scene(on_board())):
+        every = [item for item in scene.items if isinstance(item, Text)]
+        every += [item for item in groups(scene.items)["how-to"].items if isinstance(item, Text)]
+        assert len(every) > 5
+        assert all(0 < text.width_mm < scene.width_mm - 8 - text.at[0] for text in every)
+
+
+def test_the_same_drawing_makes_the_same_bytes() -> None:
+    """As SVG and as PDF."""
+    for scene in (recess_scene, board_scene):
+        assert to_svg(scene(on_board())) == to_svg(scene(on_board()))
+        assert to_pdf([scene(on_board())]) == to_pdf([scene(on_board())])
+
+
+def test_there_is_nothing_to_draw_of_another_job() -> None:
+    """Neither a recess nor a board."""
+    plain = answer(Job(title="Tides", spine=Spine(width_mm=20)))
+    for scene in (recess_scene, board_scene):
+        with pytest.raises(ValueError, match="to draw"):
+            scene(plain)

@@ -25,7 +25,17 @@ from spinefit.vocabulary import (
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
 
-__all__ = ["Job", "KeepFree", "Lettering", "Panel", "Shape", "Spine", "ToolSize", "Tools"]
+__all__ = [
+    "Job",
+    "KeepFree",
+    "Lettering",
+    "OldLettering",
+    "Panel",
+    "Shape",
+    "Spine",
+    "ToolSize",
+    "Tools",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +129,21 @@ class Shape:
     corner_mm: float | None = None
     outline_mm: tuple[tuple[float, float], ...] | None = None
     keep_free: tuple[KeepFree, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OldLettering:
+    """Lettering that stands on the back already and is to be covered by a label.
+
+    Attributes:
+        width_mm: its ink across the back in mm; over a round as a tape measures it.
+        height_mm: its ink along the back in mm.
+        from_head_mm: from the head of the back to the upper edge of its ink; None where unsaid.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,6 +241,9 @@ class Job:
             binder's own.
         reading_distance_mm: from the eye to the shelf.
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
+        label_thickness_mm: thickness of the label in mm; None for the method's.
+        old_lettering: lettering on the back that a label is to cover.
+        overlap_mm: how far such a label reaches beyond the old ink, on every side.
     """
 
     title: str
@@ -228,3 +256,6 @@ class Job:
     method: str | Method | None = None
     reading_distance_mm: float | None = None
     slash_breaks: bool = True
+    label_thickness_mm: float | None = None
+    old_lettering: OldLettering | None = None
+    overlap_mm: float | None = None

@@ -22,9 +22,15 @@ from spinefit.job.checks import (
     text,
 )
 from spinefit.job.model import Job, Lettering, Panel, Shape
-from spinefit.job.resolved import ResolvedJob, ResolvedLettering
+from spinefit.job.resolved import (
+    ResolvedJob,
+    ResolvedLettering,
+    ResolvedOldLettering,
+    ResolvedSpine,
+)
 from spinefit.job.title import guess_language, title_lines
 from spinefit.vocabulary import (
+    BackForm,
     BreakWords,
     Case,
     Centre,
@@ -67,6 +73,7 @@ def resolve(job: Job) -> ResolvedJob:
     if job.spine is not None:
         spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
     lettering = _lettering(job.lettering, lines, market, method, assumed)
+    thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
@@ -82,7 +89,23 @@ def resolve(job: Job) -> ResolvedJob:
         reading_distance_mm=_distance(job, rules, assumed),
         rules=rules,
         assumed=tuple(assumed),
+        label_thickness_mm=thickness_mm,
+        old_lettering=old_lettering,
     )
+
+
+def _label(
+    job: Job, spine: ResolvedSpine | None, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[float | None, ResolvedOldLettering | None]:
+    """Thickness of a label over a round, and what it is to cover; nothing for most jobs."""
+    bent = method.place is Place.LABEL and spine is not None and spine.form is BackForm.ROUNDED
+    said = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
+    if not bent and said == (None, None, None):
+        return None, None
+    from spinefit.job.labels import old_lettering_of, thickness_mm_of
+
+    thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
+    return thickness_mm, old_lettering_of(job, spine, rules, assumed)
 
 
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
+from spinefit.provenance import Sourced
 from spinefit.vocabulary import (
     BackForm,
     BindingSide,
@@ -24,6 +25,7 @@ from spinefit.vocabulary import (
 __all__ = [
     "ResolvedJob",
     "ResolvedLettering",
+    "ResolvedOldLettering",
     "ResolvedSpine",
     "ResolvedToolSize",
     "ResolvedTools",
@@ -147,6 +149,27 @@ class ResolvedLettering(NamedTuple):
     tools: ResolvedTools | None = None
 
 
+class ResolvedOldLettering(NamedTuple):
+    """Lettering that a label is to cover, completed; lengths in mm.
+
+    Attributes:
+        width_mm, height_mm: its ink across and along the back.
+        from_head_mm: from the head of the back to the upper edge of its ink, or None.
+        overlap: how far the label reaches beyond the ink on every side, and who says so.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None
+    overlap: Sourced
+
+    @property
+    def label_mm(self) -> tuple[float, float]:
+        """Width and height of the least label that covers it."""
+        around_mm = 2 * self.overlap.value
+        return self.width_mm + around_mm, self.height_mm + around_mm
+
+
 class ResolvedJob(NamedTuple):
     """One title on one back, completed.
 
@@ -164,6 +187,8 @@ class ResolvedJob(NamedTuple):
         reading_distance_mm: from eye to shelf in mm.
         rules: the numbers of the trade.
         assumed: every default taken, as a person would say it.
+        label_thickness_mm: thickness of a label that bends over a round; None for no such label.
+        old_lettering: lettering that a label is to cover, or None.
     """
 
     title_lines: tuple[str, ...]
@@ -180,3 +205,5 @@ class ResolvedJob(NamedTuple):
     reading_distance_mm: float
     rules: Rules
     assumed: tuple[str, ...]
+    label_thickness_mm: float | None = None
+    old_lettering: ResolvedOldLettering | None = None

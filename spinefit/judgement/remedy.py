@@ -29,9 +29,10 @@ class Remedy(NamedTuple):
 
     Attributes:
         change: smaller, split, tracking, leading, font, turn, capitals, condensed, panel,
-            wider-label, abbreviate, break-word, over-bands, cover.
-        options: the options of the command line that make the change; empty where it is no
-            change of options (another title, another place on the book).
+            wider-label, cover-old, abbreviate, break-word, over-bands, cover.
+        options: the options of the command line that make the change (for cover-old in place
+            of those of the back); empty where it is no change of options (another title,
+            another place on the book).
         outcome: the layout it gives; None where the place cannot be measured.
         cost: 1, the setting alone (size, lines, tracking, leading); 2, another letter or
             another way round (capitals, a font, across or along); 3, another place or other

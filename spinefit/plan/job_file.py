@@ -58,7 +58,12 @@ def back_plan(
     )
     found = tuple(_text(table, f"{file}: text {at}") for at, table in enumerate(texts, 1))
     job = assemble(found[0].text, common, place=place)
-    for name, value in (("panel", job.panel), ("panel-shape", job.shape)):
+    for name, value in (
+        ("panel", job.panel),
+        ("panel-shape", job.shape),
+        ("old-lettering", job.old_lettering),
+        ("overlap", job.overlap_mm),
+    ):
         if value is not None:
             raise FieldError(
                 "several texts share a back, not a panel of its own",
@@ -76,6 +81,7 @@ def back_plan(
         reading_distance_mm=job.reading_distance_mm,
         order=order,
         relation=relation,
+        label_thickness_mm=job.label_thickness_mm,
     )
 
 

@@ -81,6 +81,7 @@ class BackPlan:
         reading_distance_mm: from the eye to the shelf.
         order: the order of the texts on a back without bands.
         relation: whether the sizes are graded or all one.
+        label_thickness_mm: thickness of the labels; None for the method's.
     """
 
     spine: Spine
@@ -92,3 +93,4 @@ class BackPlan:
     reading_distance_mm: float | None = None
     order: Order = Order.CUSTOM
     relation: Relation = Relation.GRADED
+    label_thickness_mm: float | None = None

@@ -75,6 +75,7 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
         language=plan.language,
         method=plan.method,
         reading_distance_mm=plan.reading_distance_mm,
+        label_thickness_mm=plan.label_thickness_mm,
     )
 
 

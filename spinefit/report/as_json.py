@@ -14,6 +14,7 @@ from typing import Any
 from spinefit.report.model import (
     ConventionReport,
     FindingReport,
+    LabelReport,
     LayoutReport,
     LimitReport,
     MeasurementReport,
@@ -69,7 +70,14 @@ def to_dict(report: Report) -> dict[str, Any]:
             "limits": [_limit(limit) for limit in report.method.limits],
         },
         "measurements": [_measurement(measured) for measured in report.measurements],
+        "label": _label(report.label),
     }
+
+
+def _label(label: LabelReport | None) -> dict[str, Any] | None:
+    if label is None:
+        return None
+    return {name: _round(value) for name, value in label._asdict().items()}
 
 
 def _layout(layout: LayoutReport) -> dict[str, Any]:

@@ -6,6 +6,8 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
+from typing import Any
+
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
@@ -13,13 +15,14 @@ from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.report.answers import answer_text, remedy_text
+from spinefit.report.answers import answer_text
 from spinefit.report.measurements import measurements_of, method_report
 from spinefit.report.model import (
     SCHEMA,
     ConventionReport,
     FindingReport,
     FontReport,
+    LabelReport,
     LayoutReport,
     PanelReport,
     RemedyReport,
@@ -68,7 +71,17 @@ def build_report(
         assumed=job.assumed,
         method=method_report(job),
         measurements=measurements_of(job, panel),
+        label=_label(judgement),
     )
+
+
+def _label(judgement: Judgement) -> LabelReport | None:
+    """The label over a round, as the judgement found it."""
+    for finding in judgement.findings:
+        if finding.topic == "label-cut-width":
+            label: Any = finding.facts["label"]
+            return LabelReport(*label)
+    return None
 
 
 def _panel_of(job: ResolvedJob) -> str:
@@ -130,6 +143,8 @@ def _finding(finding: Finding) -> FindingReport:
 
 
 def _remedy(remedy: Remedy) -> RemedyReport:
+    from spinefit.report.remedy_words import remedy_text
+
     one = remedy.outcome
     return RemedyReport(
         change=remedy.change,

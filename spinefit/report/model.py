@@ -27,6 +27,7 @@ __all__ = [
     "ConventionReport",
     "FindingReport",
     "FontReport",
+    "LabelReport",
     "LayoutReport",
     "LimitReport",
     "MeasurementReport",
@@ -140,10 +141,10 @@ class RemedyReport(NamedTuple):
 
     Attributes:
         change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, condensed,
-            panel, wider-label, abbreviate, break-word, over-bands, cover.
+            panel, wider-label, cover-old, abbreviate, break-word, over-bands, cover.
         text: what to do, in a sentence.
-        options: the options that make the change when added to the command; "" where it is no
-            change of options.
+        options: the options that make the change when added to the command (for cover-old in
+            place of those of the back); "" where it is no change of options.
         largest_pt: the largest size it gives, or None where that cannot be known.
         spare_mm: least spare on any side at the size it would be set, or None.
         cost: 1 (nothing but the setting), 2 (another letter or way round), 3 (another panel or
@@ -193,6 +194,22 @@ class MethodReport(NamedTuple):
     limits: tuple[LimitReport, ...] = ()
 
 
+class LabelReport(NamedTuple):
+    """A label that bends over a round of known radius.
+
+    Attributes:
+        covers_mm: width of the back under it, measured over the round: the panel's.
+        cut_width_mm: its width while it lies flat, to be cut.
+        thickness_mm: its thickness.
+        face_stretch: width of its printed face on the back over that while it lay flat.
+    """
+
+    covers_mm: float
+    cut_width_mm: float
+    thickness_mm: float
+    face_stretch: float
+
+
 class MeasurementReport(NamedTuple):
     """One thing that was measured, or has to be, and the figures that were used.
 
@@ -231,6 +248,7 @@ class Report(NamedTuple):
     assumed: tuple[str, ...]
     method: MethodReport
     measurements: tuple[MeasurementReport, ...]
+    label: LabelReport | None = None
 
     @property
     def fits(self) -> bool:

@@ -146,20 +146,14 @@ def _check_tables(
 ) -> int:
     """Several texts on one back, or a set."""
     assert job_file is not None  # where there are tables there is their file
-    saving, match_file = patterns
     if title:
         raise FieldError(
             "a title beside a job file with several texts or volumes", value=title[0],
             where="TITLE", remedy="change it in the file",
         )  # fmt: skip
-    if match_file is not None:
-        raise FieldError(
-            "a pattern is matched by one volume at a time", where="--match",
-            remedy="give the title and back of the next volume",
-        )  # fmt: skip
     from spinefit.cli.plans import check_tables
 
-    return check_tables(job_file, tables, typed, wanted, saving)
+    return check_tables(job_file, tables, typed, wanted, patterns)
 
 
 def _checked(job: Job, match_file: str | None, place: Callable[[str], str]) -> Report:

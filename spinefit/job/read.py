@@ -31,13 +31,21 @@ class JobTables(NamedTuple):
         title: the title, or None where the file has none.
         values: the other fields by name.
         texts: the ``[[text]]`` tables of a back with several texts.
-        volumes: the ``[[volume]]`` tables of a set.
+        volumes: the ``[[volume]]`` tables of a set; with ``[[volume.text]]`` or ``[[text]]``
+            tables each volume has several texts.
     """
 
     title: str | None
     values: dict[str, object]
     texts: tuple[dict[str, object], ...]
     volumes: tuple[dict[str, object], ...]
+
+    @property
+    def are_backs(self) -> bool:
+        """Whether it is a set whose volumes have several texts each."""
+        return bool(self.volumes) and (
+            bool(self.texts) or any("text" in one for one in self.volumes)
+        )
 
 
 def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
@@ -88,10 +96,7 @@ def read_job_tables(path: str | Path) -> JobTables:
             remedy='put it in quotes: title = "1984"',
         )
     texts, volumes = (_tables(table, name, where) for name in ("text", "volume"))
-    if texts and volumes:
-        raise FieldError(
-            "both texts and volumes", where=where, remedy="a set has one title a volume"
-        )
+    several = bool(texts) or any("text" in one for one in volumes)
     for name, value in table.items():
         if isinstance(value, dict):
             raise FieldError(
@@ -100,7 +105,7 @@ def read_job_tables(path: str | Path) -> JobTables:
                 where=where,
                 remedy="write one field a line, such as width = 13",
             )
-        if not (texts and name in _OF_A_PLAN):
+        if not (several and name in _OF_A_PLAN):
             _check_name(name, where)
     for each in (table, *texts, *volumes):
         _beside(each, path)

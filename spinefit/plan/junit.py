@@ -6,14 +6,14 @@ whole and one for every text or volume, each as `spinefit.report.junit` writes i
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, SetReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report import junit
 from spinefit.vocabulary import Level
 
 __all__ = ["to_junit"]
 
 
-def to_junit(report: BackReport | SetReport, fail_on: Level = Level.FAILURE) -> str:
+def to_junit(report: BackReport | BacksReport | SetReport, fail_on: Level = Level.FAILURE) -> str:
     """The plan as an XML document, without a newline at its end.
 
     Args:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from spinefit import pipeline
 from spinefit.errors import SpinefitError
@@ -18,7 +19,7 @@ from spinefit.plan.reports import Zone
 from spinefit.report.model import Report
 from spinefit.vocabulary import Orientation
 
-__all__ = ["checked", "job_of", "leading_of", "spine_in"]
+__all__ = ["Standing", "checked", "job_in", "job_of", "leading_of", "report_of", "spine_in"]
 
 _OF_THE_TEXT = {
     "TITLE": "text",
@@ -79,41 +80,55 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
     )
 
 
-def checked(
-    plan: BackPlan,
-    text: BackText,
-    *,
-    panel: int | None = None,
-    zone: Zone | None = None,
-    middle_mm: float | None = None,
-    orientation: Orientation | None = None,
-    size_pt: float | None = None,
-    lines: int | None = None,
-) -> Report:
-    """What `check` says of a text there.
+class Standing(NamedTuple):
+    """Where and how a text stands; what is None is left open.
 
-    Args:
-        plan: the back and how it is lettered.
-        text: the text.
-        panel: as of `spine_in`.
-        zone: as of `spine_in`.
-        middle_mm: as of `spine_in`.
+    Attributes:
+        panel, zone, middle_mm: as of `spine_in`.
         orientation: the only one to be tried.
         size_pt: the size to judge, in DTP points; None for the advised one.
         lines: the only number of lines to be tried.
+        leading_em: distance of baselines in em.
+    """
+
+    panel: int | None = None
+    zone: Zone | None = None
+    middle_mm: float | None = None
+    orientation: Orientation | None = None
+    size_pt: float | None = None
+    lines: int | None = None
+    leading_em: float | None = None
+
+
+def job_in(plan: BackPlan, text: BackText, standing: Standing) -> Job:
+    """The text as a job of its own where it stands."""
+    job = job_of(plan, text)
+    spine = spine_in(
+        plan.spine, panel=standing.panel, zone=standing.zone, middle_mm=standing.middle_mm
+    )
+    lettering = replace(job.lettering, size_pt=standing.size_pt)
+    if standing.orientation is not None:
+        lettering = replace(lettering, orientation=standing.orientation)
+    if standing.lines is not None:
+        lettering = replace(lettering, lines=standing.lines)
+    if standing.leading_em is not None:
+        lettering = replace(lettering, leading_em=standing.leading_em)
+    return replace(job, spine=spine, lettering=lettering)
+
+
+def checked(plan: BackPlan, text: BackText, standing: Standing) -> Report:
+    """What `check` says of a text there.
 
     Raises:
         SpinefitError: as of `check`, its place naming the text by number.
     """
-    job = job_of(plan, text)
-    spine = spine_in(plan.spine, panel=panel, zone=zone, middle_mm=middle_mm)
-    lettering = replace(job.lettering, size_pt=size_pt)
-    if orientation is not None:
-        lettering = replace(lettering, orientation=orientation)
-    if lines is not None:
-        lettering = replace(lettering, lines=lines)
+    return report_of(plan, text, job_in(plan, text, standing))
+
+
+def report_of(plan: BackPlan, text: BackText, job: Job) -> Report:
+    """What `check` says of the job of a text; faults as of `checked`."""
     try:
-        return pipeline.check(replace(job, spine=spine, lettering=lettering), verify=True)
+        return pipeline.check(job, verify=True)
     except SpinefitError as fault:
         if fault.where in _OF_THE_TEXT:
             number = [one.role for one in plan.texts].index(text.role) + 1

@@ -217,7 +217,7 @@ def _write(report: Report, wanted: Wanted) -> None:
     elif wanted.form == "junit":
         from spinefit.report.junit import to_junit
 
-        output.write_utf8(to_junit(report, wanted.counted))
+        output.write_utf8(to_junit(report, wanted.fail_on))
     else:
         from spinefit.report.terminal import render
 

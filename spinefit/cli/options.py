@@ -43,11 +43,6 @@ class Wanted(NamedTuple):
     form: str
     fail_on: Level | None = None
 
-    @property
-    def counted(self) -> Level:
-        """The level from which on a finding is shown as failed: failures, unless asked."""
-        return self.fail_on or Level.FAILURE
-
 
 class GroupedCommand(click.Command):
     """A command whose help lists its options under the headings of their groups."""

@@ -175,7 +175,7 @@ def _write(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> None
     elif wanted.form == "junit":
         from spinefit.plan.junit import to_junit
 
-        output.write_utf8(to_junit(report, wanted.counted))
+        output.write_utf8(to_junit(report, wanted.fail_on))
     else:
         from spinefit.plan.text import render
 

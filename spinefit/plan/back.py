@@ -51,6 +51,7 @@ def plan_back(plan: BackPlan) -> BackReport:
         SpinefitError: what was asked cannot be.
 
     >>> from spinefit.job import Spine
+    >>> from spinefit.plan import BackText
     >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
     ...          BackText(role=Role.DATE, text="1931"))
     >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits

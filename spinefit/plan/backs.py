@@ -93,8 +93,8 @@ def plan_backs(volumes: Sequence[tuple[str, BackPlan]]) -> BacksReport:
     >>> pair = [(n, BackPlan(spine=Spine(width_mm=w, height_mm=210), texts=(
     ...             BackText(role=Role.TITLE, text="Tide Tables"),
     ...             BackText(role=Role.DATE, text=n)))) for n, w in (("1930", 26), ("1931", 30))]
-    >>> plan_backs(pair).limiting
-    '1930'
+    >>> plan_backs(pair).fits
+    True
     """
     check_backs(volumes)
     labels = [label for label, _plan in volumes]

@@ -48,6 +48,7 @@ def to_dict(report: Report) -> dict[str, Any]:
             "name": report.font.name,
             "file": report.font.file,
             "sha256": report.font.sha256,
+            "of": report.font.of,
         },
         "panel": {
             "width_mm": _round(report.panel.width_mm),

@@ -47,7 +47,12 @@ def build_report(
         verdict=judgement.verdict,
         answer=answer_text(job, judgement),
         title=title.text,
-        font=FontReport(name=font.name, file=font.file, sha256=font.sha256),
+        font=FontReport(
+            name=font.name,
+            file=font.file,
+            sha256=font.sha256,
+            of="font" if job.lettering.tools is None else "tools",
+        ),
         panel=PanelReport(
             width_mm=panel.width_mm,
             height_mm=panel.height_mm,

@@ -114,11 +114,12 @@ class LayoutReport(NamedTuple):
 
 
 class FontReport(NamedTuple):
-    """The font that was measured."""
+    """The letters that were measured: ``of`` a "font", or of "tools"."""
 
     name: str
     file: str
     sha256: str
+    of: str = "font"
 
 
 class PanelReport(NamedTuple):

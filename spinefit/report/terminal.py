@@ -79,7 +79,12 @@ def _setting(page: Page, report: Report, layout: LayoutReport) -> None:
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     page.row("Panel", _panel(report))
-    page.row("Font", say.visible(report.font.name))
+    page.row(_letters_of(report), say.visible(report.font.name))
+
+
+def _letters_of(report: Report) -> str:
+    """What the letters are of: a font, or tools."""
+    return "Tools" if report.font.of == "tools" else "Font"
 
 
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:

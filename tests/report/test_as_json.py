@@ -28,7 +28,7 @@ def test_the_fixed_keys_stand_in_the_fixed_order(report: Report, unfitting: Repo
     found = to_dict(report)
     assert list(found) == [*TOP, "method", "measurements", "label"]
     assert list(found["method"]) == ["key", "name", "cautions", "limits"]
-    assert list(found["font"]) == ["name", "file", "sha256"]
+    assert list(found["font"]) == ["name", "file", "sha256", "of"]
     assert list(found["panel"]) == ["width_mm", "height_mm", "number", "developed", "assumed", "of"]
     assert list(found["layouts"][0])[: len(LAYOUT)] == LAYOUT
     assert list(found["layouts"][0]["spare_mm"]) == ["left", "right", "head", "tail"]

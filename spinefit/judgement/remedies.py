@@ -49,15 +49,18 @@ def remedies_for(
         return rework
     from spinefit.judgement import remedy_letters, remedy_places, remedy_settings, remedy_words
 
-    return _cheapest(
-        (
-            *remedy_settings.ways(need),
-            *remedy_words.ways(need),
-            *rework,
-            *remedy_places.ways(need),
-            *remedy_letters.ways(need),  # last, since letters may have to be measured
-        )
+    single = (
+        *remedy_settings.ways(need),
+        *remedy_words.ways(need),
+        *rework,
+        *remedy_places.ways(need),
+        *remedy_letters.ways(need),  # last, since letters may have to be measured
     )
+    if best is not None:
+        return _cheapest(single)
+    from spinefit.judgement import remedy_pairs
+
+    return _cheapest((*single, *remedy_pairs.ways(need, single)))
 
 
 def _cheapest(found: Iterable[Remedy]) -> tuple[Remedy, ...]:

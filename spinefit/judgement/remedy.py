@@ -28,8 +28,9 @@ class Remedy(NamedTuple):
     """A change that was run and found to work.
 
     Attributes:
-        change: smaller, split, tracking, leading, font, turn, capitals, condensed, panel,
-            wider-label, cover-old, abbreviate, break-word, over-bands, cover.
+        change: smaller, split, tracking, leading, font, turn, capitals, as-typed, condensed, panel,
+            wider-label, cover-old, abbreviate, break-word, over-bands, cover; or a pair, as
+            "condensed+tracking".
         options: the options of the command line that make the change (for cover-old in place
             of those of the back); empty where it is no change of options (another title,
             another place on the book).

@@ -141,8 +141,10 @@ class RemedyReport(NamedTuple):
     """A change that makes it fit, or fit larger, as re-running showed.
 
     Attributes:
-        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, condensed,
-            panel, wider-label, cover-old, abbreviate, break-word, over-bands, cover.
+        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, as-typed,
+            condensed, panel, wider-label, cover-old, abbreviate, break-word, over-bands, cover;
+            or two of size, split, turn, case, condensed, abbreviate, tracking and leading, with
+            "+" between them, where no single change is enough.
         text: what to do, in a sentence.
         options: the options that make the change when added to the command (for cover-old in
             place of those of the back); "" where it is no change of options.

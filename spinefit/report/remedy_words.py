@@ -13,7 +13,7 @@ from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.report.answers import lines_of
 from spinefit.report.phrasing import limit_pt, mm, pt, way
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Case, Orientation
 
 __all__ = ["remedy_text"]
 
@@ -24,7 +24,15 @@ def remedy_text(remedy: Remedy) -> str:
     if one is None:
         return "Put the title on the front cover or board, where there is room for it."
     size = f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})"
+    if "+" in remedy.change:
+        return _pair_text(remedy, one, size)
     return _REMEDIES[remedy.change](remedy, one, size)
+
+
+def _pair_text(remedy: Remedy, one: Judged, size: str) -> str:
+    parts: Any = remedy.facts["parts"]
+    said = " and ".join(_PARTS[change](facts, one) for change, facts in parts)
+    return f"Two changes together: {said}: {size}, {_set(one)}."
 
 
 def _panel_text(remedy: Remedy, one: Judged, size: str) -> str:
@@ -55,10 +63,9 @@ def _condensed_text(remedy: Remedy, one: Judged, size: str) -> str:
 
 def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
     rows: Any = remedy.facts["rows"]
-    sources = dict.fromkeys(f"{row.source}; {row.status}" for row in rows)
     return (
         f"If the title may be abbreviated, letter it \u201c{remedy.facts['title']}\u201d "
-        f"({', '.join(sources)}): {size}."
+        f"({_sources(rows)}): {size}."
     )
 
 
@@ -66,6 +73,28 @@ def _set(one: Judged, what: str = "") -> str:
     """Which way and in how many lines."""
     pillar = one.layout.candidate.orientation is Orientation.PILLAR
     return _turned(one) if pillar else f"{_turned(one, what)}, {lines_of(one)}"
+
+
+_PARTS: dict[str, Callable[[Any, Judged], str]] = {
+    "size": lambda facts, one: f"set it at {pt(one.set_pt)}",
+    "split": lambda facts, one: f"let it break as {' / '.join(one.layout.group.texts)}",
+    "turn": lambda facts, one: f"letter it {_turned(one)}",
+    "case": lambda facts, one: (
+        "set it in capitals" if facts["case"] is Case.CAPITALS else "set it in small letters"
+    ),
+    "condensed": lambda facts, one: f"take a narrower letter, {facts['font']}",
+    "abbreviate": lambda facts, one: (
+        f"abbreviate it, \u201c{facts['title']}\u201d ({_sources(facts['rows'])})"
+    ),
+    "tracking": lambda facts, one: _closer_words(facts["tracking"]),
+    "leading": lambda facts, one: (
+        f"bring the lines closer, {facts['leading_em']:g} em from baseline to baseline"
+    ),
+}
+
+
+def _sources(rows: Any) -> str:
+    return ", ".join(dict.fromkeys(f"{row.source}; {row.status}" for row in rows))
 
 
 _REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
@@ -82,6 +111,9 @@ _REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
     "condensed": _condensed_text,
     "turn": lambda r, one, size: f"Letter it {_turned(one)} instead: {size}.",
     "capitals": lambda r, one, size: f"Set it in capitals, {_turned(one)}: {size}.",
+    "as-typed": lambda r, one, size: (
+        f"Set it in small letters instead of capitals, {_turned(one)}: {size}."
+    ),
     "panel": _panel_text,
     "cover-old": _cover_text,
     "wider-label": _label_text,
@@ -97,10 +129,14 @@ _REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
 
 
 def _closer(remedy: Remedy) -> str:
-    tracking: Any = remedy.facts["tracking"]
+    said = _closer_words(remedy.facts["tracking"])
+    return f"{said[:1].upper()}{said[1:]}"
+
+
+def _closer_words(tracking: Any) -> str:
     if not tracking:
-        return "Leave out the space added between letters"
-    return f"Close the letters up by {-tracking:g} thousandths of the size"
+        return "leave out the space added between letters"
+    return f"close the letters up by {-tracking:g} thousandths of the size"
 
 
 def _turned(one: Judged, what: str = "") -> str:

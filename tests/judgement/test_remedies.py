@@ -103,9 +103,10 @@ def by_hand(job: Job, report, remedy):
         bare = check(lettered(replace(job, spine=spine), orientation=ALONG, lines=1))
         assert bare.layouts[0].largest_pt == found.largest_pt
         return found
-    if remedy.change == "split":
+    parts = remedy.change.split("+")
+    if "split" in parts:
         job = whole(job)
-    if remedy.change == "abbreviate":
+    if "abbreviate" in parts:
         job = replace(job, title=re.search("\u201c(.+)\u201d", remedy.text)[1])
     if remedy.change == "turn" and job.lettering.orientation is Orientation.PILLAR:
         job = lettered(job, lines=None)
@@ -430,3 +431,57 @@ def test_a_tight_setting_gets_ways_out_that_are_not_tight():
     for change, remedy in remedies(report).items():
         if change not in ("cover", "over-bands"):
             assert check(by_options(JOBS["tight"], remedy.options)).verdict is Verdict.FITS
+
+
+# --- two changes together ------------------------------------------------------------------
+
+PAIRS = {
+    "turn+condensed": a_job(
+        "Constantinopolitanischer Leuchtturm",
+        spine={"width_mm": 14.0},
+        orientation=ACROSS,
+        lines=1,
+        method="screen-print",
+        case=Case.CAPITALS,
+    ),
+    "split+turn": a_job(
+        "Harbour History Society",
+        spine={"width_mm": 6.0, "height_mm": 20.0},
+        orientation=ACROSS,
+        lines=1,
+    ),
+    "split+abbreviate": a_job(
+        "Harbour History Society",
+        spine={"width_mm": 9.0, "height_mm": 60.0, "bands": 5},
+        lines=1,
+    ),
+}
+
+
+@pytest.mark.parametrize("change", PAIRS)
+def test_two_changes_together_are_offered_where_neither_is_enough(change):
+    """Both as run; each of them alone does not make it fit."""
+    job = PAIRS[change]
+    report = check(job)
+    assert report.recommended is None
+    pair = remedies(report)[change]
+    assert pair.text.startswith("Two changes together: ")
+    claims_hold(job)
+    words = shlex.split(pair.options)
+    for name, value in zip(words[::2], words[1::2], strict=True):
+        alone = lettered(job, lines=None) if name == "--lines" else job
+        assert not check(by_options(alone, shlex.join((name, value)))).fits
+
+
+def test_no_pair_is_offered_where_one_change_is_enough():
+    for job in (JOBS["across asked"], JOBS["too large"], a_job()):
+        assert not any("+" in remedy.change for remedy in check(job).remedies)
+
+
+def test_small_letters_are_offered_where_capitals_were_asked():
+    job = just_too_narrow(a_job("Lighthouse", orientation=ACROSS, case=Case.CAPITALS), 0.5)
+    remedy = remedies(check(job))["as-typed"]
+    assert remedy.options == "--case as-typed"
+    assert "small letters instead of capitals" in remedy.text
+    capitals = lettered(job, case=Case.CAPITALS)
+    assert "as-typed" not in remedies(check(replace(capitals, title="LIGHTHOUSE")))

@@ -20,7 +20,6 @@ __all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
 
-_WORTH_WHILE = 1.1  # a remedy for lettering too small to read must make it larger by a tenth
 _SAME = 1 - 1e-9
 
 
@@ -81,7 +80,8 @@ class Need(NamedTuple):
         best = self.best
         if outcome is None or best is None:
             return outcome is not None
-        larger = outcome.cap_height_mm >= _WORTH_WHILE * best.cap_height_mm
+        worth_while = self.job.rules.value("remedies.worth_while")
+        larger = outcome.cap_height_mm >= worth_while * best.cap_height_mm
         if not self.readable and larger and outcome.set_pt > best.set_pt:
             return True
         as_large = outcome.cap_height_mm >= _SAME * best.cap_height_mm

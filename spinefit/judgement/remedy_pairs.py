@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from itertools import combinations
 from typing import Any, NamedTuple
 
+from spinefit.errors import SpinefitError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.remedy import Need, Remedy, size_option, with_lettering
 from spinefit.judgement.remedy_letters import narrower_fonts
@@ -69,8 +70,11 @@ _Row = tuple[str, int, _Change]
 
 def _both(need: Need, first: _Row, second: _Row) -> tuple[ResolvedJob, Remedy] | None:
     """The job with both changes made, and the remedy that it would be."""
-    one = first[2](need, need.job)
-    two = None if one is None else second[2](need, one.job)
+    try:
+        one = first[2](need, need.job)
+        two = None if one is None else second[2](need, one.job)
+    except SpinefitError:  # such as tools that lack the letters of another case
+        return None
     if one is None or two is None:
         return None
     parts = ((first[0], one.facts), (second[0], two.facts))

@@ -176,20 +176,14 @@ def _check_tables(
 ) -> int:
     """Several texts on one back, or a set."""
     assert job_file is not None  # where there are tables there is their file
-    saving, match_file = patterns
     if title:
         raise FieldError(
             "a title beside a job file with several texts or volumes", value=title[0],
             where="TITLE", remedy="change it in the file",
         )  # fmt: skip
-    if match_file is not None:
-        raise FieldError(
-            "a pattern is matched by one volume at a time", where="--match",
-            remedy="give the title and back of the next volume",
-        )  # fmt: skip
     from spinefit.cli.plans import check_tables
 
-    return check_tables(job_file, tables, typed, wanted, saving)
+    return check_tables(job_file, tables, typed, wanted, patterns)
 
 
 def _answered(job: Job, match_file: str | None, place: Callable[[str], str]) -> Answer:
@@ -219,7 +213,7 @@ def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:
     if wanted.form == "junit":
         from spinefit.report.junit import to_junit
 
-        return partial(output.write_utf8, to_junit(report, wanted.counted))
+        return partial(output.write_utf8, to_junit(report, wanted.fail_on))
     from spinefit.report.terminal import render
 
     columns = output.columns()

@@ -50,11 +50,6 @@ class Wanted(NamedTuple):
     force: bool = False
     picture: bool | None = None
 
-    @property
-    def counted(self) -> Level:
-        """The level from which on a finding is shown as failed: failures, unless asked."""
-        return self.fail_on or Level.FAILURE
-
 
 class GroupedCommand(click.Command):
     """A command whose help lists its options under the headings of their groups."""

@@ -6,7 +6,7 @@ the job, of its recommended setting, or of the plan is at that level or graver; 
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, SetReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report.failing import failed_findings, is_failed
 from spinefit.report.model import Report
 from spinefit.vocabulary import Level
@@ -14,7 +14,7 @@ from spinefit.vocabulary import Level
 __all__ = ["exit_code"]
 
 
-def exit_code(report: Report | BackReport | SetReport, fail_on: Level) -> int:
+def exit_code(report: Report | BackReport | BacksReport | SetReport, fail_on: Level) -> int:
     """0 or 1, as the report and the findings that count have it.
 
     Args:

@@ -19,8 +19,17 @@ from spinefit.job.fields import option_place
 from spinefit.job.model import Job
 from spinefit.job.read import JobTables
 from spinefit.pipeline import Answer
-from spinefit.plan import BackReport, Pattern, SetReport, plan_back, plan_set
-from spinefit.plan.job_file import back_plan, volumes_of
+from spinefit.plan import (
+    BackReport,
+    BacksReport,
+    Pattern,
+    SetReport,
+    match_set,
+    plan_back,
+    plan_backs,
+    plan_set,
+)
+from spinefit.plan.job_file import back_plan, backs_of, volumes_of
 from spinefit.plan.pattern import match_job, pattern_of
 from spinefit.plan.pattern_file import pattern_text, read_pattern
 from spinefit.report.model import Report
@@ -39,7 +48,7 @@ def check_tables(
     tables: JobTables,
     typed: Mapping[str, object],
     wanted: Wanted,
-    saving: Saving | None,
+    patterns: tuple[Saving | None, str | None],
 ) -> int:
     """Plan the back or the set of a job file, write the answer and say the exit code.
 
@@ -48,16 +57,27 @@ def check_tables(
         tables: what stands in it.
         typed: options of the command line, which have the last word.
         wanted: in which form, and which findings count.
-        saving: where to save a set's pattern.
+        patterns: where to save a set's pattern, and the file of one that is to be matched.
     """
-    report: BackReport | SetReport
+    saving, match_file = patterns
+    if match_file is not None and (tables.texts or tables.are_backs):
+        raise FieldError(
+            "a pattern is of one text", where="--match", remedy="match each title by itself"
+        )
+    report: BackReport | BacksReport | SetReport
     try:
-        if tables.texts:
+        if tables.are_backs:
+            report = _backs(file, tables, typed, saving)
+        elif tables.texts:
             report = _back(file, tables, typed, saving)
         else:
-            report = plan_set(
-                volumes_of(tables.title, tables.values, tables.volumes, file=file, typed=typed)
+            volumes = volumes_of(
+                tables.title, tables.values, tables.volumes, file=file, typed=typed
             )
+            if match_file is None:
+                report = plan_set(volumes)
+            else:
+                report = match_set(volumes, read_pattern(match_file))
     except SpinefitError as fault:
         if fault.where.startswith(("text ", "volume ")):
             fault.where = f"{file}: {fault.where}"
@@ -108,19 +128,7 @@ def pattern_to_save(report: Report, job: Job, saving: Saving) -> list[Finished]:
 def _back(
     file: str, tables: JobTables, typed: Mapping[str, object], saving: Saving | None
 ) -> BackReport:
-    if saving is not None:
-        raise FieldError(
-            "a pattern is of one text",
-            where="--save-pattern",
-            remedy="save it from the title's own check, or from a set",
-        )
-    if tables.title is not None:
-        raise FieldError(
-            "a title beside several texts",
-            value=tables.title,
-            where=f"{file}: title",
-            remedy='give it as a text of its own, with role = "title"',
-        )
+    _refuse_beside_texts(file, tables, saving)
 
     def place(name: str) -> str:
         in_file = name in tables.values and name not in typed
@@ -135,6 +143,29 @@ def _back(
         raise
 
 
+def _backs(
+    file: str, tables: JobTables, typed: Mapping[str, object], saving: Saving | None
+) -> BacksReport:
+    _refuse_beside_texts(file, tables, saving)
+    return plan_backs(backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed))
+
+
+def _refuse_beside_texts(file: str, tables: JobTables, saving: Saving | None) -> None:
+    if saving is not None:
+        raise FieldError(
+            "a pattern is of one text",
+            where="--save-pattern",
+            remedy="save it from the title's own check, or from a set",
+        )
+    if tables.title is not None:
+        raise FieldError(
+            "a title beside several texts",
+            value=tables.title,
+            where=f"{file}: title",
+            remedy='give it as a text of its own, with role = "title"',
+        )
+
+
 def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
     if pattern is None:
         output.complain("no pattern saved: what does not fit is none")
@@ -142,7 +173,7 @@ def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
     return [Finished(saving.path, pattern_text(pattern), "--save-pattern")]
 
 
-def _said_in(report: BackReport | SetReport, wanted: Wanted) -> Callable[[], None]:
+def _said_in(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> Callable[[], None]:
     """What writes the finished text."""
     if wanted.form == "json":
         from spinefit.plan.as_json import to_json
@@ -155,7 +186,7 @@ def _said_in(report: BackReport | SetReport, wanted: Wanted) -> Callable[[], Non
     if wanted.form == "junit":
         from spinefit.plan.junit import to_junit
 
-        return partial(output.write_utf8, to_junit(report, wanted.counted))
+        return partial(output.write_utf8, to_junit(report, wanted.fail_on))
     from spinefit.plan.text import render
 
     text = render(report, columns=output.columns(), colour=output.colour_wanted())

@@ -12,7 +12,7 @@ from spinefit import pipeline
 from spinefit.drawing.frame import Piece, piece_of
 from spinefit.job.model import Job
 from spinefit.pipeline import Answer
-from spinefit.plan.reports import BackReport, SetReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report import phrasing as say
 from spinefit.report.model import FindingReport, Report
 from spinefit.vocabulary import Verdict
@@ -56,7 +56,7 @@ def subject_of(answer: Answer) -> Subject:
     )
 
 
-def subject_of_plan(plan: BackReport | SetReport) -> Subject:
+def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
     """Several texts on one back, or the volumes of a set side by side."""
     if isinstance(plan, BackReport):
         pieces = tuple(
@@ -66,6 +66,17 @@ def subject_of_plan(plan: BackReport | SetReport) -> Subject:
         names: tuple[str, ...] = ("",)
         changes = tuple(one.text for one in plan.remedies)
         title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
+    elif isinstance(plan, BacksReport):
+        backs = tuple(
+            tuple(
+                piece_of(answer_as_reported(one.job, one.report), str(one.role))
+                for one in volume.texts
+            )
+            for volume in plan.volumes
+        )
+        names = tuple(one.label for one in plan.volumes)
+        title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
+        changes = ()
     else:
         backs = tuple((piece_of(answer_as_reported(one.job, one.report)),) for one in plan.volumes)
         names = tuple(one.label for one in plan.volumes)

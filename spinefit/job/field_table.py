@@ -131,7 +131,11 @@ FIELDS: tuple[Field, ...] = (
         ("panel", "WxH", "panel", read.panel,
          "The panel itself, width across the spine first, instead of the back: 20x30mm."),
         ("label-thickness", "LENGTH", "label_thickness_mm", read.length,
-         "Thickness of the label. [that of the method]"),
+         "Thickness of the label, bent over a round or in a recess. [that of the method]"),
+        ("old-lettering", "WxH@D", "old_lettering", read.old_lettering,
+         "Ink of old lettering that a label is to cover, D from the head where known."),
+        ("overlap", "LENGTH", "overlap_mm", read.length,
+         "How far such a label reaches beyond the old ink, on every side. [2 mm]"),
     ),
     *_rows(
         _PANEL,

@@ -31,6 +31,7 @@ __all__ = [
     "Job",
     "KeepFree",
     "Lettering",
+    "OldLettering",
     "Panel",
     "Recess",
     "Shape",
@@ -184,6 +185,21 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OldLettering:
+    """Lettering that stands on the back already and is to be covered by a label.
+
+    Attributes:
+        width_mm: its ink across the back in mm; over a round as a tape measures it.
+        height_mm: its ink along the back in mm.
+        from_head_mm: from the head of the back to the upper edge of its ink; None where unsaid.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToolSize:
     """One size of a set of tools. Either widths of its letters, or a measured row of E.
 
@@ -287,6 +303,8 @@ class Job:
         label_thickness_mm: thickness of the label in mm; None for the method's.
         front_board: the front board, instead of a spine or a panel.
         recess: a recess that the label lies in.
+        old_lettering: lettering on the back that a label is to cover.
+        overlap_mm: how far such a label reaches beyond the old ink, on every side.
     """
 
     title: str
@@ -302,3 +320,5 @@ class Job:
     label_thickness_mm: float | None = None
     front_board: FrontBoard | None = None
     recess: Recess | None = None
+    old_lettering: OldLettering | None = None
+    overlap_mm: float | None = None

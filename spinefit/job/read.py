@@ -8,6 +8,7 @@ and column where there is one. A rim: it reads files.
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from pathlib import Path
@@ -21,6 +22,8 @@ __all__ = ["JobTables", "digest_of", "read_job_file", "read_job_tables", "read_t
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
 _AT_END = " (at end of document)"
+_FILES = ("tools", "font", "method-file")  # fields that name a file
+_FONT_ENDS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
 
 
@@ -31,13 +34,21 @@ class JobTables(NamedTuple):
         title: the title, or None where the file has none.
         values: the other fields by name.
         texts: the ``[[text]]`` tables of a back with several texts.
-        volumes: the ``[[volume]]`` tables of a set.
+        volumes: the ``[[volume]]`` tables of a set; with ``[[volume.text]]`` or ``[[text]]``
+            tables each volume has several texts.
     """
 
     title: str | None
     values: dict[str, object]
     texts: tuple[dict[str, object], ...]
     volumes: tuple[dict[str, object], ...]
+
+    @property
+    def are_backs(self) -> bool:
+        """Whether it is a set whose volumes have several texts each."""
+        return bool(self.volumes) and (
+            bool(self.texts) or any("text" in one for one in self.volumes)
+        )
 
 
 def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
@@ -88,10 +99,7 @@ def read_job_tables(path: str | Path) -> JobTables:
             remedy='put it in quotes: title = "1984"',
         )
     texts, volumes = (_tables(table, name, where) for name in ("text", "volume"))
-    if texts and volumes:
-        raise FieldError(
-            "both texts and volumes", where=where, remedy="a set has one title a volume"
-        )
+    several = bool(texts) or any("text" in one for one in volumes)
     for name, value in table.items():
         if isinstance(value, dict) and name != "axes":
             raise FieldError(
@@ -100,7 +108,7 @@ def read_job_tables(path: str | Path) -> JobTables:
                 where=where,
                 remedy="write one field a line, such as width = 13",
             )
-        if not (texts and name in _OF_A_PLAN):
+        if not (several and name in _OF_A_PLAN):
             _check_name(name, where)
     for each in (table, *texts, *volumes):
         _beside(each, path)
@@ -108,10 +116,26 @@ def read_job_tables(path: str | Path) -> JobTables:
 
 
 def _beside(table: dict[str, object], path: str | Path) -> None:
-    """Let a file of tools named in a job file be looked for beside that file."""
-    named = table.get("tools")
-    if isinstance(named, str) and named.strip():
-        table["tools"] = str(Path(path).parent / named)
+    """Let every file named in a job file be looked for beside that file.
+
+    A font may be named instead: what ends like a font's file, or lies in a folder, is one.
+    """
+    for name in _FILES:
+        named = table.get(name)
+        if isinstance(named, str) and named.strip() and not _is_font_name(name, named, path):
+            table[name] = str(Path(path).parent / named)
+    texts = table.get("text")
+    for text in texts if isinstance(texts, list) else []:
+        if isinstance(text, dict):
+            _beside(text, path)
+
+
+def _is_font_name(name: str, named: str, path: str | Path) -> bool:
+    """Whether a font is meant by its name, not by its file."""
+    if name != "font":
+        return False
+    is_file = named.strip().lower().endswith(_FONT_ENDS) or "/" in named or os.sep in named
+    return not is_file and not (Path(path).parent / named).is_file()
 
 
 def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, object], ...]:

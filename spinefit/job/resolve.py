@@ -24,10 +24,18 @@ from spinefit.job.checks import (
     text,
 )
 from spinefit.job.model import Job, Lettering, Panel, Shape
-from spinefit.job.resolved import ResolvedBoard, ResolvedJob, ResolvedLettering, ResolvedRecess
+from spinefit.job.resolved import (
+    ResolvedBoard,
+    ResolvedJob,
+    ResolvedLettering,
+    ResolvedOldLettering,
+    ResolvedRecess,
+    ResolvedSpine,
+)
 from spinefit.job.title import guess_language, title_lines
 from spinefit.vocabulary import (
     AxisGoal,
+    BackForm,
     BreakWords,
     Case,
     Centre,
@@ -75,6 +83,7 @@ def resolve(job: Job) -> ResolvedJob:
         said = replace(said, orientation=Orientation.TRANSVERSE)
         assumed.append("orientation: transverse, as a board is read level")
     lettering = _lettering(said, lines, market, method, assumed)
+    thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
@@ -92,6 +101,8 @@ def resolve(job: Job) -> ResolvedJob:
         front_board=board,
         recess=_recess(job, method, rules, assumed),
         assumed=tuple(assumed),
+        label_thickness_mm=thickness_mm,
+        old_lettering=old_lettering,
     )
 
 
@@ -116,6 +127,20 @@ def _recess(job: Job, method: Method, rules: Rules, assumed: list[str]) -> Resol
     from spinefit.job.boards import resolve_recess
 
     return resolve_recess(job, method, rules, assumed)
+
+
+def _label(
+    job: Job, spine: ResolvedSpine | None, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[float | None, ResolvedOldLettering | None]:
+    """Thickness of a label over a round, and what it is to cover; nothing for most jobs."""
+    bent = method.place is Place.LABEL and spine is not None and spine.form is BackForm.ROUNDED
+    said = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
+    if not bent and said == (None, None, None):
+        return None, None
+    from spinefit.job.labels import old_lettering_of, thickness_mm_of
+
+    thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
+    return thickness_mm, old_lettering_of(job, spine, rules, assumed)
 
 
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:

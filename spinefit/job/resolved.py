@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
-from spinefit.provenance import Status
+from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -28,6 +28,7 @@ __all__ = [
     "ResolvedBoard",
     "ResolvedJob",
     "ResolvedLettering",
+    "ResolvedOldLettering",
     "ResolvedRecess",
     "ResolvedSpine",
     "ResolvedToolSize",
@@ -211,6 +212,27 @@ class ResolvedRecess(NamedTuple):
     stiffened: bool
 
 
+class ResolvedOldLettering(NamedTuple):
+    """Lettering that a label is to cover, completed; lengths in mm.
+
+    Attributes:
+        width_mm, height_mm: its ink across and along the back.
+        from_head_mm: from the head of the back to the upper edge of its ink, or None.
+        overlap: how far the label reaches beyond the ink on every side, and who says so.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None
+    overlap: Sourced
+
+    @property
+    def label_mm(self) -> tuple[float, float]:
+        """Width and height of the least label that covers it."""
+        around_mm = 2 * self.overlap.value
+        return self.width_mm + around_mm, self.height_mm + around_mm
+
+
 class ResolvedJob(NamedTuple):
     """One title on one back, completed.
 
@@ -230,6 +252,8 @@ class ResolvedJob(NamedTuple):
         assumed: every default taken, as a person would say it.
         front_board: the front board that ``panel`` lies on, or None.
         recess: a recess that the label lies in, or None.
+        label_thickness_mm: thickness of a label that bends over a round; None for no such label.
+        old_lettering: lettering that a label is to cover, or None.
     """
 
     title_lines: tuple[str, ...]
@@ -248,3 +272,5 @@ class ResolvedJob(NamedTuple):
     assumed: tuple[str, ...]
     front_board: ResolvedBoard | None = None
     recess: ResolvedRecess | None = None
+    label_thickness_mm: float | None = None
+    old_lettering: ResolvedOldLettering | None = None

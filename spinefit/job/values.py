@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths, numbers
-from spinefit.job.model import KeepFree, Panel
+from spinefit.job.model import KeepFree, OldLettering, Panel
 from spinefit.vocabulary import AxisGoal
 
 __all__ = [
@@ -27,6 +27,7 @@ __all__ = [
     "length",
     "line_count",
     "number",
+    "old_lettering",
     "outline",
     "panel",
     "positions",
@@ -83,6 +84,28 @@ def panel(value: object) -> Panel:
     """A panel as ``WxH``."""
     across, along = lengths.parse_rectangle(_typed(value))
     return Panel(width_mm=across.value_mm, height_mm=along.value_mm)
+
+
+def old_lettering(value: object) -> OldLettering:
+    """The ink of old lettering as ``WxH``, or ``WxH@D`` with its distance from the head.
+
+    Raises:
+        UnitError: no such extents.
+    """
+    size, at, head = numbers.plain_spaces(_typed(value)).partition("@")
+    sides = re.split("[xX×]", size)
+    parts = [*sides, head] if at else sides
+    if len(sides) != 2 or not all(parts):
+        raise UnitError(
+            "not the extents of lettering",
+            value=_shown(value),
+            remedy="write width and height of its ink, 28x12mm, or 28x12@35mm with its distance "
+            "from the head",
+        )
+    found = [part.value_mm for part in lengths.parse_figures(parts, last="last figure")]
+    return OldLettering(
+        width_mm=found[0], height_mm=found[1], from_head_mm=found[2] if at else None
+    )
 
 
 def size_pt(value: object) -> float:

@@ -31,8 +31,17 @@ def back_findings(
         at_widest_pt: largest size of the advised setting at the greatest width of a range.
     """
     spine = job.spine
-    if spine is None:
-        return []
+    found = [] if spine is None else _of_back(job, spine, panel, at_widest_pt)
+    if job.old_lettering is not None or job.label_thickness_mm is not None:
+        from spinefit.judgement.label_findings import label_findings
+
+        found.extend(label_findings(job, panel))
+    return found
+
+
+def _of_back(
+    job: ResolvedJob, spine: ResolvedSpine, panel: UsablePanel, at_widest_pt: float | None
+) -> list[Finding]:
     found: list[Finding] = []
     thin = job.rules["edge.thin_back_mm"]
     if spine.width_mm < thin.value:

@@ -40,18 +40,27 @@ def remedies_for(
         trial: runs a changed job.
     """
     need = Need(job, title, judged, best, verdict, trial)
+    rework: tuple[Remedy, ...] = ()
+    if job.old_lettering is not None:
+        from spinefit.judgement import remedy_rework
+
+        rework = tuple(remedy_rework.ways(need))
     if verdict is Verdict.FITS and need.readable:
-        return ()
+        return rework
     from spinefit.judgement import remedy_letters, remedy_places, remedy_settings, remedy_words
 
-    return _cheapest(
-        (
-            *remedy_settings.ways(need),
-            *remedy_words.ways(need),
-            *remedy_places.ways(need),
-            *remedy_letters.ways(need),  # last, since letters may have to be measured
-        )
+    single = (
+        *remedy_settings.ways(need),
+        *remedy_words.ways(need),
+        *rework,
+        *remedy_places.ways(need),
+        *remedy_letters.ways(need),  # last, since letters may have to be measured
     )
+    if best is not None:
+        return _cheapest(single)
+    from spinefit.judgement import remedy_pairs
+
+    return _cheapest((*single, *remedy_pairs.ways(need, single)))
 
 
 def _cheapest(found: Iterable[Remedy]) -> tuple[Remedy, ...]:

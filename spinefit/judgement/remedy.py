@@ -20,7 +20,6 @@ __all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
 
-_WORTH_WHILE = 1.1  # a remedy for lettering too small to read must make it larger by a tenth
 _SAME = 1 - 1e-9
 
 
@@ -28,10 +27,12 @@ class Remedy(NamedTuple):
     """A change that was run and found to work.
 
     Attributes:
-        change: smaller, split, tracking, leading, font, turn, capitals, condensed, panel,
-            wider-label, abbreviate, break-word, over-bands, cover.
-        options: the options of the command line that make the change; empty where it is no
-            change of options (another title, another place on the book).
+        change: smaller, split, tracking, leading, font, turn, capitals, as-typed, condensed, panel,
+            wider-label, cover-old, abbreviate, break-word, over-bands, cover; or a pair, as
+            "condensed+tracking".
+        options: the options of the command line that make the change (for cover-old in place
+            of those of the back); empty where it is no change of options (another title,
+            another place on the book).
         outcome: the layout it gives; None where the place cannot be measured.
         cost: 1, the setting alone (size, lines, tracking, leading); 2, another letter or
             another way round (capitals, a font, across or along); 3, another place or other
@@ -79,7 +80,8 @@ class Need(NamedTuple):
         best = self.best
         if outcome is None or best is None:
             return outcome is not None
-        larger = outcome.cap_height_mm >= _WORTH_WHILE * best.cap_height_mm
+        worth_while = self.job.rules.value("remedies.worth_while")
+        larger = outcome.cap_height_mm >= worth_while * best.cap_height_mm
         if not self.readable and larger and outcome.set_pt > best.set_pt:
             return True
         as_large = outcome.cap_height_mm >= _SAME * best.cap_height_mm

@@ -12,7 +12,7 @@ from spinefit.catalogue import FontRow, font_named, font_rows
 from spinefit.judgement.remedy import Need, Remedy, run, with_lettering
 from spinefit.vocabulary import Case, Letters, Orientation
 
-__all__ = ["ways"]
+__all__ = ["narrower_fonts", "ways"]
 
 _FONTS_TO_TRY = 4  # each may have to be measured
 _NARROW = "condensed"
@@ -21,6 +21,7 @@ _NARROW = "condensed"
 def ways(need: Need) -> Iterator[Remedy]:
     """Every way out by another letter; brass letters are not changed for a font."""
     yield from _capitals(need)
+    yield from _as_typed(need)
     if need.job.method.letters is Letters.OUTLINES:
         yield from _condensed(need)
         yield from _sturdier(need)
@@ -38,19 +39,37 @@ def _capitals(need: Need) -> Iterator[Remedy]:
     yield from run(need, "capitals", f"--case capitals{option}", changed, 2)
 
 
+def _as_typed(need: Need) -> Iterator[Remedy]:
+    """Small letters where capitals alone were asked for, and the title has any."""
+    if need.job.lettering.case is Case.CAPITALS:
+        changed = with_lettering(need.job, case=Case.AS_TYPED)
+        yield from run(need, "as-typed", "--case as-typed", changed, 2)
+
+
 def _condensed(need: Need) -> Iterator[Remedy]:
-    """The font's own condensed companion, else the condensed fonts of another design."""
+    for row, own in narrower_fonts(need):
+        yield from _in_font(need, "condensed", row, 2 if own else 3, own=own)
+
+
+def narrower_fonts(need: Need) -> Iterator[tuple[FontRow, bool]]:
+    """The font's own condensed companion, else the condensed fonts of another design.
+
+    Each with whether it is the font's own; none for brass letters, for a font that is narrow
+    already, and where what fails is the strokes, not the room.
+    """
     name = need.job.lettering.font
-    if _NARROW in name.casefold() or any(one.offer.weakest for one in need.judged):
-        return  # what fails is the strokes, not the room
+    if need.job.method.letters is not Letters.OUTLINES or _NARROW in name.casefold():
+        return
+    if any(one.offer.weakest for one in need.judged):
+        return
     own = font_named(f"{name} {_NARROW}")
     if own is not None:
-        yield from _in_font(need, "condensed", own, 2, own=True)
+        yield own, True
         return
     bold = name.casefold().endswith(" bold")
     for row in font_rows():
         if _NARROW in row.name.casefold() and ("bold" in row.name.casefold()) is bold:
-            yield from _in_font(need, "condensed", row, 3, own=False)
+            yield row, False
 
 
 def _sturdier(need: Need) -> Iterator[Remedy]:

@@ -18,7 +18,7 @@ from spinefit.judgement.sizes import Judged
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Orientation, PanelForm, Verdict
 
-__all__ = ["ways"]
+__all__ = ["Label", "label_for", "up_mm", "ways"]
 
 _LABELS_TO_TRY = 4
 _TENTHS = 10  # a label is cut to tenths of a millimetre
@@ -57,7 +57,7 @@ def _holds(board: ResolvedBoard, label: Panel) -> bool:
     return label.width_mm <= board.width_mm - board.free_from_mm and label.height_mm <= reach_mm
 
 
-class _Label(NamedTuple):
+class Label(NamedTuple):
     """A label on which one layout would stand at a size."""
 
     width_mm: float
@@ -73,7 +73,7 @@ def _wider_label(need: Need) -> Iterator[Remedy]:
     board = job.front_board
     if label is None or not plain or (board is not None and not board.label_given):
         return
-    found = {_label_for(need, one, label) for one in need.judged}
+    found = {label_for(need, one, label) for one in need.judged}
     for wider in sorted(found, key=lambda each: each.grows_mm2)[:_LABELS_TO_TRY]:
         panel = Panel(width_mm=wider.width_mm, height_mm=wider.height_mm)
         if board is not None and not _holds(board, panel):
@@ -93,17 +93,23 @@ def _wider_label(need: Need) -> Iterator[Remedy]:
             return
 
 
-def _label_for(need: Need, one: Judged, label: Panel) -> _Label:
-    """The label that a layout needs, ink centred, with the placing tolerance on every side."""
+def label_for(need: Need, one: Judged, label: Panel) -> Label:
+    """The label that a layout needs, ink centred, with the placing tolerance on every side.
+
+    Args:
+        need: the job it is for.
+        one: the layout.
+        label: the least that it may be.
+    """
     job, size_pt = need.job, _wanted_pt(need, one)
     size_mm = mm_from_pt(size_pt)
     left, bottom, right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
     around_mm = 2 * max(job.lettering.clearance_mm, job.method.placing.value)
-    width_mm = _up(2 * max(-left, right) * size_mm + around_mm)
-    height_mm = _up(2 * max(-bottom, top) * size_mm + around_mm)
+    width_mm = up_mm(2 * max(-left, right) * size_mm + around_mm)
+    height_mm = up_mm(2 * max(-bottom, top) * size_mm + around_mm)
     width_mm, height_mm = max(width_mm, label.width_mm), max(height_mm, label.height_mm)
     grows_mm2 = width_mm * height_mm - label.width_mm * label.height_mm
-    return _Label(width_mm, height_mm, size_pt, grows_mm2)
+    return Label(width_mm, height_mm, size_pt, grows_mm2)
 
 
 def _wanted_pt(need: Need, one: Judged) -> float:
@@ -121,8 +127,9 @@ def _wanted_pt(need: Need, one: Judged) -> float:
     return one.offer.at_least(pt_from_mm(least_mm / need.title.reading_height_em))
 
 
-def _up(length_mm: float) -> float:
-    return math.ceil(length_mm * _TENTHS) / _TENTHS
+def up_mm(length_mm: float) -> float:
+    """A length cut to tenths of a millimetre, never less."""
+    return math.ceil(round(length_mm * _TENTHS, 8)) / _TENTHS
 
 
 def _over_bands(need: Need) -> Iterator[Remedy]:

@@ -19,7 +19,7 @@ from spinefit.shaping import shape_title
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Verdict
 
-__all__ = ["ways"]
+__all__ = ["stays_open", "ways"]
 
 _STEPS = 60  # halvings of a size; far finer than any step
 _CENTS = 100  # leading is stated in hundredths of an em
@@ -91,7 +91,7 @@ def _tracking(need: Need) -> Iterator[Remedy]:
             continue
         changed = with_lettering(need.job, tracking_em=tracking / 1000)
         for found in run(need, "tracking", f"--tracking {tracking:g}", changed, 1):
-            if _stays_open(need, changed, found):
+            if stays_open(need, changed, found):
                 yield found._replace(facts={"tracking": tracking})
             return
 
@@ -107,11 +107,11 @@ def _leading(need: Need) -> Iterator[Remedy]:
     changed = with_lettering(need.job, leading_em=least_em)
     for found in run(need, "leading", f"--leading {least_em:g}", changed, 1):
         several = found.outcome is not None and len(found.outcome.layout.group.texts) > 1
-        if several and _stays_open(need, changed, found):
+        if several and stays_open(need, changed, found):
             yield found._replace(facts={"leading_em": least_em})
 
 
-def _stays_open(need: Need, changed: ResolvedJob, found: Remedy) -> bool:
+def stays_open(need: Need, changed: ResolvedJob, found: Remedy) -> bool:
     """Whether closing up keeps open what the method keeps open, or what was closed before."""
     outcome, best = found.outcome, need.best
     assert outcome is not None  # such a remedy has been run

@@ -15,7 +15,7 @@ from spinefit.judgement.remedy import Need, Remedy, run, with_lettering
 from spinefit.vocabulary import BreakWords, Orientation
 from spinefit.words import folded
 
-__all__ = ["ways"]
+__all__ = ["shortened_job", "ways"]
 
 _MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way
 _MOST_ALONE = 3  # words shortened one at a time before all of them together
@@ -45,6 +45,15 @@ def _abbreviated(need: Need) -> Iterator[Remedy]:
         if found and used:
             yield from found
             return
+
+
+def shortened_job(job: ResolvedJob) -> tuple[ResolvedJob, tuple[Shortening, ...]]:
+    """The job with every word shortened that the trade shortens, and the rows that were used."""
+    table = shortenings(job.language)
+    words = [_bare(word) for line in job.title_lines for word in line.split()]
+    if len(words) == 1:
+        return job, ()
+    return _with_shortened(job, {word: table[word] for word in words if word in table})
 
 
 def _with_shortened(

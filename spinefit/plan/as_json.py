@@ -1,8 +1,8 @@
 """What does a program read of several texts or of a set?
 
-In: a `BackReport` or `SetReport`. Out: one JSON object that holds a whole report of one text
-for every text or volume, key for key as `report.as_json` writes it. Lengths in mm are rounded
-to four decimals; sizes in points stand as they are.
+In: a `BackReport`, `BacksReport` or `SetReport`. Out: one JSON object that holds a whole report
+of one text for every text or volume, key for key as `report.as_json` writes it. Lengths in mm
+are rounded to four decimals; sizes in points stand as they are.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
-from spinefit.plan.reports import BackReport, SetReport, TextReport, VolumeReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
 from spinefit.report import as_json
 from spinefit.report.model import FindingReport
 
@@ -21,14 +21,53 @@ __all__ = ["to_dict", "to_json"]
 _DECIMALS = 4
 
 
-def to_json(report: BackReport | SetReport) -> str:
+def to_json(report: BackReport | BacksReport | SetReport) -> str:
     """The report as JSON text, indented, letters as themselves."""
     return json.dumps(to_dict(report), ensure_ascii=False, indent=2, allow_nan=False)
 
 
-def to_dict(report: BackReport | SetReport) -> dict[str, Any]:
+def to_dict(report: BackReport | BacksReport | SetReport) -> dict[str, Any]:
     """The report as plain dictionaries, lists, strings and numbers."""
+    if isinstance(report, BacksReport):
+        return _backs(report)
     return _back(report) if isinstance(report, BackReport) else _set(report)
+
+
+def _backs(report: BacksReport) -> dict[str, Any]:
+    return {
+        "schema": report.schema,
+        "verdict": str(report.verdict),
+        "answer": report.answer,
+        "orientation": str(report.orientation),
+        "roles": [
+            {
+                "role": str(one.role),
+                "panel": one.panel,
+                "orientation": str(one.orientation),
+                "reading": str(one.reading),
+                "lines": one.lines,
+                "set_pt": one.set_pt,
+                "stands_from_tail_mm": None if one.stands_mm is None else _round(one.stands_mm),
+            }
+            for one in report.roles
+        ],
+        "limiting": {
+            "volume": report.limiting,
+            "role": None if report.limiting_role is None else str(report.limiting_role),
+        },
+        "volumes": [
+            {
+                "label": one.label,
+                "fits": one.fits,
+                "title_alone_pt": one.title_alone_pt,
+                "failing": [str(role) for role in one.failing],
+                "texts": [_text(text) for text in one.texts],
+            }
+            for one in report.volumes
+        ],
+        "findings": _findings(report.findings),
+        "assumed": list(report.assumed),
+    }
 
 
 def _back(report: BackReport) -> dict[str, Any]:

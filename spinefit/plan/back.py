@@ -8,25 +8,22 @@ rests on those reports, not on the arithmetic that led there.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
-from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.offer import offer_of
 from spinefit.plan import back_words as words
-from spinefit.plan.demand import Demand, settings_of
-from spinefit.plan.model import BackPlan, BackText, Relation, Role
+from spinefit.plan.asking import demand_of, text_report, title_from_head_mm, way_of
+from spinefit.plan.demand import Demand
+from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.plan_checks import check_plan
 from spinefit.plan.remedies import remedies_for
-from spinefit.plan.reports import BACK_SCHEMA, BackReport, PlanRemedy, TextReport, Zone
+from spinefit.plan.reports import BACK_SCHEMA, BackReport, PlanRemedy, TextReport
 from spinefit.plan.seats import Seat, Stretch, seats_of, stretch_of
 from spinefit.plan.solve import Solution, gap_mm_at, kept_roles, size_of, solve
-from spinefit.plan.text_jobs import checked, job_in, job_of, leading_of
+from spinefit.plan.text_jobs import Standing, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
 from spinefit.report.model import Report
-from spinefit.shaping import shape_title
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["plan_back"]
@@ -54,6 +51,7 @@ def plan_back(plan: BackPlan) -> BackReport:
         SpinefitError: what was asked cannot be.
 
     >>> from spinefit.job import Spine
+    >>> from spinefit.plan import BackText
     >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
     ...          BackText(role=Role.DATE, text="1931"))
     >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits
@@ -110,9 +108,12 @@ def _plan(
     stretches: list[Stretch] = []
     demands: dict[Role, Demand] = {}
     for seat in seats:
-        orientation = forced or _way_of(plan, seat)
+        orientation = forced or way_of(plan, seat)
         stretches.append(stretch_of(seat, orientation, job.lettering.reading))
-        demands |= {text.role: _demand(plan, job, seat, text, orientation) for text in seat.texts}
+        demands |= {
+            text.role: demand_of(plan, job, text, Standing(seat.panel, orientation=orientation))
+            for text in seat.texts
+        }
     demands, kept, solution = _solved(job, stretches, demands)
     texts = tuple(
         found for stretch in stretches for found in _checked(plan, job, stretch, demands, solution)
@@ -146,48 +147,8 @@ def _solved(
 _BY_WEIGHT = (Role.TITLE, Role.VOLUME, Role.AUTHOR, Role.DATE, Role.SUBTITLE, Role.IMPRINT)
 
 
-def _way_of(plan: BackPlan, seat: Seat) -> Orientation:
-    """Which way the leading text of a seat would run if the seat were its own."""
-    asked = plan.lettering.orientation
-    if asked not in (None, Orientation.ANY):
-        return asked
-    text = leading_of(seat.texts)
-    return _orientation_of(checked(plan, text, job_in(plan, text, panel=seat.panel)))
-
-
 def _orientation_of(report: Report) -> Orientation:
     return words.shown(report).orientation
-
-
-def _demand(
-    plan: BackPlan, job: ResolvedJob, seat: Seat, text: BackText, orientation: Orientation
-) -> Demand:
-    alone = job_in(plan, text, panel=seat.panel, orientation=orientation)
-    report = checked(plan, text, alone)
-    clearance_mm = job.lettering.clearance_mm
-    own = resolve(job_of(plan, text))
-    title = shape_title(own)
-    ratio = 1.0
-    if text.role is not Role.TITLE and plan.relation is Relation.GRADED:
-        ratio = job.rules.value(f"plan.{text.role}_ratio")
-    size_pt = text.size_pt
-    if size_pt is None and text.role is Role.TITLE:
-        size_pt = plan.lettering.size_pt
-    return Demand(
-        text=replace(text, size_pt=size_pt),
-        settings=settings_of(
-            report,
-            orientation,
-            job.rules,
-            clearance_mm=clearance_mm,
-            prefer=text.role is Role.TITLE,
-        ),
-        ratio=ratio,
-        offer=offer_of(own, title),
-        pad_mm=2 * clearance_mm,
-        job=own,
-        title=title,
-    )
 
 
 def _checked(
@@ -208,18 +169,12 @@ def _checked(
         for role in stretch.roles
         if role in placed
     }
-    assert job.spine is not None  # a plan has a spine
-    height_mm = job.spine.height_mm
-    assert height_mm is not None  # check_plan asks for it
-    from_head_mm = job.spine.from_head_mm
-    if from_head_mm is None:
-        from_head_mm = job.rules.value("ends.from_head") * height_mm
     zones = zones_for(
         stretch,
         needs,
         gap_mm=gap_mm_at(job, stretch, title_pt),
         sliver_mm=title.sliver_mm,
-        title_from_head_mm=from_head_mm,
+        title_from_head_mm=title_from_head_mm(job),
     )
     found = []
     for role in stretch.roles:
@@ -227,31 +182,18 @@ def _checked(
         own = job_in(
             plan,
             demands[role].text,
-            panel=stretch.panel,
-            zone=None if zone == stretch.zone else zone,
-            middle_mm=middle_mm if stretch.hangs else None,
-            orientation=stretch.orientation,
-            size_pt=size_of(demands[role], title_pt),
-            lines=placed[role].lines if role in placed else None,
+            Standing(
+                panel=stretch.panel,
+                zone=None if zone == stretch.zone else zone,
+                middle_mm=middle_mm if stretch.hangs else None,
+                orientation=stretch.orientation,
+                size_pt=size_of(demands[role], title_pt),
+                lines=placed[role].lines if role in placed else None,
+            ),
         )
-        found.append(_text_report(plan, demands[role].text, stretch.panel, zone, own))
+        report = report_of(plan, demands[role].text, own)
+        found.append(text_report(demands[role].text, stretch.panel, zone, report, own))
     return found
-
-
-def _text_report(
-    plan: BackPlan, text: BackText, panel: int | None, zone: Zone, job: Job
-) -> TextReport:
-    report = checked(plan, text, job)
-    return TextReport(
-        role=text.role,
-        text=text.text,
-        panel=panel,
-        zone=zone,
-        set_pt=words.shown(report).set_pt,
-        fits=report.fits,
-        report=report,
-        job=job,
-    )
 
 
 def _title_of(texts: Sequence[TextReport]) -> TextReport:

@@ -16,7 +16,7 @@ from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.phrasing import mm, shown_layout
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
-__all__ = ["answer", "findings", "listed", "shown"]
+__all__ = ["answer", "findings", "listed", "shown", "way_in_words"]
 
 _ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357"'
 _WAYS = {
@@ -33,6 +33,11 @@ def shown(report: Report) -> LayoutReport:
     layout = shown_layout(report)
     assert layout is not None  # every text has a setting in an orientation it was asked for
     return layout
+
+
+def way_in_words(reading: Reading) -> str:
+    """Which way lines run on the back."""
+    return _WAYS[reading]
 
 
 def listed(parts: Sequence[str]) -> str:

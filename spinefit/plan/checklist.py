@@ -6,21 +6,22 @@ every text or volume under its heading.
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, SetReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report.checklist import to_markdown
 from spinefit.report.tasks import escaped, finding_task, task
 
 __all__ = ["to_checklist"]
 
 
-def to_checklist(report: BackReport | SetReport) -> str:
+def to_checklist(report: BackReport | BacksReport | SetReport) -> str:
     """The plan as Markdown task lists, ended by a newline."""
     if isinstance(report, BackReport):
         heading = "# Several texts on one back"
         changes = [one.text for one in report.remedies]
     else:
         heading = "# A set of volumes"
-        changes = [one.text for one in report.compromises]
+        compromises = () if isinstance(report, BacksReport) else report.compromises
+        changes = [one.text for one in compromises]
     items = [
         task(report.fits, escaped(report.answer)),
         *(finding_task(finding) for finding in report.findings),

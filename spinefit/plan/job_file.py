@@ -16,7 +16,7 @@ from spinefit.job.model import Job
 from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
 from spinefit.vocabulary import Case
 
-__all__ = ["TEXT_KEYS", "back_plan", "volumes_of"]
+__all__ = ["TEXT_KEYS", "back_plan", "backs_of", "volumes_of"]
 
 V = TypeVar("V")
 
@@ -63,6 +63,8 @@ def back_plan(
         ("panel-shape", job.shape),
         ("front-board", job.front_board),
         ("recess", job.recess),
+        ("old-lettering", job.old_lettering),
+        ("overlap", job.overlap_mm),
     ):
         if value is not None:
             raise FieldError(
@@ -81,6 +83,7 @@ def back_plan(
         reading_distance_mm=job.reading_distance_mm,
         order=order,
         relation=relation,
+        label_thickness_mm=job.label_thickness_mm,
     )
 
 
@@ -126,15 +129,76 @@ def _volume(
             "no title given", where=here, remedy="give it here, or above all the volumes"
         )
 
+    place = _place_in(file, here, values, table, typed)
+    try:
+        return label, assemble(words, {**values, **own, **typed}, place=place)
+    except SpinefitError as fault:
+        raise fault.at(here) from None
+
+
+def backs_of(
+    values: Mapping[str, object],
+    texts: Sequence[Mapping[str, object]],
+    volumes: Sequence[Mapping[str, object]],
+    *,
+    file: str,
+    typed: Mapping[str, object],
+) -> tuple[tuple[str, BackPlan], ...]:
+    """Label and plan of every ``[[volume]]`` table that has ``[[volume.text]]`` tables.
+
+    Args:
+        values: the fields above the tables.
+        texts: ``[[text]]`` tables, which every volume has where it gives none of that role.
+        volumes: the tables: a label, texts, and whatever differs.
+        file: its name, for messages.
+        typed: options of the command line, which have the last word.
+
+    Raises:
+        JobError: as of `back_plan`, or a title beside the texts.
+    """
+    found = []
+    for number, table in enumerate(volumes, 1):
+        here = f"{file}: volume {number}"
+        own = dict(table)
+        label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
+        if "title" in own:
+            raise FieldError(
+                "a title beside several texts",
+                value=own["title"],
+                where=f"{here}: title",
+                remedy='give it as a text of its own, with role = "title"',
+            )
+        given = own.pop("text", [])
+        if not isinstance(given, list) or not all(isinstance(one, dict) for one in given):
+            raise FieldError(
+                "tables are meant", where=here, remedy="write [[volume.text]] above each text"
+            )
+        roles = {one.get("role") for one in given}
+        both = [*given, *(one for one in texts if one.get("role") not in roles)]
+        if not both:
+            raise FieldError(
+                "no text given", where=here, remedy="write [[volume.text]] above each text"
+            )
+        place = _place_in(file, here, values, table, typed)
+        found.append((label, back_plan({**values, **own, **typed}, both, file=here, place=place)))
+    return tuple(found)
+
+
+def _place_in(
+    file: str,
+    here: str,
+    values: Mapping[str, object],
+    table: Mapping[str, object],
+    typed: Mapping[str, object],
+) -> Callable[[str], str]:
+    """Where a value of a volume was said."""
+
     def place(name: str) -> str:
         if name in typed:
             return f"--{name}"
         return f"{here}: {name}" if name in table or name not in values else f"{file}: {name}"
 
-    try:
-        return label, assemble(words, {**values, **own, **typed}, place=place)
-    except SpinefitError as fault:
-        raise fault.at(here) from None
+    return place
 
 
 def _text(table: Mapping[str, object], here: str) -> BackText:

@@ -6,19 +6,20 @@ whole and one for every text or volume, each as `spinefit.report.junit` writes i
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, SetReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report import junit
 from spinefit.vocabulary import Level
 
 __all__ = ["to_junit"]
 
 
-def to_junit(report: BackReport | SetReport, fail_on: Level = Level.FAILURE) -> str:
+def to_junit(report: BackReport | BacksReport | SetReport, fail_on: Level | None = None) -> str:
     """The plan as an XML document, without a newline at its end.
 
     Args:
         report: the plan.
-        fail_on: the level from which on a finding is a failure.
+        fail_on: the level from which on a finding is a failure; None where only what does not
+            fit counts.
     """
     name = "several texts on one back" if isinstance(report, BackReport) else "a set of volumes"
     whole = junit.suite_of_findings(

@@ -82,6 +82,7 @@ class BackPlan:
         order: the order of the texts on a back without bands.
         relation: whether the sizes are graded or all one.
         slash_breaks: False where `` / `` in a text is no forced break, as in catalogues.
+        label_thickness_mm: thickness of the labels; None for the method's.
     """
 
     spine: Spine
@@ -94,3 +95,4 @@ class BackPlan:
     order: Order = Order.CUSTOM
     relation: Relation = Relation.GRADED
     slash_breaks: bool = True
+    label_thickness_mm: float | None = None

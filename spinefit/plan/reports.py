@@ -16,11 +16,15 @@ from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [
+    "BACKS_SCHEMA",
     "BACK_SCHEMA",
     "SET_SCHEMA",
     "BackReport",
+    "BackVolumeReport",
+    "BacksReport",
     "CompromiseReport",
     "PlanRemedy",
+    "RoleReport",
     "SetReport",
     "TextReport",
     "VolumeReport",
@@ -29,6 +33,7 @@ __all__ = [
 
 BACK_SCHEMA = "spinefit.back/1"
 SET_SCHEMA = "spinefit.set/1"
+BACKS_SCHEMA = "spinefit.backs/1"
 
 
 class Zone(NamedTuple):
@@ -196,3 +201,79 @@ class SetReport(NamedTuple):
     def parts(self) -> tuple[tuple[str, Report], ...]:
         """The label and the report of each volume."""
         return tuple((one.label, one.report) for one in self.volumes)
+
+
+class RoleReport(NamedTuple):
+    """What a text of one role is in every volume that has it.
+
+    Attributes:
+        panel: number of its panel between bands, or None.
+        orientation, reading, lines, set_pt: the same in every volume.
+        stands_mm: from the tail to its first baseline across the back, else to its beginning;
+            None where that is not known.
+    """
+
+    role: Role
+    panel: int | None
+    orientation: Orientation
+    reading: Reading
+    lines: int
+    set_pt: float
+    stands_mm: float | None
+
+
+class BackVolumeReport(NamedTuple):
+    """One volume of several texts, beside others.
+
+    Attributes:
+        label: its name.
+        fits: True where every text takes the size, lines and place that all have.
+        title_alone_pt: the title's size if the volume were planned by itself.
+        texts: from head to tail.
+        failing: the roles that find no room in it.
+    """
+
+    label: str
+    fits: bool
+    title_alone_pt: float
+    texts: tuple[TextReport, ...]
+    failing: tuple[Role, ...]
+
+
+class BacksReport(NamedTuple):
+    """The answer for volumes of several texts each that stand together.
+
+    Attributes:
+        orientation: of the titles.
+        roles: from head to tail, what all volumes have in common.
+        limiting: the label of the volume without which the title could be larger; None where
+            there is no such one, or where something finds no room.
+        limiting_role: the text without which it could be, the title itself where no other is.
+        volumes: in the order given.
+        assumed: every default taken, each once.
+    """
+
+    schema: str
+    verdict: Verdict
+    answer: str
+    orientation: Orientation
+    roles: tuple[RoleReport, ...]
+    limiting: str | None
+    limiting_role: Role | None
+    volumes: tuple[BackVolumeReport, ...]
+    findings: tuple[FindingReport, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def fits(self) -> bool:
+        """True where every text of every volume fits, tight or not."""
+        return self.verdict is not Verdict.DOES_NOT_FIT
+
+    @property
+    def parts(self) -> tuple[tuple[str, Report], ...]:
+        """Label and role, and the report, of each text of each volume."""
+        return tuple(
+            (f"{volume.label}, {one.role}", one.report)
+            for volume in self.volumes
+            for one in volume.texts
+        )

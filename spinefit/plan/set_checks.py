@@ -14,8 +14,11 @@ from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import FIELDS
 from spinefit.job.model import Job, Lettering
 from spinefit.job.resolve import resolve
+from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.plan_checks import check_plan
+from spinefit.plan.text_jobs import job_of, leading_of
 
-__all__ = ["check_set", "volume_fault"]
+__all__ = ["check_backs", "check_labels", "check_set", "volume_fault"]
 
 _OPTION = {
     field.target.removeprefix("lettering."): field.name
@@ -31,23 +34,70 @@ def check_set(volumes: Sequence[tuple[str, Job]]) -> None:
     Raises:
         JobError: fewer than two volumes, a label twice, letters that differ.
     """
-    if len(volumes) < 2:
-        raise JobError("a set of fewer than two volumes", remedy="give two or more")
-    labels: list[str] = []
-    for place, (label, job) in enumerate(volumes, 1):
-        if not isinstance(label, str) or not label.strip():
-            raise FieldError("no label", value=label, where=f"volume {place}: label")
-        if label in labels:
-            raise FieldError(
-                "two volumes of one label",
-                value=label,
-                where=f"volume {place}: label",
-                remedy="give each its own",
-            )
-        labels.append(label)
-        _same_letters(volumes[0][1], job, place)
-    readings = []
+    check_labels([label for label, _job in volumes])
     for place, (_label, job) in enumerate(volumes, 1):
+        _same_letters(volumes[0][1].lettering, job.lettering, place)
+    _same_reading([job for _label, job in volumes])
+
+
+def check_backs(volumes: Sequence[tuple[str, BackPlan]]) -> None:
+    """Refuse what cannot be several backs alike.
+
+    Raises:
+        JobError: fewer than two volumes, a label twice, letters, bands or seats that differ.
+    """
+    check_labels([label for label, _plan in volumes])
+    first = volumes[0][1]
+    titles = []
+    for place, (_label, plan) in enumerate(volumes, 1):
+        with volume_fault(place):
+            check_plan(plan)
+        titles.append(job_of(plan, leading_of(plan.texts)))
+        _same_letters(first.lettering, plan.lettering, place)
+        _same(place, "bands", _bands(first), _bands(plan))
+        _same(place, "order", first.order, plan.order)
+        _same(place, "relation", first.relation, plan.relation)
+    _same_reading(titles)
+    _same_seats([plan for _label, plan in volumes])
+
+
+def _bands(plan: BackPlan) -> int:
+    return plan.spine.bands or len(plan.spine.bands_at_mm or ())
+
+
+def _same_seats(plans: Sequence[BackPlan]) -> None:
+    """Texts of one role share panel, weight, size, case and font."""
+    first: dict[Role, BackText] = {}
+    for place, plan in enumerate(plans, 1):
+        for number, text in enumerate(plan.texts, 1):
+            known = first.setdefault(text.role, text)
+            for name, attribute in _OF_A_ROLE.items():
+                mine, theirs = getattr(known, attribute), getattr(text, attribute)
+                _same(place, f"text {number}: {name}", mine, theirs)
+
+
+_OF_A_ROLE = {
+    "panel": "panel",
+    "weight": "weight",
+    "size": "size_pt",
+    "case": "case",
+    "font": "font",
+}
+
+
+def _same(place: int, name: str, mine: object, theirs: object) -> None:
+    if mine != theirs:
+        raise FieldError(
+            f"volumes planned together share their {name.rpartition(' ')[2]}",
+            value="none" if theirs is None else theirs,
+            where=f"volume {place}: {name}",
+            remedy="give the same in every volume",
+        )
+
+
+def _same_reading(jobs: Sequence[Job]) -> None:
+    readings = []
+    for place, job in enumerate(jobs, 1):
         with volume_fault(place):
             readings.append(resolve(job).lettering.reading)
         if readings[-1] is not readings[0]:
@@ -56,6 +106,26 @@ def check_set(volumes: Sequence[tuple[str, Job]]) -> None:
                 value=readings[-1],
                 where=f"volume {place}: reading",
                 remedy="give --reading, or one market for all",
+            )
+
+
+def check_labels(labels: Sequence[str], *, least: int = 2) -> None:
+    """Refuse too few volumes, and labels that are none or are given twice.
+
+    Raises:
+        JobError: as said.
+    """
+    if len(labels) < least:
+        raise JobError("a set of fewer than two volumes", remedy="give two or more")
+    for place, label in enumerate(labels, 1):
+        if not isinstance(label, str) or not label.strip():
+            raise FieldError("no label", value=label, where=f"volume {place}: label")
+        if label in labels[: place - 1]:
+            raise FieldError(
+                "two volumes of one label",
+                value=label,
+                where=f"volume {place}: label",
+                remedy="give each its own",
             )
 
 
@@ -70,11 +140,11 @@ def volume_fault(place: int) -> Iterator[None]:
         raise
 
 
-def _same_letters(first: Job, other: Job, place: int) -> None:
+def _same_letters(first: Lettering, other: Lettering, place: int) -> None:
     for field in fields(Lettering):
         if field.name in _OWN:
             continue
-        mine, theirs = getattr(first.lettering, field.name), getattr(other.lettering, field.name)
+        mine, theirs = getattr(first, field.name), getattr(other, field.name)
         if mine != theirs:
             name = _OPTION.get(field.name, field.name)
             raise FieldError(

@@ -16,6 +16,7 @@ from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.sizes import SHARES
+from spinefit.judgement.strength import weakest_at
 from spinefit.plan.shelf import (
     SAFE_PT,
     Reach,
@@ -189,6 +190,8 @@ def _of_lines(
         if asked is None:
             share = resolve(jobs[0]).rules.value(SHARES[layouts[0].orientation])
             set_pt = _offer(jobs[0]).at_most(min(set_pt, share * largest_pt))
+    if asked is None:
+        set_pt = _held_pt(jobs, set_pt)
     fits = all(one.fits for one in layouts) and set_pt <= largest_pt
     return Common(
         orientation=layouts[0].orientation,
@@ -201,6 +204,22 @@ def _of_lines(
         limits_pt=tuple(one.set_pt for one in layouts),
         largests_pt=tuple(one.largest_pt for one in layouts),
     )
+
+
+def _held_pt(jobs: Sequence[Job], size_pt: float) -> float:
+    """The least size from ``size_pt`` up at which the method holds the letters of all volumes.
+
+    A volume alone may be advised a size at which the letters of another do not hold.
+    """
+    if jobs[0].lettering.tools is not None:
+        return size_pt  # a tool's face is what it is
+    for job in jobs:
+        own = resolve(job)
+        title = shape_title(own)
+        offer = offer_of(own, title).raised_by(weakest_at(own, title, size_pt))
+        if not offer.holds(size_pt):
+            size_pt = max(size_pt, offer.smallest_pt())
+    return size_pt
 
 
 def _offer(job: Job) -> Offer:

@@ -17,7 +17,15 @@ from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.phrasing import joined, limit_pt, mm
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
-__all__ = ["answer", "compromise_text", "findings", "no_common_lines", "out_of_line"]
+__all__ = [
+    "answer",
+    "compromise_text",
+    "findings",
+    "match_answer",
+    "match_findings",
+    "no_common_lines",
+    "out_of_line",
+]
 
 _COCKERELL = "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115"
 _WAYS = {
@@ -164,4 +172,42 @@ def no_common_lines() -> JobError:
     return JobError(
         "no number of lines is open to every volume",
         remedy="force the same number of breaks with ' / ' in every title",
+    )
+
+
+def match_answer(volumes: Sequence[VolumeReport], size_pt: float) -> str:
+    """Whether every volume matches a pattern, in one sentence."""
+    failing = [one.label for one in volumes if not one.fits]
+    if failing:
+        verb = "does not" if len(failing) == 1 else "do not"
+        return f"{listed(failing)} {verb} match the pattern at {size_pt:g} pt."
+    names = listed([one.label for one in volumes])
+    return f"{names} {'matches' if len(volumes) == 1 else 'match'} the pattern at {size_pt:g} pt."
+
+
+def match_findings(volumes: Sequence[VolumeReport], size_pt: float) -> tuple[FindingReport, ...]:
+    """Every breach of a pattern with the volume that makes it, and what does not fit it."""
+    found: list[FindingReport] = []
+    for one in volumes:
+        breaches = [
+            finding._replace(text=f"{one.label}: {finding.text}")
+            for finding in one.report.findings
+            if finding.topic.startswith("pattern-") and finding.level is Level.FAILURE
+        ]
+        if not one.fits and not breaches:
+            breaches = [_no_match(one, size_pt)]
+        found += breaches
+    return tuple(found)
+
+
+def _no_match(one: VolumeReport, size_pt: float) -> FindingReport:
+    return FindingReport(
+        "volume-does-not-fit",
+        Level.FAILURE,
+        f"{one.label}: {one.report.answer}",
+        size_pt,
+        one.largest_pt,
+        "pt",
+        "computed from the outlines and the back",
+        Status.COMPUTED,
     )

@@ -1,7 +1,8 @@
 """How does a person at the bench read a plan on a screen?
 
-In: a `BackReport` or `SetReport`. Out: plain text, the answer first, then each text or volume
-with its lines and where to measure, then what could be changed, why, and what was assumed.
+In: a `BackReport`, `BacksReport` or `SetReport`. Out: plain text, the answer first, then each
+text or volume with its lines and where to measure, then what could be changed, why, and what
+was assumed.
 Each text's own report in full is in ``--format json`` and in the checklist.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.plan.back_words import shown
-from spinefit.plan.reports import BackReport, SetReport, TextReport, VolumeReport
+from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.page import Page
 from spinefit.report.phrasing import (
@@ -30,7 +31,9 @@ _NARROWEST, _WIDEST = 40, 110
 _GRAVE = (Level.FAILURE, Level.WARNING)
 
 
-def render(report: BackReport | SetReport, *, columns: int = 80, colour: bool = False) -> str:
+def render(
+    report: BackReport | BacksReport | SetReport, *, columns: int = 80, colour: bool = False
+) -> str:
     """The whole plan as text, lines ended by newlines.
 
     Args:
@@ -45,6 +48,11 @@ def render(report: BackReport | SetReport, *, columns: int = 80, colour: bool = 
         for text in report.texts:
             _text(page, text)
         _changes(page, "What would make it fit", [one.text for one in report.remedies])
+    elif isinstance(report, BacksReport):
+        for back in report.volumes:
+            page.heading(f"{visible(back.label)}, from head to tail")
+            for text in back.texts:
+                _text(page, text)
     else:
         page.heading("The volumes")
         for volume in report.volumes:

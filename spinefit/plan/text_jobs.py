@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from spinefit import pipeline
 from spinefit.errors import SpinefitError
@@ -18,7 +19,7 @@ from spinefit.plan.reports import Zone
 from spinefit.report.model import Report
 from spinefit.vocabulary import Orientation
 
-__all__ = ["checked", "job_in", "job_of", "leading_of", "spine_in"]
+__all__ = ["Standing", "checked", "job_in", "job_of", "leading_of", "report_of", "spine_in"]
 
 _OF_THE_TEXT = {
     "TITLE": "text",
@@ -78,48 +79,57 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
         method=plan.method,
         reading_distance_mm=plan.reading_distance_mm,
         slash_breaks=plan.slash_breaks,
+        label_thickness_mm=plan.label_thickness_mm,
     )
 
 
-def job_in(
-    plan: BackPlan,
-    text: BackText,
-    *,
-    panel: int | None = None,
-    zone: Zone | None = None,
-    middle_mm: float | None = None,
-    orientation: Orientation | None = None,
-    size_pt: float | None = None,
-    lines: int | None = None,
-) -> Job:
-    """The text as a job of its own where it stands.
+class Standing(NamedTuple):
+    """Where and how a text stands; what is None is left open.
 
-    Args:
-        plan: the back and how it is lettered.
-        text: the text.
-        panel: as of `spine_in`.
-        zone: as of `spine_in`.
-        middle_mm: as of `spine_in`.
+    Attributes:
+        panel, zone, middle_mm: as of `spine_in`.
         orientation: the only one to be tried.
         size_pt: the size to judge, in DTP points; None for the advised one.
         lines: the only number of lines to be tried.
+        leading_em: distance of baselines in em.
     """
+
+    panel: int | None = None
+    zone: Zone | None = None
+    middle_mm: float | None = None
+    orientation: Orientation | None = None
+    size_pt: float | None = None
+    lines: int | None = None
+    leading_em: float | None = None
+
+
+def job_in(plan: BackPlan, text: BackText, standing: Standing) -> Job:
+    """The text as a job of its own where it stands."""
     job = job_of(plan, text)
-    spine = spine_in(plan.spine, panel=panel, zone=zone, middle_mm=middle_mm)
-    lettering = replace(job.lettering, size_pt=size_pt)
-    if orientation is not None:
-        lettering = replace(lettering, orientation=orientation)
-    if lines is not None:
-        lettering = replace(lettering, lines=lines)
+    spine = spine_in(
+        plan.spine, panel=standing.panel, zone=standing.zone, middle_mm=standing.middle_mm
+    )
+    lettering = replace(job.lettering, size_pt=standing.size_pt)
+    if standing.orientation is not None:
+        lettering = replace(lettering, orientation=standing.orientation)
+    if standing.lines is not None:
+        lettering = replace(lettering, lines=standing.lines)
+    if standing.leading_em is not None:
+        lettering = replace(lettering, leading_em=standing.leading_em)
     return replace(job, spine=spine, lettering=lettering)
 
 
-def checked(plan: BackPlan, text: BackText, job: Job) -> Report:
-    """What `check` says of a text of a plan as a job of its own.
+def checked(plan: BackPlan, text: BackText, standing: Standing) -> Report:
+    """What `check` says of a text there.
 
     Raises:
         SpinefitError: as of `check`, its place naming the text by number.
     """
+    return report_of(plan, text, job_in(plan, text, standing))
+
+
+def report_of(plan: BackPlan, text: BackText, job: Job) -> Report:
+    """What `check` says of the job of a text; faults as of `checked`."""
     try:
         return pipeline.check(job, verify=True)
     except SpinefitError as fault:

@@ -1,21 +1,17 @@
-"""What is the answer in one sentence, and how is a remedy said?
+"""What is the answer in one sentence?
 
 In: the judgement. Out: text. Figures are the judgement's; nothing is worked out here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
-
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.report.phrasing import limit_pt, mm, pt, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
-__all__ = ["answer_text", "remedy_text"]
+__all__ = ["answer_text", "lines_of"]
 
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -38,7 +34,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
 
 
 def _where(job: ResolvedJob, one: Judged) -> str:
-    on = _lines(one)
+    on = lines_of(one)
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.PILLAR:
         return f"as a pillar of upright letters down the {_thing(job)}"
@@ -106,6 +102,8 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
     first = next((each for each in judgement.remedies if each.change != "over-bands"), None)
     if first is None:
         return f"{text}."
+    from spinefit.report.remedy_words import remedy_text
+
     remedy = remedy_text(first).rstrip(".")
     return f"{text}; {remedy[:1].lower()}{remedy[1:]}."
 
@@ -160,87 +158,7 @@ def _place(job: ResolvedJob, one: Judged) -> str:
     return f"a back of {width}"
 
 
-def remedy_text(remedy: Remedy) -> str:
-    """What to do, in a sentence, with the size it gives."""
-    one = remedy.outcome
-    if one is None:
-        return "Put the title on the front cover or board, where there is room for it."
-    size = f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})"
-    return _REMEDIES[remedy.change](remedy, one, size)
-
-
-def _panel_text(remedy: Remedy, one: Judged, size: str) -> str:
-    number = remedy.facts["title_panel"]
-    return f"Letter panel {number}, which is longer: {size}, {_set(one, 'panel')}."
-
-
-def _label_text(remedy: Remedy, one: Judged, size: str) -> str:
-    label = f"{remedy.facts['width_mm']:g} x {remedy.facts['height_mm']:g} mm"
-    return f"Cut the label to {label} at least: {size}, {_set(one, 'label')}."
-
-
-def _condensed_text(remedy: Remedy, one: Judged, size: str) -> str:
-    what = "its condensed companion" if remedy.facts["own"] else "a narrower letter"
-    return f"Take {what}, {remedy.facts['font']}: {size}, {_set(one)}."
-
-
-def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
-    rows: Any = remedy.facts["rows"]
-    sources = dict.fromkeys(f"{row.source}; {row.status}" for row in rows)
-    return (
-        f"If the title may be abbreviated, letter it \u201c{remedy.facts['title']}\u201d "
-        f"({', '.join(sources)}): {size}."
-    )
-
-
-def _set(one: Judged, what: str = "") -> str:
-    """Which way and in how many lines."""
-    pillar = one.layout.candidate.orientation is Orientation.PILLAR
-    return _turned(one) if pillar else f"{_turned(one, what)}, {_lines(one)}"
-
-
-def _lines(one: Judged) -> str:
+def lines_of(one: Judged) -> str:
+    """In how many lines."""
     lines = len(one.layout.group.texts)
     return "on one line" if lines == 1 else f"in {_count(lines)} lines"
-
-
-_REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
-    "smaller": lambda r, one, size: (
-        f"Set it smaller: {pt(one.set_pt)}{', still tight' if one.tight else ''}."
-    ),
-    "split": lambda r, one, size: f"Let it break as {' / '.join(one.layout.group.texts)}: {size}.",
-    "tracking": lambda r, one, size: f"{_closer(r)}: {size}, {_set(one)}.",
-    "leading": lambda r, one, size: (
-        f"Bring the lines closer, {r.facts['leading_em']:g} em from baseline to baseline: "
-        f"{size}, {_set(one)}."
-    ),
-    "font": lambda r, one, size: f"Take a sturdier letter ('{r.facts['font']}'): {size}.",
-    "condensed": _condensed_text,
-    "turn": lambda r, one, size: f"Letter it {_turned(one)} instead: {size}.",
-    "capitals": lambda r, one, size: f"Set it in capitals, {_turned(one)}: {size}.",
-    "panel": _panel_text,
-    "wider-label": _label_text,
-    "abbreviate": _abbreviated_text,
-    "break-word": lambda r, one, size: (
-        f"If you allow a word to be broken, {' / '.join(one.layout.group.texts)}: {size}."
-    ),
-    "over-bands": lambda r, one, size: (
-        f"Only if forced, along the whole back over its bands: {size}."
-    ),
-    "cover": lambda r, one, size: f"Put the title on the front cover or board: {size} across it.",
-}
-
-
-def _closer(remedy: Remedy) -> str:
-    tracking: Any = remedy.facts["tracking"]
-    if not tracking:
-        return "Leave out the space added between letters"
-    return f"Close the letters up by {-tracking:g} thousandths of the size"
-
-
-def _turned(one: Judged, what: str = "") -> str:
-    what = what or ("panel" if one.layout.panel.back is None else "back")
-    orientation = one.layout.candidate.orientation
-    if orientation is Orientation.LONGITUDINAL:
-        return f"along the {what}, {way(one.layout.candidate.reading.value)}"
-    return "as a pillar" if orientation is Orientation.PILLAR else f"across the {what}"

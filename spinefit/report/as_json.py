@@ -15,6 +15,7 @@ from spinefit.provenance import Status
 from spinefit.report.model import (
     ConventionReport,
     FindingReport,
+    LabelReport,
     LayoutReport,
     LimitReport,
     MeasurementReport,
@@ -51,6 +52,7 @@ def to_dict(report: Report) -> dict[str, Any]:
             "sha256": report.font.sha256,
             "face": report.font.face,
             "axes": {tag: _round(value) for tag, value in report.font.axes},
+            "of": report.font.of,
         },
         "panel": {
             "width_mm": _round(report.panel.width_mm),
@@ -75,7 +77,14 @@ def to_dict(report: Report) -> dict[str, Any]:
         "measurements": [_measurement(measured) for measured in report.measurements],
         "front_board": None if report.front_board is None else _plain(report.front_board),
         "recess": None if report.recess is None else _recess(report.recess),
+        "label": _label(report.label),
     }
+
+
+def _label(label: LabelReport | None) -> dict[str, Any] | None:
+    if label is None:
+        return None
+    return {name: _round(value) for name, value in label._asdict().items()}
 
 
 def _layout(layout: LayoutReport) -> dict[str, Any]:

@@ -15,13 +15,14 @@ from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.report.answers import answer_text, remedy_text
+from spinefit.report.answers import answer_text
 from spinefit.report.measurements import measurements_of, method_report
 from spinefit.report.model import (
     SCHEMA,
     ConventionReport,
     FindingReport,
     FontReport,
+    LabelReport,
     LayoutReport,
     PanelReport,
     RemedyReport,
@@ -40,7 +41,7 @@ def build_report(
     job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, judgement: Judgement
 ) -> Report:
     """The report of a judged job."""
-    font, market = _font(title, judgement), job.market
+    font, market = _font(job, title, judgement), job.market
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,
@@ -70,18 +71,20 @@ def build_report(
         assumed=job.assumed,
         method=method_report(job),
         measurements=measurements_of(job, panel),
+        label=_label(judgement),
         **_on_board(judgement),
     )
 
 
-def _font(title: ShapedTitle, judgement: Judgement) -> FontReport:
+def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontReport:
     """The font as it is drawn for the setting that is advised, or for the largest."""
     judged, place = judgement.judged, judgement.recommended
     if title.optical is not None:
         shown = judged[place] if place is not None else max(judged, key=lambda one: one.largest_pt)
         title = shown.layout.title
     font = title.font
-    return FontReport(font.name, font.file, font.sha256, font.face, font.axes)
+    of = "font" if job.lettering.tools is None else "tools"
+    return FontReport(font.name, font.file, font.sha256, font.face, font.axes, of)
 
 
 def _on_board(judgement: Judgement) -> dict[str, Any]:
@@ -95,6 +98,15 @@ def _on_board(judgement: Judgement) -> dict[str, Any]:
         "front_board": None if place is None else front_board_report(place),
         "recess": None if recess is None else recess_report(recess),
     }
+
+
+def _label(judgement: Judgement) -> LabelReport | None:
+    """The label over a round, as the judgement found it."""
+    for finding in judgement.findings:
+        if finding.topic == "label-cut-width":
+            label: Any = finding.facts["label"]
+            return LabelReport(*label)
+    return None
 
 
 def _panel_of(job: ResolvedJob) -> str:
@@ -158,6 +170,8 @@ def _finding(finding: Finding) -> FindingReport:
 
 
 def _remedy(remedy: Remedy) -> RemedyReport:
+    from spinefit.report.remedy_words import remedy_text
+
     one = remedy.outcome
     return RemedyReport(
         change=remedy.change,

@@ -14,7 +14,7 @@ from spinefit.report.tasks_checked import checked_tasks
 from spinefit.report.tasks_measured import measuring_tasks
 from spinefit.vocabulary import Orientation
 
-__all__ = ["CAUTION", "escaped", "tasks_by_eye", "to_markdown"]
+__all__ = ["CAUTION", "cautions", "escaped", "tasks_by_eye", "to_markdown"]
 
 _BY_EYE = (
     "Proof printed at 100 %, a printed length checked with a rule, and laid on the book",

@@ -17,9 +17,9 @@ FAIL_ON = (Level.WARNING, Level.FAILURE)
 """The levels that may be chosen, the graver one last."""
 
 
-def is_failed(finding: FindingReport, fail_on: Level) -> bool:
-    """Whether a finding is at the level ``fail_on`` or graver."""
-    return finding.level in FAIL_ON[FAIL_ON.index(fail_on) :]
+def is_failed(finding: FindingReport, fail_on: Level | None) -> bool:
+    """Whether a finding is at the level ``fail_on`` or graver; none is where that is None."""
+    return fail_on is not None and finding.level in FAIL_ON[FAIL_ON.index(fail_on) :]
 
 
 def failed_findings(report: Report, fail_on: Level) -> list[FindingReport]:

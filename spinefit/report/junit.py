@@ -1,9 +1,9 @@
 """How does a build server show a report?
 
 In: a `Report`. Out: JUnit XML, which most build servers read: a suite for the title, a case
-"fits" and one for each finding, failed where a finding is as grave as was asked. There is no
-published standard; the element names are those in common use. No time or host is written, so
-that the same job gives the same bytes.
+"fits" and one for each finding, failed where a check's exit code would be 1 for it. There is
+no published standard; the element names are those in common use. No time or host is written,
+so that the same job gives the same bytes.
 """
 
 from __future__ import annotations
@@ -22,17 +22,18 @@ __all__ = ["in_suites", "suite_of", "suite_of_findings", "to_junit", "written"]
 Element = Tree.Element
 
 
-def to_junit(report: Report, fail_on: Level = Level.FAILURE) -> str:
+def to_junit(report: Report, fail_on: Level | None = None) -> str:
     """The report as an XML document, one ``testsuite``, without a newline at its end.
 
     Args:
         report: the answer to one job.
-        fail_on: the level from which on a finding is a failure.
+        fail_on: the level from which on a finding is a failure; None where only what does not
+            fit counts.
     """
     return written(suite_of(report, fail_on))
 
 
-def suite_of(report: Report, fail_on: Level, name: str = "") -> Element:
+def suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
     """The ``testsuite`` of one title, named by it unless another name is given."""
     findings = say.findings_by_weight(report, say.shown_layout(report))
     suite = suite_of_findings(
@@ -60,7 +61,7 @@ def suite_of_findings(
     name: str,
     class_name: str,
     findings: Iterable[FindingReport],
-    fail_on: Level,
+    fail_on: Level | None,
     *,
     answer: str,
     fits: bool,
@@ -71,7 +72,8 @@ def suite_of_findings(
         name: of the suite.
         class_name: of every case.
         findings: in the order to be shown.
-        fail_on: the level from which on a finding is a failure.
+        fail_on: the level from which on a finding is a failure; None where only what does not
+            fit counts.
         answer: the sentence that says whether it fits.
         fits: whether it does.
     """

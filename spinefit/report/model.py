@@ -28,6 +28,7 @@ __all__ = [
     "FindingReport",
     "FontReport",
     "FrontBoardReport",
+    "LabelReport",
     "LayerReport",
     "LayoutReport",
     "LimitReport",
@@ -119,6 +120,7 @@ class FontReport(NamedTuple):
     """The font that was measured.
 
     Attributes:
+        of: "font", or "tools" where letters are tools.
         face: which face of its file, from 1; None for tools.
         axes: every axis of a variable font with its value, an optical size being that of the
             setting that is shown.
@@ -129,6 +131,7 @@ class FontReport(NamedTuple):
     sha256: str
     face: int | None = None
     axes: tuple[tuple[str, float], ...] = ()
+    of: str = "font"
 
 
 class PanelReport(NamedTuple):
@@ -151,11 +154,13 @@ class RemedyReport(NamedTuple):
     """A change that makes it fit, or fit larger, as re-running showed.
 
     Attributes:
-        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, condensed,
-            panel, wider-label, abbreviate, break-word, over-bands, cover.
+        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, as-typed,
+            condensed, panel, wider-label, cover-old, abbreviate, break-word, over-bands, cover;
+            or two of size, split, turn, case, condensed, abbreviate, tracking and leading, with
+            "+" between them, where no single change is enough.
         text: what to do, in a sentence.
-        options: the options that make the change when added to the command; "" where it is no
-            change of options.
+        options: the options that make the change when added to the command (for cover-old in
+            place of those of the back); "" where it is no change of options.
         largest_pt: the largest size it gives, or None where that cannot be known.
         spare_mm: least spare on any side at the size it would be set, or None.
         cost: 1 (nothing but the setting), 2 (another letter or way round), 3 (another panel or
@@ -203,6 +208,22 @@ class MethodReport(NamedTuple):
     name: str
     cautions: tuple[str, ...]
     limits: tuple[LimitReport, ...] = ()
+
+
+class LabelReport(NamedTuple):
+    """A label that bends over a round of known radius.
+
+    Attributes:
+        covers_mm: width of the back under it, measured over the round: the panel's.
+        cut_width_mm: its width while it lies flat, to be cut.
+        thickness_mm: its thickness.
+        face_stretch: width of its printed face on the back over that while it lay flat.
+    """
+
+    covers_mm: float
+    cut_width_mm: float
+    thickness_mm: float
+    face_stretch: float
 
 
 class MeasurementReport(NamedTuple):
@@ -315,6 +336,7 @@ class Report(NamedTuple):
     measurements: tuple[MeasurementReport, ...]
     front_board: FrontBoardReport | None = None
     recess: RecessReport | None = None
+    label: LabelReport | None = None
 
     @property
     def fits(self) -> bool:

@@ -25,7 +25,12 @@ def finding_text(finding: Finding) -> str:
         from spinefit.report.board_sentences import TEXTS
 
         return TEXTS[finding.topic](finding)
-    return _TEXTS[finding.topic](finding)
+    said = _TEXTS.get(finding.topic)
+    if said is None:
+        from spinefit.report.label_sentences import TEXTS as LABEL_TEXTS
+
+        said = LABEL_TEXTS[finding.topic]
+    return said(finding)
 
 
 def _market_of(finding: Finding) -> str:

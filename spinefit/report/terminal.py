@@ -91,7 +91,12 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
         page.row("Board", report.front_board.text)
     if report.recess is not None:
         page.row("Recess", report.recess.text)
-    page.row("Font", say.visible(report.font.name))
+    page.row(_letters_of(report), say.visible(say.font_in_words(report.font)))
+
+
+def _letters_of(report: Report) -> str:
+    """What the letters are of: a font, or tools."""
+    return "Tools" if report.font.of == "tools" else "Font"
 
 
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:

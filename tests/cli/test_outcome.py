@@ -121,3 +121,12 @@ def test_a_checklist_is_whole_for_every_kind_of_job(words: tuple[str, ...]) -> N
     assert checked.count("- [x] Size:") == int(report["recommended"] is not None)
     assert minded.count("\n- ") == len(report["method"]["cautions"]) > 0
     assert measure.count("- [ ] Confirm: ") == len(report["assumed"])
+
+
+@pytest.mark.parametrize("words", [GOOD, THIN, TOO_SMALL, TOO_LONG], ids=str)
+@pytest.mark.parametrize("more", [(), ("--fail-on", "failure"), ("--fail-on", "warning")], ids=str)
+def test_junit_and_the_exit_code_agree(words: tuple[str, ...], more: tuple[str, ...]) -> None:
+    """A case is failed where, and only where, the exit code is 1."""
+    done = run(*words, *more, "--format", "junit")
+    suite = Tree.fromstring(done.stdout_bytes)
+    assert done.exit_code == int(int(suite.get("failures", "0")) > 0)

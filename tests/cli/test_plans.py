@@ -114,6 +114,10 @@ def test_a_pattern_that_cannot_be_written_leaves_nothing(tmp_path: Path) -> None
 TWO = '[[text]]\nrole = "title"\ntext = "Tides"\n[[text]]\nrole = "author"\ntext = "M. Tregear"\n'
 PAIR = '[[volume]]\ntitle = "Tides / 1"\n[[volume]]\ntitle = "Tides / 2"\n'
 BACK = "width = 20\nheight = 200\n"
+BACKS = "".join(
+    f'[[volume]]\nlabel = "{n}"\n[[volume.text]]\nrole = "title"\ntext = "Tides, {n}"\n'
+    for n in (1, 2)
+)
 
 
 @pytest.mark.parametrize(
@@ -131,7 +135,15 @@ BACK = "width = 20\nheight = 200\n"
         ("width = -1\nheight = 200\n" + TWO, "job.toml: width"),
         (BACK + 'order = "mine"\n' + TWO, "job.toml: order"),
         (BACK + 'order = "custom"\n' + PAIR, "job.toml: no field of that name: 'order'"),
-        (BACK + TWO + PAIR, "job.toml: both texts and volumes"),
+        (BACK + TWO + PAIR, "job.toml: volume 1: title: a title beside several texts"),
+        (BACK + BACKS + "[[volume.text]]\nrole = 'date'\n", "job.toml: volume 2: text 2: no text"),
+        (
+            BACK + BACKS + "[[volume]]\nwidht = 3\n[[volume.text]]\nrole = 'title'\ntext = 'x'\n",
+            "job.toml: volume 3: widht",
+        ),
+        (BACK + BACKS + "text = 3\n", "not a job file"),
+        (BACK + "[[volume]]\ntext = 3\n" + BACKS, "job.toml: volume 1: tables are meant"),
+        (BACK + BACKS + "[[volume]]\n", "job.toml: volume 3: no text given"),
         (BACK + PAIR + 'width = "wide"\n', "job.toml: volume 2: width"),
         (BACK + PAIR + "widht = 3\n", "job.toml: volume 2: widht"),
         (BACK + PAIR + "rise = 500\n", "job.toml: volume 2"),
@@ -156,7 +168,9 @@ def test_a_fault_in_a_plan_names_file_and_table(tmp_path: Path, text: str, said:
     [
         (("Tides", "--job", str(JOBS / "pilots-almanack.toml")), "TITLE"),
         (("--job", str(JOBS / "pilots-almanack.toml"), "--save-pattern", "x"), "--save-pattern"),
-        (("--job", str(JOBS / "commissioners-set.toml"), "--match", "x"), "--match"),
+        (("--job", str(JOBS / "commissioners-set.toml"), "--match", "x"), "no such pattern"),
+        (("--job", str(JOBS / "harbour-annals.toml"), "--match", "x"), "a pattern is of one text"),
+        (("--job", str(JOBS / "harbour-annals.toml"), "--save-pattern", "x"), "--save-pattern"),
         (("Tides", "--width", "20", "--force"), "--force"),
         (("Tides", "--width", "20", "--save-pattern", "x", "--match", "y"), "--save-pattern"),
         (("Tides", "--width", "20", "--match", "none.toml"), "no such pattern"),
@@ -174,3 +188,37 @@ def test_a_back_without_room_ends_with_one(tmp_path: Path) -> None:
     assert result.exit_code == 1
     assert "the author finds no room" in " ".join(result.stdout.split())
     assert "What would make it fit" in result.stdout
+
+
+def test_a_set_of_several_texts_is_answered_alike_in_every_format() -> None:
+    """Texts above the volumes are every volume's; its own stand beside them."""
+    file = str(JOBS / "harbour-annals.toml")
+    text, as_json, checklist, junit = (
+        run("check", "--job", file, "--format", form)
+        for form in ("text", "json", "checklist", "junit")
+    )
+    assert {one.exit_code for one in (text, as_json, checklist, junit)} == {0}
+    report = json.loads(as_json.stdout)
+    assert report["schema"] == "spinefit.backs/1"
+    assert " ".join(text.stdout.split()).startswith(report["answer"])
+    assert [one["label"] for one in report["volumes"]] == ["Vol. 1", "Vol. 2", "Vol. 3"]
+    for volume in report["volumes"]:
+        assert [one["role"] for one in volume["texts"]] == ["author", "title", "volume", "date"]
+        assert volume["texts"][0]["text"] == "M. Tregear"
+        assert volume["texts"][2]["text"] == volume["label"]
+    assert report["limiting"] == {"volume": "Vol. 1", "role": "title"}
+    assert checklist.stdout.count("## Spine lettering: ") == 12
+    assert junit.stdout.count('<testsuite name="Vol. ') == 12
+    assert all(len(line) <= 80 for line in text.stdout.splitlines())
+
+
+def test_a_whole_set_is_matched(tmp_path: Path) -> None:
+    file, job = str(tmp_path / "set.toml"), str(JOBS / "commissioners-set.toml")
+    assert run("check", "--job", job, "--save-pattern", file).exit_code == 0
+    good = run("check", "--job", job, "--match", file)
+    assert good.exit_code == 0
+    assert good.stdout.startswith("Vol. 1 and Vol. 2 match the pattern")
+    bad = run("check", "--job", job, "--match", file, "--width", "14", "--format", "json")
+    assert bad.exit_code == 1
+    report = json.loads(bad.stdout)
+    assert [one["fits"] for one in report["volumes"]] == [False, False]

@@ -40,7 +40,11 @@ def test_the_tools_stand_where_a_font_would() -> None:
         "sha256": hashlib.sha256(TOOLS.read_bytes()).hexdigest(),
         "face": None,
         "axes": {},
+        "of": "tools",
     }
+    shown = run("The Coasting Pilot", *BACK, "--tools", str(TOOLS)).stdout
+    assert "Tools       reading-room brass" in shown
+    assert "\nFont " not in shown
     assert {one["set_pt"] for one in report["layouts"]} <= {10, 13, 18}
     assert {one["topic"] for one in report["findings"]} >= {"tools-measured"}
     assert "method: a set of hand letters, since tools are given" in report["assumed"]

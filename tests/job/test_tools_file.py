@@ -11,7 +11,7 @@ from spinefit import catalogue
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Spine, Tools, ToolSize
-from spinefit.job.read import read_job_file
+from spinefit.job.read import read_job_file, read_job_tables
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedTools
 from spinefit.job.tools_file import read_tools
@@ -103,6 +103,45 @@ def test_a_job_file_names_tools_beside_it(tmp_path):
     tools = assemble(title, values).lettering.tools
     assert tools is not None
     assert tools.name == "harbour brass"
+
+
+@pytest.mark.parametrize(
+    ("name", "named", "is_file"),
+    [
+        ("tools", "brass.toml", True),
+        ("method-file", "own.toml", True),
+        ("font", "hand.otf", True),
+        ("font", "fonts/hand", True),
+        ("font", "no-ending", True),
+        ("font", "EB Garamond", False),
+        ("market", "GB", False),
+    ],
+)
+def test_every_file_that_a_job_file_names_lies_beside_it(tmp_path, name, named, is_file):
+    """One rule for all of them; a font may be named by its name."""
+    (tmp_path / "no-ending").write_bytes(b"")
+    job_file = tmp_path / "job.toml"
+    line = f'{name} = "{named}"\n'
+    job_file.write_text(f'title = "AE"\nwidth = 25\n{line}', encoding="utf-8")
+    expected = str(tmp_path / named) if is_file else named
+    assert read_job_file(job_file)[1][name] == expected
+    job_file.write_text(f'[[volume]]\ntitle = "AE"\n{line}', encoding="utf-8")
+    assert read_job_tables(job_file).volumes[0][name] == expected
+
+
+def test_the_font_of_a_text_lies_beside_its_job_file(tmp_path):
+    job_file = tmp_path / "job.toml"
+    text = '[[volume]]\n[[volume.text]]\nrole = "title"\ntext = "AE"\nfont = "hand.otf"\n'
+    job_file.write_text(text, encoding="utf-8")
+    volume = read_job_tables(job_file).volumes[0]
+    assert volume["text"][0]["font"] == str(tmp_path / "hand.otf")
+    assert volume["text"][0]["text"] == "AE"
+
+
+def test_an_absolute_path_stays(tmp_path):
+    job_file = tmp_path / "job.toml"
+    job_file.write_text('title = "AE"\nwidth = 25\ntools = "/brass.toml"\n', encoding="utf-8")
+    assert read_job_file(job_file)[1]["tools"] == "/brass.toml"
 
 
 def test_the_example_of_tools_is_read():

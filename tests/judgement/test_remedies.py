@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, OldLettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
@@ -60,34 +60,36 @@ def whole(job: Job) -> Job:
     return lettered(replace(job, title=title), lines=None)
 
 
+_LETTERING = {
+    "--size": ("size_pt", float),
+    "--lines": ("lines", lambda value: None if value == "any" else int(value)),
+    "--orientation": ("orientation", Orientation),
+    "--case": ("case", Case),
+    "--tracking": ("tracking", float),
+    "--leading": ("leading_em", float),
+    "--font": ("font", str),
+    "--clearance": ("clearance_mm", lambda value: float(value.removesuffix("mm"))),
+    "--break-words": ("break_words", BreakWords),
+}
+
+
 def by_options(job: Job, options: str) -> Job:
     """The job with a remedy's options added, as a person would add them."""
     words = shlex.split(options)
     changes: dict[str, object] = {}
     for name, value in zip(words[::2], words[1::2], strict=True):
-        match name:
-            case "--size":
-                changes["size_pt"] = float(value)
-            case "--lines":
-                changes["lines"] = None if value == "any" else int(value)
-            case "--orientation":
-                changes["orientation"] = Orientation(value)
-            case "--case":
-                changes["case"] = Case(value)
-            case "--tracking":
-                changes["tracking"] = float(value)
-            case "--leading":
-                changes["leading_em"] = float(value)
-            case "--font":
-                changes["font"] = value
-            case "--title-panel":
-                job = replace(job, spine=replace(job.spine, title_panel=int(value)))
-            case "--panel":
-                width, height = map(float, value.removesuffix("mm").split("x"))
-                job = replace(job, panel=Panel(width_mm=width, height_mm=height))
-            case _:
-                assert name == "--break-words"
-                changes["break_words"] = BreakWords(value)
+        if name == "--title-panel":
+            job = replace(job, spine=replace(job.spine, title_panel=int(value)))
+        elif name == "--panel":
+            width, height = map(float, value.removesuffix("mm").split("x"))
+            job = replace(job, panel=Panel(width_mm=width, height_mm=height))
+            if job.spine is not None:  # in place of the options of the back
+                job = replace(job, spine=None, shape=None, old_lettering=None)
+        elif name == "--method":
+            job = replace(job, method=value)
+        else:
+            attribute, read = _LETTERING[name]
+            changes[attribute] = read(value)
     return lettered(job, **changes)
 
 
@@ -101,9 +103,10 @@ def by_hand(job: Job, report, remedy):
         bare = check(lettered(replace(job, spine=spine), orientation=ALONG, lines=1))
         assert bare.layouts[0].largest_pt == found.largest_pt
         return found
-    if remedy.change == "split":
+    parts = remedy.change.split("+")
+    if "split" in parts:
         job = whole(job)
-    if remedy.change == "abbreviate":
+    if "abbreviate" in parts:
         job = replace(job, title=re.search("\u201c(.+)\u201d", remedy.text)[1])
     if remedy.change == "turn" and job.lettering.orientation is Orientation.PILLAR:
         job = lettered(job, lines=None)
@@ -129,8 +132,10 @@ def claims_hold(job: Job) -> None:
     assert costs == sorted(costs)
     kinds = [remedy.change for remedy in report.remedies]
     assert len(kinds) == len(set(kinds)) <= 8
-    if report.verdict is Verdict.FITS and best(report).reads_from_mm >= (
-        job.reading_distance_mm or 500.0
+    if (
+        job.old_lettering is None
+        and report.verdict is Verdict.FITS
+        and best(report).reads_from_mm >= (job.reading_distance_mm or 500.0)
     ):
         assert not report.remedies
 
@@ -225,6 +230,38 @@ def test_what_remedies_claim_holds_for_any_label(
             method=method,
         )
     )
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.sampled_from(["Tides", "The Harbour Light", "Quays and Piers of the Coast, Volume 2"]),
+    st.integers(4, 60),
+    st.integers(4, 60),
+    st.sampled_from(["paperback-cover", "leather-label", "hand-letters", "paper-label"]),
+    st.sampled_from([None, 12.0, 40.0]),
+    st.sampled_from([None, ACROSS]),
+    st.sampled_from([{}, {"rise_mm": 9.0}, {"bands": 4}]),
+)
+def test_what_a_label_over_old_lettering_claims_holds(
+    title, width, height, method, size, orientation, spine
+):
+    """Each option followed by hand, those of the back left out; and it covers."""
+    old = OldLettering(width_mm=width / 2, height_mm=height / 2)
+    job = a_job(
+        title,
+        spine={"width_mm": 40.0, **spine},
+        method=method,
+        size_pt=size,
+        orientation=orientation,
+        old_lettering=old,
+    )
+    claims_hold(job)
+    remedy = remedies(check(job)).get("cover-old")
+    if remedy is not None:
+        label = by_options(job, remedy.options).panel
+        around = 2 * catalogue.rules().value("rework.overlap_mm")
+        assert label.width_mm >= width / 2 + around - 1e-9
+        assert label.height_mm >= height / 2 + around - 1e-9
 
 
 def test_a_size_too_large_is_answered_with_the_advised_one():
@@ -394,3 +431,57 @@ def test_a_tight_setting_gets_ways_out_that_are_not_tight():
     for change, remedy in remedies(report).items():
         if change not in ("cover", "over-bands"):
             assert check(by_options(JOBS["tight"], remedy.options)).verdict is Verdict.FITS
+
+
+# --- two changes together ------------------------------------------------------------------
+
+PAIRS = {
+    "turn+condensed": a_job(
+        "Constantinopolitanischer Leuchtturm",
+        spine={"width_mm": 14.0},
+        orientation=ACROSS,
+        lines=1,
+        method="screen-print",
+        case=Case.CAPITALS,
+    ),
+    "split+turn": a_job(
+        "Harbour History Society",
+        spine={"width_mm": 6.0, "height_mm": 20.0},
+        orientation=ACROSS,
+        lines=1,
+    ),
+    "split+abbreviate": a_job(
+        "Harbour History Society",
+        spine={"width_mm": 9.0, "height_mm": 60.0, "bands": 5},
+        lines=1,
+    ),
+}
+
+
+@pytest.mark.parametrize("change", PAIRS)
+def test_two_changes_together_are_offered_where_neither_is_enough(change):
+    """Both as run; each of them alone does not make it fit."""
+    job = PAIRS[change]
+    report = check(job)
+    assert report.recommended is None
+    pair = remedies(report)[change]
+    assert pair.text.startswith("Two changes together: ")
+    claims_hold(job)
+    words = shlex.split(pair.options)
+    for name, value in zip(words[::2], words[1::2], strict=True):
+        alone = lettered(job, lines=None) if name == "--lines" else job
+        assert not check(by_options(alone, shlex.join((name, value)))).fits
+
+
+def test_no_pair_is_offered_where_one_change_is_enough():
+    for job in (JOBS["across asked"], JOBS["too large"], a_job()):
+        assert not any("+" in remedy.change for remedy in check(job).remedies)
+
+
+def test_small_letters_are_offered_where_capitals_were_asked():
+    job = just_too_narrow(a_job("Lighthouse", orientation=ACROSS, case=Case.CAPITALS), 0.5)
+    remedy = remedies(check(job))["as-typed"]
+    assert remedy.options == "--case as-typed"
+    assert "small letters instead of capitals" in remedy.text
+    capitals = lettered(job, case=Case.CAPITALS)
+    assert "as-typed" not in remedies(check(replace(capitals, title="LIGHTHOUSE")))

@@ -8,7 +8,7 @@ import pytest
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.errors import FieldError, JobError
-from spinefit.plan import match_pattern, pattern_of, plan_set
+from spinefit.plan import match_pattern, match_set, pattern_of, plan_set
 from spinefit.plan.back_words import shown
 from spinefit.plan.pattern_file import pattern_text, read_pattern
 from spinefit.vocabulary import Case, Level, Orientation, Reading
@@ -142,3 +142,33 @@ def test_a_broken_pattern_is_refused(pattern, tmp_path, old, new, said):
 def test_no_such_pattern(tmp_path):
     with pytest.raises(JobError, match="no such pattern"):
         read_pattern(tmp_path / "none.toml")
+
+
+def test_a_whole_set_is_matched_volume_by_volume(volumes, pattern):
+    """What is said of each is what `match_pattern` says of it alone; nothing is solved."""
+    made = volumes(24, 28, 8)
+    report = match_set(made, pattern)
+    assert report.set_pt == pattern.size_pt
+    assert [one.fits for one in report.volumes] == [True, True, False]
+    assert not report.fits
+    assert report.answer.startswith("Vol. 3 does not match the pattern")
+    for one, (_label, job) in zip(report.volumes, made, strict=True):
+        assert one.report == match_pattern(job, pattern)
+    assert [one.text for one in report.findings if one.text.startswith("Vol. 3: ")]
+    good = match_set(made[:2], pattern)
+    assert good.fits
+    assert good.answer == f"Vol. 1 and Vol. 2 match the pattern at {pattern.size_pt:g} pt."
+
+
+def test_a_breach_names_its_volume(volumes, pattern):
+    made = volumes(24, 28, lettering=Lettering(font="EB Garamond Bold"))
+    report = match_set(made, pattern)
+    assert [one.topic for one in report.findings] == ["pattern-font"] * 2
+    assert [one.text[:6] for one in report.findings] == ["Vol. 1", "Vol. 2"]
+
+
+def test_a_fault_in_a_set_names_its_volume(volumes, pattern):
+    made = volumes(24, 28)
+    open_height = replace(made[1][1], spine=Spine(width_mm=28))
+    with pytest.raises(FieldError, match="volume 2: height"):
+        match_set([made[0], (made[1][0], open_height)], pattern)

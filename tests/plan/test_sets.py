@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from spinefit import Job, Lettering, Panel, Spine, check
@@ -157,3 +159,26 @@ def test_what_is_no_set_is_refused(volumes):
     short = Job(title="Tides", spine=Spine(width_mm=30, height_mm=210), market="GB")
     with pytest.raises(JobError, match="no number of lines"):
         plan_set([("a", longer), ("b", short)])
+
+
+@pytest.mark.parametrize(
+    ("titles", "widths_mm"),
+    [(("MILL", "The Harbour Light"), (40, 44)), (("Mill", "Tides"), (40, 44))],
+)
+def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_mm):
+    """One title alone would be advised smaller than the other's letters hold."""
+    jobs = [
+        (title, Job(title=title, spine=Spine(width_mm=w, height_mm=210), method="leather-label"))
+        for title, w in zip(titles, widths_mm, strict=True)
+    ]
+    alone = [shown(check(job)).set_pt for _label, job in jobs]
+    assert alone[0] < alone[1]
+    report = plan_set(jobs)
+    assert report.fits
+    assert report.set_pt == alone[1]
+    smaller = round(report.set_pt - 0.1, 1)
+    held = [
+        check(replace(job, lettering=Lettering(size_pt=smaller, orientation=report.orientation)))
+        for _label, job in jobs
+    ]
+    assert [one.fits for one in held] == [True, False]

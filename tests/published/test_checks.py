@@ -16,6 +16,7 @@ import pytest
 from spinefit import catalogue
 from spinefit.geometry import largest, outright_panel, turn_box, usable_panel
 from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
+from spinefit.geometry.bending import bent_label
 from spinefit.geometry.panels import band_middles_mm, divide
 from spinefit.geometry.turning import turn_point
 from spinefit.job import Job, Panel, Spine
@@ -75,6 +76,7 @@ def test_every_file_is_read_here() -> None:
     assert FILES == [
         "circular_segments",
         "directions",
+        "label_bending",
         "legibility",
         "panels",
         "points",
@@ -94,6 +96,15 @@ def test_every_row_says_who_says_so(name: str) -> None:
         assert Status(row["status"]), row["id"]
         figures = (value for value in row["expected"].values() if isinstance(value, float))
         assert row.get("tolerance", -1.0) >= 0 or not any(True for _ in figures), row["id"]
+
+
+# Labels over a round
+
+
+@each("label_bending")
+def test_label_bending(row: Row) -> None:
+    """Source: each row's own, computed by hand."""
+    _agrees(row, bent_label(**row["inputs"])._asdict())
 
 
 # Rounded backs

@@ -45,6 +45,12 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "half a line": ((TITLE, *BACK, "--lines", "1.5"), "give any, or a whole number"),
     "more lines than words": ((TITLE, *BACK, "--lines", "9"), "--lines"),
     "fewer lines than forced": (("The / Light", *BACK, "--lines", "1"), "--lines"),
+    # labels
+    "old lettering without a height": ((TITLE, *BACK, "--old-lettering", "28"), "28x12@35mm"),
+    "old lettering without its distance": ((TITLE, *BACK, "--old-lettering", "28x12@"), "28x12mm"),
+    "old lettering of nothing": ((TITLE, *BACK, "--old-lettering", "0x12"), "--old-lettering"),
+    "an overlap alone": ((TITLE, *BACK, "--overlap", "2"), "--old-lettering WxH"),
+    "a thickness without a label": ((TITLE, *BACK, "--label-thickness", "0.2"), "is no label"),
     # choices
     "orientation": ((TITLE, *BACK, "--orientation", "taransverse"), "did you mean 'transverse'?"),
     "reading": ((TITLE, *BACK, "--reading", "across"), "choose from auto, descending, ascending"),

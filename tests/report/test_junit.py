@@ -85,8 +85,17 @@ def test_legibility_counts_where_failures_do(report_of: Callable[..., Report]) -
     small = FindingReport("legibility", Level.FAILURE, "Too small.", 9, 10, "arcmin", "x", None)
     report = report_of(findings=(small,))
     assert report.fits
-    assert failed(report) == ["legibility"]
+    assert failed(report, Level.FAILURE) == ["legibility"]
     assert failed_findings(report, Level.FAILURE) == [small]
+
+
+def test_without_a_level_only_what_does_not_fit_is_failed(
+    report_of: Callable[..., Report], unfitting: Report
+) -> None:
+    """As the exit code of a check has it."""
+    small = FindingReport("legibility", Level.FAILURE, "Too small.", 9, 10, "arcmin", "x", None)
+    assert failed(report_of(findings=(small,))) == []
+    assert failed(unfitting) == ["fits"]
 
 
 def test_the_same_report_gives_the_same_bytes(report: Report) -> None:

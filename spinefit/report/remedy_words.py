@@ -1,0 +1,147 @@
+"""How is a remedy said to a binder?
+
+All wording of ways out, one sentence a kind, loaded where there is one. In: a `Remedy` with
+the layout that its run gave. Out: text; nothing is worked out here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from spinefit.judgement.remedies import Remedy
+from spinefit.judgement.sizes import Judged
+from spinefit.report.answers import lines_of
+from spinefit.report.phrasing import limit_pt, mm, pt, way
+from spinefit.vocabulary import Case, Orientation
+
+__all__ = ["remedy_text"]
+
+
+def remedy_text(remedy: Remedy) -> str:
+    """What to do, in a sentence, with the size it gives."""
+    one = remedy.outcome
+    if one is None:
+        return "Put the title on the front cover or board, where there is room for it."
+    size = f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})"
+    if "+" in remedy.change:
+        return _pair_text(remedy, one, size)
+    return _REMEDIES[remedy.change](remedy, one, size)
+
+
+def _pair_text(remedy: Remedy, one: Judged, size: str) -> str:
+    parts: Any = remedy.facts["parts"]
+    said = " and ".join(_PARTS[change](facts, one) for change, facts in parts)
+    return f"Two changes together: {said}: {size}, {_set(one)}."
+
+
+def _panel_text(remedy: Remedy, one: Judged, size: str) -> str:
+    number = remedy.facts["title_panel"]
+    return f"Letter panel {number}, which is longer: {size}, {_set(one, 'panel')}."
+
+
+def _label_text(remedy: Remedy, one: Judged, size: str) -> str:
+    label = f"{remedy.facts['width_mm']:g} x {remedy.facts['height_mm']:g} mm"
+    return f"Cut the label to {label} at least: {size}, {_set(one, 'label')}."
+
+
+def _cover_text(remedy: Remedy, one: Judged, size: str) -> str:
+    facts: Any = remedy.facts
+    label = f"{facts['width_mm']:g} x {facts['height_mm']:g} mm"
+    kind = f", a {facts['method']}," if facts["method"] else ""
+    cut = f", cut {mm(facts['bent'].cut_width_mm)} wide for the round" if facts["bent"] else ""
+    return (
+        f"Cover the old lettering with a label of {label} at least{kind}{cut}: {size}, "
+        f"{_set(one, 'label')}."
+    )
+
+
+def _condensed_text(remedy: Remedy, one: Judged, size: str) -> str:
+    what = "its condensed companion" if remedy.facts["own"] else "a narrower letter"
+    return f"Take {what}, {remedy.facts['font']}: {size}, {_set(one)}."
+
+
+def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
+    rows: Any = remedy.facts["rows"]
+    return (
+        f"If the title may be abbreviated, letter it \u201c{remedy.facts['title']}\u201d "
+        f"({_sources(rows)}): {size}."
+    )
+
+
+def _set(one: Judged, what: str = "") -> str:
+    """Which way and in how many lines."""
+    pillar = one.layout.candidate.orientation is Orientation.PILLAR
+    return _turned(one) if pillar else f"{_turned(one, what)}, {lines_of(one)}"
+
+
+_PARTS: dict[str, Callable[[Any, Judged], str]] = {
+    "size": lambda facts, one: f"set it at {pt(one.set_pt)}",
+    "split": lambda facts, one: f"let it break as {' / '.join(one.layout.group.texts)}",
+    "turn": lambda facts, one: f"letter it {_turned(one)}",
+    "case": lambda facts, one: (
+        "set it in capitals" if facts["case"] is Case.CAPITALS else "set it in small letters"
+    ),
+    "condensed": lambda facts, one: f"take a narrower letter, {facts['font']}",
+    "abbreviate": lambda facts, one: (
+        f"abbreviate it, \u201c{facts['title']}\u201d ({_sources(facts['rows'])})"
+    ),
+    "tracking": lambda facts, one: _closer_words(facts["tracking"]),
+    "leading": lambda facts, one: (
+        f"bring the lines closer, {facts['leading_em']:g} em from baseline to baseline"
+    ),
+}
+
+
+def _sources(rows: Any) -> str:
+    return ", ".join(dict.fromkeys(f"{row.source}; {row.status}" for row in rows))
+
+
+_REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
+    "smaller": lambda r, one, size: (
+        f"Set it smaller: {pt(one.set_pt)}{', still tight' if one.tight else ''}."
+    ),
+    "split": lambda r, one, size: f"Let it break as {' / '.join(one.layout.group.texts)}: {size}.",
+    "tracking": lambda r, one, size: f"{_closer(r)}: {size}, {_set(one)}.",
+    "leading": lambda r, one, size: (
+        f"Bring the lines closer, {r.facts['leading_em']:g} em from baseline to baseline: "
+        f"{size}, {_set(one)}."
+    ),
+    "font": lambda r, one, size: f"Take a sturdier letter ('{r.facts['font']}'): {size}.",
+    "condensed": _condensed_text,
+    "turn": lambda r, one, size: f"Letter it {_turned(one)} instead: {size}.",
+    "capitals": lambda r, one, size: f"Set it in capitals, {_turned(one)}: {size}.",
+    "as-typed": lambda r, one, size: (
+        f"Set it in small letters instead of capitals, {_turned(one)}: {size}."
+    ),
+    "panel": _panel_text,
+    "cover-old": _cover_text,
+    "wider-label": _label_text,
+    "abbreviate": _abbreviated_text,
+    "break-word": lambda r, one, size: (
+        f"If you allow a word to be broken, {' / '.join(one.layout.group.texts)}: {size}."
+    ),
+    "over-bands": lambda r, one, size: (
+        f"Only if forced, along the whole back over its bands: {size}."
+    ),
+    "cover": lambda r, one, size: f"Put the title on the front cover or board: {size} across it.",
+}
+
+
+def _closer(remedy: Remedy) -> str:
+    said = _closer_words(remedy.facts["tracking"])
+    return f"{said[:1].upper()}{said[1:]}"
+
+
+def _closer_words(tracking: Any) -> str:
+    if not tracking:
+        return "leave out the space added between letters"
+    return f"close the letters up by {-tracking:g} thousandths of the size"
+
+
+def _turned(one: Judged, what: str = "") -> str:
+    what = what or ("panel" if one.layout.panel.back is None else "back")
+    orientation = one.layout.candidate.orientation
+    if orientation is Orientation.LONGITUDINAL:
+        return f"along the {what}, {way(one.layout.candidate.reading.value)}"
+    return "as a pillar" if orientation is Orientation.PILLAR else f"across the {what}"

@@ -100,7 +100,7 @@ def holds(outline: Outline, *, stroke_em: float, gap_em: float) -> bool:
 def thinner_stroke(outline: Outline, below_em: float) -> float | None:
     """The thinnest stroke of a glyph in em, where it is below a limit; else None.
 
-    Where it is not, that takes half a millisecond; where it is, a few, with its measure.
+    One search, and a measurement only where something is found.
 
     Args:
         outline: contours in em.

@@ -25,6 +25,7 @@ FACES = {False: "Fira Sans Condensed", True: "Fira Sans Condensed Bold"}
 Letters = Callable[[str], tuple[list[Placed], Box | None]]
 """Sets a line in the lettering's font: outlines from pen 0 and their extents, in em."""
 
+_PLAIN = {"kern": False, "liga": False, "calt": False}  # as the PDF's writer sets words
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
 
 
@@ -101,9 +102,7 @@ def _drawn(placed: list[Placed], left_em: float, size_mm: float) -> list[Contour
 
 @lru_cache(maxsize=4096)
 def _width_em(text: str, bold: bool) -> float:
-    glyphs = _font(bold).shape(
-        text, script="Latn", direction="ltr", language="en", features={"liga": False}
-    )
+    glyphs = _font(bold).shape(text, script="Latn", direction="ltr", language="en", features=_PLAIN)
     return sum(glyph.advance_em if glyph.gid else _UNKNOWN_EM for glyph in glyphs)
 
 

@@ -57,6 +57,8 @@ def resolve(job: Job) -> ResolvedJob:
     rules = catalogue.rules()
     assumed: list[str] = []
     lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+    if "  " in job.title.strip():
+        assumed.append("spaces: one between words, where the title has several")
     market, known = catalogue.market(optional_text(job.market, "--market"))
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")

@@ -21,7 +21,12 @@ _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 
 def finding_text(finding: Finding) -> str:
     """The finding as a sentence."""
-    return _TEXTS[finding.topic](finding)
+    said = _TEXTS.get(finding.topic)
+    if said is None:
+        from spinefit.report.script_sentences import SCRIPT_TEXTS
+
+        said = SCRIPT_TEXTS[finding.topic]
+    return said(finding)
 
 
 def _market_of(finding: Finding) -> str:

@@ -1,0 +1,64 @@
+"""How are findings on letters and scripts said to a binder?
+
+The wording of topics that plain titles never raise, one sentence a topic, for `sentences`.
+In: a `Finding` with its facts. Out: text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from spinefit.judgement.finding import Finding
+
+__all__ = ["SCRIPT_TEXTS"]
+
+
+def _foreign_letter(finding: Finding) -> str:
+    facts = finding.facts
+    word, character = facts["word"], facts["character"]
+    if finding.limit is not None and len(str(finding.limit)) > 1:
+        return (
+            f"Every letter of {word} is of another script than the rest of the title ({character} "
+            f"comes first), and it looks like {finding.limit}: is that meant?"
+        )
+    alike = f"; it looks like {finding.limit} and is another letter" if finding.limit else ""
+    return (
+        f"Letter {facts['place']} of {word} is {character}, of another script than the rest of "
+        f"the word{alike}: type it again before anything is cut."
+    )
+
+
+def _without_ink(finding: Finding) -> str:
+    return (
+        f"Between {_quoted(finding, 'before')} and {_quoted(finding, 'after')} stands "
+        f"{finding.facts['character']}, which leaves no ink: take it out if it was not meant."
+    )
+
+
+def _straight_quote(finding: Finding) -> str:
+    prime = "; after a figure it may be meant as ′ or ″" if finding.facts["prime"] else ""
+    return (
+        f"Between {_quoted(finding, 'before')} and {_quoted(finding, 'after')} stands "
+        f"{finding.facts['character']}, a typewriter's: {finding.limit} is lettered as a "
+        f"rule{prime}."
+    )
+
+
+def _two_spaces(finding: Finding) -> str:
+    return (
+        f"Between {_quoted(finding, 'before')} and {_quoted(finding, 'after')} stand several "
+        f"spaces ({finding.value}): one is the rule."
+    )
+
+
+def _quoted(finding: Finding, side: str) -> str:
+    text = str(finding.facts[side]).strip()
+    return f"“{text}”" if text else f"the {'beginning' if side == 'before' else 'end'}"
+
+
+SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
+    "letter-of-another-script": _foreign_letter,
+    "character-without-ink": _without_ink,
+    "straight-quote": _straight_quote,
+    "two-spaces": _two_spaces,
+}

@@ -23,7 +23,12 @@ from spinefit.job.checks import (
 )
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering
-from spinefit.job.title import guess_language, title_lines
+from spinefit.job.title import (
+    guess_language,
+    reads_right_to_left,
+    title_lines,
+    usual_binding_side,
+)
 from spinefit.vocabulary import (
     BreakWords,
     Case,
@@ -63,11 +68,13 @@ def resolve(job: Job) -> ResolvedJob:
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
+    right_to_left = reads_right_to_left(" ".join(lines), language)
     method = _method(job, assumed)
     panel = _outright(job)
     spine, widest = None, None
     if job.spine is not None:
-        spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
+        side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
+        spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
     lettering = _lettering(job.lettering, lines, market, method, assumed)
     return ResolvedJob(
         title_lines=lines,
@@ -84,6 +91,7 @@ def resolve(job: Job) -> ResolvedJob:
         reading_distance_mm=_distance(job, rules, assumed),
         rules=rules,
         assumed=tuple(assumed),
+        right_to_left=right_to_left,
     )
 
 

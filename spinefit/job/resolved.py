@@ -164,6 +164,7 @@ class ResolvedJob(NamedTuple):
         reading_distance_mm: from eye to shelf in mm.
         rules: the numbers of the trade.
         assumed: every default taken, as a person would say it.
+        right_to_left: True where the title as a whole reads from right to left.
     """
 
     title_lines: tuple[str, ...]
@@ -180,3 +181,4 @@ class ResolvedJob(NamedTuple):
     reading_distance_mm: float
     rules: Rules
     assumed: tuple[str, ...]
+    right_to_left: bool = False

@@ -78,7 +78,7 @@ def judge(
     findings = [
         *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
         *choice.findings,
-        *convention_findings(job, title.text),
+        *convention_findings(job),
         *lettering_findings(job, shown.layout.title),
     ]
     return Judgement(

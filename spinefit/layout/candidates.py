@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.job.resolved import ResolvedJob
-from spinefit.shaping.itemise import reads_right_to_left
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
 
@@ -44,17 +43,17 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
         found.append(Candidate(Orientation.TRANSVERSE, Reading.ACROSS, Turn.NONE, counts))
     if asked in (Orientation.ANY, Orientation.LONGITUDINAL):
         counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
-        turn = turn_of(job.lettering.reading, title.text)
+        turn = turn_of(job.lettering.reading, right_to_left=job.right_to_left)
         found.append(Candidate(Orientation.LONGITUDINAL, job.lettering.reading, turn, counts))
     if asked is Orientation.PILLAR or (asked is Orientation.ANY and _set_upright(job, title)):
         found.append(Candidate(Orientation.PILLAR, Reading.STACKED, Turn.NONE, range(1, 2)))
     return tuple(found)
 
 
-def turn_of(reading: Reading, text: str) -> Turn:
+def turn_of(reading: Reading, *, right_to_left: bool) -> Turn:
     """How lines are turned, so that a right-to-left script reads the same way along the back."""
     descending = reading is Reading.DESCENDING
-    if reads_right_to_left(text):
+    if right_to_left:
         descending = not descending
     return Turn.CLOCKWISE if descending else Turn.ANTICLOCKWISE
 

@@ -15,6 +15,7 @@ from spinefit.layout.shapes import shape_name
 from spinefit.layout.splits import Split
 from spinefit.shaping.outline import Box
 from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
@@ -40,6 +41,8 @@ class Group(NamedTuple):
         broken: for each line, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
         centre: what the placing point is the middle of.
+        levels: for each line, the embedding levels of its characters, or None; empty where
+            every letter reads from left to right.
     """
 
     texts: tuple[str, ...]
@@ -50,6 +53,7 @@ class Group(NamedTuple):
     broken: tuple[bool, ...]
     penalty: float
     centre: Centre
+    levels: tuple[Levels, ...] = ()
 
 
 def leading_em(title: ShapedTitle, asked_em: float | None, rules: Rules) -> float:
@@ -126,6 +130,7 @@ def group_of(
     bottom = min(box[1] - leading * at for at, box in enumerate(boxes))
     middle = _middle(title, top, bottom, depth, centre)
     widths = tuple(box[2] - box[0] for box in boxes)
+    levels = tuple(run.line_levels(first, last) for first, last in split)
     half = max(widths) / 2
     last_piece = len(run.pieces) - 1
     return Group(
@@ -137,6 +142,7 @@ def group_of(
         broken=tuple(run.pieces[last].in_word and last < last_piece for _first, last in split),
         penalty=penalty,
         centre=centre,
+        levels=levels if any(levels) else (),
     )
 
 

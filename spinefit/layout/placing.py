@@ -27,11 +27,12 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
         FontError: a line without ink.
     """
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
+    levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []
-    for text, baseline in zip(texts, group.baselines_em, strict=True):
+    for text, baseline, of_line in zip(texts, group.baselines_em, levels, strict=True):
         if pillar and text.isspace():
             continue
-        line, box = title.set_line(text)
+        line, box = title.set_line(text, of_line)
         if box is None:
             raise FontError("a line without ink", value=text, where="TITLE")
         shift = -(box[0] + box[2]) / 2

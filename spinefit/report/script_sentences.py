@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from spinefit.judgement.finding import Finding
+from spinefit.report.phrasing import way
 
 __all__ = ["SCRIPT_TEXTS"]
 
@@ -56,9 +57,20 @@ def _quoted(finding: Finding, side: str) -> str:
     return f"“{text}”" if text else f"the {'beginning' if side == 'before' else 'end'}"
 
 
+def _right_to_left(finding: Finding) -> str:
+    facts = finding.facts
+    lying = "is read upright" if facts["upright"] else "stands upside down"
+    return (
+        f"The title reads from right to left: along the back its lines are turned "
+        f"{finding.value}, so as to read {way(facts['reading'])}; on a book bound at the "
+        f"{finding.limit} it {lying} when the book lies front cover up."
+    )
+
+
 SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
     "letter-of-another-script": _foreign_letter,
     "character-without-ink": _without_ink,
     "straight-quote": _straight_quote,
+    "reading-right-to-left": _right_to_left,
     "two-spaces": _two_spaces,
 }

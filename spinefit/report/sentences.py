@@ -226,10 +226,6 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "reading-against": _reading_against,
     "reading-mixed": _reading_mixed,
     "reading-follows": _reading_follows,
-    "reading-right-to-left": lambda f: (
-        "The title reads from right to left, so its lines are turned the other way than Latin "
-        "ones; check the order of figures and foreign words in it by eye."
-    ),
     "across-does-not-fit": lambda f: "Across the back it does not fit.",
     "along-does-not-fit": lambda f: "Along the back it does not fit.",
     "across-narrow": lambda f: (

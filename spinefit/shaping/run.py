@@ -15,9 +15,9 @@ from spinefit.errors import FontError, MissingCharacterError
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.shaping.ink import union
-from spinefit.shaping.itemise import CURSIVE, itemise
+from spinefit.shaping.itemise import CURSIVE, Directions, directions, itemise
 from spinefit.shaping.outline import Box
-from spinefit.shaping.setter import LetterSetter
+from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["Piece", "RunShaper", "ShapedRun"]
 
@@ -46,6 +46,7 @@ class RunShaper(LetterSetter):
         features: OpenType features besides the default ones.
         tracking_em: added after every cluster, in em; turns optional ligatures off and is
             not applied to scripts whose letters join (CSS Text 3, section 8.2).
+        right_to_left: whether texts read so as a whole.
     """
 
     font: OpenFont
@@ -57,22 +58,35 @@ class RunShaper(LetterSetter):
         language: str | None,
         features: dict[str, bool],
         tracking_em: float,
+        right_to_left: bool = False,
     ) -> None:
         self.font = font
         self._language = language
         self._tracking_em = tracking_em
+        self._right_to_left = right_to_left
         if tracking_em:
             features = {"liga": False, "clig": False, **features}
         self._features = features or None
 
-    def shape(self, text: str) -> list[Glyph]:
+    def directions(self, text: str) -> Directions | None:
+        """Which way the letters of a text read; None where all do from left to right."""
+        return directions(text, right_to_left=self._right_to_left)
+
+    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
         """Glyphs of a text as seen from left to right.
+
+        Args:
+            text: a line.
+            levels: its levels in the text that it was cut out of; those of its own if None.
 
         Raises:
             MissingCharacterError: the font lacks a character.
         """
         glyphs: list[Glyph] = []
-        for start, end, script, direction in itemise(text):
+        if levels is None:
+            own = self.directions(text)
+            levels = None if own is None else own.of_line(0, len(text))
+        for start, end, script, direction in itemise(text, levels):
             part = text if end - start == len(text) else text[start:end]
             run = self.font.shaper.shape(
                 part,
@@ -148,6 +162,7 @@ class ShapedRun:
         self.text = text
         self.pieces = pieces
         self._suffix = suffix
+        self._directions = shaper.directions(text)
         self._glyphs = shaper.shape(text)
         ink = shaper.ink(self._glyphs)
         if ink is None:
@@ -159,7 +174,8 @@ class ShapedRun:
             )
         self.ink: Box = ink
         clusters = [glyph.cluster for glyph in self._glyphs]
-        self._sliceable = all(a <= b for a, b in itertools.pairwise(clusters))
+        rising = all(a <= b for a, b in itertools.pairwise(clusters))
+        self._sliceable = rising and self._directions is None
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)
@@ -231,6 +247,14 @@ class ShapedRun:
         suffix = self._suffix if piece.in_word and last + 1 < len(self.pieces) else ""
         return self.text[self.pieces[first].start : piece.end] + suffix
 
+    def line_levels(self, first: int, last: int) -> Levels:
+        """Levels of the characters of that line's text; None where all read left to right."""
+        if self._directions is None:
+            return None
+        found = self._directions.of_line(self.pieces[first].start, self.pieces[last].end)
+        # A hyphen at a break goes with the letter before it.
+        return (*found, *found[-1:] * (len(self.line_text(first, last)) - len(found)))
+
     def line_ink(self, first: int, last: int) -> Box:
         """Ink of a line of pieces first to last in em; x from an arbitrary origin.
 
@@ -249,7 +273,7 @@ class ShapedRun:
         if cut is not None:
             return cut
         text = self.line_text(first, last)
-        ink = self._shaper.ink(self._shaper.shape(text))
+        ink = self._shaper.ink(self._shaper.shape(text, self.line_levels(first, last)))
         if ink is None:
             raise FontError("a line without ink", value=text, where="TITLE")
         return ink

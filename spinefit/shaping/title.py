@@ -14,7 +14,7 @@ from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
-from spinefit.shaping.setter import Face, LetterSetter
+from spinefit.shaping.setter import Face, LetterSetter, Levels
 from spinefit.vocabulary import BreakWords, Case
 
 __all__ = ["Letter", "ShapedTitle", "shape_title", "shape_titles"]
@@ -103,9 +103,9 @@ class ShapedTitle:
         """Each different glyph of the title: its characters and its curves in em."""
         return self._shaper.inked_glyphs(self.text)
 
-    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+    def set_line(self, text: str, levels: Levels = None) -> tuple[list[Placed], Box | None]:
         """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""
-        return self._shaper.set_line(text)
+        return self._shaper.set_line(text, levels)
 
 
 def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
@@ -142,6 +142,7 @@ def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:
         language=job.language,
         features={"smcp": True} if small else {},
         tracking_em=lettering.tracking_em,
+        right_to_left=job.right_to_left,
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))

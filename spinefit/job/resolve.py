@@ -26,6 +26,7 @@ from spinefit.job.resolved import ResolvedJob, ResolvedLettering
 from spinefit.job.title import (
     guess_language,
     reads_right_to_left,
+    sets_upright,
     title_lines,
     usual_binding_side,
 )
@@ -292,7 +293,8 @@ def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:
     pillar = orientation is Orientation.PILLAR
-    if pillar and len(lines) > 1:
+    one_column = pillar and not sets_upright(" ".join(lines))
+    if one_column and len(lines) > 1:
         raise FieldError(
             "a pillar is one column", where="TITLE", remedy="take out the forced break ' / '"
         )
@@ -305,7 +307,7 @@ def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientat
             where="--lines",
             remedy=f"give any, or a whole number from 1 to {_MOST_LINES}",
         )
-    if pillar and count != 1:
+    if one_column and count != 1:
         raise FieldError(
             "a pillar is one column", value=count, where="--lines", remedy="leave --lines out"
         )

@@ -15,7 +15,13 @@ from spinefit.errors import FieldError
 from spinefit.vocabulary import BindingSide
 from spinefit.words import folded
 
-__all__ = ["guess_language", "reads_right_to_left", "title_lines", "usual_binding_side"]
+__all__ = [
+    "guess_language",
+    "reads_right_to_left",
+    "sets_upright",
+    "title_lines",
+    "usual_binding_side",
+]
 
 _NOT_LATIN = frozenset(
     ("ar", "be", "bg", "el", "fa", "he", "hi", "ja", "ko", "mk", "ru", "th", "uk", "ur", "zh")
@@ -25,6 +31,10 @@ _RIGHT_TO_LEFT = frozenset(
     ["ar", "ckb", "dv", "fa", "he", "iw", "ps", "sd", "syr", "ug", "ur", "yi"]
 )
 _RIGHT_TO_LEFT_SCRIPTS = frozenset(("adlm", "arab", "hebr", "nkoo", "rohg", "syrc", "thaa"))
+_COLUMN_LETTER = re.compile(
+    "[\u3041-\u30ff\u3105-\u312f\u31a0-\u31bf\u31f0-\u31ff\u3400-\u4dbf\u4e00-\u9fff"
+    "\ua000-\ua48c\uac00-\ud7a3\uf900-\ufaff\uff66-\uff9f\U00020000-\U0003ffff]"
+)
 _LONGEST_TITLE = 2000
 _FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
 # Plain spaces and tabs of width close up; a no-break space binds words and stays.
@@ -91,6 +101,14 @@ def reads_right_to_left(text: str, language: str | None = None) -> bool:
     if not any(strong):
         return False
     return strong[0] or _written_right_to_left(language)
+
+
+def sets_upright(text: str) -> bool:
+    """True where the title has a letter of a script that is also written in columns.
+
+    Chinese, Japanese, Korean and Yi; not Mongolian, whose columns run the other way.
+    """
+    return not text.isascii() and _COLUMN_LETTER.search(text) is not None
 
 
 def usual_binding_side(text: str, market: Market, *, right_to_left: bool) -> BindingSide:

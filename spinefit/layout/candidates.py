@@ -16,7 +16,7 @@ from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
 
 __all__ = ["Candidate", "candidates", "turn_of"]
 
-_UPRIGHT_NAMES = ("一", "\u9fff"), ("ぁ", "ヿ"), ("가", "힣"), ("㐀", "䶿")
+_UPRIGHT_LANGUAGES = frozenset(("ja", "ko", "yue", "zh"))
 
 
 class Candidate(NamedTuple):
@@ -46,7 +46,11 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
         turn = turn_of(job.lettering.reading, right_to_left=job.right_to_left)
         found.append(Candidate(Orientation.LONGITUDINAL, job.lettering.reading, turn, counts))
     if asked is Orientation.PILLAR or (asked is Orientation.ANY and _set_upright(job, title)):
-        found.append(Candidate(Orientation.PILLAR, Reading.STACKED, Turn.NONE, range(1, 2)))
+        counts = range(1, 2)
+        if title.sets_columns:
+            most = int(job.rules.value("lines.most_along"))
+            counts = _counts(job, len(title.lines), len(title.run.pieces), most)
+        found.append(Candidate(Orientation.PILLAR, Reading.STACKED, Turn.NONE, counts))
     return tuple(found)
 
 
@@ -79,9 +83,7 @@ def _counts(job: ResolvedJob, forced: int, pieces: int, most: int) -> range:
 
 
 def _set_upright(job: ResolvedJob, title: ShapedTitle) -> bool:
-    if job.market.reading is not Reading.UPRIGHT or len(title.lines) > 1:
-        return False
-    letters = [char for char in title.text if char.isalpha()]
-    return bool(letters) and all(
-        any(low <= char <= high for low, high in _UPRIGHT_NAMES) for char in letters
-    )
+    """Whether the market, or the language, sets such letters upright down the back."""
+    primary = (job.language or "").split("-")[0].lower()
+    own = job.market.reading is Reading.UPRIGHT or primary in _UPRIGHT_LANGUAGES
+    return own and title.sets_columns

@@ -26,6 +26,12 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
     Raises:
         FontError: a line without ink.
     """
+    if group.columns_em:
+        return [
+            (outline, x + left, y + top)
+            for text, (left, top) in zip(group.texts, group.columns_em, strict=True)
+            for outline, x, y in title.column(text).placed
+        ]
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
     levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []

@@ -18,11 +18,19 @@ from spinefit.geometry.shapes import Ring
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate, candidates
-from spinefit.layout.group import Group, group_of, leading_em, pillar_of, vertical_reach
+from spinefit.layout.group import (
+    Group,
+    columns_of,
+    group_of,
+    leading_em,
+    pillar_of,
+    vertical_reach,
+)
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import Split, Splitter, end_bounds
 from spinefit.layout.title_rules import line_penalty
 from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, Orientation, Turn
 
@@ -104,6 +112,9 @@ class _Tries:
 
     def of(self, candidate: Candidate) -> Iterator[Layout]:
         """Layouts of one orientation."""
+        if candidate.orientation is Orientation.PILLAR and self._title.sets_columns:
+            yield from self._columns(candidate)
+            return
         if candidate.orientation is Orientation.PILLAR:
             group = pillar_of(self._title, self._job.rules)
             yield self._layout(candidate, group, "whole")
@@ -112,6 +123,31 @@ class _Tries:
             if lines <= len(self._title.run.pieces):
                 yield from self._of_lines(candidate, lines, BreakWords.NEVER)
             yield from self._broken(candidate, lines)
+
+    def _columns(self, candidate: Candidate) -> Iterator[Layout]:
+        """Columns of upright characters, cut so that the longest is as short as can be."""
+        title = self._title
+        run = title.run
+
+        def length(first: int, to: int) -> float:
+            box = title.column(run.line_text(first, to)).box
+            return 0.0 if box is None else box[3] - box[1]
+
+        splitter = self._splitter_of(run, length)
+        for count in candidate.line_counts:
+            if not splitter.least_lines <= count <= splitter.count:
+                continue
+            split = splitter.best_within(count, splitter.least_width(count))
+            assert split is not None  # count is among those that can be
+            texts = [run.line_text(first, last) for first, last in split]
+            group = columns_of(
+                title,
+                texts,
+                leading=self._leading,
+                rules=self._job.rules,
+                penalty=splitter.penalty_of(split),
+            )
+            yield self._layout(candidate, group, self._why(count))
 
     def _broken(self, candidate: Candidate, lines: int) -> Iterator[Layout]:
         """Splits that break a word, where the binder allows it and they break one."""
@@ -150,27 +186,32 @@ class _Tries:
     def _splitter(self, mode: BreakWords) -> Splitter:
         if mode not in self._splitters:
             run = self._title.run_broken(mode)
-            last = len(run.pieces) - 1
-
-            def penalty(first: int, to: int) -> float:
-                return line_penalty(
-                    run.line_text(first, to),
-                    is_last=to == last or run.pieces[to].forced_after,
-                    in_word=run.pieces[to].in_word,
-                    words=self._words,
-                )
 
             def width(first: int, to: int) -> float:
                 box = run.line_ink(first, to)
                 return box[2] - box[0]
 
-            self._splitters[mode] = Splitter(
-                count=len(run.pieces),
-                forced_after=tuple(piece.forced_after for piece in run.pieces),
-                width=width,
-                penalty=penalty,
-            )
+            self._splitters[mode] = self._splitter_of(run, width)
         return self._splitters[mode]
+
+    def _splitter_of(self, run: ShapedRun, width: Callable[[int, int], float]) -> Splitter:
+        """What cuts a run into lines, or columns, of which ``width`` is the length in em."""
+        last = len(run.pieces) - 1
+
+        def penalty(first: int, to: int) -> float:
+            return line_penalty(
+                run.line_text(first, to),
+                is_last=to == last or run.pieces[to].forced_after,
+                in_word=run.pieces[to].in_word,
+                words=self._words,
+            )
+
+        return Splitter(
+            count=len(run.pieces),
+            forced_after=tuple(piece.forced_after for piece in run.pieces),
+            width=width,
+            penalty=penalty,
+        )
 
     def _least(self, mode: BreakWords, lines: int) -> Split:
         """The split with the least greatest line; ties broken by sense and shape."""

@@ -53,6 +53,11 @@ class OpenFont:
         self.cap_height_em = self._top_of(_FLAT_CAPITALS)
         self.x_height_em = self._top_of(_FLAT_SMALL) or self.cap_height_em
 
+    @property
+    def middle_em(self) -> float:
+        """Height over the baseline, in em, that stands on the middle of a column."""
+        return self.shaper.middle_em()
+
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em."""
         found = self._outlines.get(gid)

@@ -62,7 +62,7 @@ class RunShaper(LetterSetter):
     ) -> None:
         self.font = font
         self._language = language
-        self._tracking_em = tracking_em
+        self.tracking_em = tracking_em
         self._right_to_left = right_to_left
         if tracking_em:
             features = {"liga": False, "clig": False, **features}
@@ -95,9 +95,31 @@ class RunShaper(LetterSetter):
                 language=self._language,
                 features=self._features,
             )
-            if self._tracking_em and script not in CURSIVE:
-                run = _tracked(run, self._tracking_em)
+            if self.tracking_em and script not in CURSIVE:
+                run = _tracked(run, self.tracking_em)
             glyphs.extend(run if start == 0 else [_moved(glyph, start) for glyph in run])
+        if any(glyph.gid == 0 for glyph in glyphs):
+            self._refuse_missing(text, glyphs)
+        return glyphs
+
+    def shape_down(self, text: str) -> list[Glyph]:
+        """Glyphs of upright characters in a column, from its top, in vertical forms.
+
+        Raises:
+            MissingCharacterError: the font lacks a character.
+        """
+        glyphs: list[Glyph] = []
+        for start, end, script, _direction in itemise(text):
+            run = self.font.shaper.shape(
+                text[start:end],
+                script=script,
+                direction="ttb",
+                language=self._language,
+                features=self._features,
+            )
+            if self.tracking_em:
+                run = _tracked(run, self.tracking_em)
+            glyphs.extend(_moved(glyph, start) for glyph in run)
         if any(glyph.gid == 0 for glyph in glyphs):
             self._refuse_missing(text, glyphs)
         return glyphs

@@ -7,8 +7,11 @@ a pillar. Plane: em, baseline at y = 0, y up.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
+from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Box, Outline, Placed
@@ -16,6 +19,9 @@ from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.shaping.setter import Face, LetterSetter, Levels
 from spinefit.vocabulary import BreakWords, Case
+
+if TYPE_CHECKING:
+    from spinefit.shaping.column import Column
 
 __all__ = ["Letter", "ShapedTitle", "shape_title", "shape_titles"]
 
@@ -57,6 +63,7 @@ class ShapedTitle:
         self.language = language
         self._shaper = shaper
         self._small_capitals = small_capitals
+        self._columns: dict[str, Column] = {}
         self._broken: dict[BreakWords, ShapedRun] = {}
         self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
         _left, bottom, _right, top = self.run.ink
@@ -102,6 +109,20 @@ class ShapedTitle:
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the title: its characters and its curves in em."""
         return self._shaper.inked_glyphs(self.text)
+
+    @property
+    def sets_columns(self) -> bool:
+        """Whether a pillar of it is columns of upright characters in the font's vertical forms."""
+        return isinstance(self._shaper, RunShaper) and sets_upright(self.text)
+
+    def column(self, text: str) -> Column:
+        """Any piece of the title in a column."""
+        from spinefit.shaping.column import set_column
+
+        assert isinstance(self._shaper, RunShaper)  # sets_columns says so
+        if text not in self._columns:
+            self._columns[text] = set_column(text, self._shaper)
+        return self._columns[text]
 
     def set_line(self, text: str, levels: Levels = None) -> tuple[list[Placed], Box | None]:
         """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""

@@ -64,7 +64,7 @@ def _rows(group: str, part: str, *rows: tuple[str, str, str, Any, str]) -> list[
             target=f"{part}.{attribute}" if part else attribute,
             parse=parse,
             help=meaning,
-            repeatable=name == "keep-free",
+            repeatable=name in ("fallback", "keep-free"),
         )
         for name, metavar, attribute, parse, meaning in rows
     ]
@@ -151,6 +151,8 @@ FIELDS: tuple[Field, ...] = (
         "lettering",
         ("font", "NAME-OR-FILE", "font", read.text,
          "A bundled font ('spinefit fonts' lists them) or a font file. [EB Garamond]"),
+        ("fallback", "FONT", "fallback", read.fonts,
+         "A font for letters that the first one lacks; may be repeated, in order."),
         ("case", "CASE", "case", read.choice(Case),
          "as-typed, capitals or small-capitals. [as-typed]"),
         ("tracking", "N", "tracking", read.number(),

@@ -228,6 +228,7 @@ def _lettering(
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
         sizes_pt=drawer(said.sizes_pt),
+        fallback=tuple(text(name, "--fallback") for name in said.fallback),
     )
 
 

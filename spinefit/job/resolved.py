@@ -128,6 +128,7 @@ class ResolvedLettering(NamedTuple):
         break_words: whether a word may be broken.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
         tools: the letters, where they are tools and not a font's; ``sizes_pt`` are theirs then.
+        fallback: fonts for letters that ``font`` lacks, in the order they are asked.
     """
 
     font: str
@@ -145,6 +146,7 @@ class ResolvedLettering(NamedTuple):
     break_words: BreakWords
     sizes_pt: tuple[float, ...] | None = None
     tools: ResolvedTools | None = None
+    fallback: tuple[str, ...] = ()
 
 
 class ResolvedJob(NamedTuple):

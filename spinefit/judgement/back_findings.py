@@ -160,9 +160,11 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
             )
         )
     if not _PLAIN.fullmatch(title.text):
+        from spinefit.judgement.script_findings import script_findings
         from spinefit.judgement.spelling import spelling_findings
 
         found.extend(spelling_findings(job, title.text))
+        found.extend(script_findings(job, title))
     if job.method.letters is Letters.TOOLS:
         from spinefit.judgement.tool_sizes import tool_findings
 

@@ -69,6 +69,7 @@ def to_dict(report: Report) -> dict[str, Any]:
             "limits": [_limit(limit) for limit in report.method.limits],
         },
         "measurements": [_measurement(measured) for measured in report.measurements],
+        "fonts": [dict(one._asdict()) for one in report.fonts],
     }
 
 

@@ -20,6 +20,7 @@ from spinefit.report.model import (
     ConventionReport,
     FindingReport,
     FontReport,
+    FontUseReport,
     LayoutReport,
     PanelReport,
     RemedyReport,
@@ -68,6 +69,10 @@ def build_report(
         assumed=job.assumed,
         method=method_report(job),
         measurements=measurements_of(job, panel),
+        fonts=tuple(
+            FontUseReport(name=one.name, file=one.file, sha256=one.sha256, letters=letters)
+            for one, letters in title.fonts_used()
+        ),
     )
 
 

@@ -27,6 +27,7 @@ __all__ = [
     "ConventionReport",
     "FindingReport",
     "FontReport",
+    "FontUseReport",
     "LayoutReport",
     "LimitReport",
     "MeasurementReport",
@@ -110,6 +111,15 @@ class LayoutReport(NamedTuple):
     word_broken: bool
     split: str
     findings: tuple[FindingReport, ...]
+
+
+class FontUseReport(NamedTuple):
+    """A font that was tried, and the different letters of the title that come from it."""
+
+    name: str
+    file: str
+    sha256: str
+    letters: str
 
 
 class FontReport(NamedTuple):
@@ -231,6 +241,7 @@ class Report(NamedTuple):
     assumed: tuple[str, ...]
     method: MethodReport
     measurements: tuple[MeasurementReport, ...]
+    fonts: tuple[FontUseReport, ...] = ()
 
     @property
     def fits(self) -> bool:

@@ -67,10 +67,36 @@ def _right_to_left(finding: Finding) -> str:
     )
 
 
+def _another_font(finding: Finding) -> str:
+    return (
+        f"{finding.facts['first']} lacks {finding.value}: set in {finding.limit} at the same "
+        "size; see whether the two go together."
+    )
+
+
+def _no_breaks(finding: Finding) -> str:
+    return (
+        f"{finding.value} words are not parted by spaces, and only a dictionary finds where they "
+        "end, so that no line is broken inside them: put a zero width space (U+200B) where it "
+        "may be, or ' / ' where it must."
+    )
+
+
+def _mongolian(_finding: Finding) -> str:
+    return (
+        "Mongolian is set level and turned, which along the back, descending, stands as its "
+        "columns do; setting its columns is not supported, and several lines would follow one "
+        "another from right to left instead of from left to right: take one line."
+    )
+
+
 SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
     "letter-of-another-script": _foreign_letter,
     "character-without-ink": _without_ink,
     "straight-quote": _straight_quote,
+    "letters-of-another-font": _another_font,
+    "breaks-need-a-dictionary": _no_breaks,
+    "mongolian-turned": _mongolian,
     "reading-right-to-left": _right_to_left,
     "two-spaces": _two_spaces,
 }

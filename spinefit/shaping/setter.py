@@ -94,6 +94,10 @@ class LetterSetter(ABC):
                 found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
         return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
 
+    def letters_by_font(self, text: str) -> list[tuple[Face, str]]:
+        """Each face with the different letters of a text that it sets."""
+        return [(self.font, "".join(dict.fromkeys(text.replace(" ", ""))))]
+
     def directions(self, text: str) -> Directions | None:
         """Which way the letters of a text read; None where all do from left to right."""
         return None

@@ -13,7 +13,7 @@ from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
-from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
@@ -106,6 +106,10 @@ class ShapedTitle:
         plain = self.text.isascii() and not self._small_capitals
         return self.font.ascii_thinness_em if plain else None
 
+    def fonts_used(self) -> list[tuple[Face, str]]:
+        """Each font with the different letters that it sets; the first one first."""
+        return self._shaper.letters_by_font(self.text)
+
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the title: its characters and its curves in em."""
         return self._shaper.inked_glyphs(self.text)
@@ -164,10 +168,19 @@ def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:
         features={"smcp": True} if small else {},
         tracking_em=lettering.tracking_em,
         right_to_left=job.right_to_left,
+        fallback=tuple(_fallback(name) for name in lettering.fallback),
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
     return ShapedTitle(lines=lines, shaper=shaper, language=job.language, small_capitals=small)
+
+
+def _fallback(name: str) -> OpenFont:
+    try:
+        return open_font(name)
+    except FontError as fault:
+        fault.where = "--fallback"
+        raise
 
 
 def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
@@ -177,7 +190,7 @@ def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
         for char in sorted(set(text))
         if char.upper() != char
         and char.isalpha()
-        and [glyph.gid for glyph in shaper.shape(char)] == [shaper.font.shaper.nominal(char)]
+        and [glyph.gid for glyph in shaper.shape(char)] == [shaper.sole_glyph(char)]
     ]
     if plain:
         raise FontError(

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.job.resolved import ResolvedJob
+from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
 
@@ -37,6 +38,8 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
     asked = job.lettering.orientation
     pieces = len(title.run_broken(job.lettering.break_words).pieces)
     _refuse_too_many(job, pieces)
+    if asked is Orientation.PILLAR:
+        _refuse_joined(title.text)
     found: list[Candidate] = []
     if asked in (Orientation.ANY, Orientation.TRANSVERSE):
         counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
@@ -72,6 +75,18 @@ def _refuse_too_many(job: ResolvedJob, pieces: int) -> None:
         remedy += ", or allow words to be broken with --break-words"
     raise FieldError(
         f"the title breaks into {what} at most", value=count, where="--lines", remedy=remedy
+    )
+
+
+def _refuse_joined(text: str) -> None:
+    """Letters that join lose their joins, and their forms, one under another."""
+    if text.isascii() or not any(run.script in CURSIVE for run in itemise(text)):
+        return
+    raise FieldError(
+        "letters that join cannot stand one under another",
+        value=text,
+        where="--orientation",
+        remedy="take longitudinal or transverse",
     )
 
 

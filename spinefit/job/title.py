@@ -23,9 +23,10 @@ __all__ = [
     "usual_binding_side",
 ]
 
+# Main languages of our markets that are not written in Latin letters.
 _NOT_LATIN = frozenset(
-    ("ar", "be", "bg", "el", "fa", "he", "hi", "ja", "ko", "mk", "ru", "th", "uk", "ur", "zh")
-)
+    ("am", "ar", "be", "bg", "bn", "ckb", "el", "fa", "he", "hi", "hy", "ja", "ka")
+).union(("km", "ko", "lo", "mk", "mn", "my", "ne", "ru", "th", "ti", "uk", "ur", "zh"))
 # Languages written from right to left, unless their tag names another script.
 _RIGHT_TO_LEFT = frozenset(
     ["ar", "ckb", "dv", "fa", "he", "iw", "ps", "sd", "syr", "ug", "ur", "yi"]
@@ -151,7 +152,9 @@ def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | 
     'en'
     """
     words = [word for line in lines for word in folded(line).split()]
-    foreign = "".join(lines).isascii() and bool(languages) and languages[0] in _NOT_LATIN
+    foreign = (
+        "".join(lines).isascii() and bool(languages) and languages[0].split("-")[0] in _NOT_LATIN
+    )
     best, most = languages[0] if len(languages) == 1 and not foreign else None, 0
     for language in dict.fromkeys((*languages, "en")):
         known = title_words(language).catch_words

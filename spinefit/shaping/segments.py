@@ -29,6 +29,7 @@ _PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
 _PATTERNS_FOR_NONE = "en"
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
+_DICTIONARY_LANGUAGES = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
 
@@ -137,6 +138,8 @@ def dividing_points(word: str, language: str | None) -> tuple[int, ...]:
     folded_word = inner.casefold()
     if len(folded_word) != len(inner):
         return ()  # the patterns' places would not be ours
+    if (language or "").split("-")[0].lower() in _DICTIONARY_LANGUAGES:
+        return ()  # what stands between spaces is no single word
     offset, whole = word.find(inner), _cluster_ends(inner)
     return tuple(
         offset + at

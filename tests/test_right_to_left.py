@@ -111,3 +111,16 @@ def test_a_range_broken_off_an_arabic_title_is_set_as_in_the_whole(needs_font):
     font = needs_font(AMIRI, "fonts-hosny-amiri")
     report = check(_job("سنة / 1848-1870", font=font))
     assert report.verdict == "fits"
+
+
+def test_letters_without_capitals_stand_by_their_ink(needs_font):
+    """There is no band of capitals in Hebrew: the ink is centred, and letters give the height."""
+    along = _along(_hebrew(needs_font))
+    assert along.centre == "ink"
+    assert along.spare_mm.left == pytest.approx(along.spare_mm.right)
+    assert 0 < along.cap_height_mm < along.ink_height_mm  # the lamed stands higher
+
+
+def test_a_latin_word_brings_the_band_of_capitals_back(needs_font):
+    font = needs_font(EZRA, "fonts-sil-ezra")
+    assert _along(check(_job("NAVIS אור", font=font))).centre == "capitals"

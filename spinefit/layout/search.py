@@ -313,7 +313,8 @@ class _Tries:
         if asked is not Centre.AUTO:
             return asked
         along = candidate.orientation is Orientation.LONGITUDINAL
-        return Centre.CAPITALS if along and self._job.spine is not None else Centre.INK
+        capitals = along and self._title.has_case and self._job.spine is not None
+        return Centre.CAPITALS if capitals else Centre.INK
 
     def _floats(self, candidate: Candidate) -> bool:
         return (

@@ -40,8 +40,9 @@ class ShapedTitle:
             font, which scales.
         run: the title whole, cut at every break between words.
         language: BCP 47 tag or None.
+        has_case: False where its letters are all of scripts without capitals.
         cap_height_em, x_height_em: of the font; x_height is that of the small capitals where
-            they are set.
+            they are set. In a script without capitals both are the height of its letters.
         reading_height_em: height of the capitals most of the title is set in.
         ascent_em, descent_em: greatest reach of its ink above and below a baseline.
         all_capitals: True where no small letter is seen, so that lines can stand closer.
@@ -68,9 +69,14 @@ class ShapedTitle:
         self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
         _left, bottom, _right, top = self.run.ink
         self.ascent_em, self.descent_em = top, -bottom
+        self.has_case = _has_case(self.text)
         self.cap_height_em = self.font.cap_height_em or top
+        if not self.has_case:
+            self.cap_height_em = self._letter_height() or top
         self.all_capitals = small_capitals or is_capitals(self.text)
         self.x_height_em = self.font.x_height_em or self.cap_height_em
+        if not self.has_case:
+            self.x_height_em = self.cap_height_em
         if small_capitals:
             self.x_height_em = self._small_capital_height()
         self.reading_height_em = self.x_height_em if small_capitals else self.cap_height_em
@@ -79,6 +85,12 @@ class ShapedTitle:
     def _small_capital_height(self) -> float:
         box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
         return box[3] if box else self.x_height_em
+
+    def _letter_height(self) -> float:
+        """The middle one of the heights of its letters, where none is a capital or a small one."""
+        boxes = [box for letter, box in self.letters() if box and letter[0].isalpha()]
+        heights = sorted(box[3] - box[1] for box in boxes)
+        return heights[len(heights) // 2] if heights else 0.0
 
     def run_broken(self, mode: BreakWords) -> ShapedRun:
         """The title cut at its breaks between words and inside them."""
@@ -198,6 +210,14 @@ def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
             where="--case",
             remedy="take --case capitals, or a font with small capitals: see 'spinefit fonts'",
         )
+
+
+def _has_case(text: str) -> bool:
+    """Whether a title has capitals or small letters, or no letters at all."""
+    if text.isascii():
+        return True
+    letters = [char for char in text if char.isalpha()]
+    return not letters or any(char.lower() != char.upper() for char in letters)
 
 
 def _mostly_small(text: str) -> bool:

@@ -67,12 +67,12 @@ def test_what_stands_and_what_is_turned(gothic, text, expected):
 
 
 def test_a_mark_without_a_vertical_form_is_turned(needs_font):
-    """Source: UAX #50, Tr: the font has a form of the brackets, and none of the long mark."""
+    """Source: UAX #50, Tr: this font has a form of the brackets and none of the colon."""
     font = needs_font(
         "/usr/share/fonts/truetype/arphic-gbsn00lp/gbsn00lp.ttf", "fonts-arphic-gbsn00lp"
     )
     assert _ways("（上）", font) == [("（上）", UPRIGHT)]
-    assert _ways("上ー下", font) == [("上", UPRIGHT), ("ー", TURNED), ("下", UPRIGHT)]
+    assert _ways("上：下", font) == [("上", UPRIGHT), ("：", TURNED), ("下", UPRIGHT)]
 
 
 def test_upright_characters_take_one_em_each(gothic):

@@ -114,6 +114,8 @@ def test_right_to_left_portions_keep_the_order_seen(needs_font):
         right_to_left=True,
         fallback=(open_font(ezra),),
     )
+    inside = [glyph.cluster for glyph in shaper.shape("אור — ים")]  # the dash is the first font's
+    assert inside == sorted(inside, reverse=True)
     text = "אור Log ים"
     clusters = [glyph.cluster for glyph in shaper.shape(text)]
     order = [text[at] for at in clusters if text[at] != " "]

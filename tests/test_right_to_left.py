@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit import check
+from spinefit import catalogue, check
+from spinefit.geometry import usable_panel
 from spinefit.job import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.layout import placed_outlines, search
 from spinefit.report.model import Report
+from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.title import shape_title
 from spinefit.vocabulary import BindingSide, Orientation, Reading, Turn
 
 AMIRI = "/usr/share/fonts/opentype/fonts-hosny-amiri/Amiri-Regular.ttf"
@@ -124,3 +128,19 @@ def test_letters_without_capitals_stand_by_their_ink(needs_font):
 def test_a_latin_word_brings_the_band_of_capitals_back(needs_font):
     font = needs_font(EZRA, "fonts-sil-ezra")
     assert _along(check(_job("NAVIS אור", font=font))).centre == "capitals"
+
+
+def test_what_is_drawn_keeps_the_directions_of_the_whole_title(needs_font):
+    """UAX #9: the comma between two Latin words stays with them where the line is cut."""
+    font = needs_font(EZRA, "fonts-sil-ezra")
+    job = resolve(_job("אור Tide, / Log ים", font=font))
+    title = shape_title(job)
+    assert job.spine is not None
+    panel = usable_panel(job.spine, job.shape, job.rules)
+    layout = search(job, title, panel, catalogue.title_words(job.language))[0]
+    assert layout.group.texts == ("אור Tide,", "Log ים")
+    placed = placed_outlines(title, layout.group, pillar=False)
+    highest = max(y for _outline, _x, y in placed)
+    outline, _x, _y = min((one for one in placed if one[2] == highest), key=lambda one: one[1])
+    letter = open_font(font).shaper.nominal("T")
+    assert outline == open_font(font).outline(letter)

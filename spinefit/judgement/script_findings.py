@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.layout.candidates import sets_columns_here
 from spinefit.provenance import Status
 from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.title import ShapedTitle
@@ -18,6 +19,7 @@ from spinefit.vocabulary import Level
 
 __all__ = ["script_findings"]
 
+_STRAY_EM = 0.25  # brushed and round letters reach a little over their cells; by eye, no source
 # Scripts without spaces between words, class SA of UAX #14, by ISO 15924 code.
 _DICTIONARY = {
     "Thai": "Thai",
@@ -38,6 +40,7 @@ def script_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
         *_other_fonts(job, title),
         *(_no_breaks(name) for script, name in _DICTIONARY.items() if script in scripts),
         *([_mongolian()] if "Mong" in scripts else []),
+        *_stray_in_columns(job, title),
     ]
 
 
@@ -57,6 +60,23 @@ def _other_fonts(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
                 status=Status.COMPUTED,
                 facts={"first": first.name},
             )
+
+
+def _stray_in_columns(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
+    """Letters that the font's vertical metrics put outside their cells in a column."""
+    columns = title.sets_columns and sets_columns_here(job, title)
+    for letter, box in title.letters() if columns else ():
+        inked = None if box is None else title.column(letter).box
+        if inked is not None and not (inked[1] >= -1 - _STRAY_EM and inked[3] <= _STRAY_EM):
+            yield Finding(
+                topic="letter-outside-its-cell",
+                level=Level.WARNING,
+                value=letter,
+                source="the font's vertical metrics, by HarfBuzz",
+                status=Status.COMPUTED,
+                facts={"font": title.font.name},
+            )
+            return
 
 
 def _no_breaks(script: str) -> Finding:

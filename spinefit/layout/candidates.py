@@ -15,7 +15,7 @@ from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Orientation, Reading, Turn
 
-__all__ = ["Candidate", "candidates", "turn_of"]
+__all__ = ["Candidate", "candidates", "sets_columns_here", "turn_of"]
 
 _UPRIGHT_LANGUAGES = frozenset(("ja", "ko", "yue", "zh"))
 
@@ -48,7 +48,7 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
         counts = _counts(job, len(title.lines), pieces, int(job.rules.value("lines.most")))
         turn = turn_of(job.lettering.reading, right_to_left=job.right_to_left)
         found.append(Candidate(Orientation.LONGITUDINAL, job.lettering.reading, turn, counts))
-    if asked is Orientation.PILLAR or (asked is Orientation.ANY and _set_upright(job, title)):
+    if asked is Orientation.PILLAR or sets_columns_here(job, title):
         counts = range(1, 2)
         if title.sets_columns:
             most = int(job.rules.value("lines.most_along"))
@@ -97,8 +97,10 @@ def _counts(job: ResolvedJob, forced: int, pieces: int, most: int) -> range:
     return range(forced, max(forced, min(pieces, most)) + 1)
 
 
-def _set_upright(job: ResolvedJob, title: ShapedTitle) -> bool:
-    """Whether the market, or the language, sets such letters upright down the back."""
+def sets_columns_here(job: ResolvedJob, title: ShapedTitle) -> bool:
+    """Whether columns were asked for, or the market or the language sets such letters so."""
+    asked = job.lettering.orientation
     primary = (job.language or "").split("-")[0].lower()
     own = job.market.reading is Reading.UPRIGHT or primary in _UPRIGHT_LANGUAGES
-    return own and title.sets_columns
+    wanted = asked is Orientation.PILLAR or (asked is Orientation.ANY and own)
+    return wanted and title.sets_columns

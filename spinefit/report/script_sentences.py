@@ -90,12 +90,21 @@ def _mongolian(_finding: Finding) -> str:
     )
 
 
+def _outside_its_cell(finding: Finding) -> str:
+    return (
+        f"The vertical metrics of {finding.facts['font']} put {finding.value} outside its cell in "
+        "a column, so that letters may run into each other: look at a drawing, or take a font "
+        "made for columns."
+    )
+
+
 SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
     "letter-of-another-script": _foreign_letter,
     "character-without-ink": _without_ink,
     "straight-quote": _straight_quote,
     "letters-of-another-font": _another_font,
     "breaks-need-a-dictionary": _no_breaks,
+    "letter-outside-its-cell": _outside_its_cell,
     "mongolian-turned": _mongolian,
     "reading-right-to-left": _right_to_left,
     "two-spaces": _two_spaces,

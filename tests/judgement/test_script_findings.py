@@ -9,6 +9,8 @@ import pytest
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
 from spinefit.report.model import Report
+from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.run import RunShaper
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.vocabulary import Orientation
 
@@ -85,11 +87,32 @@ def test_a_pillar_of_devanagari_goes_by_clusters(needs_font):
     assert len(pillar.baselines_mm) == len(clusters(word)) == 3
 
 
-def test_mongolian_is_set_turned_and_the_report_says_what_is_not_supported(monkeypatch):
+def test_letters_that_keep_to_their_cells_raise_nothing(needs_font):
+    sound = needs_font("/usr/share/fonts/opentype/ipafont-gothic/ipag.ttf", "fonts-ipafont-gothic")
+    assert "letter-outside-its-cell" not in _topics(
+        _report("港の灯（上）ー。", sound, orientation=Orientation.PILLAR)
+    )
+
+
+def test_letters_far_from_their_cells_are_named(needs_font, monkeypatch):
+    """The same font, its letters put a whole em too low."""
+    sound = needs_font("/usr/share/fonts/opentype/ipafont-gothic/ipag.ttf", "fonts-ipafont-gothic")
+    honest = RunShaper.shape_down
+
+    def low(self: RunShaper, text: str) -> list[Glyph]:
+        return [glyph._replace(y_em=glyph.y_em - 1) for glyph in honest(self, text)]
+
+    monkeypatch.setattr(RunShaper, "shape_down", low)
+    report = _report("港の灯", sound, orientation=Orientation.PILLAR)
+    assert "letter-outside-its-cell" in _topics(report)
+
+
+def test_mongolian_is_set_turned_and_the_report_says_what_is_not_supported():
     from spinefit.judgement.script_findings import script_findings
 
     class Title:
         text = "ᠮᠣᠩᠭᠣᠯ"
+        sets_columns = False
 
     class Asked:
         class lettering:

@@ -69,6 +69,19 @@ def checks_folder() -> Path:
 
 
 @pytest.fixture(scope="session")
+def needs_font() -> Callable[[str, str], str]:
+    """A way to ask for a font of the system: a test goes without it, but not where CI is set."""
+
+    def ask(path: str, package: str) -> str:
+        if not Path(path).is_file():
+            assert not os.environ.get("CI"), f"install Debian's {package}: {path} is not there"
+            pytest.skip(f"there is no {Path(path).name} here: install Debian's {package}")
+        return path
+
+    return ask
+
+
+@pytest.fixture(scope="session")
 def check_rows() -> Callable[[str], list[dict[str, Any]]]:
     """A reader of one file of check values by its bare name."""
 

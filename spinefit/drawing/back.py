@@ -17,7 +17,6 @@ from spinefit.drawing.ground import ground, panel_spans
 from spinefit.drawing.marks import arrow, box, extents_mm, label
 from spinefit.drawing.scene import Group, Item, Pen
 from spinefit.report import phrasing as say
-from spinefit.shaping.itemise import reads_right_to_left
 from spinefit.shaping.outline import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
@@ -88,7 +87,7 @@ def _direction(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
     if piece.layout.orientation is Orientation.TRANSVERSE:
         x, y = frame.left_mm, 8.2
         ends = ((x, y), (x + _ARROW_MM[0], y))
-        right_to_left = reads_right_to_left(piece.answer.report.title)
+        right_to_left = piece.answer.job.right_to_left
         yield from arrow(*(reversed(ends) if right_to_left else ends))
         yield from label((x + _ARROW_MM[0] + 1.5, y), words)
         return

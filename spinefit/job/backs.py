@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from spinefit.catalogue import Market, Method, Rules
+from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.checks import LARGEST_MM, length_mm, member, number
 from spinefit.job.model import Spine
@@ -60,9 +60,17 @@ def edge_mm_of(width_mm: float, rules: Rules) -> float:
 
 
 def resolve_backs(
-    said: Spine, market: Market, method: Method, rules: Rules, assumed: list[str]
+    said: Spine, side: BindingSide, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine, ResolvedSpine | None]:
-    """The back at its least width and, for a range, at its greatest; a label has its own edge."""
+    """The back at its least width and, for a range, at its greatest; a label has its own edge.
+
+    Args:
+        said: the spine as measured.
+        side: where such a book is bound as a rule.
+        method: for the edge that a label keeps.
+        rules: for what was not said.
+        assumed: takes the defaults.
+    """
     pair = said.width_mm if isinstance(said.width_mm, tuple) else (said.width_mm, said.width_mm)
     least, most = (length_mm(width, "--width") for width in pair)
     if least > most:
@@ -73,7 +81,7 @@ def resolve_backs(
             remedy="give the lesser width first",
         )
     least, most = (_width_of_back(said, width) for width in (least, most))
-    spine = _spine(said, least, market, method, rules, assumed)
+    spine = _spine(said, least, side, method, rules, assumed)
     if most == least:
         return spine, None
     return spine, spine._replace(width_mm=most, edge_mm=_edge(said, most, method, rules, []))
@@ -108,7 +116,7 @@ def _width_of_back(said: Spine, width_mm: float) -> float:
 def _spine(
     said: Spine,
     width_mm: float,
-    market: Market,
+    side: BindingSide,
     method: Method,
     rules: Rules,
     assumed: list[str],
@@ -142,7 +150,7 @@ def _spine(
         head_mm=head_mm,
         foot_mm=foot_mm,
         max_angle_deg=number(max_angle, "--max-angle", least=0.0, most=90.0, above=True),
-        binding_side=_binding_side(said, market, assumed),
+        binding_side=_binding_side(said, side, assumed),
         typed=_typed(said),
         band_height_mm=figures.height_mm,
         band_clearance_mm=figures.clearance_mm,
@@ -270,11 +278,11 @@ def _from_head(said: Spine, bands: int) -> float | None:
     return from_head_mm
 
 
-def _binding_side(said: Spine, market: Market, assumed: list[str]) -> BindingSide:
+def _binding_side(said: Spine, side: BindingSide, assumed: list[str]) -> BindingSide:
     if said.binding_side is None:
-        if market.binding_side is BindingSide.RIGHT:
-            assumed.append("binding side: right, as the market's books")
-        return market.binding_side
+        if side is BindingSide.RIGHT:
+            assumed.append("binding side: right, as such books are bound")
+        return side
     member(said.binding_side, BindingSide, "--binding-side")
     return said.binding_side
 

@@ -67,7 +67,7 @@ def _rows(group: str, part: str, *rows: tuple[str, str, str, Any, str]) -> list[
             target=f"{part}.{attribute}" if part else attribute,
             parse=parse,
             help=meaning,
-            repeatable=name == "keep-free",
+            repeatable=name in ("fallback", "keep-free"),
             flag=parse is read.yes_or_no,
         )
         for name, metavar, attribute, parse, meaning in rows
@@ -205,6 +205,8 @@ FIELDS: tuple[Field, ...] = (
         ("axes", "SETTINGS", "axes", read.axes,
          "A variable font's settings: wght=650,wdth=80. With --size, wght=lightest or heaviest, "
          "wdth=narrowest or widest finds the value. [the font's own; opsz follows the size]"),
+        ("fallback", "FONT", "fallback", read.fonts,
+         "A font for letters that the first one lacks; may be repeated, in order."),
         ("case", "CASE", "case", read.choice(Case),
          "as-typed, capitals or small-capitals. [as-typed]"),
         ("tracking", "N", "tracking", read.number(),

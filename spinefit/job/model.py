@@ -265,6 +265,7 @@ class Lettering:
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
         tools: the letters of hand letters or type, instead of a font's.
+        fallback: fonts for letters that ``font`` lacks, in the order they are asked.
     """
 
     font: str | None = None
@@ -282,6 +283,7 @@ class Lettering:
     centre: Centre | None = None
     break_words: BreakWords | None = None
     tools: Tools | None = None
+    fallback: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

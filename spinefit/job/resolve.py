@@ -32,7 +32,13 @@ from spinefit.job.resolved import (
     ResolvedRecess,
     ResolvedSpine,
 )
-from spinefit.job.title import guess_language, title_lines
+from spinefit.job.title import (
+    guess_language,
+    reads_right_to_left,
+    sets_upright,
+    title_lines,
+    usual_binding_side,
+)
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -69,15 +75,19 @@ def resolve(job: Job) -> ResolvedJob:
     rules = catalogue.rules()
     assumed: list[str] = []
     lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+    if "  " in job.title.strip():
+        assumed.append("spaces: one between words, where the title has several")
     market, known = catalogue.market(optional_text(job.market, "--market"))
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
+    right_to_left = reads_right_to_left(" ".join(lines), language)
     method = _method(job, assumed)
     board, panel = _board(job, rules, assumed)
     spine, widest = None, None
     if job.spine is not None:
-        spine, widest = resolve_backs(job.spine, market, method, rules, assumed)
+        side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
+        spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
     said = job.lettering
     if board is not None and said.orientation is None:
         said = replace(said, orientation=Orientation.TRANSVERSE)
@@ -103,6 +113,7 @@ def resolve(job: Job) -> ResolvedJob:
         assumed=tuple(assumed),
         label_thickness_mm=thickness_mm,
         old_lettering=old_lettering,
+        right_to_left=right_to_left,
     )
 
 
@@ -280,6 +291,7 @@ def _lettering(
         face=optional_text(said.face, "--face"),
         axes=axes,
         sought=sought,
+        fallback=tuple(text(name, "--fallback") for name in said.fallback),
     )
 
 
@@ -354,7 +366,8 @@ def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:
     pillar = orientation is Orientation.PILLAR
-    if pillar and len(lines) > 1:
+    one_column = pillar and not sets_upright(" ".join(lines))
+    if one_column and len(lines) > 1:
         raise FieldError(
             "a pillar is one column", where="TITLE", remedy="take out the forced break ' / '"
         )
@@ -367,7 +380,7 @@ def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientat
             where="--lines",
             remedy=f"give any, or a whole number from 1 to {_MOST_LINES}",
         )
-    if pillar and count != 1:
+    if one_column and count != 1:
         raise FieldError(
             "a pillar is one column", value=count, where="--lines", remedy="leave --lines out"
         )

@@ -137,6 +137,7 @@ class ResolvedLettering(NamedTuple):
         break_words: whether a word may be broken.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
         tools: the letters, where they are tools and not a font's; ``sizes_pt`` are theirs then.
+        fallback: fonts for letters that ``font`` lacks, in the order they are asked.
     """
 
     font: str
@@ -154,6 +155,7 @@ class ResolvedLettering(NamedTuple):
     break_words: BreakWords
     sizes_pt: tuple[float, ...] | None = None
     tools: ResolvedTools | None = None
+    fallback: tuple[str, ...] = ()
     face: str | None = None
     axes: tuple[tuple[str, float], ...] = ()
     sought: tuple[str, AxisGoal] | None = None
@@ -254,6 +256,7 @@ class ResolvedJob(NamedTuple):
         recess: a recess that the label lies in, or None.
         label_thickness_mm: thickness of a label that bends over a round; None for no such label.
         old_lettering: lettering that a label is to cover, or None.
+        right_to_left: True where the title as a whole reads from right to left.
     """
 
     title_lines: tuple[str, ...]
@@ -274,3 +277,4 @@ class ResolvedJob(NamedTuple):
     recess: ResolvedRecess | None = None
     label_thickness_mm: float | None = None
     old_lettering: ResolvedOldLettering | None = None
+    right_to_left: bool = False

@@ -10,14 +10,31 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from spinefit.catalogue import title_words
+from spinefit.catalogue import Market, title_words
 from spinefit.errors import FieldError
+from spinefit.vocabulary import BindingSide
 from spinefit.words import folded
 
-__all__ = ["guess_language", "title_lines"]
+__all__ = [
+    "guess_language",
+    "reads_right_to_left",
+    "sets_upright",
+    "title_lines",
+    "usual_binding_side",
+]
 
+# Main languages of our markets that are not written in Latin letters.
 _NOT_LATIN = frozenset(
-    ("ar", "be", "bg", "el", "fa", "he", "hi", "ja", "ko", "mk", "ru", "th", "uk", "ur", "zh")
+    ("am", "ar", "be", "bg", "bn", "ckb", "el", "fa", "he", "hi", "hy", "ja", "ka")
+).union(("km", "ko", "lo", "mk", "mn", "my", "ne", "ru", "th", "ti", "uk", "ur", "zh"))
+# Languages written from right to left, unless their tag names another script.
+_RIGHT_TO_LEFT = frozenset(
+    ["ar", "ckb", "dv", "fa", "he", "iw", "ps", "sd", "syr", "ug", "ur", "yi"]
+)
+_RIGHT_TO_LEFT_SCRIPTS = frozenset(("adlm", "arab", "hebr", "nkoo", "rohg", "syrc", "thaa"))
+_COLUMN_LETTER = re.compile(
+    "[\u3041-\u30ff\u3105-\u312f\u31a0-\u31bf\u31f0-\u31ff\u3400-\u4dbf\u4e00-\u9fff"
+    "\ua000-\ua48c\uac00-\ud7a3\uf900-\ufaff\uff66-\uff9f\U00020000-\U0003ffff]"
 )
 _LONGEST_TITLE = 2000
 _FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
@@ -66,6 +83,58 @@ def _has_ink(char: str) -> bool:
     return unicodedata.category(char)[0] not in "ZCM"
 
 
+def reads_right_to_left(text: str, language: str | None = None) -> bool:
+    """True where a title as a whole reads from right to left.
+
+    Its language decides where that is written from right to left and the title has such a
+    letter; otherwise its first letter of either direction (Unicode Standard Annex #9, P2).
+
+    >>> reads_right_to_left("אור 12"), reads_right_to_left("NAVIS אור")
+    (True, False)
+    >>> reads_right_to_left("NAVIS אור", "he")
+    True
+    """
+    if text.isascii():
+        return False
+    strong = [
+        kind != "L" for kind in map(unicodedata.bidirectional, text) if kind in ("L", "R", "AL")
+    ]
+    if not any(strong):
+        return False
+    return strong[0] or _written_right_to_left(language)
+
+
+def sets_upright(text: str) -> bool:
+    """True where the title has a letter of a script that is also written in columns.
+
+    Chinese, Japanese, Korean and Yi; not Mongolian, whose columns run the other way.
+    """
+    return not text.isascii() and _COLUMN_LETTER.search(text) is not None
+
+
+def usual_binding_side(text: str, market: Market, *, right_to_left: bool) -> BindingSide:
+    """Where a book of such a title is bound as a rule: its script speaks before its market.
+
+    A book opens the way it is read (computed from its geometry): a right-to-left title
+    is bound at the right anywhere, and a title without such letters at the left where only the
+    market's script would have it at the right.
+    """
+    if right_to_left:
+        return BindingSide.RIGHT
+    foreign = not any(unicodedata.bidirectional(char) in ("R", "AL") for char in text)
+    if foreign and _written_right_to_left(next(iter(market.languages), None)):
+        return BindingSide.LEFT
+    return market.binding_side
+
+
+def _written_right_to_left(language: str | None) -> bool:
+    primary, *others = (language or "").lower().split("-")
+    scripts = [part for part in others if len(part) == 4 and part.isalpha()]
+    if scripts:
+        return scripts[0] in _RIGHT_TO_LEFT_SCRIPTS
+    return primary in _RIGHT_TO_LEFT
+
+
 def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | None:
     """The language a title's small words belong to.
 
@@ -83,7 +152,9 @@ def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | 
     'en'
     """
     words = [word for line in lines for word in folded(line).split()]
-    foreign = "".join(lines).isascii() and bool(languages) and languages[0] in _NOT_LATIN
+    foreign = (
+        "".join(lines).isascii() and bool(languages) and languages[0].split("-")[0] in _NOT_LATIN
+    )
     best, most = languages[0] if len(languages) == 1 and not foreign else None, 0
     for language in dict.fromkeys((*languages, "en")):
         known = title_words(language).catch_words

@@ -23,6 +23,7 @@ __all__ = [
     "choice",
     "count",
     "face",
+    "fonts",
     "keep_free",
     "length",
     "line_count",
@@ -53,6 +54,16 @@ def text(value: object) -> str:
     if not said:
         raise FieldError("nothing given", value=value, remedy="give a name or leave it out")
     return said
+
+
+def fonts(value: object) -> tuple[str, ...]:
+    """Names or files of fonts, in a list, or with ``;`` between them.
+
+    Raises:
+        FieldError: an empty name.
+    """
+    parts = value if isinstance(value, list | tuple) else _typed(value).split(";")
+    return tuple(text(part) for part in _few(parts))
 
 
 def title(value: object) -> str:

@@ -7,6 +7,7 @@ round. Figures come from rules.toml. Leaves the layouts to others.
 from __future__ import annotations
 
 import math
+import re
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
@@ -16,6 +17,9 @@ from spinefit.provenance import Status
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BackForm, Letters, Level
+
+# Letters of one script without a typewriter's quotes: nothing in them can be mistaken.
+_PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]| (?! ))+")
 
 __all__ = ["back_findings", "lettering_findings"]
 
@@ -164,6 +168,12 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
                 status=Status.PRACTICE,
             )
         )
+    if not _PLAIN.fullmatch(title.text):
+        from spinefit.judgement.script_findings import script_findings
+        from spinefit.judgement.spelling import spelling_findings
+
+        found.extend(spelling_findings(job, title.text))
+        found.extend(script_findings(job, title))
     if job.method.letters is Letters.TOOLS:
         from spinefit.judgement.tool_sizes import tool_findings
 

@@ -8,18 +8,20 @@ from __future__ import annotations
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.shaping.itemise import reads_right_to_left
-from spinefit.vocabulary import Firmness, Level, Reading
+from spinefit.layout.candidates import turn_of
+from spinefit.provenance import Status
+from spinefit.vocabulary import BindingSide, Firmness, Level, Reading, Turn
 
 __all__ = ["convention_findings"]
 
+_GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 
-def convention_findings(job: ResolvedJob, text: str) -> list[Finding]:
+
+def convention_findings(job: ResolvedJob) -> list[Finding]:
     """What the market's convention has to say of a longitudinal title.
 
     Args:
         job: the resolved job.
-        text: the title as lettered.
     """
     market = job.market
     reading = job.lettering.reading
@@ -46,6 +48,25 @@ def convention_findings(job: ResolvedJob, text: str) -> list[Finding]:
         found.append(finding("reading-mixed", Level.NOTE))
     else:
         found.append(finding("reading-follows", Level.GOOD))
-    if reads_right_to_left(text):
-        found.append(finding("reading-right-to-left", Level.NOTE))
+    if job.right_to_left:
+        found.append(_turned(job))
     return found
+
+
+def _turned(job: ResolvedJob) -> Finding:
+    """How a right-to-left title stands along the back, and when the book lies on its back."""
+    turn = turn_of(job.lettering.reading, right_to_left=True)
+    side = BindingSide.RIGHT if job.spine is None else job.spine.binding_side
+    anticlockwise = turn is Turn.ANTICLOCKWISE
+    return Finding(
+        topic="reading-right-to-left",
+        level=Level.NOTE,
+        value=turn.value,
+        limit=side.value,
+        source=_GEOMETRY,
+        status=Status.COMPUTED,
+        facts={
+            "reading": job.lettering.reading.value,
+            "upright": anticlockwise == (side is BindingSide.RIGHT),
+        },
+    )

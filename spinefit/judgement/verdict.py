@@ -86,7 +86,7 @@ def judge(
     findings = [
         *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
         *choice.findings,
-        *(convention_findings(job, title.text) if job.front_board is None else ()),
+        *(convention_findings(job) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),
     ]
     place, recess = _on_board(job, panel, shown, findings)

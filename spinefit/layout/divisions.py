@@ -6,6 +6,7 @@ and the bounds on their ends; worked out once, whatever panel they are laid in.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 from spinefit.catalogue import TitleWords
@@ -15,7 +16,7 @@ from spinefit.layout.title_rules import LinePenalty, line_penalty, whole_word_pe
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
-__all__ = ["Divisions"]
+__all__ = ["Divisions", "splitter_of"]
 
 
 class Divisions:
@@ -31,11 +32,7 @@ class Divisions:
         self._run = run
         self.mode = mode
         self.leading = leading
-        self.splitter = Splitter(
-            forced_after=tuple(piece.forced_after for piece in run.pieces),
-            widths=run.line_widths,
-            penalty=_penalty(run, words),
-        )
+        self.splitter = splitter_of(run, run.line_widths, words)
         self._least: dict[int, Split] = {}
         self._lines: dict[Split, Lines] = {}
 
@@ -66,6 +63,23 @@ class Divisions:
     def ends(self) -> tuple[EndBound, ...]:
         """The bounds on first and last line that make a difference to their ink."""
         return tuple(end_bounds(self._run, self.splitter))
+
+
+def splitter_of(
+    run: ShapedRun, widths: Callable[[int, int], Sequence[float]], words: TitleWords
+) -> Splitter:
+    """What cuts a run into lines, or columns.
+
+    Args:
+        run: the shaped title.
+        widths: as of `Splitter`; of columns, their lengths.
+        words: small words of the title's language.
+    """
+    return Splitter(
+        forced_after=tuple(piece.forced_after for piece in run.pieces),
+        widths=widths,
+        penalty=_penalty(run, words),
+    )
 
 
 def _penalty(run: ShapedRun, words: TitleWords) -> LinePenalty | None:

@@ -8,19 +8,23 @@ lines could meet (common practice, rules.toml lines.*).
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.layout.shapes import shape_name
 from spinefit.layout.splits import Split
-from spinefit.shaping.outline import Box
+from spinefit.shaping.outline import Box, Point
 from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
 __all__ = [
     "Group",
     "Lines",
+    "columns_of",
     "group_of",
     "leading_em",
     "least_leading_em",
@@ -42,6 +46,10 @@ class Group(NamedTuple):
         broken: for each line, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
         centre: what the placing point is the middle of.
+        levels: for each line, the embedding levels of its characters, or None; empty where
+            every letter reads from left to right.
+        columns_em: for columns, where the top of each one's middle stands; else empty. Their
+            ``baselines_em`` are those tops, their ``widths_em`` the widths of their ink.
     """
 
     texts: tuple[str, ...]
@@ -52,6 +60,8 @@ class Group(NamedTuple):
     broken: tuple[bool, ...]
     penalty: float
     centre: Centre
+    levels: tuple[Levels, ...] = ()
+    columns_em: tuple[Point, ...] = ()
 
 
 def leading_em(title: ShapedTitle, asked_em: float | None, rules: Rules) -> float:
@@ -108,6 +118,7 @@ class Lines(NamedTuple):
 
     Attributes:
         texts, widths_em, shape, broken, penalty: as of the group.
+        levels: as of the group.
         depths_em: from the first baseline down to each.
         half_em: half the ink width of the widest.
         top_em, bottom_em: greatest reach of the ink over and under the first baseline.
@@ -118,6 +129,7 @@ class Lines(NamedTuple):
     shape: str
     broken: tuple[bool, ...]
     penalty: float
+    levels: tuple[Levels, ...]
     depths_em: tuple[float, ...]
     half_em: float
     top_em: float
@@ -134,6 +146,7 @@ def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Li
         penalty: how badly the split reads.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
+    levels = tuple(run.line_levels(first, last) for first, last in split)
     depths = tuple(leading * at for at in range(len(split)))
     widths = tuple(box[2] - box[0] for box in boxes)
     pieces, last_piece = run.pieces, len(run.pieces) - 1
@@ -143,6 +156,7 @@ def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Li
         shape=shape_name(widths),
         broken=tuple(pieces[last].in_word and last < last_piece for _first, last in split),
         penalty=penalty,
+        levels=levels if any(levels) else (),
         depths_em=depths,
         half_em=max(widths) / 2,
         top_em=max(box[3] - depth for box, depth in zip(boxes, depths, strict=True)),
@@ -169,6 +183,7 @@ def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
         broken=lines.broken,
         penalty=lines.penalty,
         centre=centre,
+        levels=lines.levels,
     )
 
 
@@ -198,4 +213,41 @@ def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
         broken=(False,),
         penalty=0.0,
         centre=Centre.INK,
+    )
+
+
+def columns_of(
+    title: ShapedTitle, texts: Sequence[str], *, leading: float, rules: Rules, penalty: float
+) -> Group:
+    """Columns of upright characters side by side, the second to the left of the first.
+
+    Their first cells stand level; the placing point is the middle of the ink. From the middle
+    of one to that of the next it is the leading, or as much more as keeps their ink apart.
+
+    Args:
+        title: the shaped title.
+        texts: the text of each column.
+        leading: the distance of lines in em.
+        rules: for the least gap.
+        penalty: how badly the split reads.
+    """
+    boxes = [title.column(text).box or (0.0, 0.0, 0.0, 0.0) for text in texts]
+    gap = rules.value("lines.least_gap") * title.cap_height_em
+    nearest = [after[2] - before[0] + gap for before, after in itertools.pairwise(boxes)]
+    pitch = max(leading, *nearest) if nearest else 0.0
+    lefts = [-pitch * at for at in range(len(boxes))]
+    left = min(x + box[0] for x, box in zip(lefts, boxes, strict=True))
+    right = max(x + box[2] for x, box in zip(lefts, boxes, strict=True))
+    bottom, top = min(box[1] for box in boxes), max(box[3] for box in boxes)
+    x_middle, y_middle = (left + right) / 2, (top + bottom) / 2
+    return Group(
+        texts=tuple(texts),
+        widths_em=tuple(box[2] - box[0] for box in boxes),
+        baselines_em=(-y_middle,) * len(boxes),
+        box=(left - x_middle, bottom - y_middle, right - x_middle, top - y_middle),
+        shape="pillar",
+        broken=(False,) * len(boxes),
+        penalty=penalty,
+        centre=Centre.INK,
+        columns_em=tuple((x - x_middle, -y_middle) for x in lefts),
     )

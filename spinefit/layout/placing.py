@@ -26,12 +26,19 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
     Raises:
         FontError: a line without ink.
     """
+    if group.columns_em:
+        return [
+            (outline, x + left, y + top)
+            for text, (left, top) in zip(group.texts, group.columns_em, strict=True)
+            for outline, x, y in title.column(text).placed
+        ]
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
+    levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []
-    for text, baseline in zip(texts, group.baselines_em, strict=True):
+    for text, baseline, of_line in zip(texts, group.baselines_em, levels, strict=True):
         if pillar and text.isspace():
             continue
-        line, box = title.set_line(text)
+        line, box = title.set_line(text, of_line)
         if box is None:
             raise FontError("a line without ink", value=text, where="TITLE")
         shift = -(box[0] + box[2]) / 2

@@ -77,7 +77,7 @@ class Standing:
         self._panel = panel
         self._clearance_mm = job.lettering.clearance_mm
         self.candidate = candidate
-        self.centre = _centre(job, candidate)
+        self.centre = _centre(job, title, candidate)
         on_back = job.spine is not None and panel.number is None
         across = candidate.orientation is Orientation.TRANSVERSE
         self.floats = across and on_back and panel.is_plain
@@ -187,12 +187,13 @@ class Standing:
         )
 
 
-def _centre(job: ResolvedJob, candidate: Candidate) -> Centre:
+def _centre(job: ResolvedJob, title: ShapedTitle, candidate: Candidate) -> Centre:
     asked = job.lettering.centre
     if asked is not Centre.AUTO:
         return asked
     along = candidate.orientation is Orientation.LONGITUDINAL
-    return Centre.CAPITALS if along and job.spine is not None else Centre.INK
+    capitals = along and title.has_case and job.spine is not None
+    return Centre.CAPITALS if capitals else Centre.INK
 
 
 def _place_by_custom(job: ResolvedJob, panel: UsablePanel) -> Point | None:

@@ -14,8 +14,8 @@ from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
-from spinefit.layout.divisions import Divisions
-from spinefit.layout.group import group_of, leading_em, pillar_of
+from spinefit.layout.divisions import Divisions, splitter_of
+from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.splits import Split
 from spinefit.layout.standing import Layout, Standing
 from spinefit.shaping.title import ShapedTitle
@@ -42,6 +42,9 @@ class Tries:
     def of(self, candidate: Candidate) -> Iterator[Layout]:
         """Layouts of one orientation."""
         standing = Standing(self._job, self._title, self._panel, candidate)
+        if candidate.orientation is Orientation.PILLAR and self._title.sets_columns:
+            yield from self._columns(standing)
+            return
         if candidate.orientation is Orientation.PILLAR:
             yield standing.layout(pillar_of(self._title, self._job.rules), "whole")
             return
@@ -49,6 +52,29 @@ class Tries:
             if lines <= len(self._title.run.pieces):
                 yield from self._of_lines(standing, lines, BreakWords.NEVER)
             yield from self._broken(standing, lines)
+
+    def _columns(self, standing: Standing) -> Iterator[Layout]:
+        """Columns of upright characters, cut so that the longest is as short as can be."""
+        title, run = self._title, self._title.run
+
+        def lengths(first: int, last: int) -> list[float]:
+            boxes = [title.column(run.line_text(first, to)).box for to in range(first, last + 1)]
+            return [0.0 if box is None else box[3] - box[1] for box in boxes]
+
+        splitter = splitter_of(run, lengths, self._words)
+        for count in standing.candidate.line_counts:
+            if not splitter.least_lines <= count <= splitter.count:
+                continue
+            split = splitter.best_within(count, splitter.least_width(count))
+            assert split is not None  # count is among those that can be
+            group = columns_of(
+                title,
+                [run.line_text(first, last) for first, last in split],
+                leading=self._leading,
+                rules=self._job.rules,
+                penalty=splitter.penalty_of(split),
+            )
+            yield standing.layout(group, self._why(count))
 
     def again(self, layout: Layout) -> Layout:
         """The split of another title's layout in this one's letters."""

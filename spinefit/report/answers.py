@@ -37,6 +37,9 @@ def _where(job: ResolvedJob, one: Judged) -> str:
     on = lines_of(one)
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.PILLAR:
+        columns = len(one.layout.group.texts)
+        if columns > 1:
+            return f"in {_count(columns)} columns of upright letters down the {_thing(job)}"
         return f"as a pillar of upright letters down the {_thing(job)}"
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {_thing(job)} {on}, reading {way(one.layout.candidate.reading.value)}"

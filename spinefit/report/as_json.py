@@ -78,6 +78,7 @@ def to_dict(report: Report) -> dict[str, Any]:
         "front_board": None if report.front_board is None else _plain(report.front_board),
         "recess": None if report.recess is None else _recess(report.recess),
         "label": _label(report.label),
+        "fonts": [dict(one._asdict()) for one in report.fonts],
     }
 
 

@@ -22,6 +22,7 @@ from spinefit.report.model import (
     ConventionReport,
     FindingReport,
     FontReport,
+    FontUseReport,
     LabelReport,
     LayoutReport,
     PanelReport,
@@ -73,6 +74,10 @@ def build_report(
         measurements=measurements_of(job, panel),
         label=_label(judgement),
         **_on_board(judgement),
+        fonts=tuple(
+            FontUseReport(name=one.name, file=one.file, sha256=one.sha256, letters=letters)
+            for one, letters in title.fonts_used()
+        ),
     )
 
 

@@ -27,6 +27,7 @@ __all__ = [
     "ConventionReport",
     "FindingReport",
     "FontReport",
+    "FontUseReport",
     "FrontBoardReport",
     "LabelReport",
     "LayerReport",
@@ -114,6 +115,15 @@ class LayoutReport(NamedTuple):
     word_broken: bool
     split: str
     findings: tuple[FindingReport, ...]
+
+
+class FontUseReport(NamedTuple):
+    """A font that was tried, and the different letters of the title that come from it."""
+
+    name: str
+    file: str
+    sha256: str
+    letters: str
 
 
 class FontReport(NamedTuple):
@@ -337,6 +347,7 @@ class Report(NamedTuple):
     front_board: FrontBoardReport | None = None
     recess: RecessReport | None = None
     label: LabelReport | None = None
+    fonts: tuple[FontUseReport, ...] = ()
 
     @property
     def fits(self) -> bool:

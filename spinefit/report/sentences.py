@@ -21,16 +21,19 @@ _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 
 def finding_text(finding: Finding) -> str:
     """The finding as a sentence."""
-    if finding.topic.startswith(("board-", "recess-")):
-        from spinefit.report.board_sentences import TEXTS
-
-        return TEXTS[finding.topic](finding)
     said = _TEXTS.get(finding.topic)
     if said is None:
-        from spinefit.report.label_sentences import TEXTS as LABEL_TEXTS
-
-        said = LABEL_TEXTS[finding.topic]
+        said = _on_need(finding.topic)
     return said(finding)
+
+
+def _on_need(topic: str) -> Callable[[Finding], str]:
+    """A sentence that few reports need, from a module of its own."""
+    from spinefit.report.board_sentences import TEXTS as BOARD_TEXTS
+    from spinefit.report.label_sentences import TEXTS as LABEL_TEXTS
+    from spinefit.report.script_sentences import SCRIPT_TEXTS
+
+    return {**BOARD_TEXTS, **LABEL_TEXTS, **SCRIPT_TEXTS}[topic]
 
 
 def _market_of(finding: Finding) -> str:
@@ -256,10 +259,6 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "reading-against": _reading_against,
     "reading-mixed": _reading_mixed,
     "reading-follows": _reading_follows,
-    "reading-right-to-left": lambda f: (
-        "The title reads from right to left, so its lines are turned the other way than Latin "
-        "ones; check the order of figures and foreign words in it by eye."
-    ),
     "across-does-not-fit": lambda f: "Across the back it does not fit.",
     "along-does-not-fit": lambda f: "Along the back it does not fit.",
     "across-narrow": lambda f: (

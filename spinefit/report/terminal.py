@@ -7,6 +7,7 @@ and when piped: what a colour says, a word says too. Titles are shown letter for
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from spinefit.report import phrasing as say
@@ -122,8 +123,14 @@ def _stacked(layout: LayoutReport) -> Sequence[str]:
     """The lines; for a pillar its letters, each on a line, as long as the screen holds them."""
     if layout.orientation is not Orientation.PILLAR:
         return layout.lines
-    letters = [letter for line in layout.lines for letter in say.letters_of(line)]
-    return letters if len(letters) <= _TALLEST_PILLAR else layout.lines
+    columns = [say.letters_of(line) for line in layout.lines]
+    if max(map(len, columns)) > _TALLEST_PILLAR:
+        return layout.lines
+    if len(columns) == 1:
+        return columns[0]
+    # The first column stands at the right; a letter of theirs is as wide as two others.
+    rows = itertools.zip_longest(*reversed(columns), fillvalue="\u3000")
+    return [" ".join(row) for row in rows]
 
 
 def _ends(layout: LayoutReport) -> tuple[str, str]:

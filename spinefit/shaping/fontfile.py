@@ -117,6 +117,11 @@ class OpenFont:
             self._sizes[size] = found
         return found
 
+    @property
+    def middle_em(self) -> float:
+        """Height over the baseline, in em, that stands on the middle of a column."""
+        return self.shaper.middle_em()
+
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em."""
         found = self._outlines.get(gid)

@@ -26,7 +26,7 @@ class Glyph(NamedTuple):
     Attributes:
         gid: glyph number; 0 stands for a missing character.
         cluster: index of its first character in the text.
-        advance_em: how far the pen moves, to the right.
+        advance_em: how far the pen moves, to the right; down, in a column.
         x_em, y_em: offset of the glyph from the pen.
         unsafe: True where breaking before its cluster would change the shaping.
     """
@@ -139,6 +139,11 @@ class HarfBuzzFont:
     def _name(self, name_id: Any) -> str:
         return self._face.get_name(name_id) or ""
 
+    def middle_em(self) -> float:
+        """Height over the baseline of the middle between ascender and descender, in em."""
+        extents = self._font.get_font_extents("ltr")
+        return float(extents.ascender + extents.descender) / 2 / self.upem
+
     def nominal(self, char: str) -> int:
         """The glyph mapped to a character, 0 for none."""
         return self._font.get_nominal_glyph(ord(char)) or 0
@@ -156,12 +161,12 @@ class HarfBuzzFont:
         language: str | None,
         features: dict[str, bool] | None,
     ) -> list[Glyph]:
-        """The glyphs of one run, left to right.
+        """The glyphs of one run, left to right, or from the top of a column.
 
         Args:
             text: of one script and one direction.
             script: ISO 15924 code.
-            direction: ltr or rtl.
+            direction: ltr or rtl, or ttb for a column.
             language: BCP 47 tag or None.
             features: OpenType features switched on or off besides the default ones.
         """
@@ -173,11 +178,12 @@ class HarfBuzzFont:
         hb.shape(self._font, buffer, features)
         em = 1 / self.upem
         flag_bits = int.__and__  # an enum's own `&` takes longer than all the rest
+        down = direction == "ttb"
         return [
             Glyph(
                 info.codepoint,
                 info.cluster,
-                place.x_advance * em,
+                (-place.y_advance if down else place.x_advance) * em,
                 place.x_offset * em,
                 place.y_offset * em,
                 bool(flag_bits(info.flags, _UNSAFE)),

@@ -9,8 +9,8 @@ Positions are indexes into the text.
 
 from __future__ import annotations
 
+import itertools
 import re
-import unicodedata
 from functools import lru_cache
 
 from spinefit import catalogue
@@ -29,6 +29,7 @@ _PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
 _PATTERNS_FOR_NONE = "en"
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
+_DICTIONARY_LANGUAGES = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
 
@@ -55,11 +56,17 @@ def line_breaks(text: str, language: str | None) -> tuple[int, ...]:
 def _library_breaks(text: str) -> list[int]:
     from uniseg.linebreak import line_break_boundaries
 
+    whole = _cluster_ends(text)
     return [
         index
         for index in line_break_boundaries(text)
-        if 0 < index < len(text) and text[index - 1] != _SOFT_HYPHEN
+        if 0 < index < len(text) and text[index - 1] != _SOFT_HYPHEN and index in whole
     ]
+
+
+def _cluster_ends(text: str) -> frozenset[int]:
+    """Indexes at which a grapheme cluster ends: no line is broken elsewhere."""
+    return frozenset(itertools.accumulate(map(len, clusters(text))))
 
 
 def _kept_together(text: str, breaks: list[int], language: str | None) -> list[int]:
@@ -131,11 +138,13 @@ def dividing_points(word: str, language: str | None) -> tuple[int, ...]:
     folded_word = inner.casefold()
     if len(folded_word) != len(inner):
         return ()  # the patterns' places would not be ours
-    offset = word.find(inner)
+    if (language or "").split("-")[0].lower() in _DICTIONARY_LANGUAGES:
+        return ()  # what stands between spaces is no single word
+    offset, whole = word.find(inner), _cluster_ends(inner)
     return tuple(
         offset + at
         for at in _patterns(folded_word, language or _PATTERNS_FOR_NONE)
-        if 2 <= at <= len(inner) - 2 and not unicodedata.combining(inner[at])
+        if 2 <= at <= len(inner) - 2 and at in whole
     )
 
 

@@ -17,8 +17,9 @@ from spinefit.shaping.outline import Box, Outline, Placed
 
 if TYPE_CHECKING:
     from spinefit.shaping.harfbuzz import Glyph
+    from spinefit.shaping.itemise import Directions
 
-__all__ = ["Face", "LetterSetter", "SetLetter"]
+__all__ = ["Face", "LetterSetter", "Levels", "SetLetter"]
 
 
 class SetLetter(NamedTuple):
@@ -35,6 +36,10 @@ class SetLetter(NamedTuple):
     text: str
     ink: Box | None
     placed: tuple[Placed, ...]
+
+
+Levels = Sequence[int] | None
+"""Embedding levels of the characters of a line; None where all read from left to right."""
 
 
 class Face(Protocol):
@@ -75,8 +80,13 @@ class LetterSetter(ABC):
     font: Face
 
     @abstractmethod
-    def shape(self, text: str) -> list[Glyph]:
+    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
         """Glyphs of a text as seen from left to right.
+
+        Args:
+            text: a line.
+            levels: embedding level of each of its characters, where it was cut out of a text
+                in which some read from right to left.
 
         Raises:
             MissingCharacterError: the face lacks a character.
@@ -108,9 +118,17 @@ class LetterSetter(ABC):
                 found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
         return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
 
-    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+    def letters_by_font(self, text: str) -> list[tuple[Face, str]]:
+        """Each face with the different letters of a text that it sets."""
+        return [(self.font, "".join(dict.fromkeys(text.replace(" ", ""))))]
+
+    def directions(self, text: str) -> Directions | None:
+        """Which way the letters of a text read; None where all do from left to right."""
+        return None
+
+    def set_line(self, text: str, levels: Levels = None) -> tuple[list[Placed], Box | None]:
         """The curves of a text and where they stand from pen 0, and its ink, in em."""
-        glyphs = self.shape(text)
+        glyphs = self.shape(text, levels)
         pen, found = 0.0, []
         for glyph in glyphs:
             outline = self.font.outline(glyph.gid)

@@ -7,15 +7,21 @@ a pillar. Plane: em, baseline at y = 0, y up.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
+from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, RunShaper, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
-from spinefit.shaping.setter import Face, LetterSetter, SetLetter
+from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
+
+if TYPE_CHECKING:
+    from spinefit.shaping.column import Column
 
 __all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
 
@@ -36,8 +42,9 @@ class ShapedTitle:
             where they do not.
         run: the title whole, cut at every break between words.
         language: BCP 47 tag or None.
+        has_case: False where its letters are all of scripts without capitals.
         cap_height_em, x_height_em: of the font; x_height is that of the small capitals where
-            they are set.
+            they are set. In a script without capitals both are the height of its letters.
         reading_height_em: height of the capitals most of the title is set in.
         ascent_em, descent_em: greatest reach of its ink above and below a baseline.
         all_capitals: True where no small letter is seen, so that lines can stand closer.
@@ -62,13 +69,19 @@ class ShapedTitle:
         self.language = language
         self._shaper = shaper
         self._small_capitals = small_capitals
+        self._columns: dict[str, Column] = {}
         self._broken: dict[BreakWords, ShapedRun] = {}
         self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
         _left, bottom, _right, top = self.run.ink
         self.ascent_em, self.descent_em = top, -bottom
+        self.has_case = _has_case(self.text)
         self.cap_height_em = self.font.cap_height_em or top
+        if not self.has_case:
+            self.cap_height_em = self._letter_height() or top
         self.all_capitals = small_capitals or is_capitals(self.text)
         self.x_height_em = self.font.x_height_em or self.cap_height_em
+        if not self.has_case:
+            self.x_height_em = self.cap_height_em
         if small_capitals:
             self.x_height_em = self._small_capital_height()
         self.reading_height_em = self.x_height_em if small_capitals else self.cap_height_em
@@ -81,6 +94,12 @@ class ShapedTitle:
     def at_size(self, size_pt: float) -> ShapedTitle:
         """The title in its letters as they are drawn for a size in points."""
         return self if self._sizes is None else self._sizes.title(size_pt)
+
+    def _letter_height(self) -> float:
+        """The middle one of the heights of its letters, where none is a capital or a small one."""
+        boxes = [box for letter, box in self.letters() if box and letter[0].isalpha()]
+        heights = sorted(box[3] - box[1] for box in boxes)
+        return heights[len(heights) // 2] if heights else 0.0
 
     def run_broken(self, mode: BreakWords) -> ShapedRun:
         """The title cut at its breaks between words and inside them."""
@@ -108,13 +127,31 @@ class ShapedTitle:
         plain = self.text.isascii() and not self._small_capitals
         return self.font.ascii_thinness_em if plain else None
 
+    def fonts_used(self) -> list[tuple[Face, str]]:
+        """Each font with the different letters that it sets; the first one first."""
+        return self._shaper.letters_by_font(self.text)
+
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the title: its characters and its curves in em."""
         return self._shaper.inked_glyphs(self.text)
 
-    def set_line(self, text: str) -> tuple[list[Placed], Box | None]:
+    @property
+    def sets_columns(self) -> bool:
+        """Whether a pillar of it is columns of upright characters in the font's vertical forms."""
+        return isinstance(self._shaper, RunShaper) and sets_upright(self.text)
+
+    def column(self, text: str) -> Column:
+        """Any piece of the title in a column."""
+        from spinefit.shaping.column import set_column
+
+        assert isinstance(self._shaper, RunShaper)  # sets_columns says so
+        if text not in self._columns:
+            self._columns[text] = set_column(text, self._shaper)
+        return self._columns[text]
+
+    def set_line(self, text: str, levels: Levels = None) -> tuple[list[Placed], Box | None]:
         """Any piece of text in this setting: its curves from pen 0, and its ink, in em."""
-        return self._shaper.set_line(text)
+        return self._shaper.set_line(text, levels)
 
     def set_letters(self, text: str) -> tuple[SetLetter, ...]:
         """The letters and spaces of any piece of text in this setting, one by one, in em."""
@@ -187,6 +224,8 @@ def _set_in(
         language=job.language,
         features={"smcp": True} if small else {},
         tracking_em=lettering.tracking_em,
+        right_to_left=job.right_to_left,
+        fallback=tuple(_fallback(name) for name in lettering.fallback),
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
@@ -199,6 +238,14 @@ def _set_in(
     )
 
 
+def _fallback(name: str) -> OpenFont:
+    try:
+        return open_font(name)
+    except FontError as fault:
+        fault.where = "--fallback"
+        raise
+
+
 def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
     """Small letters that the font has no small capitals for are refused, never faked."""
     plain = [
@@ -206,7 +253,7 @@ def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
         for char in sorted(set(text))
         if char.upper() != char
         and char.isalpha()
-        and [glyph.gid for glyph in shaper.shape(char)] == [shaper.font.shaper.nominal(char)]
+        and [glyph.gid for glyph in shaper.shape(char)] == [shaper.sole_glyph(char)]
     ]
     if plain:
         raise FontError(
@@ -214,6 +261,14 @@ def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
             where="--case",
             remedy="take --case capitals, or a font with small capitals: see 'spinefit fonts'",
         )
+
+
+def _has_case(text: str) -> bool:
+    """Whether a title has capitals or small letters, or no letters at all."""
+    if text.isascii():
+        return True
+    letters = [char for char in text if char.isalpha()]
+    return not letters or any(char.lower() != char.upper() for char in letters)
 
 
 def _mostly_small(text: str) -> bool:

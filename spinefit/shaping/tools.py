@@ -16,7 +16,7 @@ from spinefit.job.resolved import ResolvedJob, ResolvedTools, ResolvedToolSize
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.shaping.outline import Box, Contour, Outline
-from spinefit.shaping.setter import LetterSetter
+from spinefit.shaping.setter import LetterSetter, Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
 
@@ -108,7 +108,7 @@ class ToolSetter(LetterSetter):
         self._gap_em = gap_em
         self._space_em = space_em
 
-    def shape(self, text: str) -> list[Glyph]:
+    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
         """The letters of a text, one after another.
 
         Raises:

@@ -168,11 +168,11 @@ def test_the_title_panel_of_a_back_with_one_band_is_the_second():
 
 
 def test_binding_side_follows_the_market_unless_said():
-    """Right in Israel, left elsewhere; the person has the last word."""
-    assert resolve(a_job(market="IL")).spine.binding_side is BindingSide.RIGHT
+    """Right in Japan, left elsewhere; the person has the last word."""
+    assert resolve(a_job(market="JP")).spine.binding_side is BindingSide.RIGHT
     assert resolve(a_job(market="GB")).spine.binding_side is BindingSide.LEFT
     said = {"binding_side": BindingSide.LEFT}
-    assert resolve(a_job(market="IL", spine=said)).spine.binding_side is BindingSide.LEFT
+    assert resolve(a_job(market="JP", spine=said)).spine.binding_side is BindingSide.LEFT
 
 
 # --- market and language -----------------------------------------------------------------

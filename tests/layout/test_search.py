@@ -305,9 +305,9 @@ def test_right_to_left_scripts_turn_the_other_way():
     """Descending Hebrew is turned anticlockwise, ascending Hebrew clockwise (trade facts 2.1)."""
     from spinefit.layout.candidates import turn_of
 
-    assert turn_of(Reading.DESCENDING, "אור") is Turn.ANTICLOCKWISE
-    assert turn_of(Reading.ASCENDING, "אור") is Turn.CLOCKWISE
-    assert turn_of(Reading.DESCENDING, "Tides") is Turn.CLOCKWISE
+    assert turn_of(Reading.DESCENDING, right_to_left=True) is Turn.ANTICLOCKWISE
+    assert turn_of(Reading.ASCENDING, right_to_left=True) is Turn.CLOCKWISE
+    assert turn_of(Reading.DESCENDING, right_to_left=False) is Turn.CLOCKWISE
 
 
 def test_a_pillar_comes_on_request_only():

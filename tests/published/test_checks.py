@@ -352,8 +352,8 @@ def test_directions(row: Row) -> None:
 def test_turns(row: Row) -> None:
     """Source: directions.toml, geometry of a book lying front cover up."""
     inputs, expected = row["inputs"], row["expected"]
-    text = "אור" if inputs["script_direction"] == "right-to-left" else "Light"
-    turn = turn_of(Reading(inputs["reading"]), text)
+    right_to_left = inputs["script_direction"] == "right-to-left"
+    turn = turn_of(Reading(inputs["reading"]), right_to_left=right_to_left)
     assert turn == Turn(expected["turn"])
     tops = turn_point((0.0, 1.0), turn)
     assert ("right" if tops[0] > 0 else "left") == expected["letter_tops"]

@@ -9,7 +9,7 @@ import pytest
 
 import spinefit
 from spinefit.judgement.finding import Finding
-from spinefit.report import board_sentences, label_sentences, sentences
+from spinefit.report import board_sentences, label_sentences, script_sentences, sentences
 from spinefit.report.sentences import finding_text
 from spinefit.vocabulary import Level
 
@@ -18,7 +18,11 @@ PACKAGE = Path(spinefit.__file__).parent
 
 def test_every_topic_that_is_found_has_a_sentence_and_none_is_idle():
     """Topics in the judgement's code, against the table of sentences."""
-    texts = sentences._TEXTS | label_sentences.TEXTS | board_sentences.TEXTS
+    loaded_on_need = (label_sentences.TEXTS, board_sentences.TEXTS, script_sentences.SCRIPT_TEXTS)
+    texts = dict(sentences._TEXTS)
+    for more in loaded_on_need:
+        assert not set(texts) & set(more)
+        texts |= more
     code = "\n".join(
         path.read_text(encoding="utf-8") for path in (PACKAGE / "judgement").glob("*.py")
     )

@@ -6,11 +6,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spinefit.shaping.itemise import itemise, reads_right_to_left
+from spinefit.job.title import reads_right_to_left
+from spinefit.shaping.itemise import Run, directions, itemise
+
+
+def runs_of(text: str, start: int = 0, end: int | None = None) -> list[Run]:
+    """The runs of a line cut out of a text."""
+    end = len(text) if end is None else end
+    found = directions(text, right_to_left=reads_right_to_left(text))
+    return itemise(text[start:end], None if found is None else found.of_line(start, end))
 
 
 def seen(text: str) -> list[tuple[str, str, str]]:
-    return [(text[run.start : run.end], run.script, run.direction) for run in itemise(text)]
+    return [(text[run.start : run.end], run.script, run.direction) for run in runs_of(text)]
 
 
 @pytest.mark.parametrize(
@@ -21,8 +29,17 @@ def seen(text: str) -> list[tuple[str, str, str]]:
         ("Λιμάνι light", [("Λιμάνι ", "Grek", "ltr"), ("light", "Latn", "ltr")]),
         ("1870 Маяк", [("1870 Маяк", "Cyrl", "ltr")]),
         ("אור", [("אור", "Hebr", "rtl")]),
-        ("אור 12", [("12", "Latn", "ltr"), ("אור ", "Hebr", "rtl")]),
+        ("אור 12", [("12", "Hebr", "ltr"), ("אור ", "Hebr", "rtl")]),
         ("Tide אור", [("Tide ", "Latn", "ltr"), ("אור", "Hebr", "rtl")]),
+        (
+            "אור Tide, Log ים",
+            [
+                ("ים", "Hebr", "rtl"),
+                (" ", "Latn", "rtl"),
+                ("Tide, Log", "Latn", "ltr"),
+                ("אור ", "Hebr", "rtl"),
+            ],
+        ),
         ("Mo\u0308we", [("Mo\u0308we", "Latn", "ltr")]),
     ],
 )
@@ -33,20 +50,47 @@ def test_runs_from_left_to_right_as_seen(text, expected):
 @settings(max_examples=300, deadline=None)
 @given(st.text(alphabet="aÉφЖ1 .אבسم港\u0301", min_size=1, max_size=20))
 def test_runs_hold_every_character_once(text):
-    places = sorted((run.start, run.end) for run in itemise(text))
+    places = sorted((run.start, run.end) for run in runs_of(text))
     assert [at for start, end in places for at in range(start, end)] == list(range(len(text)))
 
 
 @pytest.mark.parametrize(
-    ("text", "expected"),
+    ("text", "language", "expected"),
     [
-        ("Tides", False),
-        ("אור", True),
-        ("12 אור", True),
-        ("منارة", True),
-        ("Tide אור", False),
-        ("12", False),
+        ("Tides", "he", False),
+        ("אור", None, True),
+        ("12 אור", None, True),
+        ("منارة", "en", True),
+        ("Tide אור", None, False),
+        ("Tide אור", "he", True),
+        ("Tide אור", "fa-Latn", False),
+        ("12", "ar", False),
     ],
 )
-def test_the_first_letter_gives_the_direction(text, expected):
-    assert reads_right_to_left(text) is expected
+def test_the_language_or_the_first_letter_gives_the_direction(text, language, expected):
+    assert reads_right_to_left(text, language) is expected
+
+
+def test_a_line_keeps_the_directions_of_the_whole_title():
+    """UAX #9: levels are found before lines are cut; a comma between Latin words stays theirs."""
+    text = "אור Tide, Log"
+    line = text.index("Log")
+    cut = runs_of(text, 0, line)
+    assert [(run.direction, text[run.start : run.end]) for run in cut] == [
+        ("rtl", " "),
+        ("ltr", "Tide,"),
+        ("rtl", "אור "),
+    ]
+    alone = runs_of(text[:line])
+    assert next(text[run.start : run.end] for run in alone) == ", "
+
+
+def test_arabic_figures_keep_their_ranges_apart():
+    """UAX #9, W2 and W4: after an Arabic word European figures count as Arabic ones."""
+    text = "سنة 1848-1870"
+    line = text.index("1")
+    assert [text[line + run.start : line + run.end] for run in runs_of(text, line)] == [
+        "1870",
+        "-",
+        "1848",
+    ]

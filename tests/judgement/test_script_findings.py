@@ -1,0 +1,122 @@
+"""What is said of scripts whose setting needs a binder's eye."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from spinefit import check
+from spinefit.job import Job, Lettering, Panel
+from spinefit.report.model import Report
+from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.run import RunShaper
+from spinefit.shaping.segments import clusters, dividing_points, line_breaks
+from spinefit.vocabulary import Orientation
+
+THAI = "/usr/share/fonts/truetype/tlwg/Garuda.ttf"
+DEVANAGARI = "/usr/share/fonts/truetype/lohit-devanagari/Lohit-Devanagari.ttf"
+
+
+def _report(title: str, font: str, **keys: object) -> Report:
+    lettering = Lettering(font=font, **keys)  # type: ignore[arg-type]
+    return check(Job(title=title, panel=Panel(width_mm=90, height_mm=60), lettering=lettering))
+
+
+def _topics(report: Report) -> set[str]:
+    return {found.topic for found in report.findings}
+
+
+def test_thai_is_broken_at_spaces_only_and_the_report_says_why(needs_font):
+    """Source: UAX #14, class SA: a dictionary is needed, and there is none."""
+    font = needs_font(THAI, "fonts-tlwg-garuda-ttf")
+    report = _report("ประภาคารท่าเรือ", font)
+    assert "breaks-need-a-dictionary" in _topics(report)
+    assert {len(layout.lines) for layout in report.layouts} == {1}
+    spaced = _report("ประภาคาร ท่าเรือ", font)
+    assert {len(layout.lines) for layout in spaced.layouts} == {1, 2}
+
+
+def test_a_zero_width_space_is_a_break_in_thai_and_no_mistake(needs_font):
+    font = needs_font(THAI, "fonts-tlwg-garuda-ttf")
+    report = _report("ประภาคาร\u200bท่าเรือ", font)
+    assert {len(layout.lines) for layout in report.layouts} == {1, 2}
+    assert "character-without-ink" not in _topics(report)
+
+
+@pytest.mark.parametrize(
+    ("text", "breaks"),
+    [
+        ("ประภาคารท่าเรือ", ()),
+        ("ປະພາຄານ", ()),
+        ("ប៉មភ្លើង", ()),
+        ("မီးပြတိုက်", ()),
+        ("ประภาคาร ท่าเรือ", (9,)),
+        ("የወደብ መብራት", (5,)),
+        ("የወደብ፡መብራት", (5,)),
+        ("ნავსადგურის შუქი", (12,)),
+        ("बंदरगाह का प्रकाश", (8, 11)),
+        ("港口的灯", (1, 2, 3)),
+    ],
+)
+def test_breaks_in_many_scripts(text, breaks):
+    """Source: UAX #14 as uniseg has it; the Ethiopic word space lets a line break after it."""
+    assert line_breaks(text, None) == breaks
+
+
+@pytest.mark.parametrize(("word", "language"), [("दीपस्तंभावरील", "mr"), ("దీపస్తంభము", "te")])
+def test_no_word_is_divided_inside_a_cluster(word, language):
+    """Source: UAX #29; a vowel sign stays with its consonant."""
+    ends = set(itertools.accumulate(map(len, clusters(word))))
+    points = dividing_points(word, language)
+    assert points
+    assert set(points) <= ends
+
+
+def test_thai_is_not_divided_by_patterns():
+    """What stands between two spaces is no single word there."""
+    assert dividing_points("ประภาคารท่าเรือ", "th") == ()
+
+
+def test_a_pillar_of_devanagari_goes_by_clusters(needs_font):
+    """Common practice: by syllable cluster, never by code point."""
+    font = needs_font(DEVANAGARI, "fonts-lohit-deva")
+    word = "प्रकाश"
+    report = _report(word, font, orientation=Orientation.PILLAR)
+    (pillar,) = report.layouts
+    assert len(pillar.baselines_mm) == len(clusters(word)) == 3
+
+
+def test_letters_that_keep_to_their_cells_raise_nothing(needs_font):
+    sound = needs_font("/usr/share/fonts/opentype/ipafont-gothic/ipag.ttf", "fonts-ipafont-gothic")
+    assert "letter-outside-its-cell" not in _topics(
+        _report("港の灯（上）ー。", sound, orientation=Orientation.PILLAR)
+    )
+
+
+def test_letters_far_from_their_cells_are_named(needs_font, monkeypatch):
+    """The same font, its letters put a whole em too low."""
+    sound = needs_font("/usr/share/fonts/opentype/ipafont-gothic/ipag.ttf", "fonts-ipafont-gothic")
+    honest = RunShaper.shape_down
+
+    def low(self: RunShaper, text: str) -> list[Glyph]:
+        return [glyph._replace(y_em=glyph.y_em - 1) for glyph in honest(self, text)]
+
+    monkeypatch.setattr(RunShaper, "shape_down", low)
+    report = _report("港の灯", sound, orientation=Orientation.PILLAR)
+    assert "letter-outside-its-cell" in _topics(report)
+
+
+def test_mongolian_is_set_turned_and_the_report_says_what_is_not_supported():
+    from spinefit.judgement.script_findings import script_findings
+
+    class Title:
+        text = "ᠮᠣᠩᠭᠣᠯ"
+        sets_columns = False
+
+    class Asked:
+        class lettering:
+            fallback = ()
+
+    found = script_findings(Asked, Title)  # type: ignore[arg-type]
+    assert [(one.topic, one.level) for one in found] == [("mongolian-turned", "warning")]

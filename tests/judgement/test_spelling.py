@@ -1,0 +1,124 @@
+"""What would be cut as a mistake is named with its code point and its place."""
+
+from __future__ import annotations
+
+import unicodedata
+
+import pytest
+
+from spinefit import check
+from spinefit.job import Job, Lettering, Panel
+from spinefit.judgement import back_findings
+from spinefit.report.model import FindingReport, Report
+
+TOPICS = {"letter-of-another-script", "character-without-ink", "straight-quote", "two-spaces"}
+
+
+def _report(title: str, **keys: object) -> Report:
+    return check(Job(title=title, panel=Panel(width_mm=60, height_mm=60), **keys))  # type: ignore[arg-type]
+
+
+def _found(title: str, **keys: object) -> list[FindingReport]:
+    return [one for one in _report(title, **keys).findings if one.topic in TOPICS]
+
+
+@pytest.mark.parametrize(
+    ("title", "value", "limit", "words"),
+    [
+        ("The Hаrbour Light", "а", "a", "Letter 2 of Hаrbour is U+0430 CYRILLIC SMALL LETTER A"),
+        ("TIDE ΤABLES", "Τ", "T", "Letter 1 of ΤABLES is U+03A4 GREEK CAPITAL LETTER TAU"),
+        ("Мaяк", "a", "а", "Letter 2 of Мaяк is U+0061 LATIN SMALL LETTER A"),
+        ("Λιμάvι", "v", "ν", "Letter 5 of Λιμάvι is U+0076 LATIN SMALL LETTER V"),
+        ("Wяeck", "я", None, "Letter 2 of Wяeck is U+044F CYRILLIC SMALL LETTER YA"),
+        ("The СОРА Harbour", "С", "COPA", "Every letter of СОРА is of another script"),
+    ],
+)
+def test_a_letter_of_another_script_is_named(title, value, limit, words):
+    """Source: Unicode Technical Standard #39, confusables.txt."""
+    (one,) = _found(title)
+    assert (one.topic, one.level, one.value, one.limit) == (
+        "letter-of-another-script",
+        "warning",
+        value,
+        limit,
+    )
+    assert words in one.text
+
+
+@pytest.mark.parametrize(
+    "title",
+    [
+        "The Harbour Light",
+        "Маяк у моря",
+        "Λιμάνι / Harbour",
+        "Маяк и Harbour",
+        "L’Avenir & Ågot, Łódź",
+        "Light 1848–1870",
+        "“Quoted” Words",
+    ],
+)
+def test_titles_well_spelt_raise_nothing(title):
+    assert not _found(title)
+
+
+def test_two_mistakes_are_two_findings():
+    assert [one.value for one in _found("Hаrbоur")] == ["а", "о"]
+
+
+@pytest.mark.parametrize(
+    ("title", "code"),
+    [
+        ("Har\u00adbour", "U+00AD SOFT HYPHEN"),
+        ("Har\u200bbour", "U+200B ZERO WIDTH SPACE"),
+        ("Har\u200dbour", "U+200D ZERO WIDTH JOINER"),
+        ("Harbour\u200e Light", "U+200E LEFT-TO-RIGHT MARK"),
+        ("Har\ufeffbour", "U+FEFF ZERO WIDTH NO-BREAK SPACE"),
+    ],
+)
+def test_what_leaves_no_ink_is_named(title, code):
+    (one,) = _found(title)
+    assert one.topic == "character-without-ink"
+    assert one.level == "warning"
+    assert f"stands {code}, which leaves no ink" in one.text
+
+
+@pytest.mark.parametrize(
+    ("title", "char", "meant"), [("Keeper's Log", "'", "’"), ('The "Tern" Log', '"', "“ ”")]
+)
+def test_straight_quotes_are_named(title, char, meant):
+    found = _found(title)
+    assert {(one.topic, one.value, one.limit) for one in found} == {("straight-quote", char, meant)}
+
+
+def test_a_straight_quote_after_a_figure_may_be_a_prime():
+    (one,) = _found("The 9' Gauge")
+    assert "′ or ″" in one.text
+
+
+def test_several_spaces_are_closed_up_and_said_so():
+    report = _report("The  Harbour")
+    assert report.title == "The Harbour"
+    assert any(words.startswith("spaces: one") for words in report.assumed)
+    (one,) = _found("The\u00a0\u00a0Harbour")
+    assert (one.topic, one.value) == ("two-spaces", "U+00A0 U+00A0")
+
+
+@pytest.mark.parametrize(
+    "title", ["Éphémérides", "Ώρα και Άγκυρα", "ЙОД И ЁЛКА", "Việt Nam", "fj́ord"]
+)
+def test_composed_and_decomposed_titles_are_one(title):
+    """Source: The Unicode Standard, canonical equivalence; every figure of the report."""
+    composed, decomposed = (unicodedata.normalize(form, title) for form in ("NFC", "NFD"))
+    font = Lettering(font="Source Serif 4")
+    assert _report(composed, lettering=font) == _report(decomposed, lettering=font)
+
+
+def test_the_short_way_for_plain_titles_misses_nothing():
+    """Every character that is let through unseen raises no finding among its like either."""
+    plain = [char for char in map(chr, range(0x20, 0x3000)) if back_findings._PLAIN.fullmatch(char)]
+    assert len(plain) > 450
+    from spinefit.job.resolve import resolve
+    from spinefit.judgement import spelling
+
+    job = resolve(Job(title="x", panel=Panel(width_mm=9, height_mm=9)))
+    assert not spelling.spelling_findings(job, "".join(char for char in plain if char != " "))

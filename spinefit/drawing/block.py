@@ -32,7 +32,7 @@ from spinefit.vocabulary import Orientation, Verdict
 __all__ = ["BAR_MM", "block", "check_bar"]
 
 BAR_MM = 50.0
-_TITLE_MM, _VERDICT_MM = 5.2, 4.4
+_TITLE_MM, _LONG_TITLE_MM, _VERDICT_MM = 5.2, 3.4, 4.4
 _LINE_MM = 4.1
 _PAD_MM = 3.0
 _NAME_MM = 17.0
@@ -59,8 +59,9 @@ def block(
     """
     writer = _Writer(wide_mm)
     letters = pieces[0].judged.layout.title.set_line
+    size_mm = _title_mm(titles[:_MOST_TITLE_LINES], wide_mm - 2 * _PAD_MM)
     for title in titles[:_MOST_TITLE_LINES]:
-        writer.lines(title, _TITLE_MM, bold=True, letters=letters)
+        writer.lines(title, size_mm, bold=True, letters=letters)
     if len(titles) > _MOST_TITLE_LINES:
         writer.lines(f"and {len(titles) - _MOST_TITLE_LINES} more", WORDS_MM)
     writer.rule()
@@ -77,6 +78,12 @@ def block(
         Group("title-block", (box(0.0, writer.y, wide_mm, 0.0, grey=None, pen=OUTLINE),
                               *writer.items)),
     )  # fmt: skip
+
+
+def _title_mm(titles: Sequence[str], room_mm: float) -> float:
+    """Em of the title: smaller where it would take too many lines."""
+    lines = sum(len(wrapped(title, _TITLE_MM, room_mm, bold=True)) for title in titles)
+    return _TITLE_MM if lines <= _MOST_TITLE_LINES else _LONG_TITLE_MM
 
 
 def check_bar(x_mm: float, y_mm: float) -> Iterator[Item]:

@@ -87,7 +87,6 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     page.row("Panel", _panel(report))
-    page.row("Font", say.visible(say.font_in_words(report.font)))
     if report.front_board is not None:
         page.row("Board", report.front_board.text)
     if report.recess is not None:

@@ -62,7 +62,7 @@ def test_the_version_is_said() -> None:
         (["check", "--ism and ebb", "--width", "9"], "goes last, after --"),
         (["check", "Tides", "--width"], "'--width' requires an argument"),
         (["check", "--help=3"], "does not take a value"),
-        (["fonts", "serif"], "unexpected extra argument"),
+        (["fonts", "serif", "bold"], "unexpected extra argument"),
         (["fonts", "--fromat", "json"], "did you mean --format?"),
         (["fonts", "--format", "jsn"], "did you mean 'json'?"),
         (["markets", "UK"], "the United Kingdom is GB"),

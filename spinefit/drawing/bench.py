@@ -11,8 +11,8 @@ from collections.abc import Iterable
 
 from spinefit.catalogue import Rules
 from spinefit.drawing.measure import measured, text_width_mm, wrapped
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text
-from spinefit.shaping.outline import Contour, Point
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, ring_contour
+from spinefit.shaping.outline import Point
 
 __all__ = [
     "CENTRE",
@@ -112,7 +112,7 @@ def _arrow(at: Point, along: Point, sign: int) -> Area:
     half = _ARROW_MM / 6
     left = (back[0] - dy * half, back[1] + dx * half)
     right = (back[0] + dy * half, back[1] - dx * half)
-    return Area((Contour(at, ((left,), (right,))),))
+    return Area((ring_contour((at, left, right)),))
 
 
 def held(items: Iterable[Item]) -> tuple[Item, ...]:

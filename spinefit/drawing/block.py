@@ -24,7 +24,7 @@ from spinefit.drawing.marks import (
     label,
 )
 from spinefit.drawing.measure import Letters, measured, wrapped
-from spinefit.drawing.scene import Group, Item, Line, Text
+from spinefit.drawing.scene import Group, Item, Line, Text, mapped
 from spinefit.report import phrasing as say
 from spinefit.report.model import Report
 from spinefit.vocabulary import Orientation, Verdict
@@ -186,15 +186,12 @@ def _held(text: Text, room_mm: float) -> Text:
     if text.width_mm <= room_mm:
         return text
     share = room_mm / text.width_mm
-    smaller = text._replace(size_mm=text.size_mm * share, width_mm=room_mm)
-    return smaller._replace(
+    return text._replace(
+        size_mm=text.size_mm * share,
+        width_mm=room_mm,
         drawn=tuple(
-            type(c)(
-                (c.start[0] * share, c.start[1] * share),
-                tuple(tuple((x * share, y * share) for x, y in s) for s in c.segments),
-            )
-            for c in text.drawn
-        )
+            mapped(one, lambda point: (point[0] * share, point[1] * share)) for one in text.drawn
+        ),
     )
 
 

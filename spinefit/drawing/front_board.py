@@ -9,7 +9,18 @@ from __future__ import annotations
 
 from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
 from spinefit.drawing.lettering import lettering_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text, box_contour
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Line,
+    Pen,
+    Scene,
+    Text,
+    box_contour,
+    mapped,
+    ring_contour,
+)
 from spinefit.judgement import Judged
 from spinefit.judgement.boards import BoardPlace
 from spinefit.pipeline import Answer
@@ -109,8 +120,8 @@ class _View:
         if board.corners_mm > 0:
             leg = board.corners_mm
             for tip, side in ((0.0, leg), (high, high - leg)):
-                corners = (self.at(wide - leg, tip), self.at(wide, side))
-                outline = Contour(self.at(wide, tip), tuple((corner,) for corner in corners))
+                corners = ((wide, tip), (wide - leg, tip), (wide, side))
+                outline = ring_contour(self.at(*corner) for corner in corners)
                 items.append(Area((outline,), _LEATHER_GREY, FINE))
         if board.joint_mm > 0:
             line = (self.at(board.joint_mm, 0), self.at(board.joint_mm, high))
@@ -182,7 +193,4 @@ def _scaled(contour: Contour, middle: Point) -> Contour:
     def at(point: Point) -> Point:
         return middle[0] + point[0] * _SCALE, middle[1] + point[1] * _SCALE
 
-    return Contour(
-        at(contour.start),
-        tuple(tuple(at(point) for point in segment) for segment in contour.segments),
-    )
+    return mapped(contour, at)

@@ -21,12 +21,21 @@ from spinefit.drawing.bench import (
     held,
     paper_mm,
 )
-from spinefit.drawing.scene import Area, Group, Item, Line, Scene, Text, box_contour, moved
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Line,
+    Scene,
+    Text,
+    box_contour,
+    moved,
+    ring_contour,
+)
 from spinefit.geometry.recess import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.report.boards import RECESS_CAUTIONS
 from spinefit.report.phrasing import mm, visible
-from spinefit.shaping.outline import Contour
 
 __all__ = ["recess_scene"]
 
@@ -232,7 +241,7 @@ def _covering(
         (open_left + thick, floor + thick),
         (open_left + thick, face + thick), (left, face + thick),
     ]  # fmt: skip
-    outline = Contour(corners[0], tuple((corner,) for corner in corners[1:]))
+    outline = ring_contour(corners)
     return [Area((outline,), _COVERING_GREY, FINE)]
 
 

@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 from spinefit.drawing.bench import CENTRE, CUT, FINE, HIDDEN, THICK
 from spinefit.drawing.lettering import contours_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
 from spinefit.geometry import turn_box, turn_point
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.outline import Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
@@ -105,14 +105,12 @@ def _usable(worksheet: Worksheet) -> list[Item]:
     if panel.height_mm is None or (panel.back is None and panel.is_plain):
         return []
     x, y = panel.width_mm / 2, panel.height_mm / 2
-    outline = box_contour(-x, -y, x, y) if panel.outline_mm is None else _ring(panel.outline_mm)
-    rings = (outline, *(_ring(hole) for hole in panel.holes_mm))
+    outline = (
+        box_contour(-x, -y, x, y) if panel.outline_mm is None else ring_contour(panel.outline_mm)
+    )
+    rings = (outline, *(ring_contour(hole) for hole in panel.holes_mm))
     areas = tuple(Area((ring,), None, _PANEL) for ring in rings)
     return [Group("panel", areas, "edge of the usable panel")]
-
-
-def _ring(ring: tuple[Point, ...]) -> Contour:
-    return Contour(ring[0], tuple((point,) for point in ring[1:]))
 
 
 def _centre_lines(worksheet: Worksheet, box: tuple[float, float, float, float]) -> Group:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.drawing.pdf import text_width_mm
+from spinefit.drawing.measure import text_width_mm
 from spinefit.drawing.scene import (
     Area,
     Group,

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.catalogue.sheet_table import paper, sheet_rules
-from spinefit.drawing.pdf import text_width_mm
+from spinefit.drawing.measure import wrapped
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.drawing.sheet_packing import Bin
 from spinefit.errors import FieldError, SpinefitError
@@ -200,22 +200,11 @@ def _words(page: Page, at: float, number: int, count: int) -> tuple[Item, ...]:
     room = BOX_MM - 6.0 - (7.5 if page.grain else 0.0)
     items: list[Item] = []
     for part in parts:
-        for line in _wrapped(part, room):
+        for line in wrapped(part, _TEXT_MM, room):
             items.append(Text((left, y), line, _TEXT_MM, grey=_GREY))
             y -= _LINE_MM
         y -= _LINE_MM * 0.4
     return tuple(items)
-
-
-def _wrapped(text: str, room_mm: float) -> list[str]:
-    lines = [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if text_width_mm(longer, _TEXT_MM) > room_mm and lines[-1]:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines
 
 
 def _arrow(at: float) -> tuple[Item, ...]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from spinefit.catalogue import Rules
 from spinefit.drawing.measure import measured, text_width_mm, wrapped
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, ring_contour
 from spinefit.shaping.outline import Point
@@ -19,14 +18,12 @@ __all__ = [
     "CUT",
     "FINE",
     "HIDDEN",
-    "PAPERS",
     "TEXT_MM",
     "THICK",
     "bar",
     "column",
     "dimension",
     "held",
-    "paper_mm",
 ]
 
 CUT = Pen(0.25)
@@ -38,22 +35,9 @@ CENTRE = Pen(0.13, (4.0, 0.8, 0.6, 0.8), 0.35)
 TEXT_MM = 3.1
 """Size of the words of a drawing: read at arm's length on the bench."""
 
-PAPERS = ("a4", "letter", "a3")
-"""Sheets that printers take, the smaller first."""
-
 BAR_MM = 50.0
 _ARROW_MM = 1.6
 _LEADING = 1.25
-
-
-def paper_mm(name: str, rules: Rules) -> tuple[float, float]:
-    """Width and height of a sheet of paper, upright, in mm.
-
-    Args:
-        name: one of `PAPERS`.
-        rules: for the sizes.
-    """
-    return rules.value(f"paper.{name}_width_mm"), rules.value(f"paper.{name}_height_mm")
 
 
 def bar(at: Point) -> Group:

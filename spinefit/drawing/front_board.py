@@ -7,8 +7,9 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 
 from __future__ import annotations
 
-from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
+from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held
 from spinefit.drawing.lettering import lettering_mm
+from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -49,7 +50,7 @@ def board_scene(answer: Answer) -> Scene:
         raise ValueError("no front board to draw")
     board = place.board
     wide, high = board.width_mm * _SCALE, board.height_mm * _SCALE
-    least = paper_mm("a4", answer.job.rules)
+    least = paper_size("A4")
     width_mm = max(least[0], wide + 2 * _MARGIN_MM + 2 * _LEFT_MM)
     height_mm = max(least[1], high + 2 * _MARGIN_MM + _ABOVE_MM + _BELOW_MM + 34.0)
     view = _View(place, answer, (_MARGIN_MM + _LEFT_MM, height_mm - _MARGIN_MM - _ABOVE_MM - high))

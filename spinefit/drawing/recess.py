@@ -13,14 +13,13 @@ from spinefit.drawing.bench import (
     CUT,
     FINE,
     HIDDEN,
-    PAPERS,
     TEXT_MM,
     bar,
     column,
     dimension,
     held,
-    paper_mm,
 )
+from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -84,7 +83,7 @@ def _laid_out(
     answer: Answer, plan: RecessPlan, parts: tuple[_Block, ...], section: _Block
 ) -> tuple[float, float, tuple[Item, ...]]:
     """Everything on the smallest usual paper that holds it, or on a sheet of its own size."""
-    sheets = [paper_mm(name, answer.job.rules) for name in ("a4", "a3")]
+    sheets = [size[:2] for size in paper_sizes(("A4", "A3"))]
     across = sum(part.width_mm for part in parts) + _GAP_MM
     own = (max(across + 2 * _MARGIN_MM + _COLUMN_MM + _GAP_MM, sheets[-1][0]), 0.0)
     for width_mm, height_mm in (*sheets, own):
@@ -92,7 +91,7 @@ def _laid_out(
         if items and (not height_mm or height_mm + lowest >= _MARGIN_MM + _BOTTOM_MM):
             height = height_mm or -lowest + _MARGIN_MM + _BOTTOM_MM
             return width_mm, height, moved(items, (0.0, height))
-    raise AssertionError(PAPERS)  # a sheet of its own size holds everything
+    raise AssertionError("a sheet of its own size holds everything")
 
 
 def _on_sheet(

@@ -7,8 +7,9 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 
 from __future__ import annotations
 
-from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held
+from spinefit.drawing.bench import CUT, column, dimension, held
 from spinefit.drawing.lettering import lettering_mm
+from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import (
     Area,
@@ -59,7 +60,7 @@ def board_scene(answer: Answer) -> Scene:
     words, _end = column(_words(answer, place), (_MARGIN_MM, below), width_mm - 2 * _MARGIN_MM)
     items: tuple[Item, ...] = (
         Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), title, 5.0, bold=True),
-        Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", TEXT_MM, "middle",
+        Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),
         view.label(_shown(answer)),
@@ -126,7 +127,7 @@ class _View:
                 items.append(Area((outline,), _LEATHER_GREY, FINE))
         if board.joint_mm > 0:
             line = (self.at(board.joint_mm, 0), self.at(board.joint_mm, high))
-            items.append(Line(line, HIDDEN))
+            items.append(Line(line, DASHED))
         items.append(Area((self._box(0, 0, wide, high),), None, CUT))
         return Group("front-board", tuple(items), "the front board")
 
@@ -177,7 +178,7 @@ class _View:
         under = self.at(x, y - place.label_height_mm / 2)
         what = "label" if place.is_label else "lettering"
         at = (under[0], under[1] - 8.0)
-        found.append(Text(at, f"{what} {size}", TEXT_MM, "middle"))
+        found.append(Text(at, f"{what} {size}", WORDS_MM, "middle"))
         return (Group("dimensions", tuple(found)),)
 
     def _level(self, start_mm: float, end_mm: float, y: float) -> Group:

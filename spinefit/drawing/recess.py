@@ -9,16 +9,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.drawing.bench import (
-    CUT,
-    FINE,
-    HIDDEN,
-    TEXT_MM,
-    bar,
-    column,
-    dimension,
-    held,
-)
+from spinefit.drawing.bench import CUT, column, dimension, held
+from spinefit.drawing.check_bar import check_bar
+from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
 from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.scene import (
     Area,
@@ -75,7 +68,7 @@ def recess_scene(answer: Answer) -> Scene:
         "Opening and pressing piece at true size with their dimensions, and a section through "
         "the layers of the board."
     )
-    items = held((heading, *items, bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
+    items = held((heading, *items, *check_bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
     return Scene(width_mm, height_mm, title, described, items)
 
 
@@ -150,9 +143,9 @@ def _opening(plan: RecessPlan) -> _Block:
     label = box_contour(left + inset_x, top - high + inset_y, left + wide - inset_x, top - inset_y)
     items: tuple[Item, ...] = (
         Group("opening", (Area((box_contour(left, top - high, left + wide, top),), None, CUT),)),
-        Group("label", (Area((label,), None, HIDDEN),)),
+        Group("label", (Area((label,), None, DASHED),)),
         *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "opening, cut here; the label dashed", TEXT_MM),
+        Text((left, top - high - 5.0), "opening, cut here; the label dashed", WORDS_MM),
     )
     return _Block(items, max(left + wide, 58.0), _DIM_MM + high + 7.0)
 
@@ -166,7 +159,7 @@ def _pressing(plan: RecessPlan) -> _Block:
     items: tuple[Item, ...] = (
         Group("pressing-piece", (outline,)),
         *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "pressing piece, trimmed", TEXT_MM),
+        Text((left, top - high - 5.0), "pressing piece, trimmed", WORDS_MM),
     )
     return _Block(items, max(left + wide, 42.0), _DIM_MM + high + 7.0)
 
@@ -190,7 +183,7 @@ def _section(plan: RecessPlan) -> _Block:
     open_left, open_right = left + _WALL_MM, right - _WALL_MM
     covering_mm = (plan.opening_width_mm - plan.covered_width_mm) / 2 * _ENLARGED
     y = face = -8.0 - covering_mm
-    items: list[Item] = [Text((0.0, -3.0), "Section, thicknesses twelvefold", TEXT_MM, bold=True)]
+    items: list[Item] = [Text((0.0, -3.0), "Section, thicknesses twelvefold", WORDS_MM, bold=True)]
     marks: list[tuple[float, str]] = []
     for layer in plan.layers:
         thick = layer.thickness.value_mm * _ENLARGED
@@ -217,7 +210,7 @@ def _section(plan: RecessPlan) -> _Block:
     items.append(dimension((left - 9.0, y), (left - 9.0, face), f"{plan.total_mm:.4g}"))
     middle = (open_left + open_right) / 2
     label_words = f"label {plan.label_thickness_mm:.4g} mm"
-    items.append(Text((middle, face + covering_mm + 1.2), label_words, TEXT_MM, "middle"))
+    items.append(Text((middle, face + covering_mm + 1.2), label_words, WORDS_MM, "middle"))
     items.append(Line(((middle, face + covering_mm + 0.6), (middle, lying + label)), FINE))
     return _Block((Group("section", tuple(items)),), right + 50.0, -y + 2.0)
 
@@ -247,11 +240,11 @@ def _covering(
 def _marked(marks: list[tuple[float, str]], right: float) -> list[Item]:
     """Words beside the layers, spread so that none covers another, each with its line."""
     items: list[Item] = []
-    step = TEXT_MM * 1.2
+    step = WORDS_MM * 1.2
     middle = sum(y for y, _said in marks) / len(marks)
     top = middle + step * (len(marks) - 1) / 2
     for number, (y, said) in enumerate(marks):
         at = top - number * step
         items.append(Line(((right + 0.6, y), (right + 6.0, at)), FINE))
-        items.append(Text((right + 7.0, at - 0.32 * TEXT_MM), said, TEXT_MM))
+        items.append(Text((right + 7.0, at - 0.32 * WORDS_MM), said, WORDS_MM))
     return items

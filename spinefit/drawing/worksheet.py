@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, TEXT_MM, bar, column, held
+from spinefit.drawing.bench import CUT, column, held
+from spinefit.drawing.check_bar import check_bar
+from spinefit.drawing.marks import WORDS_MM
 from spinefit.drawing.measure import text_width_mm
 from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
@@ -104,9 +106,9 @@ def _pattern_page(
     items: list[Item] = [
         title,
         _above(_head_words(pattern), pattern, origin),
-        Text((middle, bottom - 6.6), "TAIL", TEXT_MM, "middle", bold=True),
+        Text((middle, bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
         Group("pattern", moved(pattern.items, origin)),
-        bar((left, _MARGIN_MM + 6.0)),
+        *check_bar((left, _MARGIN_MM + 6.0)),
     ]
     words = _words_in_room(worksheet, (left, bottom, right, top), width_mm)
     return (*items, Group("how-to", tuple(words))), bool(words)
@@ -136,9 +138,9 @@ def _head_words(pattern: Pattern) -> str:
 def _above(words: str, pattern: Pattern, origin: tuple[float, float]) -> Text:
     """Words over the pattern's middle, or from its left where they are wider than it."""
     x, y = origin[0], origin[1] + pattern.top + 4.2
-    if text_width_mm(words, TEXT_MM, bold=True) > pattern.right - pattern.left:
-        return Text((x + pattern.left, y), words, TEXT_MM, bold=True)
-    return Text((x, y), words, TEXT_MM, "middle", bold=True)
+    if text_width_mm(words, WORDS_MM, bold=True) > pattern.right - pattern.left:
+        return Text((x + pattern.left, y), words, WORDS_MM, bold=True)
+    return Text((x, y), words, WORDS_MM, "middle", bold=True)
 
 
 def _words(worksheet: Worksheet) -> list[str | tuple[str, bool]]:
@@ -159,7 +161,7 @@ def _table_pages(
     columns = max(1, int((width_mm - 2 * _MARGIN_MM + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
     caption, below = column([_CAPTION], (_MARGIN_MM, start_y), width_mm - 2 * _MARGIN_MM)
     pages: list[list[Item]] = [[title, *caption]]
-    flow = _Flow(columns, below - _ROW_MM + TEXT_MM * 0.1, _MARGIN_MM)
+    flow = _Flow(columns, below - _ROW_MM + WORDS_MM * 0.1, _MARGIN_MM)
     for line_number, line in enumerate(worksheet.lines, 1):
         for page, x, y, row in flow.rows(_rows(line_number, line, worksheet)):
             while len(pages) <= page:
@@ -239,9 +241,9 @@ def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[_Row]:
 
 def _row(row: _Row, x: float, y: float) -> list[Item]:
     if row.words:
-        return [Text((x, y), row.words, TEXT_MM, bold=row.bold)]
+        return [Text((x, y), row.words, WORDS_MM, bold=row.bold)]
     items: list[Item] = [
-        Text((x + right, y), said, TEXT_MM, "end")
+        Text((x + right, y), said, WORDS_MM, "end")
         for said, (_name, right) in zip(row.cells, _TABLE, strict=False)
         if said
     ]

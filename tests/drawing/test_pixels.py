@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 import pytest
 from PIL import Image
 
-from spinefit.drawing.block import BAR_MM
+from spinefit.drawing.check_bar import BAR_MM
 from spinefit.drawing.marks import extents_mm
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.plate import plate

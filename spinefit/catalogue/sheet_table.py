@@ -1,7 +1,7 @@
 """Which papers are there, and how is a sheet of labels printed?
 
 Rows of ``sheet.toml``: papers by name, standing upright, and the numbers of the page. Read
-only where a sheet is asked for.
+only where something is drawn.
 """
 
 from __future__ import annotations

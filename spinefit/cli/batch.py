@@ -18,7 +18,8 @@ from typing import IO, TYPE_CHECKING, Any, NamedTuple
 import click
 
 from spinefit.cli import output
-from spinefit.cli.options import GroupedCommand, chosen_format, job_options, parameter_of
+from spinefit.cli.jobs import typed_fields
+from spinefit.cli.options import GroupedCommand, chosen_format, job_options
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job import numbers
 from spinefit.job.fields import FIELDS, assemble, option_place
@@ -159,11 +160,7 @@ def _form(typed: str | None, path: str | None) -> str:
 
 def _defaults(options: Mapping[str, Any]) -> dict[str, object]:
     """The fields said on the command line, refused at once where no row could have them."""
-    said = {
-        field.name: options[parameter_of(field.name)]
-        for field in FIELDS
-        if options[parameter_of(field.name)] not in (None, ())
-    }
+    said = typed_fields(options)
     for field in FIELDS:
         if field.name in said:
             try:

@@ -85,7 +85,8 @@ def check(
     tables = tables_of(job_file)
     if tables is not None and (tables.texts or tables.volumes):
         return _check_tables(title, job_file, tables, typed, wanted, (saving, match_file))
-    words, values, place = said_of(title, job_file, tables, typed)
+    in_file = (None, {}) if tables is None else (tables.title, tables.values)
+    words, values, place = said_of(title, job_file, in_file, typed)
     job = assemble(words, values, place=place)
     answer, files = _answered(job, match_file, place), []
     if saving is not None:

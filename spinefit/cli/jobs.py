@@ -19,7 +19,15 @@ if TYPE_CHECKING:
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
 
-__all__ = ["answered", "job_of", "placed", "said_of", "tables_of", "typed_fields"]
+__all__ = [
+    "answered",
+    "job_of",
+    "one_title_of",
+    "placed",
+    "said_of",
+    "tables_of",
+    "typed_fields",
+]
 
 
 def job_of(
@@ -35,13 +43,8 @@ def job_of(
     Raises:
         SpinefitError: no title, several texts or volumes, or a value that cannot be.
     """
-    typed, tables = typed_fields(options), tables_of(job_file)
-    if tables is not None and (tables.texts or tables.volumes):
-        raise FieldError(
-            "a job file with several texts or volumes", where=job_file or "--job",
-            remedy="take one title at a time, on its own back or panel",
-        )  # fmt: skip
-    words, values, place = said_of(title, job_file, tables, typed)
+    typed, in_file = typed_fields(options), one_title_of(job_file)
+    words, values, place = said_of(title, job_file, in_file, typed)
     return assemble(words, values, place=place), place
 
 
@@ -70,32 +73,53 @@ def tables_of(job_file: str | None) -> JobTables | None:
     return read_job_tables(job_file)
 
 
+def one_title_of(job_file: str | None) -> tuple[str | None, dict[str, object]]:
+    """The title and the values of a job file that has one title, where one is named."""
+    if job_file is None:
+        return None, {}
+    from spinefit.job.read import read_job_file
+
+    return read_job_file(job_file)
+
+
 def said_of(
     title: tuple[str, ...],
     job_file: str | None,
-    tables: JobTables | None,
-    typed: dict[str, object],
+    in_file: tuple[str | None, Mapping[str, object]],
+    typed: Mapping[str, object],
+    *,
+    example: str = "check 'The Harbour Light' --width 13mm",
 ) -> tuple[str, dict[str, object], Callable[[str], str]]:
-    """The title, the values, and where each of them was said."""
+    """The title, the values, and where each of them was said.
+
+    Args:
+        title: the words given for it, at most one.
+        job_file: a job file's name, or None.
+        in_file: the title and the values that stand in it.
+        typed: the options that were typed, which have the last word.
+        example: how a title is given, for the message where there is none.
+
+    Raises:
+        FieldError: no title, or more than one.
+    """
     if len(title) > 1:
         raise FieldError(
             "more than one title", value=" ".join(title), where="TITLE",
             remedy="put a title of several words in quotes",
         )  # fmt: skip
-    in_file = {} if tables is None else tables.values
-    file_title = None if tables is None else tables.title
+    file_title, file_values = in_file
 
     def place(name: str) -> str:
-        said_here = bool(title) if name == "title" else name in typed or name not in in_file
+        said_here = bool(title) if name == "title" else name in typed or name not in file_values
         return option_place(name) if said_here or job_file is None else f"{job_file}: {name}"
 
     words = title[0] if title else file_title
     if words is None:
         raise FieldError(
             "no title given", where=job_file or "TITLE",
-            remedy="such as: spinefit check 'The Harbour Light' --width 13mm",
+            remedy=f"such as: spinefit {example}",
         )  # fmt: skip
-    return words, {**in_file, **typed}, place
+    return words, {**file_values, **typed}, place
 
 
 def placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:

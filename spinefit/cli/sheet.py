@@ -15,6 +15,7 @@ import click
 
 from spinefit.cli import output
 from spinefit.cli.files import write_whole
+from spinefit.cli.jobs import one_title_of, placed, said_of, typed_fields
 from spinefit.cli.options import (
     GroupedCommand,
     chosen_format,
@@ -34,9 +35,10 @@ from spinefit.cli.sheet_options import (
     weeding_mm_of,
 )
 from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.fields import assemble, option_place
 
 if TYPE_CHECKING:
+    from spinefit.cli.sheet_titles import TitleRow
     from spinefit.drawing.sheet_settings import LeftOut, Setting, Wishes
     from spinefit.job.model import Job, Panel
 
@@ -44,6 +46,7 @@ __all__ = ["sheet"]
 
 _FORMATS = ("text", "json")
 _METHOD = "paper-label"
+_EXAMPLE = "sheet 'The Harbour Light' --panel 20x30mm --output a.pdf"
 
 
 class _Titled(NamedTuple):
@@ -171,7 +174,7 @@ def _checked(titled: list[_Titled], wishes: Wishes) -> tuple[list[Setting], list
         try:
             kept, left = settings_of(job, wishes, sheet_rules())
         except SpinefitError as fault:
-            raise _placed(fault, place) from None
+            raise placed(fault, place) from None
         settings.extend(kept)
         left_out.extend(left)
         lacking = lacking or not kept
@@ -193,12 +196,7 @@ def _jobs(
     title: tuple[str, ...], options: dict[str, Any], labels: tuple[Panel, ...]
 ) -> list[_Titled]:
     """The jobs, each title's own values over those of the options and the job file."""
-    typed: dict[str, object] = {
-        field.name: options[parameter_of(field.name)]
-        for field in FIELDS
-        if options[parameter_of(field.name)] not in (None, ())
-    }
-    file_title, in_file = _job_file(options["job_file"])
+    typed, in_file = typed_fields(options), one_title_of(options["job_file"])
     if options["titles"] is not None:
         if title:
             raise FieldError(
@@ -207,34 +205,21 @@ def _jobs(
             )  # fmt: skip
         from spinefit.cli.sheet_titles import read_titles
 
+        said = {**in_file[1], **typed}
         return [
-            _job(row.title, {**in_file, **typed, **row.values}, labels, _place_in(row.where, row))
+            _job(row.title, {**said, **row.values}, labels, _place_in(row))
             for row in read_titles(options["titles"])
         ]
-    if len(title) > 1:
-        raise FieldError(
-            "more than one title", value=" ".join(title), where="TITLE",
-            remedy="put a title of several words in quotes, or several titles into --titles",
-        )  # fmt: skip
-    words = title[0] if title else file_title
-    if words is None:
-        raise FieldError(
-            "no title given", where=options["job_file"] or "TITLE",
-            remedy="such as: spinefit sheet 'The Harbour Light' --panel 20x30mm --output a.pdf",
-        )  # fmt: skip
-
-    def place(name: str) -> str:
-        here = bool(title) if name == "title" else name in typed or name not in in_file
-        file = options["job_file"]
-        return option_place(name) if here or file is None else f"{file}: {name}"
-
-    return [_job(words, {**in_file, **typed}, labels, place)]
+    words, values, place = said_of(
+        title, options["job_file"], in_file, typed, example=_EXAMPLE
+    )  # fmt: skip
+    return [_job(words, values, labels, place)]
 
 
-def _place_in(where: str, row: Any) -> Callable[[str], str]:
+def _place_in(row: TitleRow) -> Callable[[str], str]:
     def place(name: str) -> str:
         here = name == "title" or name in row.values
-        return f"{where}: {name}" if here else option_place(name)
+        return f"{row.where}: {name}" if here else option_place(name)
 
     return place
 
@@ -252,19 +237,3 @@ def _job(
         first = labels[0]
         said["panel"] = f"{first.width_mm!r}x{first.height_mm!r}mm"
     return _Titled(assemble(title, said, place=place), place)
-
-
-def _job_file(path: str | None) -> tuple[str | None, dict[str, object]]:
-    if path is None:
-        return None, {}
-    from spinefit.job.read import read_job_file
-
-    return read_job_file(path)
-
-
-def _placed(fault: SpinefitError, place: Callable[[str], str]) -> SpinefitError:
-    """The fault of a later stage, where the value stood."""
-    by_option = {option_place(name): name for name in ("title", *(f.name for f in FIELDS))}
-    if fault.where in by_option:
-        fault.where = place(by_option[fault.where])
-    return fault

@@ -48,7 +48,7 @@ _OPTIONS: tuple[tuple[str, str | None, str], ...] = (
     ("--labels", "WxH,...", "Labels to compare, such as 30x20,32x22mm. [as the ink needs]"),
     ("--splits", "N", "How many splits of the title to compare. [2; 1 with --titles]"),
     ("--spares", "N", "How many more of each. [1]"),
-    ("--paper", "PAPER", "A5, A4, A3, Letter, Tabloid or WxH. [A4]"),
+    ("--paper", "PAPER", "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]"),
     ("--landscape", None, "Lay the paper on its longer side."),
     ("--margin", "LENGTH", "What the printer leaves blank at each edge. [5 mm]"),
     ("--gutter", "LENGTH", "Room for the knife between labels. [4 mm]"),

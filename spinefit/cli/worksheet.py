@@ -40,7 +40,11 @@ _METHOD = "hand-letters"
     help="proportional, as checked; equal, all middles as far apart as the widest letters need; "
     "or a distance such as 4mm. [proportional]",
 )
-@click.option("--paper", metavar="NAME", help="a4, a3 or letter. [a4, or a3 where it is needed]")
+@click.option(
+    "--paper",
+    metavar="PAPER",
+    help="A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4, or A3 where it is needed]",
+)
 @click.option("--output", "output_file", metavar="FILE.pdf", help="Where to write the pattern.")
 @click.option("--force", is_flag=True, help="Replace the file of --output.")
 @click.option(
@@ -114,17 +118,10 @@ def _refuse_output(path: str, *, force: bool) -> None:
 
 
 def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> None:
-    from spinefit.drawing.bench import PAPERS
     from spinefit.drawing.pdf import to_pdf
     from spinefit.drawing.worksheet import worksheet_scenes
 
-    name = None
-    if paper is not None:
-        try:
-            name = parse_choice(paper, PAPERS)
-        except FieldError as fault:
-            raise fault.at("--paper") from None
-    write_whole(path, to_pdf(worksheet_scenes(found, paper=name)), "--output", force=force)
+    write_whole(path, to_pdf(worksheet_scenes(found, paper=paper)), "--output", force=force)
 
 
 def _write(found: Worksheet, form: str) -> None:

@@ -1,7 +1,6 @@
-"""What do all drawings for the bench share: bars, dimensions, columns of words, paper?
+"""What do all drawings for the bench share: pens to cut by, dimensions, columns of words?
 
-Parts of a scene in mm, y up. Every drawing that is laid on the work carries a bar of 50 mm to
-be measured first, since a printer that fits to the page spoils true size.
+Parts of a scene in mm, y up. Pens and sizes of words that serve every drawing are in `marks`.
 """
 
 from __future__ import annotations
@@ -9,66 +8,28 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from spinefit.catalogue import Rules
+from spinefit.drawing.marks import FINE, WORDS_MM
 from spinefit.drawing.measure import measured, text_width_mm, wrapped
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text
-from spinefit.shaping.outline import Contour, Point
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, ring_contour
+from spinefit.shaping.outline import Point
 
 __all__ = [
-    "CENTRE",
     "CUT",
-    "FINE",
-    "HIDDEN",
-    "PAPERS",
-    "TEXT_MM",
     "THICK",
-    "bar",
     "column",
     "dimension",
     "held",
-    "paper_mm",
 ]
 
 CUT = Pen(0.25)
-FINE = Pen(0.13)
 THICK = Pen(0.5)
-HIDDEN = Pen(0.18, (1.2, 0.8))
-CENTRE = Pen(0.13, (4.0, 0.8, 0.6, 0.8), 0.35)
 
-TEXT_MM = 3.1
-"""Size of the words of a drawing: read at arm's length on the bench."""
-
-PAPERS = ("a4", "letter", "a3")
-"""Sheets that printers take, the smaller first."""
-
-BAR_MM = 50.0
 _ARROW_MM = 1.6
 _LEADING = 1.25
 
 
-def paper_mm(name: str, rules: Rules) -> tuple[float, float]:
-    """Width and height of a sheet of paper, upright, in mm.
-
-    Args:
-        name: one of `PAPERS`.
-        rules: for the sizes.
-    """
-    return rules.value(f"paper.{name}_width_mm"), rules.value(f"paper.{name}_height_mm")
-
-
-def bar(at: Point) -> Group:
-    """A bar of 50 mm with ticks every 10, its left end at a point, its words below."""
-    x, y = at
-    ticks = [
-        Line(((x + step * 10, y - (1.0 if step % 5 else 1.8)), (x + step * 10, y + 1.8)), CUT)
-        for step in range(6)
-    ]
-    words = Text((x, y - 5.0), "50 mm: print at 100 %, and measure this bar first", TEXT_MM)
-    return Group("bar", (Line(((x, y), (x + BAR_MM, y)), CUT), *ticks, words))
-
-
 def dimension(
-    start: Point, end: Point, said: str, *, size_mm: float = TEXT_MM, beside: bool = False
+    start: Point, end: Point, said: str, *, size_mm: float = WORDS_MM, beside: bool = False
 ) -> Group:
     """A dimension line between two points, level or upright, with its figure.
 
@@ -112,7 +73,7 @@ def _arrow(at: Point, along: Point, sign: int) -> Area:
     half = _ARROW_MM / 6
     left = (back[0] - dy * half, back[1] + dx * half)
     right = (back[0] + dy * half, back[1] - dx * half)
-    return Area((Contour(at, ((left,), (right,))),))
+    return Area((ring_contour((at, left, right)),))
 
 
 def held(items: Iterable[Item]) -> tuple[Item, ...]:
@@ -132,7 +93,7 @@ def column(
     at: Point,
     width_mm: float,
     *,
-    size_mm: float = TEXT_MM,
+    size_mm: float = WORDS_MM,
 ) -> tuple[list[Item], float]:
     """Paragraphs one under another, and the y below the last of them.
 

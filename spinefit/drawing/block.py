@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from spinefit.drawing.back import reads_in_words
+from spinefit.drawing.check_bar import check_bar
 from spinefit.drawing.frame import Piece
 from spinefit.drawing.marks import (
     CENTRE,
@@ -24,19 +25,17 @@ from spinefit.drawing.marks import (
     label,
 )
 from spinefit.drawing.measure import Letters, measured, wrapped
-from spinefit.drawing.scene import Group, Item, Line, Text
+from spinefit.drawing.scene import Group, Item, Line, Text, mapped
 from spinefit.report import phrasing as say
 from spinefit.report.model import Report
 from spinefit.vocabulary import Orientation, Verdict
 
-__all__ = ["BAR_MM", "block", "check_bar"]
+__all__ = ["block"]
 
-BAR_MM = 50.0
 _TITLE_MM, _LONG_TITLE_MM, _VERDICT_MM = 5.2, 3.4, 4.4
 _LINE_MM = 4.1
 _PAD_MM = 3.0
 _NAME_MM = 17.0
-_BAR_HIGH_MM = 2.0
 _MOST_TITLE_LINES = 6
 
 
@@ -84,20 +83,6 @@ def _title_mm(titles: Sequence[str], room_mm: float) -> float:
     """Em of the title: smaller where it would take too many lines."""
     lines = sum(len(wrapped(title, _TITLE_MM, room_mm, bold=True)) for title in titles)
     return _TITLE_MM if lines <= _MOST_TITLE_LINES else _LONG_TITLE_MM
-
-
-def check_bar(x_mm: float, y_mm: float) -> Iterator[Item]:
-    """A bar of 50 mm in tens, black and white in turn, its lower left corner at a place."""
-    for ten in range(5):
-        left = x_mm + ten * BAR_MM / 5
-        grey = 0.0 if ten % 2 == 0 else 1.0
-        yield box(left, y_mm, left + BAR_MM / 5, y_mm + _BAR_HIGH_MM, grey=grey, pen=None)
-    # Of the inner half of the line the bar is 50 mm: its edge is drawn inside.
-    half = THIN.width_mm / 2
-    yield box(
-        x_mm + half, y_mm + half, x_mm + BAR_MM - half, y_mm + _BAR_HIGH_MM - half,
-        grey=None, pen=THIN,
-    )  # fmt: skip
 
 
 def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
@@ -174,11 +159,8 @@ class _Writer:
 
     def bar(self) -> None:
         self.y -= 2.2
-        self.items.append(Group("check-bar", tuple(check_bar(_PAD_MM, self.y)), "50 mm"))
-        self.y -= 2.6
-        words = "50 mm by the rule? If not, print at 100 %."
-        self.items += label((_PAD_MM, self.y), words, halo=False)
-        self.y -= 3.2
+        self.items += check_bar((_PAD_MM, self.y))
+        self.y -= 5.8
 
 
 def _held(text: Text, room_mm: float) -> Text:
@@ -186,15 +168,12 @@ def _held(text: Text, room_mm: float) -> Text:
     if text.width_mm <= room_mm:
         return text
     share = room_mm / text.width_mm
-    smaller = text._replace(size_mm=text.size_mm * share, width_mm=room_mm)
-    return smaller._replace(
+    return text._replace(
+        size_mm=text.size_mm * share,
+        width_mm=room_mm,
         drawn=tuple(
-            type(c)(
-                (c.start[0] * share, c.start[1] * share),
-                tuple(tuple((x * share, y * share) for x, y in s) for s in c.segments),
-            )
-            for c in text.drawn
-        )
+            mapped(one, lambda point: (point[0] * share, point[1] * share)) for one in text.drawn
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
+from spinefit.drawing.scene import mapped
 from spinefit.geometry import turn_box
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
@@ -160,10 +161,4 @@ def _off_middle_mm(piece: Piece) -> float:
 
 
 def _raised(contours: tuple[Contour, ...], by_mm: float) -> tuple[Contour, ...]:
-    return tuple(
-        Contour(
-            (contour.start[0], contour.start[1] + by_mm),
-            tuple(tuple((x, y + by_mm) for x, y in segment) for segment in contour.segments),
-        )
-        for contour in contours
-    )
+    return tuple(mapped(one, lambda point: (point[0], point[1] + by_mm)) for one in contours)

@@ -7,9 +7,22 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 
 from __future__ import annotations
 
-from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
+from spinefit.drawing.bench import CUT, column, dimension, held
 from spinefit.drawing.lettering import lettering_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text, box_contour
+from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
+from spinefit.drawing.paper import paper_size
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Line,
+    Pen,
+    Scene,
+    Text,
+    box_contour,
+    mapped,
+    ring_contour,
+)
 from spinefit.judgement import Judged
 from spinefit.judgement.boards import BoardPlace
 from spinefit.pipeline import Answer
@@ -38,7 +51,7 @@ def board_scene(answer: Answer) -> Scene:
         raise ValueError("no front board to draw")
     board = place.board
     wide, high = board.width_mm * _SCALE, board.height_mm * _SCALE
-    least = paper_mm("a4", answer.job.rules)
+    least = paper_size("A4")
     width_mm = max(least[0], wide + 2 * _MARGIN_MM + 2 * _LEFT_MM)
     height_mm = max(least[1], high + 2 * _MARGIN_MM + _ABOVE_MM + _BELOW_MM + 34.0)
     view = _View(place, answer, (_MARGIN_MM + _LEFT_MM, height_mm - _MARGIN_MM - _ABOVE_MM - high))
@@ -47,7 +60,7 @@ def board_scene(answer: Answer) -> Scene:
     words, _end = column(_words(answer, place), (_MARGIN_MM, below), width_mm - 2 * _MARGIN_MM)
     items: tuple[Item, ...] = (
         Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), title, 5.0, bold=True),
-        Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", TEXT_MM, "middle",
+        Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),
         view.label(_shown(answer)),
@@ -109,12 +122,12 @@ class _View:
         if board.corners_mm > 0:
             leg = board.corners_mm
             for tip, side in ((0.0, leg), (high, high - leg)):
-                corners = (self.at(wide - leg, tip), self.at(wide, side))
-                outline = Contour(self.at(wide, tip), tuple((corner,) for corner in corners))
+                corners = ((wide, tip), (wide - leg, tip), (wide, side))
+                outline = ring_contour(self.at(*corner) for corner in corners)
                 items.append(Area((outline,), _LEATHER_GREY, FINE))
         if board.joint_mm > 0:
             line = (self.at(board.joint_mm, 0), self.at(board.joint_mm, high))
-            items.append(Line(line, HIDDEN))
+            items.append(Line(line, DASHED))
         items.append(Area((self._box(0, 0, wide, high),), None, CUT))
         return Group("front-board", tuple(items), "the front board")
 
@@ -165,7 +178,7 @@ class _View:
         under = self.at(x, y - place.label_height_mm / 2)
         what = "label" if place.is_label else "lettering"
         at = (under[0], under[1] - 8.0)
-        found.append(Text(at, f"{what} {size}", TEXT_MM, "middle"))
+        found.append(Text(at, f"{what} {size}", WORDS_MM, "middle"))
         return (Group("dimensions", tuple(found)),)
 
     def _level(self, start_mm: float, end_mm: float, y: float) -> Group:
@@ -182,7 +195,4 @@ def _scaled(contour: Contour, middle: Point) -> Contour:
     def at(point: Point) -> Point:
         return middle[0] + point[0] * _SCALE, middle[1] + point[1] * _SCALE
 
-    return Contour(
-        at(contour.start),
-        tuple(tuple(at(point) for point in segment) for segment in contour.segments),
-    )
+    return mapped(contour, at)

@@ -21,9 +21,8 @@ from spinefit.drawing.marks import (
     break_line,
     extents_mm,
     hatching,
-    ring,
 )
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.geometry.shapes import Ring
 from spinefit.shaping.outline import Box, Point
@@ -101,7 +100,7 @@ def _panel(piece: Piece, panel: Box) -> Iterator[Item]:
         yield box(*panel, grey=1.0, pen=pen)
     else:
         yield box(*panel, grey=GREY, pen=None)
-        yield Area((ring(_shifted(usable.outline_mm, middle)),), 1.0, pen)
+        yield Area((ring_contour(_shifted(usable.outline_mm, middle)),), 1.0, pen)
     clear_mm = piece.answer.job.lettering.clearance_mm
     if usable.outline_mm is None and clear_mm > 0:
         left, bottom, right, top = panel
@@ -110,7 +109,7 @@ def _panel(piece: Piece, panel: Box) -> Iterator[Item]:
             grey=None, pen=DASHED,
         )  # fmt: skip
     for hole in usable.holes_mm:
-        area = Area((ring(_shifted(hole, middle)),), 1.0, THIN)
+        area = Area((ring_contour(_shifted(hole, middle)),), 1.0, THIN)
         yield Group("kept-free", (area, *hatching(extents_mm((area,)))), "kept free")
 
 

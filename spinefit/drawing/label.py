@@ -9,8 +9,19 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.drawing.pdf import text_width_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, moved
+from spinefit.drawing.measure import text_width_mm
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Line,
+    Pen,
+    Text,
+    box_contour,
+    mapped,
+    moved,
+    ring_contour,
+)
 from spinefit.drawing.sheet_packing import Cell
 from spinefit.geometry.shapes import Ring
 from spinefit.shaping.outline import Contour, Point
@@ -21,7 +32,6 @@ __all__ = [
     "cell_of",
     "is_beside",
     "label_items",
-    "ring_contour",
     "turned_label",
 ]
 
@@ -69,10 +79,7 @@ def turned_label(label: Label) -> Label:
     def ring(points: Ring | None) -> Ring | None:
         return None if points is None else tuple(map(turn, points))
 
-    ink = tuple(
-        Contour(turn(one.start), tuple(tuple(map(turn, part)) for part in one.segments))
-        for one in label.ink
-    )
+    ink = tuple(mapped(one, turn) for one in label.ink)
     return label._replace(
         width_mm=label.height_mm,
         height_mm=label.width_mm,
@@ -123,11 +130,6 @@ def is_beside(caption: str, width_mm: float, height_mm: float) -> bool:
     if height_mm <= width_mm:
         return False
     return height_mm >= _NARROW * width_mm or text_width_mm(caption, CAPTION_MM) > width_mm
-
-
-def ring_contour(ring: Ring) -> Contour:
-    """A ring of corners as a contour."""
-    return Contour(ring[0], tuple((point,) for point in ring[1:]))
 
 
 def _reach_mm(label: Label) -> float:

@@ -8,12 +8,10 @@ are merged first. Filled lettering keeps its curves instead.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
-from spinefit.drawing.label import ring_contour
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
-from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour
+from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour, mapped, ring_contour
 from spinefit.drawing.sheet_settings import Setting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
 from spinefit.layout import placed_outlines
@@ -83,9 +81,9 @@ def cut_label(
     return CutLabel(
         wide,
         round(top - bottom, _DECIMALS),
-        _placed(ink if filled else _merged(setting), at),
-        _placed((edge,) if pasted else (), at),
-        _placed(weeding, at),
+        tuple(mapped(one, at) for one in (ink if filled else _merged(setting))),
+        (mapped(edge, at),) if pasted else (),
+        tuple(mapped(one, at) for one in weeding),
         setting.answer.report.title,
         mirror,
     )
@@ -119,13 +117,6 @@ def _merged(setting: Setting) -> tuple[Contour, ...]:
     rings = merged_rings(ink, size_mm=mm_from_pt(one.set_pt), within_mm=_WITHIN_MM)
     x_mm, y_mm = one.centre_mm
     return tuple(ring_contour(tuple((x + x_mm, y + y_mm) for x, y in ring)) for ring in rings)
-
-
-def _placed(contours: Iterable[Contour], at: Callable[[Point], Point]) -> tuple[Contour, ...]:
-    return tuple(
-        Contour(at(one.start), tuple(tuple(map(at, part)) for part in one.segments))
-        for one in contours
-    )
 
 
 def _grown(box: Box, by_mm: float) -> Box:

@@ -7,6 +7,9 @@ place judged. They are the outlines that the largest size was verified with, cur
 
 from __future__ import annotations
 
+from functools import partial
+
+from spinefit.drawing.scene import mapped
 from spinefit.geometry.turning import turn_point
 from spinefit.judgement.sizes import Judged
 from spinefit.layout import placed_outlines
@@ -47,12 +50,7 @@ def contours_mm(
         return turned[0] * size_mm + centre_mm[0], turned[1] * size_mm + centre_mm[1]
 
     return tuple(
-        Contour(
-            at(contour.start, x, y),
-            tuple(tuple(at(point, x, y) for point in segment) for segment in contour.segments),
-        )
-        for outline, x, y in placed
-        for contour in outline
+        mapped(contour, partial(at, x=x, y=y)) for outline, x, y in placed for contour in outline
     )
 
 

@@ -12,9 +12,19 @@ import math
 from collections.abc import Iterable, Iterator
 
 from spinefit.drawing.measure import measured
-from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Pen, Text, box_contour
+from spinefit.drawing.scene import (
+    Anchor,
+    Area,
+    Group,
+    Item,
+    Line,
+    Pen,
+    Text,
+    box_contour,
+    ring_contour,
+)
 from spinefit.shaping.ink import ink_box, union
-from spinefit.shaping.outline import Box, Contour, Point
+from spinefit.shaping.outline import Box, Point
 
 __all__ = [
     "CENTRE",
@@ -32,7 +42,6 @@ __all__ = [
     "extents_mm",
     "hatching",
     "label",
-    "ring",
     "tick",
 ]
 
@@ -102,12 +111,9 @@ def arrow(begin: Point, end: Point, *, pen: Pen = THIN) -> tuple[Item, ...]:
     along = ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
     back, half = _HEAD_MM
     root = (end[0] - along[0] * back, end[1] - along[1] * back)
-    head = Contour(
-        end,
-        (
-            ((root[0] - along[1] * half, root[1] + along[0] * half),),
-            ((root[0] + along[1] * half, root[1] - along[0] * half),),
-        ),
+    side = (along[1] * half, along[0] * half)
+    head = ring_contour(
+        (end, (root[0] - side[0], root[1] + side[1]), (root[0] + side[0], root[1] - side[1]))
     )
     return Line((begin, root), pen), Area((head,))
 
@@ -117,12 +123,6 @@ def box(
 ) -> Area:
     """A rectangle."""
     return Area((box_contour(left, bottom, right, top),), grey, pen)
-
-
-def ring(points: Iterable[Point]) -> Contour:
-    """A closed polygon as a contour."""
-    first, *rest = points
-    return Contour(first, tuple((point,) for point in rest))
 
 
 def hatching(area: Box) -> tuple[Line, ...]:

@@ -9,9 +9,9 @@ where those have them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
+from functools import lru_cache, partial
 
-from spinefit.drawing.scene import Text
+from spinefit.drawing.scene import Text, mapped
 from spinefit.errors import one_line
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import HarfBuzzFont
@@ -91,12 +91,7 @@ def _drawn(placed: list[Placed], left_em: float, size_mm: float) -> list[Contour
         return (point[0] + x - left_em) * size_mm, (point[1] + y) * size_mm
 
     return [
-        Contour(
-            at(contour.start, x, y),
-            tuple(tuple(at(point, x, y) for point in segment) for segment in contour.segments),
-        )
-        for outline, x, y in placed
-        for contour in outline
+        mapped(contour, partial(at, x=x, y=y)) for outline, x, y in placed for contour in outline
     ]
 
 

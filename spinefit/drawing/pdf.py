@@ -21,9 +21,9 @@ from spinefit.drawing.measure import FACES, covers
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.outline import Contour, Point
-from spinefit.units import mm_from_pt, pt_from_mm
+from spinefit.units import pt_from_mm
 
-__all__ = ["can_write", "text_width_mm", "to_pdf"]
+__all__ = ["to_pdf"]
 
 
 def to_pdf(scenes: Sequence[Scene]) -> bytes:
@@ -46,24 +46,6 @@ def to_pdf(scenes: Sequence[Scene]) -> bytes:
         canvas.showPage()
     canvas.save()
     return held.getvalue()
-
-
-def can_write(text: str) -> bool:
-    """Whether the drawing's own font has every character of a text."""
-    glyphs = pdfmetrics.getFont(_face(False)).face.charToGlyph
-    return all(ord(char) in glyphs for char in one_line(text))
-
-
-def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
-    """How wide a `Text` is drawn in the drawing's own font, in mm.
-
-    Args:
-        text: the words.
-        size_mm: their em.
-        bold: as of the `Text`.
-    """
-    size_pt = pt_from_mm(size_mm)
-    return mm_from_pt(float(pdfmetrics.stringWidth(one_line(text), _face(bold), size_pt)))
 
 
 def _draw(canvas: Any, items: Iterable[Item]) -> None:

@@ -14,6 +14,7 @@ from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
 from spinefit.drawing.frame import frame_of
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
+from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.drawing.subject import Subject
@@ -23,10 +24,7 @@ from spinefit.vocabulary import BackForm
 
 __all__ = ["figure", "plate"]
 
-_SHEETS_MM = (
-    (210.0, 297.0), (297.0, 210.0), (297.0, 420.0), (420.0, 297.0),
-    (420.0, 594.0), (594.0, 420.0), (594.0, 841.0), (841.0, 594.0),
-)  # fmt: skip
+_PAPERS = ("A4", "A3", "A2", "A1")
 _MARGIN_MM = 6.0
 _OFF_MM = 11.0  # of the drawing from the edge of the sheet
 _LOWER_SHARE = 0.35  # of the height to spare lies above the drawing where nothing is in the way
@@ -140,7 +138,8 @@ def _sheet(
         views_mm = (view[2] - view[0] + _OFF_MM + _GAP_MM, -view[1] + _OFF_MM + _GAP_MM)
     tall = max(block_mm[1] + views_mm[1], 2 * _OFF_MM - whole[1])
     least = (2 * _OFF_MM + whole[2] + max(block_mm[0], views_mm[0]), tall)
-    for width, height in (*_SHEETS_MM, least):
+    sheets = (sides for size in paper_sizes(_PAPERS) for sides in (size[:2], (size[1], size[0])))
+    for width, height in (*sheets, least):
         spare = height - 2 * _OFF_MM + whole[1]
         for down in (_OFF_MM + spare * _LOWER_SHARE, _OFF_MM):
             room = _room_mm(boxes, (width, height), down, block_mm, views_mm)

@@ -9,24 +9,25 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.drawing.bench import (
-    CUT,
-    FINE,
-    HIDDEN,
-    PAPERS,
-    TEXT_MM,
-    bar,
-    column,
-    dimension,
-    held,
-    paper_mm,
+from spinefit.drawing.bench import CUT, column, dimension, held
+from spinefit.drawing.check_bar import check_bar
+from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
+from spinefit.drawing.paper import paper_sizes
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Item,
+    Line,
+    Scene,
+    Text,
+    box_contour,
+    moved,
+    ring_contour,
 )
-from spinefit.drawing.scene import Area, Group, Item, Line, Scene, Text, box_contour, moved
 from spinefit.geometry.recess import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.report.boards import RECESS_CAUTIONS
 from spinefit.report.phrasing import mm, visible
-from spinefit.shaping.outline import Contour
 
 __all__ = ["recess_scene"]
 
@@ -67,7 +68,7 @@ def recess_scene(answer: Answer) -> Scene:
         "Opening and pressing piece at true size with their dimensions, and a section through "
         "the layers of the board."
     )
-    items = held((heading, *items, bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
+    items = held((heading, *items, *check_bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
     return Scene(width_mm, height_mm, title, described, items)
 
 
@@ -75,7 +76,7 @@ def _laid_out(
     answer: Answer, plan: RecessPlan, parts: tuple[_Block, ...], section: _Block
 ) -> tuple[float, float, tuple[Item, ...]]:
     """Everything on the smallest usual paper that holds it, or on a sheet of its own size."""
-    sheets = [paper_mm(name, answer.job.rules) for name in ("a4", "a3")]
+    sheets = [size[:2] for size in paper_sizes(("A4", "A3"))]
     across = sum(part.width_mm for part in parts) + _GAP_MM
     own = (max(across + 2 * _MARGIN_MM + _COLUMN_MM + _GAP_MM, sheets[-1][0]), 0.0)
     for width_mm, height_mm in (*sheets, own):
@@ -83,7 +84,7 @@ def _laid_out(
         if items and (not height_mm or height_mm + lowest >= _MARGIN_MM + _BOTTOM_MM):
             height = height_mm or -lowest + _MARGIN_MM + _BOTTOM_MM
             return width_mm, height, moved(items, (0.0, height))
-    raise AssertionError(PAPERS)  # a sheet of its own size holds everything
+    raise AssertionError("a sheet of its own size holds everything")
 
 
 def _on_sheet(
@@ -142,9 +143,9 @@ def _opening(plan: RecessPlan) -> _Block:
     label = box_contour(left + inset_x, top - high + inset_y, left + wide - inset_x, top - inset_y)
     items: tuple[Item, ...] = (
         Group("opening", (Area((box_contour(left, top - high, left + wide, top),), None, CUT),)),
-        Group("label", (Area((label,), None, HIDDEN),)),
+        Group("label", (Area((label,), None, DASHED),)),
         *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "opening, cut here; the label dashed", TEXT_MM),
+        Text((left, top - high - 5.0), "opening, cut here; the label dashed", WORDS_MM),
     )
     return _Block(items, max(left + wide, 58.0), _DIM_MM + high + 7.0)
 
@@ -158,7 +159,7 @@ def _pressing(plan: RecessPlan) -> _Block:
     items: tuple[Item, ...] = (
         Group("pressing-piece", (outline,)),
         *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "pressing piece, trimmed", TEXT_MM),
+        Text((left, top - high - 5.0), "pressing piece, trimmed", WORDS_MM),
     )
     return _Block(items, max(left + wide, 42.0), _DIM_MM + high + 7.0)
 
@@ -182,7 +183,7 @@ def _section(plan: RecessPlan) -> _Block:
     open_left, open_right = left + _WALL_MM, right - _WALL_MM
     covering_mm = (plan.opening_width_mm - plan.covered_width_mm) / 2 * _ENLARGED
     y = face = -8.0 - covering_mm
-    items: list[Item] = [Text((0.0, -3.0), "Section, thicknesses twelvefold", TEXT_MM, bold=True)]
+    items: list[Item] = [Text((0.0, -3.0), "Section, thicknesses twelvefold", WORDS_MM, bold=True)]
     marks: list[tuple[float, str]] = []
     for layer in plan.layers:
         thick = layer.thickness.value_mm * _ENLARGED
@@ -209,7 +210,7 @@ def _section(plan: RecessPlan) -> _Block:
     items.append(dimension((left - 9.0, y), (left - 9.0, face), f"{plan.total_mm:.4g}"))
     middle = (open_left + open_right) / 2
     label_words = f"label {plan.label_thickness_mm:.4g} mm"
-    items.append(Text((middle, face + covering_mm + 1.2), label_words, TEXT_MM, "middle"))
+    items.append(Text((middle, face + covering_mm + 1.2), label_words, WORDS_MM, "middle"))
     items.append(Line(((middle, face + covering_mm + 0.6), (middle, lying + label)), FINE))
     return _Block((Group("section", tuple(items)),), right + 50.0, -y + 2.0)
 
@@ -232,18 +233,18 @@ def _covering(
         (open_left + thick, floor + thick),
         (open_left + thick, face + thick), (left, face + thick),
     ]  # fmt: skip
-    outline = Contour(corners[0], tuple((corner,) for corner in corners[1:]))
+    outline = ring_contour(corners)
     return [Area((outline,), _COVERING_GREY, FINE)]
 
 
 def _marked(marks: list[tuple[float, str]], right: float) -> list[Item]:
     """Words beside the layers, spread so that none covers another, each with its line."""
     items: list[Item] = []
-    step = TEXT_MM * 1.2
+    step = WORDS_MM * 1.2
     middle = sum(y for y, _said in marks) / len(marks)
     top = middle + step * (len(marks) - 1) / 2
     for number, (y, said) in enumerate(marks):
         at = top - number * step
         items.append(Line(((right + 0.6, y), (right + 6.0, at)), FINE))
-        items.append(Text((right + 7.0, at - 0.32 * TEXT_MM), said, TEXT_MM))
+        items.append(Text((right + 7.0, at - 0.32 * WORDS_MM), said, WORDS_MM))
     return items

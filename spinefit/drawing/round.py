@@ -24,10 +24,9 @@ from spinefit.drawing.marks import (
     box,
     break_line,
     label,
-    ring,
     tick,
 )
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.back import Back
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.shapes import Ring
@@ -53,7 +52,7 @@ def seen_contours(contours: Iterable[Contour], radius_mm: float) -> tuple[Contou
     """
     rings = flatten(tuple(contours), tolerance_em=_FLAT_MM)
     return tuple(
-        ring((radius_mm * math.sin(x / radius_mm), y) for x, y in _close_together(corners))
+        ring_contour((radius_mm * math.sin(x / radius_mm), y) for x, y in _close_together(corners))
         for corners in rings
         if len(corners) > 2
     )
@@ -79,7 +78,7 @@ def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
     arc = _arc(back, -half_mm, half_mm)
     chord = back.chord_mm / 2
     items: list[Item] = [
-        Area((ring([*arc, (chord, 4.0), (-chord, 4.0)]),), GREY, None),
+        Area((ring_contour([*arc, (chord, 4.0), (-chord, 4.0)]),), GREY, None),
         Line(tuple(arc), OUTLINE),
         Line(((-chord, 4.0), (-chord, 0.0)), FINE),
         Line(((chord, 4.0), (chord, 0.0)), FINE),

@@ -9,7 +9,8 @@ format asks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from typing import Literal, NamedTuple
 
 from spinefit.shaping.outline import Contour, Point
@@ -24,7 +25,9 @@ __all__ = [
     "Scene",
     "Text",
     "box_contour",
+    "mapped",
     "moved",
+    "ring_contour",
 ]
 
 Anchor = Literal["start", "middle", "end"]
@@ -135,6 +138,29 @@ def box_contour(left: float, bottom: float, right: float, top: float) -> Contour
     return Contour((left, bottom), (((right, bottom),), ((right, top),), ((left, top),)))
 
 
+def ring_contour(corners: Iterable[Point]) -> Contour:
+    """A polygon in mm as a contour.
+
+    >>> ring_contour([(0, 0), (2, 0), (0, 1)]) == Contour((0, 0), (((2, 0),), ((0, 1),)))
+    True
+    """
+    first, *rest = corners
+    return Contour(first, tuple((corner,) for corner in rest))
+
+
+def mapped(contour: Contour, at: Callable[[Point], Point]) -> Contour:
+    """A contour with each of its points put elsewhere.
+
+    Args:
+        contour: any curves.
+        at: an affine map, so that curves remain what they are.
+    """
+    return Contour(
+        at(contour.start),
+        tuple(tuple(at(point) for point in segment) for segment in contour.segments),
+    )
+
+
 def moved(items: Iterable[Item], by: Point) -> tuple[Item, ...]:
     """The same items, each moved by (x, y) in mm."""
     return tuple(_moved(items, by))
@@ -149,14 +175,9 @@ def _moved(items: Iterable[Item], by: Point) -> Iterator[Item]:
         elif isinstance(item, Line):
             yield item._replace(points=tuple(_shift(point, by) for point in item.points))
         else:
-            yield item._replace(contours=tuple(_shifted(one, by) for one in item.contours))
-
-
-def _shifted(contour: Contour, by: Point) -> Contour:
-    return Contour(
-        _shift(contour.start, by),
-        tuple(tuple(_shift(point, by) for point in segment) for segment in contour.segments),
-    )
+            yield item._replace(
+                contours=tuple(mapped(one, partial(_shift, by=by)) for one in item.contours)
+            )
 
 
 def _shift(point: Point, by: Point) -> Point:

@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 
 from spinefit.drawing.label import CAPTION_MM, Label, cell_of, is_beside, label_items, turned_label
 from spinefit.drawing.lettering import lettering_mm
-from spinefit.drawing.pdf import can_write, text_width_mm
+from spinefit.drawing.measure import covers, text_width_mm
 from spinefit.drawing.scene import Item, Scene
 from spinefit.drawing.sheet_packing import Spot, fits_in, pack
 from spinefit.drawing.sheet_page import Page, bins_of, page_items
@@ -193,7 +193,7 @@ def _caption(setting: Setting) -> tuple[str, ...]:
     first = f"{setting.letter}   {size}   {sides}"
     lines = setting.judged.layout.group.texts
     split = say.visible(" / ".join(lines))
-    if not can_write(split):
+    if not covers(split):
         split = "one line" if len(lines) == 1 else f"{len(lines)} lines"
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))

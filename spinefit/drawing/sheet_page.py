@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.catalogue.sheet_table import paper, sheet_rules
-from spinefit.drawing.pdf import text_width_mm
+from spinefit.catalogue.sheet_table import sheet_rules
+from spinefit.drawing.measure import wrapped
+from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.drawing.sheet_packing import Bin
 from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.lengths import parse_length, parse_rectangle
+from spinefit.job.lengths import parse_length
 
 __all__ = ["BOX_MM", "Page", "bins_of", "page_items", "page_of", "ruler_mm"]
 
@@ -29,7 +30,6 @@ _LINE_MM = 3.2
 _STRIP_MM = 7.0  # the width of a ruler with its figures
 _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}
-_LONGEST_MM = 2000.0
 _SHORTEST_RULER_MM = 50.0
 
 
@@ -73,7 +73,7 @@ def page_of(
         FieldError: no such paper, or a margin that leaves no room for the rulers.
         UnitError: a length that cannot be read.
     """
-    name, width_mm, height_mm = _paper(typed)
+    width_mm, height_mm, name = paper_size(typed)
     if landscape:
         width_mm, height_mm = max(width_mm, height_mm), min(width_mm, height_mm)
         name += " landscape"
@@ -138,22 +138,6 @@ def _rulers_mm(page: Page) -> tuple[float, float]:
     return ruler_mm(page.width_mm - used), ruler_mm(page.height_mm - used)
 
 
-def _paper(typed: str) -> tuple[str, float, float]:
-    if typed[:1].isdigit() or typed[:1] in ".-":
-        try:
-            width, height = (side.value_mm for side in parse_rectangle(typed))
-        except SpinefitError as fault:
-            raise fault.at("--paper") from None
-        if not (0 < width <= _LONGEST_MM and 0 < height <= _LONGEST_MM):
-            raise FieldError(
-                "no such sheet", value=typed, where="--paper",
-                remedy=f"give sides above 0 and up to {_LONGEST_MM:g} mm",
-            )  # fmt: skip
-        return f"{width:g} x {height:g} mm", width, height
-    row = paper(typed)
-    return row.name, row.width_mm.value, row.height_mm.value
-
-
 def _length(typed: str, where: str) -> float:
     try:
         return parse_length(typed).value_mm
@@ -200,22 +184,11 @@ def _words(page: Page, at: float, number: int, count: int) -> tuple[Item, ...]:
     room = BOX_MM - 6.0 - (7.5 if page.grain else 0.0)
     items: list[Item] = []
     for part in parts:
-        for line in _wrapped(part, room):
+        for line in wrapped(part, _TEXT_MM, room):
             items.append(Text((left, y), line, _TEXT_MM, grey=_GREY))
             y -= _LINE_MM
         y -= _LINE_MM * 0.4
     return tuple(items)
-
-
-def _wrapped(text: str, room_mm: float) -> list[str]:
-    lines = [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if text_width_mm(longer, _TEXT_MM) > room_mm and lines[-1]:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines
 
 
 def _arrow(at: float) -> tuple[Item, ...]:

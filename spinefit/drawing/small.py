@@ -11,8 +11,8 @@ from collections.abc import Sequence
 
 from spinefit.drawing.faces import shown_letters
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
-from spinefit.drawing.marks import DASHED, OUTLINE, box, break_line, ring
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, moved
+from spinefit.drawing.marks import DASHED, OUTLINE, box, break_line
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, moved, ring_contour
 from spinefit.geometry import UsablePanel
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
@@ -65,7 +65,7 @@ def _panel(panel: UsablePanel, bottom: float, top: float, half: float | None) ->
     """The panel's sides as far as they are in view, whole or broken off at its ends."""
     side = panel.width_mm / 2
     if panel.outline_mm is not None:
-        rings = (ring(panel.outline_mm), *(ring(hole) for hole in panel.holes_mm))
+        rings = (ring_contour(panel.outline_mm), *(ring_contour(hole) for hole in panel.holes_mm))
         return [Area((one,), None, OUTLINE if not at else DASHED) for at, one in enumerate(rings)]
     ends = (bottom, top) if half is None else (max(bottom, -half), min(top, half))
     found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
@@ -74,5 +74,5 @@ def _panel(panel: UsablePanel, bottom: float, top: float, half: float | None) ->
         found.append(
             Line(((-side, y), (side, y)), OUTLINE) if whole else break_line(-side, side, y)
         )
-    found += [Area((ring(hole),), None, DASHED) for hole in panel.holes_mm]
+    found += [Area((ring_contour(hole),), None, DASHED) for hole in panel.holes_mm]
     return found

@@ -10,8 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, PAPERS, TEXT_MM, bar, column, held, paper_mm
+from spinefit.drawing.bench import CUT, column, held
+from spinefit.drawing.check_bar import check_bar
+from spinefit.drawing.marks import WORDS_MM
 from spinefit.drawing.measure import text_width_mm
+from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet
@@ -34,7 +37,7 @@ _BELOW_MM = 22.0  # the word TAIL and the bar
 _HEIGHTS_MM = 16.0  # figures beside the pattern
 _GUTTER_MM = 10.0
 _NARROWEST_MM = 62.0  # a column of words
-_USUAL = ("a4", "a3")
+_USUAL = ("A4", "A3")
 _ROW_MM = 4.6
 _TABLE = (("no.", 9.0), ("letter", 22.0), ("from middle", 44.0), ("by count", 62.0),
           ("width", 76.0), ("from head", 94.0))  # fmt: skip
@@ -50,14 +53,14 @@ def worksheet_scenes(worksheet: Worksheet, *, paper: str | None = None) -> tuple
 
     Args:
         worksheet: the letters and their places.
-        paper: one of `spinefit.drawing.bench.PAPERS`; None for the smaller of A4 and A3 that
-            holds the pattern, or else a sheet of its own size.
+        paper: as typed; None for the smaller of A4 and A3 that holds the pattern, or else a
+            sheet of its own size.
 
     Raises:
-        FieldError: the pattern is larger than that paper.
+        FieldError: no such paper, or the pattern is larger.
     """
     pattern = pattern_of(worksheet)
-    width_mm, height_mm = _sheet(worksheet, pattern, paper)
+    width_mm, height_mm = _sheet(pattern, paper)
     title = visible(worksheet.judged.layout.title.text)
     first, said = _pattern_page(worksheet, pattern, width_mm, height_mm)
     rest = _table_pages(worksheet, width_mm, height_mm, with_words=not said)
@@ -71,18 +74,17 @@ def worksheet_scenes(worksheet: Worksheet, *, paper: str | None = None) -> tuple
     )
 
 
-def _sheet(worksheet: Worksheet, pattern: Pattern, paper: str | None) -> tuple[float, float]:
-    rules = worksheet.answer.job.rules
+def _sheet(pattern: Pattern, paper: str | None) -> tuple[float, float]:
     needed = (
-        pattern.right - pattern.left + _HEIGHTS_MM + 2 * _MARGIN_MM,
+        max(pattern.right - pattern.left + _HEIGHTS_MM, _TABLE_MM) + 2 * _MARGIN_MM,
         pattern.top - pattern.bottom + _ABOVE_MM + _BELOW_MM + 2 * _MARGIN_MM,
     )
-    for name in _USUAL if paper is None else (paper,):
-        sheet = paper_mm(name, rules)
-        if needed[0] <= sheet[0] and needed[1] <= sheet[1]:
-            return sheet
+    sheets = paper_sizes(_USUAL if paper is None else (paper,))
+    for width_mm, height_mm, _name in sheets:
+        if needed[0] <= width_mm and needed[1] <= height_mm:
+            return width_mm, height_mm
     if paper is None:
-        least = paper_mm(PAPERS[0], rules)
+        least = sheets[0]
         return (max(least[0], round(needed[0]) + 10.0), max(least[1], round(needed[1]) + 10.0))
     raise FieldError(
         f"the pattern needs a sheet of {needed[0]:.0f} x {needed[1]:.0f} mm",
@@ -104,9 +106,9 @@ def _pattern_page(
     items: list[Item] = [
         title,
         _above(_head_words(pattern), pattern, origin),
-        Text((middle, bottom - 6.6), "TAIL", TEXT_MM, "middle", bold=True),
+        Text((middle, bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
         Group("pattern", moved(pattern.items, origin)),
-        bar((left, _MARGIN_MM + 6.0)),
+        *check_bar((left, _MARGIN_MM + 6.0)),
     ]
     words = _words_in_room(worksheet, (left, bottom, right, top), width_mm)
     return (*items, Group("how-to", tuple(words))), bool(words)
@@ -136,9 +138,9 @@ def _head_words(pattern: Pattern) -> str:
 def _above(words: str, pattern: Pattern, origin: tuple[float, float]) -> Text:
     """Words over the pattern's middle, or from its left where they are wider than it."""
     x, y = origin[0], origin[1] + pattern.top + 4.2
-    if text_width_mm(words, TEXT_MM, bold=True) > pattern.right - pattern.left:
-        return Text((x + pattern.left, y), words, TEXT_MM, bold=True)
-    return Text((x, y), words, TEXT_MM, "middle", bold=True)
+    if text_width_mm(words, WORDS_MM, bold=True) > pattern.right - pattern.left:
+        return Text((x + pattern.left, y), words, WORDS_MM, bold=True)
+    return Text((x, y), words, WORDS_MM, "middle", bold=True)
 
 
 def _words(worksheet: Worksheet) -> list[str | tuple[str, bool]]:
@@ -157,9 +159,9 @@ def _table_pages(
     title = Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), heading(worksheet), 5.0, bold=True)
     start_y = height_mm - _MARGIN_MM - 14.0
     columns = max(1, int((width_mm - 2 * _MARGIN_MM + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
-    caption = Text((_MARGIN_MM, start_y), _CAPTION, TEXT_MM)
-    pages: list[list[Item]] = [[title, caption]]
-    flow = _Flow(columns, start_y - 2 * _ROW_MM, _MARGIN_MM)
+    caption, below = column([_CAPTION], (_MARGIN_MM, start_y), width_mm - 2 * _MARGIN_MM)
+    pages: list[list[Item]] = [[title, *caption]]
+    flow = _Flow(columns, below - _ROW_MM + WORDS_MM * 0.1, _MARGIN_MM)
     for line_number, line in enumerate(worksheet.lines, 1):
         for page, x, y, row in flow.rows(_rows(line_number, line, worksheet)):
             while len(pages) <= page:
@@ -239,9 +241,9 @@ def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[_Row]:
 
 def _row(row: _Row, x: float, y: float) -> list[Item]:
     if row.words:
-        return [Text((x, y), row.words, TEXT_MM, bold=row.bold)]
+        return [Text((x, y), row.words, WORDS_MM, bold=row.bold)]
     items: list[Item] = [
-        Text((x + right, y), said, TEXT_MM, "end")
+        Text((x + right, y), said, WORDS_MM, "end")
         for said, (_name, right) in zip(row.cells, _TABLE, strict=False)
         if said
     ]

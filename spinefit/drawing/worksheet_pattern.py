@@ -11,12 +11,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CENTRE, CUT, FINE, HIDDEN, THICK
+from spinefit.drawing.bench import CUT, THICK
 from spinefit.drawing.lettering import contours_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
+from spinefit.drawing.marks import CENTRE, DASHED, FINE
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
 from spinefit.geometry import turn_box, turn_point
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.outline import Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
@@ -57,7 +58,7 @@ def pattern_of(worksheet: Worksheet) -> Pattern:
         Line(((left, bottom), (left, top)), CUT),
         Line(((right, bottom), (right, top)), CUT),
     ]
-    ends = HIDDEN if open_ended else CUT
+    ends = DASHED if open_ended else CUT
     sides += [Line(((left, y), (right, y)), ends) for y in (bottom, top)]
     head_mm = None
     if panel.middle_from_head_mm is not None and not open_ended:
@@ -105,14 +106,12 @@ def _usable(worksheet: Worksheet) -> list[Item]:
     if panel.height_mm is None or (panel.back is None and panel.is_plain):
         return []
     x, y = panel.width_mm / 2, panel.height_mm / 2
-    outline = box_contour(-x, -y, x, y) if panel.outline_mm is None else _ring(panel.outline_mm)
-    rings = (outline, *(_ring(hole) for hole in panel.holes_mm))
+    outline = (
+        box_contour(-x, -y, x, y) if panel.outline_mm is None else ring_contour(panel.outline_mm)
+    )
+    rings = (outline, *(ring_contour(hole) for hole in panel.holes_mm))
     areas = tuple(Area((ring,), None, _PANEL) for ring in rings)
     return [Group("panel", areas, "edge of the usable panel")]
-
-
-def _ring(ring: tuple[Point, ...]) -> Contour:
-    return Contour(ring[0], tuple((point,) for point in ring[1:]))
 
 
 def _centre_lines(worksheet: Worksheet, box: tuple[float, float, float, float]) -> Group:
@@ -143,7 +142,7 @@ def _guides(worksheet: Worksheet, box: tuple[float, float, float, float]) -> lis
     for line in worksheet.lines:
         rows = [(0.0, FINE), (worksheet.head_mm, FINE)]
         if not title.all_capitals:
-            rows.append((title.x_height_em * mm_from_pt(worksheet.judged.set_pt), HIDDEN))
+            rows.append((title.x_height_em * mm_from_pt(worksheet.judged.set_pt), DASHED))
         for over_mm, pen in rows:
             at_mm = line.foot_mm + over_mm
             points = (_at(worksheet, ends[0], at_mm), _at(worksheet, ends[1], at_mm))

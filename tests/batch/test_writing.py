@@ -10,10 +10,7 @@ import csv
 import hashlib
 import io
 import json
-import os
 import re
-import shutil
-import subprocess
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -23,6 +20,7 @@ from spinefit.batch.books import answer_book
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import foot_of, head_of, rows_of, safe_cell
+from tests.browser import browsed, browser_marks
 
 FORMULAS = ["=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", "\r=1", "  =1", "＝1"]
 KEPT = ("id",)
@@ -187,24 +185,15 @@ def test_nothing_in_the_overview_runs_but_its_own_script() -> None:
     ]
 
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-
-
-@pytest.mark.browser
-@pytest.mark.skipif(CHROMIUM is None and not os.environ.get("CI"), reason="there is no Chromium")
 class TestInABrowser:
     """What a browser makes of the page, its policy in force."""
+
+    pytestmark = browser_marks
 
     def shown(self, folder: Path, text: str) -> Parsed:
         file = folder / "books.html"
         file.write_text(text, encoding="utf-8")
-        done = subprocess.run(
-            [str(CHROMIUM), "--headless", "--no-sandbox", "--disable-gpu",
-             "--disable-dev-shm-usage", f"--user-data-dir={folder / 'own'}", "--dump-dom",
-             file.as_uri()],
-            capture_output=True, check=True, timeout=120,
-        )  # fmt: skip
-        return Parsed(done.stdout.decode())
+        return Parsed(browsed(file, "--dump-dom"))
 
     def books(self):
         return [

@@ -88,7 +88,10 @@ BAD = {
     "a folder": (("Tides", *BACK, "--output", "none/x.pdf"), "--output: the file cannot be"),
     "a method": (("Tides", *BACK, "--method", "paper-label"), "not struck one by one"),
     "a width": (("Tides", "--width", "x"), "--width: "),
-    "several texts": (("--job", str(SHARED / "jobs" / "commissioners-set.toml")), "one title at"),
+    "several texts": (
+        ("--job", str(SHARED / "jobs" / "commissioners-set.toml")),
+        "where one title is asked for",
+    ),
 }
 
 

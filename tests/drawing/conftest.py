@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterable, Iterator
 from functools import cache
 
@@ -87,14 +86,6 @@ def group(scene: Scene, name: str) -> Group:
 def words(scene: Scene) -> list[str]:
     """Every text of a scene."""
     return [item.text for item in every(scene.items) if isinstance(item, Text)]
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    """The browser that looks at drawings and pages."""
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert found is not None, "install Debian's chromium"
-    return found
 
 
 class Drawings:

@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import shutil
 import subprocess
 import sys
 from decimal import Decimal
@@ -32,6 +31,7 @@ from spinefit.drawing.sheet_settings import Setting, Wishes, settings_of
 from spinefit.geometry.flattening import flatten
 from spinefit.job import Job, Lettering, Panel
 from spinefit.vocabulary import Orientation
+from tests.drawing.rendered import needs_pdftoppm, rendered
 
 FONTS = ("Alegreya Sans", "EB Garamond", "Fira Sans Condensed Bold", "IBM Plex Sans Var")
 SVG = "{http://www.w3.org/2000/svg}"
@@ -104,7 +104,7 @@ def test_every_edge_is_cut_once_and_near_its_curve(font: str) -> None:
     assert len(far) > 100
 
 
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler is not there")
+@needs_pdftoppm
 @pytest.mark.parametrize("font", FONTS)
 def test_merged_lines_bound_the_same_ink_as_the_filled_letters(font: str, tmp_path: Path) -> None:
     """Counters stay open and overlaps are no holes: poppler fills both alike."""
@@ -112,13 +112,8 @@ def test_merged_lines_bound_the_same_ink_as_the_filled_letters(font: str, tmp_pa
     shown = []
     for filled in (False, True):
         cut = cut_label(one, filled=filled)
-        page = Scene(cut.width_mm, cut.height_mm, "t", "", (Area(cut.lettering),))
-        file = tmp_path / f"{filled}.pdf"
-        file.write_bytes(to_pdf([page]))
-        out = str(file.with_suffix(""))
-        subprocess.run(["pdftoppm", "-r", "300", "-singlefile", "-png", str(file), out], check=True)
-        with Image.open(f"{out}.png") as image:
-            shown.append(image.convert("L"))
+        scene = Scene(cut.width_mm, cut.height_mm, "t", "", (Area(cut.lettering),))
+        shown.append(Image.fromarray(rendered(to_pdf([scene]), tmp_path, dpi=300).pixels))
     assert shown[0].size == shown[1].size
     apart = ImageChops.difference(*shown).point(lambda grey: 255 if grey > 64 else 0)
     assert sum(grey < 128 for grey in shown[1].tobytes()) > 5000

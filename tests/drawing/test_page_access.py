@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
 from html import unescape
 from importlib.resources import files
 from pathlib import Path
@@ -13,8 +12,9 @@ from typing import Any
 import pytest
 
 from spinefit.drawing.html import to_html
+from tests.browser import browsed, browser_marks
 
-pytestmark = pytest.mark.browser
+pytestmark = browser_marks
 
 RUN = """
 axe.run(document, {resultTypes: ["violations"]}).then(found => {
@@ -31,38 +31,30 @@ axe.run(document, {resultTypes: ["violations"]}).then(found => {
 """
 
 
-def found_by_axe(page: str, folder: Path, chromium: str) -> Any:
+def found_by_axe(page: str, folder: Path) -> Any:
     """What axe finds on a page, of which the policy that forbids scripts is taken off."""
     axe = files("axe_core_python").joinpath("axe.min.js").read_text(encoding="utf-8")
     page = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", page)
     page = page.replace("</body>", f"<script>{axe}</script><script>{RUN}</script></body>")
     path = folder / "page.html"
     path.write_text(page, encoding="utf-8")
-    done = subprocess.run(
-        [
-            chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage",
-            "--disable-background-networking", "--no-first-run",
-            f"--user-data-dir={folder / 'profile'}", "--virtual-time-budget=60000", "--dump-dom",
-            path.as_uri(),
-        ],
-        capture_output=True, text=True, encoding="utf-8", timeout=240, check=False,
-    )  # fmt: skip
-    match = re.search(r'<pre id="found">(.*?)</pre>', done.stdout, re.DOTALL)
-    assert match, done.stderr[-2000:]
+    shown = browsed(path, "--virtual-time-budget=60000", "--dump-dom")
+    match = re.search(r'<pre id="found">(.*?)</pre>', shown, re.DOTALL)
+    assert match, shown[-2000:]
     return json.loads(unescape(match[1]))
 
 
 @pytest.mark.parametrize("name", ["pamphlet", "over"])
-def test_axe_finds_nothing_wrong(on: Any, name: str, tmp_path: Path, chromium: str) -> None:
+def test_axe_finds_nothing_wrong(on: Any, name: str, tmp_path: Path) -> None:
     """No violation of any weight, of the rules that axe-core runs by default."""
-    found = found_by_axe(to_html(on.subject(name)), tmp_path, chromium)
+    found = found_by_axe(to_html(on.subject(name)), tmp_path)
     assert found["rules"] > 10
     assert found["wrong"] == []
 
 
-def test_axe_would_find_something(on: Any, tmp_path: Path, chromium: str) -> None:
+def test_axe_would_find_something(on: Any, tmp_path: Path) -> None:
     """A page without its language and with a box without its label is found out."""
     page = to_html(on.subject("tiny")).replace('<html lang="en">', "<html>")
     page = re.sub(r'<label for="part-1-task-1-1">(.*?)</label>', r"<span>\1</span>", page)
-    found = {one["id"] for one in found_by_axe(page, tmp_path, chromium)["wrong"]}
+    found = {one["id"] for one in found_by_axe(page, tmp_path)["wrong"]}
     assert {"html-has-lang", "label"} <= found

@@ -6,22 +6,19 @@ The pages are drawn by poppler (pdftoppm), their words read by pdftotext, withou
 from __future__ import annotations
 
 import json
-import shutil
 import subprocess
-from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from PIL import Image
 
 from spinefit.cli.main import main
+from tests.drawing.rendered import Page, needs_pdftoppm, rendered
 
-pytestmark = pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler is not there")
+pytestmark = needs_pdftoppm
 
-DPI = 600
-PIXELS_PER_MM = DPI / 25.4
+DARK = 200  # the grey of what is beside the labels counts too
 WITHIN_MM = 0.1
 FONT = ("--font", "Alegreya Sans")
 HOSTILE = r"<b>Tides</b> & (\Moons) %PDF"
@@ -36,16 +33,9 @@ def sheet(file: Path, *words: str) -> dict[str, Any]:
     return found
 
 
-def printed(file: Path, page: int = 1) -> Image.Image:
-    """A page in grey, a pixel a dot."""
-    out = file.with_suffix("")
-    subprocess.run(
-        ["pdftoppm", "-r", str(DPI), "-f", str(page), "-l", str(page), "-singlefile",
-         "-aa", "no", "-aaVector", "no", "-png", str(file), str(out)],
-        check=True,
-    )  # fmt: skip
-    with Image.open(f"{out}.png") as image:
-        return image.convert("L")
+def printed(file: Path) -> Page:
+    """Its first page, without smoothing."""
+    return rendered(file.read_bytes(), file.parent, dpi=600, smooth=False)
 
 
 def words_of(file: Path) -> str:
@@ -55,53 +45,12 @@ def words_of(file: Path) -> str:
     return " ".join(done.stdout.split())
 
 
-class Paper:
-    """A printed page, measured in mm from its lower left corner."""
-
-    def __init__(self, image: Image.Image, limit: int = 200) -> None:
-        self.image = image.point(lambda grey: 255 if grey < limit else 0)
-
-    def ink(
-        self, left: float, bottom: float, right: float, top: float
-    ) -> tuple[float, float, float, float]:
-        """Extents of what is dark within a rectangle."""
-        high = self.image.height
-        frame = (
-            round(left * PIXELS_PER_MM), round(high - top * PIXELS_PER_MM),
-            round(right * PIXELS_PER_MM), round(high - bottom * PIXELS_PER_MM),
-        )  # fmt: skip
-        box = self.image.crop(frame).getbbox()
-        assert box, "nothing is printed there"
-        return (
-            (frame[0] + box[0]) / PIXELS_PER_MM,
-            (high - frame[1] - box[3]) / PIXELS_PER_MM,
-            (frame[0] + box[2]) / PIXELS_PER_MM,
-            (high - frame[1] - box[1]) / PIXELS_PER_MM,
-        )
-
-    def is_dark(self, x: float, y: float) -> bool:
-        spot = (round(x * PIXELS_PER_MM), round(self.image.height - y * PIXELS_PER_MM))
-        return self.image.getpixel(spot) == 255
-
-
-def dark_places(dark: Callable[[float], bool], length: float) -> Iterator[float]:
-    """Middles of the dark stretches along a line."""
-    begun: float | None = None
-    for step in range(round(length * PIXELS_PER_MM)):
-        at = step / PIXELS_PER_MM
-        if dark(at) and begun is None:
-            begun = at
-        elif begun is not None and not dark(at):
-            yield (begun + at) / 2
-            begun = None
-
-
 @pytest.fixture(scope="module")
-def framed(tmp_path_factory: pytest.TempPathFactory) -> tuple[dict[str, Any], Paper]:
+def framed(tmp_path_factory: pytest.TempPathFactory) -> tuple[dict[str, Any], Page]:
     file = tmp_path_factory.mktemp("sheet") / "labels.pdf"
     said = sheet(file, "The Harbour Light", "--labels", "30x24,33.3x27.7mm")
     assert said["sheets"] == 1
-    return said, Paper(printed(file))
+    return said, printed(file)
 
 
 def test_frame_and_ink_are_where_and_as_large_as_is_said(framed) -> None:
@@ -113,9 +62,9 @@ def test_frame_and_ink_are_where_and_as_large_as_is_said(framed) -> None:
         for place in setting["places"]:
             left, bottom = place["left_mm"], place["bottom_mm"]
             right, top = left + place["width_mm"], bottom + place["height_mm"]
-            outer = paper.ink(left - 1, bottom - 1, right + 1, top + 1)
+            outer = paper.ink_within_mm(left - 1, bottom - 1, right + 1, top + 1, below=DARK)
             assert outer == pytest.approx((left, bottom, right, top), abs=WITHIN_MM)
-            ink = paper.ink(left + 0.6, bottom + 0.6, right - 0.6, top - 0.6)
+            ink = paper.ink_within_mm(left + 0.6, bottom + 0.6, right - 0.6, top - 0.6, below=DARK)
             half = setting["ink_width_mm"] / 2, setting["ink_height_mm"] / 2
             x, y = (left + right) / 2, (bottom + top) / 2
             there = (x - half[0], y - half[1], x + half[0], y + half[1])
@@ -128,19 +77,19 @@ def test_the_rulers_and_the_square_are_true(framed) -> None:
     """Marks of 10 mm along both edges, the square 50 mm each way."""
     _said, paper = framed
     origin, margin = 5 + 7 + 4, 5
-    across = dark_places(lambda far: paper.is_dark(origin - 1 + far, margin + 2.7), 103)
-    along = dark_places(lambda far: paper.is_dark(margin + 2.7, origin - 1 + far), 103)
-    tens = [1 + 10 * mark for mark in range(11)]
-    assert list(across) == pytest.approx(tens, abs=WITHIN_MM)
-    assert list(along) == pytest.approx(tens, abs=WITHIN_MM)
-    box = paper.ink(origin - 1, origin - 1, origin + 51, origin + 51)
+    level = paper.cut(origin - 1, margin + 2.6, origin + 102, margin + 2.8)
+    upright = paper.cut(margin + 2.6, origin - 1, margin + 2.8, origin + 102)
+    tens = pytest.approx([1 + 10 * mark for mark in range(11)], abs=WITHIN_MM)
+    assert level.upright_strokes_mm(below=DARK) == tens
+    assert upright.level_strokes_mm(below=DARK) == tens
+    box = paper.ink_within_mm(origin - 1, origin - 1, origin + 51, origin + 51, below=DARK)
     there = (origin, origin, origin + 50, origin + 50)
     assert box == pytest.approx(there, abs=WITHIN_MM)
 
 
 def test_nothing_stands_in_the_printers_margin(framed) -> None:
     _said, paper = framed
-    left, bottom, right, top = paper.ink(0, 0, 210, 297)
+    left, bottom, right, top = paper.ink_within_mm(0, 0, 210, 297, below=DARK)
     assert min(left, bottom) >= 5 - WITHIN_MM
     assert right <= 205 + WITHIN_MM
     assert top <= 292 + WITHIN_MM
@@ -152,18 +101,20 @@ def test_ticks_point_at_the_corners_from_outside(tmp_path: Path) -> None:
     said = sheet(
         file, "Tides", "--panel", "30x20", "--marks", "ticks", "--paper", "letter", "--landscape"
     )
-    paper = Paper(printed(file))
-    assert paper.image.size == (round(279.4 * PIXELS_PER_MM), round(215.9 * PIXELS_PER_MM))
+    paper = printed(file)
+    assert paper.size_mm == pytest.approx((279.4, 215.9), abs=paper.mm_a_pixel)
     for setting in said["settings"]:
         for place in setting["places"]:
             left, bottom = place["left_mm"], place["bottom_mm"]
             right, top = left + place["width_mm"], bottom + place["height_mm"]
-            above = paper.ink(left - 0.5, top + 0.5, left + 0.5, top + 4.2)
+            above = paper.ink_within_mm(left - 0.5, top + 0.5, left + 0.5, top + 4.2, below=DARK)
             assert above[0] == pytest.approx(left, abs=WITHIN_MM)
             assert (above[1], above[3]) == pytest.approx((top + 1, top + 4), abs=WITHIN_MM)
-            beside = paper.ink(right + 0.5, bottom - 0.5, right + 4.2, bottom + 0.5)
+            beside = paper.ink_within_mm(
+                right + 0.5, bottom - 0.5, right + 4.2, bottom + 0.5, below=DARK
+            )
             assert (beside[0], beside[2]) == pytest.approx((right + 1, right + 4), abs=WITHIN_MM)
-            ink = paper.ink(left, bottom, right, top)
+            ink = paper.ink_within_mm(left, bottom, right, top, below=DARK)
             assert ink[2] - ink[0] == pytest.approx(setting["ink_width_mm"], abs=WITHIN_MM)
 
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from spinefit import Job, Lettering, Spine
+from spinefit.drawing.marks import extents_mm
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.worksheet import worksheet_scenes
@@ -54,7 +55,7 @@ def test_the_bar_and_the_outline_are_true_to_a_tenth(tmp_path: Path) -> None:
     assert page.size_mm == pytest.approx((210, 297), abs=0.1)
     bar = page.cut(LEFT - 2, 17.5, LEFT + 60, 20.5)
     left, _bottom, right, _top = bar.ink_mm()
-    assert right - left - 0.25 == pytest.approx(50, abs=0.1)
+    assert right - left == pytest.approx(50, abs=0.1)
     outline = page.cut(LEFT - 2, TOP - 185, LEFT + 41, TOP + 2).ink_mm()
     sides = page.cut(LEFT - 2, TOP - 20, LEFT + 41, TOP - 15).upright_strokes_mm()
     assert sides[-1] - sides[0] == pytest.approx(40, abs=0.1)
@@ -122,6 +123,23 @@ def test_a_tall_back_takes_a_larger_sheet() -> None:
     with pytest.raises(FieldError, match="needs a sheet of"):
         worksheet_scenes(tall, paper="letter")
     assert worksheet_scenes(sheet(), paper="letter")[0][:2] == (215.9, 279.4)
+
+
+@pytest.mark.parametrize(
+    ("paper", "sides_mm"), [("A5", (148, 210)), ("a4", (210, 297)), ("118x200mm", (118, 200))]
+)
+def test_any_paper_that_holds_the_pattern_serves(paper: str, sides_mm: tuple[float, float]) -> None:
+    """A name, its case forgiven, or two sides; nothing off the page."""
+    for scene in worksheet_scenes(sheet(height_mm=100), paper=paper):
+        assert scene[:2] == sides_mm
+        left, bottom, right, top = extents_mm(scene.items)
+        assert left > 0 and right < sides_mm[0]
+        assert bottom > 0 and top < sides_mm[1]
+
+
+def test_a_paper_narrower_than_the_table_is_refused() -> None:
+    with pytest.raises(FieldError, match="needs a sheet of 118 x"):
+        worksheet_scenes(sheet(height_mm=100), paper="117x300mm")
 
 
 def test_a_back_of_open_length_shows_what_is_near_the_letters() -> None:

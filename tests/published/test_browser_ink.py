@@ -9,10 +9,7 @@ from __future__ import annotations
 
 import base64
 import json
-import os
 import re
-import shutil
-import subprocess
 from dataclasses import dataclass
 from html import unescape
 from pathlib import Path
@@ -24,16 +21,9 @@ from click.testing import CliRunner
 from spinefit import catalogue
 from spinefit.cli.main import main
 from spinefit.units import pt_from_mm
+from tests.browser import browsed, browser_marks
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-
-# In continuous integration a missing browser is a fault, not a reason to go on without it.
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(
-        CHROMIUM is None and not os.environ.get("CI"), reason="there is no Chromium here"
-    ),
-]
+pytestmark = browser_marks
 
 WITHIN = 0.005  # half a per cent is asked for
 # What pixels can tell: a thousandth, or the two ends of the ink half a pixel out.
@@ -183,37 +173,12 @@ def _page() -> str:
 @pytest.fixture(scope="module")
 def drawn(tmp_path_factory: pytest.TempPathFactory) -> dict[Drawn, dict[str, Any]]:
     """Ink width and height of every case in em, as the browser drew it in one session."""
-    assert CHROMIUM is not None, "install Debian's chromium: nothing else draws the pixels"
     folder: Path = tmp_path_factory.mktemp("browser")
     page = folder / "titles.html"
     page.write_text(_page(), encoding="utf-8")
-    done = subprocess.run(
-        [
-            CHROMIUM,
-            "--headless",
-            "--no-sandbox",
-            "--disable-gpu",
-            "--disable-quic",
-            "--disable-dev-shm-usage",
-            "--disable-background-networking",
-            "--disable-component-update",
-            "--disable-sync",
-            "--disable-extensions",
-            "--no-first-run",
-            "--no-default-browser-check",
-            f"--user-data-dir={folder / 'profile'}",
-            "--virtual-time-budget=600000",
-            "--dump-dom",
-            page.as_uri(),
-        ],
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        timeout=420,
-        check=False,
-    )
-    match = re.search(r'<pre id="found">(.*?)</pre>', done.stdout, re.DOTALL)
-    assert match and match[1], f"the browser measured nothing: {done.stderr[-2000:]}"
+    shown = browsed(page, "--virtual-time-budget=600000", "--dump-dom", seconds=420)
+    match = re.search(r'<pre id="found">(.*?)</pre>', shown, re.DOTALL)
+    assert match and match[1], f"the browser measured nothing: {shown[-2000:]}"
     found = json.loads(unescape(match[1]))
     assert isinstance(found, list), found
     return dict(zip(CASES, found, strict=True))

@@ -3,7 +3,7 @@
 In: an answer, several on one back, or several volumes. Out: a `Scene` at true size: the lettered
 back, on a rounded one also its section and how it is seen from the shelf, and a title block in
 a column of its own. The sheet is the smallest of ISO 216's A sizes that holds it, from A4 on, or
-as large as it must be: nothing is ever drawn smaller.
+as large as it must be: nothing is ever drawn smaller, save a front board (`front_board`).
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
 from spinefit.drawing.frame import frame_of
+from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
@@ -41,6 +42,8 @@ def plate(subject: Subject) -> Scene:
     Args:
         subject: what to draw.
     """
+    if subject.on_board:
+        return board_scene(subject.backs[0][0].answer)
     drawn = _placed(_backs(subject), 0.0, 0.0)
     made, views = _block(subject), _views(subject)
     width, height, at = _sheet(drawn, made, views)
@@ -60,6 +63,8 @@ def plate(subject: Subject) -> Scene:
 
 def figure(subject: Subject) -> Scene:
     """The drawing alone, as large as it is, for a page that says the rest."""
+    if subject.on_board:
+        return board_scene(subject.backs[0][0].answer)
     drawn = [*_placed(_backs(subject), 0.0, 0.0)]
     views = _views(subject)
     if views:

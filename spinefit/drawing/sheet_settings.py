@@ -211,7 +211,11 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
 
 
 def _labelled(job: Job, label: Panel) -> Job:
-    return replace(job, spine=None, panel=label)
+    """The job on a label by itself: where it is to stand was judged on the book."""
+    return replace(
+        job, spine=None, panel=label, front_board=None, recess=None, old_lettering=None,
+        overlap_mm=None,
+    )  # fmt: skip
 
 
 def _splits(answer: Answer, most: int) -> tuple[int, ...]:

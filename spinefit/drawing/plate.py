@@ -24,16 +24,14 @@ from spinefit.vocabulary import BackForm
 
 __all__ = ["figure", "plate"]
 
-_SHEETS_MM = (
-    (210.0, 297.0), (297.0, 210.0), (297.0, 420.0), (420.0, 297.0),
-    (420.0, 594.0), (594.0, 420.0), (594.0, 841.0), (841.0, 594.0),
-)  # fmt: skip
+_SHEETS_MM = ((210.0, 297.0), (297.0, 420.0), (420.0, 594.0), (594.0, 841.0))
 _MARGIN_MM = 6.0
 _OFF_MM = 11.0  # of the drawing from the edge of the sheet
 _LOWER_SHARE = 0.35  # of the height to spare lies above the drawing where nothing is in the way
 _COLUMN_MM = 66.0
 _GAP_MM = 6.0
 _SHELF_GAP_MM = 14.0
+_NAME_MM = 18.0  # of a volume above the head, past its direction and its verdict
 
 
 def plate(subject: Subject) -> Scene:
@@ -82,7 +80,7 @@ def _backs(subject: Subject) -> tuple[Item, ...]:
         items = elevation(pieces)
         frame = frame_of(pieces)
         if name:
-            items = (*items, *label((0.0, 14.0), say.visible(name), anchor="middle", bold=True))
+            items = (*items, *label((0.0, _NAME_MM), say.visible(name), anchor="middle", bold=True))
         left, _bottom, right, _top = extents_mm(items)
         shift = x - left if found else 0.0
         found.append(Group("volume" if name else "drawing",
@@ -101,7 +99,7 @@ def _block(subject: Subject) -> tuple[Item, ...]:
     first = subject.backs[0][0]
     lines = [say.visible(line) for line in first.layout.lines]
     if len(subject.pieces) > 1:
-        lines = [say.joined(piece.layout) for piece in subject.pieces]
+        lines = list(dict.fromkeys(say.joined(piece.layout) for piece in subject.pieces))
     return block(
         subject.pieces,
         titles=lines,
@@ -145,7 +143,9 @@ def _sheet(
         views_mm = (view[2] - view[0] + _OFF_MM + _GAP_MM, -view[1] + _OFF_MM + _GAP_MM)
     tall = max(block_mm[1] + views_mm[1], 2 * _OFF_MM - whole[1])
     least = (2 * _OFF_MM + whole[2] + max(block_mm[0], views_mm[0]), tall)
-    for width, height in (*_SHEETS_MM, least):
+    turned = whole[2] - whole[0] > whole[3] - whole[1]  # what is wider than high lies down first
+    sheets = (sheet[::step] for sheet in _SHEETS_MM for step in ((-1, 1) if turned else (1, -1)))
+    for width, height in (*sheets, least):
         spare = height - 2 * _OFF_MM + whole[1]
         for down in (_OFF_MM + spare * _LOWER_SHARE, _OFF_MM):
             room = _room_mm(boxes, (width, height), down, block_mm, views_mm)

@@ -8,6 +8,7 @@ sentences are made in `sentences` and `answers`; nothing is judged here.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 
 from spinefit.errors import one_line
 from spinefit.report.model import FindingReport, FontReport, LayoutReport, Report
@@ -16,6 +17,7 @@ from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, 
 
 __all__ = [
     "against",
+    "assumed_parted",
     "bare_limit_pt",
     "bare_mm",
     "bare_pt",
@@ -44,6 +46,10 @@ __all__ = [
 _MOST_DECIMALS = 3  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
+_OF_SETTING = (  # what a person may choose, and no fact of the book
+    "font", "case", "orientation", "lines", "break words", "leading", "centre", "clearance",
+    "reading distance",
+)  # fmt: skip
 _WEIGHTS = ("failure", "warning", "note", "good")
 _READS: dict[str, str] = {
     Reading.DESCENDING: "from head to tail",
@@ -80,6 +86,24 @@ def visible(text: str) -> str:
         " " if unicodedata.category(char) == "Zs" else char if char in _JOINERS else one_line(char)
         for char in text
     )
+
+
+def assumed_parted(assumed: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What was assumed of the book, and apart from it how it is set, a name and a value each.
+
+    >>> assumed_parted(("head: 4 mm", "foot: 4 mm", "case: as typed"))
+    (('head and foot: 4 mm',), ('case as typed',))
+    """
+    of_book, of_setting = [], []
+    for text in assumed:
+        name, _colon, value = text.partition(": ")
+        if name in _OF_SETTING:
+            of_setting.append(f"{name} {value}")
+        elif name == "foot" and of_book[-1:] == [f"head: {value}"]:
+            of_book[-1] = f"head and foot: {value}"
+        else:
+            of_book.append(text)
+    return tuple(of_book), tuple(of_setting)
 
 
 def bare_mm(value_mm: float) -> str:
@@ -245,9 +269,13 @@ def verdict_in_words(layout: LayoutReport) -> str:
 
 
 def source_in_words(source: str, status: str | None) -> str:
-    """Who says so and how far that may be trusted, or nothing where nobody is named."""
+    """Who says so and how far that may be trusted, or nothing where nobody is named.
+
+    >>> source_in_words("the trade", "practice"), source_in_words("computed", "computed")
+    ('the trade; practice', 'computed')
+    """
     known = [part for part in (visible(source), status) if part]
-    return "; ".join(known)
+    return "; ".join(dict.fromkeys(known))
 
 
 def findings_by_weight(report: Report, layout: LayoutReport | None) -> list[FindingReport]:

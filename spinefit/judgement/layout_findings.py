@@ -174,6 +174,7 @@ def _legibility(job: ResolvedJob, one: Judged) -> Finding:
         cap_mm=one.cap_height_mm,
         distance_mm=job.reading_distance_mm,
         small=job.lettering.case is Case.SMALL_CAPITALS,
+        title=one.layout.title.text,
         along=one.layout.candidate.orientation is Orientation.LONGITUDINAL,
         height_seen=one.height_seen,
         outermost_seen=one.foreshortening,

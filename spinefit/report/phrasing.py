@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from spinefit.errors import one_line
 from spinefit.report.model import FindingReport, FontReport, LayoutReport, Report
-from spinefit.units import step_down_pt
+from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "bare_limit_pt",
     "bare_mm",
     "bare_pt",
+    "capitals_or_letters",
     "findings_by_weight",
     "font_in_words",
     "joined",
@@ -94,7 +95,8 @@ def assumed_parted(assumed: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, 
     >>> assumed_parted(("head: 4 mm", "foot: 4 mm", "case: as typed"))
     (('head and foot: 4 mm',), ('case as typed',))
     """
-    of_book, of_setting = [], []
+    of_book: list[str] = []
+    of_setting: list[str] = []
     for text in assumed:
         name, _colon, value = text.partition(": ")
         if name in _OF_SETTING:
@@ -104,6 +106,15 @@ def assumed_parted(assumed: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, 
         else:
             of_book.append(text)
     return tuple(of_book), tuple(of_setting)
+
+
+def capitals_or_letters(text: str) -> str:
+    """What the height of a title's letters is that of: Hebrew and Japanese have no capitals.
+
+    >>> capitals_or_letters("Tides 1889"), capitals_or_letters("\u706f\u53f0")
+    ('capitals', 'letters')
+    """
+    return "capitals" if any(char.lower() != char.upper() for char in text) else "letters"
 
 
 def bare_mm(value_mm: float) -> str:
@@ -134,8 +145,14 @@ def bare_pt(size_pt: float) -> str:
 
 
 def pt(size_pt: float) -> str:
-    """A size as `bare_pt` rounds it, with its unit."""
-    return f"{bare_pt(size_pt)} pt"
+    """A size as `bare_pt` rounds it, with its unit, and in the points of the drawer.
+
+    >>> pt(12.788), pt(12 * 0.375972 / (25.4 / 72))
+    ('12.79 pt', '12.79 pt (12 Didot)')
+    """
+    other = whole_points_of(size_pt)
+    drawer = "" if other is None else f" ({other[0]:g} {other[1]})"
+    return f"{bare_pt(size_pt)} pt{drawer}"
 
 
 def bare_limit_pt(size_pt: float) -> str:
@@ -297,7 +314,8 @@ def placing_in_words(layout: LayoutReport) -> str:
     parts: list[str] = []
     if layout.first_from_head_mm is not None:
         across = layout.orientation is Orientation.TRANSVERSE
-        what = "first baseline" if across else "lettering begins"
+        up = layout.reading is Reading.ASCENDING
+        what = "first baseline" if across else "lettering ends" if up else "lettering begins"
         parts.append(f"{what} {mm(layout.first_from_head_mm)} from the head")
     if layout.orientation is Orientation.LONGITUDINAL:
         what = "baseline" if len(layout.baselines_mm) == 1 else "first baseline"

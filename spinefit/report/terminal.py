@@ -83,7 +83,7 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
     page.row("Size", say.size_in_words(layout))
     page.row("Limit", say.limit_in_words(layout))
     page.row("Spare", _spares(layout))
-    page.row("Letters", _letters(layout))
+    page.row("Letters", _letters(report, layout))
     place = say.placing_in_words(layout) if layout.fits else ""
     if place:
         page.row("Place", place)
@@ -158,10 +158,11 @@ def _spares(layout: LayoutReport) -> str:
     return f"{text} (below zero: too large by that much)" if over else text
 
 
-def _letters(layout: LayoutReport) -> str:
+def _letters(report: Report, layout: LayoutReport) -> str:
     along, across = say.mm(layout.ink_width_mm), say.mm(layout.ink_height_mm)
+    letters = say.capitals_or_letters(report.title)
     text = (
-        f"capitals {say.mm(layout.cap_height_mm)} high, easily read up to "
+        f"{letters} {say.mm(layout.cap_height_mm)} high, easily read up to "
         f"{layout.reads_from_mm / 1000:.2g} m away; all the ink {along} along the lines, "
         f"{across} across them"
     )

@@ -22,6 +22,7 @@ __all__ = [
     "pt_from_mm",
     "round_down_pt",
     "step_down_pt",
+    "whole_points_of",
 ]
 
 _MM_PER_INCH = 25.4
@@ -77,6 +78,19 @@ def step_down_pt(size_pt: float, step_pt: float) -> float:
     """
     steps = math.floor(size_pt / step_pt + _STEP_SLACK)
     return round(steps * step_pt, 6)
+
+
+def whole_points_of(size_pt: float) -> tuple[float, str] | None:
+    """A size as a number of Didot or pica points, where it is a whole or half number of them.
+
+    >>> whole_points_of(12 * 0.375972 / (25.4 / 72)), whole_points_of(12.8)
+    ((12.0, 'Didot'), None)
+    """
+    for name, point_mm in (("Didot", DIDOT_POINT_MM), ("pica", PRINTERS_POINT_MM)):
+        number = mm_from_pt(size_pt) / point_mm
+        if abs(2 * number - round(2 * number)) < _STEP_SLACK:
+            return round(2 * number) / 2, name
+    return None
 
 
 def arcminutes_of(height_mm: float, distance_mm: float) -> float:

@@ -74,7 +74,8 @@ def fonts(
     if entries:
         write_entries(entries)
     else:
-        output.write_text("No font meets all of that.\n")
+        hint = "" if installed else "; --installed lists those of this machine too"
+        output.write_text(f"No font meets all of that{hint}.\n")
     if skipped:
         noun = "file is no font that" if skipped == 1 else "files are no fonts that"
         output.write_text(f"{skipped} installed {noun} can be measured, and left out.\n")

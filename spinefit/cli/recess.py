@@ -18,6 +18,8 @@ from spinefit.cli.jobs import answered, job_of
 from spinefit.cli.options import GroupedCommand, job_options
 from spinefit.errors import OutputError
 from spinefit.job.model import Recess
+from spinefit.pipeline import Answer
+from spinefit.report.page import Page
 
 __all__ = ["recess"]
 
@@ -61,10 +63,22 @@ def recess(
         from spinefit.drawing.svg import to_svg
 
         write_whole(output_file, to_svg(scene), "--output", force=force)
-        return 0
+        return _told(answer)
     from spinefit.drawing.front_board import board_scene
     from spinefit.drawing.pdf import to_pdf
 
     scenes = [scene, *([] if answer.judgement.board_place is None else [board_scene(answer)])]
     write_whole(output_file, to_pdf(scenes), "--output", force=force)
+    return _told(answer)
+
+
+def _told(answer: Answer) -> int:
+    """What was drawn, in a sentence, and what to mind."""
+    recess = answer.report.recess
+    assert recess is not None  # one was asked for
+    page = Page(output.columns())
+    page.paragraph(recess.text)
+    page.heading("Mind")
+    page.bulleted(recess.cautions)
+    output.write_text(page.text())
     return 0

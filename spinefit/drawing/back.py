@@ -7,7 +7,7 @@ the back is made of, to the right what the lettering measures and where it stand
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
@@ -15,7 +15,7 @@ from spinefit.drawing.faces import shown_letters
 from spinefit.drawing.frame import Frame, Piece, frame_of
 from spinefit.drawing.ground import ground, panel_spans
 from spinefit.drawing.marks import arrow, box, extents_mm, label
-from spinefit.drawing.scene import Group, Item, Pen
+from spinefit.drawing.scene import Group, Item, Line, Pen
 from spinefit.report import phrasing as say
 from spinefit.shaping.outline import Box
 from spinefit.units import mm_from_pt
@@ -24,7 +24,7 @@ from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 __all__ = ["elevation", "reads_in_words"]
 
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
-_BELOW_MM = 9.0
+_BELOW_MM = 10.5  # the tail's name stands above the first line's figures
 _ARROW_MM = (12.0, 42.0)
 _INK_BOX = Pen(0.13, (0.6, 0.6), grey=0.4)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
@@ -51,7 +51,7 @@ def elevation(pieces: Sequence[Piece]) -> tuple[Item, ...]:
             Group("lettering", shown_letters(piece.judged, ink), say.joined(piece.layout))
             for piece, ink in zip(pieces, frame.inks, strict=True)
         ),
-        Group("dimensions", tuple(_dimensions(frame, pieces))),
+        Group("dimensions", _words_last(_dimensions(frame, pieces))),
         Group("direction", tuple(_direction(frame, pieces))),
         Group("ends", tuple(_ends(frame, pieces))),
     )
@@ -61,6 +61,11 @@ def reads_in_words(piece: Piece) -> str:
     """Which way the lettering reads, in a few words."""
     pillar = piece.layout.orientation is Orientation.PILLAR
     return _READS[Reading.STACKED if pillar else piece.layout.reading]
+
+
+def _words_last(items: Iterable[Item]) -> tuple[Item, ...]:
+    """Lines first, so that no line of a later dimension runs through an earlier one's words."""
+    return tuple(sorted(items, key=lambda item: not isinstance(item, Line)))
 
 
 def _ends(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:

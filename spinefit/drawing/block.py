@@ -87,12 +87,8 @@ def _title_mm(titles: Sequence[str], room_mm: float) -> float:
 
 def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
     report: Report = pieces[0].answer.report
-    yield "Font", say.visible(report.font.name)
-    for piece in pieces if len({p.layout.set_pt for p in pieces}) > 1 else pieces[:1]:
-        layout = piece.layout
-        name = f"{piece.name}: " if len(pieces) > 1 and piece.name else ""
-        most = say.limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
-        yield "Size", f"{name}{say.pt(layout.set_pt)} (the most: {most})"
+    yield ("Tools" if report.font.of == "tools" else "Font"), say.visible(report.font.name)
+    yield from _sizes(pieces)
     layout = pieces[0].layout
     if not pieces[0].name:
         yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
@@ -103,6 +99,18 @@ def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
     yield "Direction", reads_in_words(pieces[0])
     yield "Method", report.method.name
     yield "Scale", "1:1, lengths in mm"
+
+
+def _sizes(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
+    """The size of each text, once for all volumes that have it in the same size."""
+    alike: dict[tuple[str, float], float] = {}
+    for piece in pieces:
+        of = (piece.name, piece.layout.set_pt)
+        alike[of] = min(piece.layout.largest_pt, alike.get(of, piece.layout.largest_pt))
+    for (name, set_pt), largest_pt in alike.items():
+        most = say.limit_pt(largest_pt) if largest_pt > 0 else "none"
+        of_text = f"{name}: " if name and len(alike) > 1 else ""
+        yield "Size", f"{of_text}{say.pt(set_pt)} (the most: {most})"
 
 
 class _Writer:

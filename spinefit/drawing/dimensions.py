@@ -53,7 +53,8 @@ class Span(NamedTuple):
     @property
     def words(self) -> str:
         """Name and length."""
-        return f"{self.name} {self.figure or bare_mm(self.ends_mm - self.begins_mm)}"
+        apart = ": " if self.name[-1:].isdigit() else " "  # panel 1: 52.1
+        return f"{self.name}{apart}{self.figure or bare_mm(self.ends_mm - self.begins_mm)}"
 
     @property
     def wide_mm(self) -> float:

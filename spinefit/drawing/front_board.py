@@ -26,7 +26,7 @@ from spinefit.drawing.scene import (
 from spinefit.judgement import Judged
 from spinefit.judgement.boards import BoardPlace
 from spinefit.pipeline import Answer
-from spinefit.report.phrasing import visible
+from spinefit.report.phrasing import bare_mm, mm, visible
 from spinefit.shaping.outline import Contour, Point
 from spinefit.vocabulary import BindingSide
 
@@ -168,13 +168,13 @@ class _View:
         found.append(Line(((right_x + 1.0, middle_y), (right_x + 8.0, middle_y)), FINE))
         found.append(Line(((right_x + 1.0, top), (right_x + 8.0, top)), FINE))
         found.append(
-            dimension((right_x + 6.5, middle_y), (right_x + 6.5, top), f"{place.from_head_mm:.1f}")
+            dimension((right_x + 6.5, middle_y), (right_x + 6.5, top), bare_mm(place.from_head_mm))
         )
         found.append(
             dimension((self.origin[0] - 6.0, base), (self.origin[0] - 6.0, top),
-                      f"{board.height_mm:.1f}")
+                      bare_mm(board.height_mm))
         )  # fmt: skip
-        size = f"{place.label_width_mm:.1f} x {place.label_height_mm:.1f}"
+        size = f"{bare_mm(place.label_width_mm)} x {mm(place.label_height_mm)}"
         under = self.at(x, y - place.label_height_mm / 2)
         what = "label" if place.is_label else "lettering"
         at = (under[0], under[1] - 8.0)
@@ -185,7 +185,7 @@ class _View:
         """A level dimension below the board, with its two lines down to it."""
         xs = sorted((self.at(start_mm, 0)[0], self.at(end_mm, 0)[0]))
         lines = tuple(Line(((x, self.origin[1] - 1.0), (x, y - 1.2)), FINE) for x in xs)
-        said = f"{end_mm - start_mm:.1f}"
+        said = bare_mm(end_mm - start_mm)
         return Group("level", (*lines, dimension((xs[0], y), (xs[1], y), said)))
 
 

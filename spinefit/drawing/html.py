@@ -8,6 +8,7 @@ word of the binder's is escaped. The same bytes for the same subject.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -67,18 +68,19 @@ def to_html(subject: Subject) -> str:
         style=style,
         style_hash=digest(style),
         drawing=to_svg(figure(subject)),
+        on_board=subject.on_board,
         parts=list(_parts(subject)),
         caution=CAUTION,
     )
 
 
 def _parts(subject: Subject) -> Iterator[_Part]:
-    several = len(subject.pieces) > 1
-    names = [piece.name.capitalize() for piece in subject.pieces]
-    if len(subject.backs) > 1:
-        names = list(subject.names)
-    for number, (piece, name) in enumerate(zip(subject.pieces, names, strict=True), 1):
-        yield _part(piece, f"part-{number}", name if several else "")
+    numbers = itertools.count(1)
+    for pieces, back in zip(subject.backs, subject.names, strict=True):
+        for piece in pieces:
+            text = piece.name if back else piece.name.capitalize()
+            name = ", ".join(filter(None, (back, text)))
+            yield _part(piece, f"part-{next(numbers)}", name)
 
 
 def _part(piece: Piece, key: str, name: str) -> _Part:

@@ -3,7 +3,7 @@
 In: an answer, several on one back, or several volumes. Out: a `Scene` at true size: the lettered
 back, on a rounded one also its section and how it is seen from the shelf, and a title block in
 a column of its own. The sheet is the smallest of ISO 216's A sizes that holds it, from A4 on, or
-as large as it must be: nothing is ever drawn smaller.
+as large as it must be: nothing is ever drawn smaller, save a front board (`front_board`).
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
 from spinefit.drawing.frame import frame_of
+from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.round import section, seen
@@ -31,6 +32,7 @@ _LOWER_SHARE = 0.35  # of the height to spare lies above the drawing where nothi
 _COLUMN_MM = 66.0
 _GAP_MM = 6.0
 _SHELF_GAP_MM = 14.0
+_NAME_MM = 18.0  # of a volume above the head, past its direction and its verdict
 
 
 def plate(subject: Subject) -> Scene:
@@ -39,6 +41,8 @@ def plate(subject: Subject) -> Scene:
     Args:
         subject: what to draw.
     """
+    if subject.on_board:
+        return board_scene(subject.backs[0][0].answer)
     drawn = _placed(_backs(subject), 0.0, 0.0)
     made, views = _block(subject), _views(subject)
     width, height, at = _sheet(drawn, made, views)
@@ -58,6 +62,8 @@ def plate(subject: Subject) -> Scene:
 
 def figure(subject: Subject) -> Scene:
     """The drawing alone, as large as it is, for a page that says the rest."""
+    if subject.on_board:
+        return board_scene(subject.backs[0][0].answer)
     drawn = [*_placed(_backs(subject), 0.0, 0.0)]
     views = _views(subject)
     if views:
@@ -75,7 +81,7 @@ def _backs(subject: Subject) -> tuple[Item, ...]:
         items = elevation(pieces)
         frame = frame_of(pieces)
         if name:
-            items = (*items, *label((0.0, 14.0), say.visible(name), anchor="middle", bold=True))
+            items = (*items, *label((0.0, _NAME_MM), say.visible(name), anchor="middle", bold=True))
         left, _bottom, right, _top = extents_mm(items)
         shift = x - left if found else 0.0
         found.append(Group("volume" if name else "drawing",
@@ -94,7 +100,7 @@ def _block(subject: Subject) -> tuple[Item, ...]:
     first = subject.backs[0][0]
     lines = [say.visible(line) for line in first.layout.lines]
     if len(subject.pieces) > 1:
-        lines = [say.joined(piece.layout) for piece in subject.pieces]
+        lines = list(dict.fromkeys(say.joined(piece.layout) for piece in subject.pieces))
     return block(
         subject.pieces,
         titles=lines,
@@ -138,7 +144,9 @@ def _sheet(
         views_mm = (view[2] - view[0] + _OFF_MM + _GAP_MM, -view[1] + _OFF_MM + _GAP_MM)
     tall = max(block_mm[1] + views_mm[1], 2 * _OFF_MM - whole[1])
     least = (2 * _OFF_MM + whole[2] + max(block_mm[0], views_mm[0]), tall)
-    sheets = (sides for size in paper_sizes(_PAPERS) for sides in (size[:2], (size[1], size[0])))
+    turned = whole[2] - whole[0] > whole[3] - whole[1]  # what is wider than high lies down first
+    ways = (-1, 1) if turned else (1, -1)
+    sheets = (size[:2][::way] for size in paper_sizes(_PAPERS) for way in ways)
     for width, height in (*sheets, least):
         spare = height - 2 * _OFF_MM + whole[1]
         for down in (_OFF_MM + spare * _LOWER_SHARE, _OFF_MM):

@@ -211,7 +211,11 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
 
 
 def _labelled(job: Job, label: Panel) -> Job:
-    return replace(job, spine=None, panel=label)
+    """The job on a label by itself: where it is to stand was judged on the book."""
+    return replace(
+        job, spine=None, panel=label, front_board=None, recess=None, old_lettering=None,
+        overlap_mm=None,
+    )  # fmt: skip
 
 
 def _splits(answer: Answer, most: int) -> tuple[int, ...]:
@@ -243,7 +247,10 @@ def _sense(one: Judged) -> tuple[object, ...]:
 
 
 def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting | LeftOut:
-    """The same setting on a label of its own: as wide as the back leaves, as long as it needs."""
+    """The same setting on a label of its own: as wide as the back leaves, as long as it needs.
+
+    On a front board as large as it needs; over old lettering long enough to cover it.
+    """
     one = answer.judgement.judged[place]
     label = _label_for(answer, one, rules)
     again = pipeline.answer(_labelled(_settled(job, one), label), verify=True)
@@ -256,13 +263,21 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting |
 def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     """Sides of a label for a setting on a back."""
     job, panel = answer.job, answer.panel
+    board = job.front_board
+    if board is not None and board.label_given:
+        assert job.panel is not None  # the label is the panel
+        return Panel(width_mm=job.panel.width_mm, height_mm=job.panel.height_mm)
     width_mm = math.floor(panel.width_mm * 10 + _SAME_MM) / 10
     if panel.height_mm is not None and not panel.is_plain:
         return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
     size_mm = mm_from_pt(one.set_pt)
-    _left, bottom, _right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
-    needed_mm = (top - bottom) * size_mm + 2 * _margin_mm(job, rules)
-    height_mm = float(math.ceil(needed_mm - _SAME_MM))
+    left, bottom, right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
+    around_mm = 2 * _margin_mm(job, rules)
+    height_mm = float(math.ceil((top - bottom) * size_mm + around_mm - _SAME_MM))
+    if board is not None:  # no joints say how wide it is
+        width_mm = min(width_mm, math.ceil((right - left) * size_mm + around_mm - _SAME_MM))
+    if job.old_lettering is not None:
+        height_mm = max(height_mm, job.old_lettering.label_mm[1])
     if panel.height_mm is not None:
         height_mm = min(height_mm, panel.height_mm)
     return Panel(width_mm=width_mm, height_mm=height_mm)

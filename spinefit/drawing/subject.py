@@ -47,6 +47,11 @@ class Subject(NamedTuple):
         """Every text that is drawn."""
         return tuple(piece for pieces in self.backs for piece in pieces)
 
+    @property
+    def on_board(self) -> bool:
+        """Whether the lettering stands on the front board, which is drawn at half size."""
+        return self.backs[0][0].answer.judgement.board_place is not None
+
 
 def subject_of(answer: Answer) -> Subject:
     """One title."""

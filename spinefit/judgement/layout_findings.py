@@ -7,6 +7,7 @@ method's smallest size, the sense of the line breaks, the round, the bands.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from spinefit.catalogue import TitleWords
 from spinefit.job.resolved import ResolvedJob
@@ -53,15 +54,25 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
     found.extend(_placing(job, one))
     found.extend(_round(job, one))
     found.extend(_foot(job, one))
+    found.extend(_words(one, words))
+    return tuple(found)
+
+
+def _words(one: Judged, words: TitleWords) -> Iterator[Finding]:
+    """What is wrong with the lines, each kind of fault once with all its places."""
+    texts: dict[str, list[str]] = {}
     for fault in line_faults(one.layout.group.texts, words, broken=one.layout.group.broken):
         kind, _, text = fault.partition(": ")
+        texts.setdefault(kind, []).append(text)
+    for kind, places in texts.items():
         source, status = _FAULT_SOURCES[kind]
-        found.append(
-            Finding(
-                topic=f"words-{kind}", level=Level.NOTE, value=text, source=source, status=status
-            )
+        yield Finding(
+            topic=f"words-{kind}",
+            level=Level.NOTE,
+            value=", ".join(places),
+            source=source,
+            status=status,
         )
-    return tuple(found)
 
 
 def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
@@ -163,6 +174,7 @@ def _legibility(job: ResolvedJob, one: Judged) -> Finding:
         cap_mm=one.cap_height_mm,
         distance_mm=job.reading_distance_mm,
         small=job.lettering.case is Case.SMALL_CAPITALS,
+        title=one.layout.title.text,
         along=one.layout.candidate.orientation is Orientation.LONGITUDINAL,
         height_seen=one.height_seen,
         outermost_seen=one.foreshortening,

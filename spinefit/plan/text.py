@@ -15,6 +15,7 @@ from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.page import Page
 from spinefit.report.phrasing import (
+    bare_mm,
     joined,
     least_spare_mm,
     limit_pt,
@@ -23,6 +24,7 @@ from spinefit.report.phrasing import (
     source_in_words,
     visible,
 )
+from spinefit.report.terminal import assumed_rows
 from spinefit.vocabulary import Level, Reading
 
 __all__ = ["render"]
@@ -63,9 +65,7 @@ def render(
         page.heading("Why, and who says so")
         for finding in report.findings:
             _finding(page, finding)
-    if report.assumed:
-        page.heading("Assumed, as it was not stated")
-        page.bulleted(map(visible, report.assumed))
+    assumed_rows(page, report.assumed)
     return page.text(colour=colour)
 
 
@@ -81,8 +81,8 @@ def _text(page: Page, one: TextReport) -> None:
     where = "" if one.panel is None else f", panel {one.panel}"
     rows = [
         f"{joined(layout)}",
-        f"{_size(layout)}{where}; {mm(one.zone.begins_mm)} to {mm(one.zone.ends_mm)} from the "
-        "head are its own",
+        f"{_size(layout)}{where}; its room is {bare_mm(one.zone.begins_mm)} to "
+        f"{mm(one.zone.ends_mm)} from the head",
         *_place(layout),
     ]
     _block(page, str(one.role), rows, one.report, layout)

@@ -6,10 +6,11 @@ In: the judgement. Out: text. Figures are the judgement's; nothing is worked out
 from __future__ import annotations
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.offer import Offer
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.report.phrasing import limit_pt, mm, pt, way
-from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
+from spinefit.report.phrasing import limit_pt, mm, pt, visible, way
+from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["answer_text", "lines_of"]
 
@@ -22,15 +23,12 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
         return _no(job, judgement)
     best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
-    parts = [f"{start} {_where(job, best)}: {_sizes(best)}"]
-    if best.needs_back_mm is not None:
-        what = "a panel" if job.spine is not None and job.spine.bands else "a back"
-        parts.append(f"for which it needs {what} of at least {mm(best.needs_back_mm)}")
+    parts = [f"{start} {_where(job, best)}: {_sizes(job, best)}"]
     if judgement.verdict is Verdict.TIGHT:
         parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
     text = ", ".join(parts)
-    why = _why_not_across(job, judgement, best)
-    return f"{text}; {why}." if why else f"{text}."
+    after = _too_small(best) or _why_not_across(job, judgement, best)
+    return f"{text}; {after}." if after else f"{text}."
 
 
 def _where(job: ResolvedJob, one: Judged) -> str:
@@ -60,10 +58,33 @@ def _count(number: int) -> str:
     return _COUNTS[number] if number < len(_COUNTS) else str(number)
 
 
-def _sizes(one: Judged) -> str:
+def _sizes(job: ResolvedJob, one: Judged) -> str:
+    needs = ""
+    if one.needs_back_mm is not None:
+        what = "a panel" if job.spine is not None and job.spine.bands else "a back"
+        needs = f", for {what} of at least {mm(one.needs_back_mm)},"
     if one.set_by is SetBy.ASKED:
-        return f"{pt(one.set_pt)} as asked, {limit_pt(one.largest_pt)} at most"
-    return f"{pt(one.set_pt)} is advised, {limit_pt(one.largest_pt)} is the most"
+        return f"{pt(one.set_pt)} as asked{needs or ','} {limit_pt(one.largest_pt)} at most"
+    return f"{pt(one.set_pt)} is advised{needs or ','} {limit_pt(one.largest_pt)} is the most"
+
+
+def _too_small(best: Judged) -> str:
+    """That it cannot be read from the shelf, which matters more than what else could be set."""
+    grave = (each for each in best.findings if each.level is Level.FAILURE)
+    if not any(each.topic == "legibility" for each in grave):
+        return ""
+    return "too small to be read from the shelf"
+
+
+def _needs(job: ResolvedJob, offer: Offer) -> str:
+    """The smallest size that the method holds, and for which letter."""
+    text = f"a {job.method.name} needs {pt(offer.smallest_pt())}"
+    if offer.weakest is None:
+        return text
+    letter = visible(offer.weakest.letter)
+    if offer.weakest.what == "gap":
+        return f"{text} to keep the gap in its {letter} open"
+    return f"{text} to hold the thin strokes of its {letter}"
 
 
 def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
@@ -80,16 +101,16 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
     refused = None if reason is None else reason.facts.get("refused")
     if reason is None or not isinstance(refused, Judged):
         largest = max(across, key=lambda one: one.largest_pt)
-        held = largest.offer.smallest_pt()
-        under = f", under the {pt(held)} held" if largest.largest_pt < held else ""
-        return f"across it would be {limit_pt(largest.largest_pt)} at most{under}"
+        short = largest.largest_pt < largest.offer.smallest_pt()
+        needs = f", and {_needs(job, largest.offer)}" if short else ""
+        return f"across it would be {limit_pt(largest.largest_pt)} at most{needs}"
     limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
     why = _REASONS[reason.topic].format(mm=mm(limit))
     return f"across it would be {limit_pt(refused.largest_pt)} at most, {why}"
 
 
 _REASONS = {
-    "across-narrow": "and under {mm} it is too narrow for that",
+    "across-narrow": "and a back under {mm} is too narrow for that",
     "across-lines": "in more lines than look well",
     "across-broken": "with a word broken",
     "across-small": "too small beside it",
@@ -116,7 +137,7 @@ def _no_size(job: ResolvedJob, largest: Judged) -> str:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}"
     return (
         f"It does not fit: {_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most"
-        f"{_way_asked(job)}, and a {job.method.name} needs {pt(largest.offer.smallest_pt())}"
+        f"{_way_asked(job)}, and {_needs(job, largest.offer)}"
     )
 
 

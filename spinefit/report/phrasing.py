@@ -8,17 +8,20 @@ sentences are made in `sentences` and `answers`; nothing is judged here.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 
 from spinefit.errors import one_line
 from spinefit.report.model import FindingReport, FontReport, LayoutReport, Report
-from spinefit.units import step_down_pt
+from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
 __all__ = [
     "against",
+    "assumed_parted",
     "bare_limit_pt",
     "bare_mm",
     "bare_pt",
+    "capitals_or_letters",
     "findings_by_weight",
     "font_in_words",
     "joined",
@@ -44,6 +47,10 @@ __all__ = [
 _MOST_DECIMALS = 3  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
+_OF_SETTING = (  # what a person may choose, and no fact of the book
+    "font", "case", "orientation", "lines", "break words", "leading", "centre", "clearance",
+    "reading distance",
+)  # fmt: skip
 _WEIGHTS = ("failure", "warning", "note", "good")
 _READS: dict[str, str] = {
     Reading.DESCENDING: "from head to tail",
@@ -82,6 +89,34 @@ def visible(text: str) -> str:
     )
 
 
+def assumed_parted(assumed: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What was assumed of the book, and apart from it how it is set, a name and a value each.
+
+    >>> assumed_parted(("head: 4 mm", "foot: 4 mm", "case: as typed"))
+    (('head and foot: 4 mm',), ('case as typed',))
+    """
+    of_book: list[str] = []
+    of_setting: list[str] = []
+    for text in assumed:
+        name, _colon, value = text.partition(": ")
+        if name in _OF_SETTING:
+            of_setting.append(f"{name} {value}")
+        elif name == "foot" and of_book[-1:] == [f"head: {value}"]:
+            of_book[-1] = f"head and foot: {value}"
+        else:
+            of_book.append(text)
+    return tuple(of_book), tuple(of_setting)
+
+
+def capitals_or_letters(text: str) -> str:
+    """What the height of a title's letters is that of: Hebrew and Japanese have no capitals.
+
+    >>> capitals_or_letters("Tides 1889"), capitals_or_letters("\u706f\u53f0")
+    ('capitals', 'letters')
+    """
+    return "capitals" if any(char.lower() != char.upper() for char in text) else "letters"
+
+
 def bare_mm(value_mm: float) -> str:
     """Millimetres to a tenth, or to a hundredth where a tenth shows nothing; no unit.
 
@@ -110,8 +145,14 @@ def bare_pt(size_pt: float) -> str:
 
 
 def pt(size_pt: float) -> str:
-    """A size as `bare_pt` rounds it, with its unit."""
-    return f"{bare_pt(size_pt)} pt"
+    """A size as `bare_pt` rounds it, with its unit, and in the points of the drawer.
+
+    >>> pt(12.788), pt(12 * 0.375972 / (25.4 / 72))
+    ('12.79 pt', '12.79 pt (12 Didot)')
+    """
+    other = whole_points_of(size_pt)
+    drawer = "" if other is None else f" ({other[0]:g} {other[1]})"
+    return f"{bare_pt(size_pt)} pt{drawer}"
 
 
 def bare_limit_pt(size_pt: float) -> str:
@@ -245,9 +286,13 @@ def verdict_in_words(layout: LayoutReport) -> str:
 
 
 def source_in_words(source: str, status: str | None) -> str:
-    """Who says so and how far that may be trusted, or nothing where nobody is named."""
+    """Who says so and how far that may be trusted, or nothing where nobody is named.
+
+    >>> source_in_words("the trade", "practice"), source_in_words("computed", "computed")
+    ('the trade; practice', 'computed')
+    """
     known = [part for part in (visible(source), status) if part]
-    return "; ".join(known)
+    return "; ".join(dict.fromkeys(known))
 
 
 def findings_by_weight(report: Report, layout: LayoutReport | None) -> list[FindingReport]:
@@ -269,7 +314,8 @@ def placing_in_words(layout: LayoutReport) -> str:
     parts: list[str] = []
     if layout.first_from_head_mm is not None:
         across = layout.orientation is Orientation.TRANSVERSE
-        what = "first baseline" if across else "lettering begins"
+        up = layout.reading is Reading.ASCENDING
+        what = "first baseline" if across else "lettering ends" if up else "lettering begins"
         parts.append(f"{what} {mm(layout.first_from_head_mm)} from the head")
     if layout.orientation is Orientation.LONGITUDINAL:
         what = "baseline" if len(layout.baselines_mm) == 1 else "first baseline"

@@ -7,11 +7,12 @@ and remedies are worded in `answers`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import against, limit_pt, mm, mm_against, pt, way
+from spinefit.report.phrasing import against, capitals_or_letters, limit_pt, mm, mm_against, pt, way
 from spinefit.vocabulary import Level
 
 __all__ = ["finding_text"]
@@ -38,7 +39,7 @@ def _on_need(topic: str) -> Callable[[Finding], str]:
 
 def _market_of(finding: Finding) -> str:
     market: Any = finding.facts["market"]
-    return f"books for the market {market.name}" if market.code else "ISO 6357"
+    return f"the custom of the market {market.name}" if market.code else "ISO 6357"
 
 
 def _note_of(finding: Finding) -> str:
@@ -54,10 +55,10 @@ def _reading_follows(finding: Finding) -> str:
             f"Lettering along the back reads {way(finding.value)}, as ISO 6357 has it; no "
             "market was given."
         )
-    firm = "firmly" if market.firmness == "firm" else "usually"
+    firm = "the firm custom" if market.firmness == "firm" else "usual"
     return (
-        f"Lettering along the back reads {way(finding.value)}, as {_market_of(finding)} "
-        f"{firm} do.{_note_of(finding)}"
+        f"Lettering along the back reads {way(finding.value)}, as is {firm} for the market "
+        f"{market.name}.{_note_of(finding)}"
     )
 
 
@@ -85,7 +86,9 @@ def _market_unknown(finding: Finding) -> str:
 
 def _legibility(finding: Finding) -> str:
     facts, value = finding.facts, _number(finding.value)
-    letters = "Small capitals" if facts["small"] else "Capitals"
+    letters = "Small capitals"
+    if not facts["small"]:
+        letters = capitals_or_letters(str(facts["title"])).capitalize()
     angle = against(value, _number(finding.limit))
     seen = (
         f"{letters} {mm(_number(facts['cap_mm']))} high{_turned_away(finding)} are seen at {angle} "
@@ -180,9 +183,14 @@ def _thin(finding: Finding) -> str:
     return (
         f"At {limit_pt(_number(facts['size_pt']))} the {what} of {facts['letter']} is "
         f"{_number(finding.value):.2f} mm; a {facts['method']} needs "
-        f"{_number(finding.limit):g} mm, which takes {pt(_number(facts['needs_pt']))}, and "
+        f"{_number(finding.limit):g} mm, which takes {pt(_tenth_up(facts['needs_pt']))}, and "
         f"{limit_pt(_number(facts['largest_pt']))} is the most that fits: take a sturdier letter."
     )
+
+
+def _tenth_up(size_pt: object) -> float:
+    """A size that is needed, rounded up, so that it is enough."""
+    return math.ceil(_number(size_pt) * 10 - 1e-6) / 10
 
 
 def _below_method(finding: Finding) -> str:
@@ -304,7 +312,7 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "finer-than-advised": lambda f: (
         f"The {'thinnest stroke' if f.facts['what'] == 'stroke' else 'narrowest gap'} of "
         f"{f.facts['letter']} is {_number(f.value):.2f} mm; it may hold, but "
-        f"{_number(f.limit):g} mm is advised, which takes {pt(_number(f.facts['needs_pt']))}: "
+        f"{_number(f.limit):g} mm is advised, which takes {pt(_tenth_up(f.facts['needs_pt']))}: "
         "make a trial."
     ),
     "letters-close": lambda f: (

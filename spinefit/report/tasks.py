@@ -15,7 +15,7 @@ from spinefit.vocabulary import Level
 
 __all__ = ["escaped", "finding_task", "limit_of", "plain_task", "sourced", "task"]
 
-_SPECIAL = re.compile(r"([\\`*_{}\[\]()<>#|~&$@!])")
+_SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&$@!])")  # ( and ) mean nothing without [ and ]
 _TASK = re.compile(r"- \[(.)\] (.*)", re.DOTALL)
 
 _FINE = 0.1  # below it two decimals say too little of a stroke or a gap
@@ -56,7 +56,7 @@ def finding_task(finding: FindingReport) -> str:
     figures = [
         f"{name} {_figure(figure)}{_unit(finding.unit)}"
         for name, figure in (("figure", finding.value), ("limit", finding.limit))
-        if figure is not None
+        if not isinstance(figure, str | None) and finding.unit  # else the text says all of it
     ]
     good = finding.level is Level.GOOD
     lead = "" if good else f"{str(finding.level).capitalize()}: "

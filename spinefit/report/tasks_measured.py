@@ -25,7 +25,10 @@ _MEASURED_ON = {
 def measuring_tasks(report: Report) -> list[str]:
     """The tasks, in the order of measuring; none of them is ever ticked."""
     found = [_task(measured) for measured in report.measurements]
-    found += [task(False, f"Confirm: {escaped(text)}") for text in report.assumed]
+    of_book, of_setting = say.assumed_parted(report.assumed)
+    found += [task(False, f"Confirm: {escaped(text)}") for text in of_book]
+    if of_setting:
+        found.append(task(False, f"Confirm the setting: {escaped('; '.join(of_setting))}"))
     return found
 
 

@@ -1,8 +1,9 @@
 """How does a person at the bench read the answer on a screen?
 
 In: a `Report`. Out: text, the answer first, then the setting with its lines as they will
-stand, the other settings, what was assumed and why. Readable at 80 columns, without colour
-and when piped: what a colour says, a word says too. Titles are shown letter for letter.
+stand, what to mind, the other settings, what was assumed and why. Readable at 80 columns,
+without colour and when piped: what a colour says, a word says too. Titles are shown letter
+for letter.
 """
 
 from __future__ import annotations
@@ -11,11 +12,11 @@ import itertools
 from collections.abc import Sequence
 
 from spinefit.report import phrasing as say
-from spinefit.report.model import LayoutReport, Report
+from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.page import LABEL_WIDTH, Column, Page, Piece, cells
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
-__all__ = ["render"]
+__all__ = ["assumed_rows", "render"]
 
 _NARROWEST, _WIDEST = 40, 110
 _TALLEST_PILLAR = 30
@@ -57,10 +58,12 @@ def render(
     page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
     if layout is not None:
         _setting(page, report, layout, picture)
+    findings = say.findings_by_weight(report, layout)
+    _findings(page, "What to mind", [one for one in findings if one.level is not Level.GOOD])
     _remedies(page, report)
     _others(page, [other for other in report.layouts if other is not layout])
-    _assumed(page, report)
-    _why(page, report, layout)
+    assumed_rows(page, report.assumed)
+    _findings(page, "Why", [one for one in findings if one.level is Level.GOOD])
     return page.text(colour=colour)
 
 
@@ -80,7 +83,7 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
     page.row("Size", say.size_in_words(layout))
     page.row("Limit", say.limit_in_words(layout))
     page.row("Spare", _spares(layout))
-    page.row("Letters", _letters(layout))
+    page.row("Letters", _letters(report, layout))
     place = say.placing_in_words(layout) if layout.fits else ""
     if place:
         page.row("Place", place)
@@ -155,10 +158,11 @@ def _spares(layout: LayoutReport) -> str:
     return f"{text} (below zero: too large by that much)" if over else text
 
 
-def _letters(layout: LayoutReport) -> str:
+def _letters(report: Report, layout: LayoutReport) -> str:
     along, across = say.mm(layout.ink_width_mm), say.mm(layout.ink_height_mm)
+    letters = say.capitals_or_letters(report.title)
     text = (
-        f"capitals {say.mm(layout.cap_height_mm)} high, easily read up to "
+        f"{letters} {say.mm(layout.cap_height_mm)} high, easily read up to "
         f"{layout.reads_from_mm / 1000:.2g} m away; all the ink {along} along the lines, "
         f"{across} across them"
     )
@@ -221,23 +225,37 @@ def _other(layout: LayoutReport) -> tuple[str, ...]:
     return (
         "pillar" if pillar else str(layout.reading),
         "\n".join([say.joined(layout), *(f"({remark})" for remark in remarks)]),
-        say.bare_limit_pt(layout.largest_pt),
-        say.bare_pt(layout.set_pt),
-        "-" if least is None else say.bare_mm(least),
+        _aligned(say.bare_limit_pt(layout.largest_pt)),
+        _aligned(say.bare_pt(layout.set_pt)),
+        "-" if least is None else _aligned(say.bare_mm(least)),
         say.verdict_in_words(layout).replace("does not fit", "no"),
     )
 
 
-def _assumed(page: Page, report: Report) -> None:
-    if report.assumed:
-        page.heading("Assumed, as it was not stated")
-        page.bulleted(say.visible(text) for text in report.assumed)
+def _aligned(figure: str) -> str:
+    """A figure with at least one decimal, so that points stand under one another.
+
+    >>> _aligned("5"), _aligned("12.79")
+    ('5.0', '12.79')
+    """
+    return figure if "." in figure else f"{figure}.0"
 
 
-def _why(page: Page, report: Report, layout: LayoutReport | None) -> None:
-    findings = say.findings_by_weight(report, layout)
+def assumed_rows(page: Page, assumed: Sequence[str]) -> None:
+    """What was assumed of the book, each by itself; then in one row how it is set."""
+    if not assumed:
+        return
+    of_book, of_setting = say.assumed_parted(assumed)
+    page.heading("Assumed, as it was not stated")
+    rows = list(of_book)
+    if of_setting:
+        rows.append(f"the setting: {'; '.join(of_setting)}")
+    page.bulleted(say.visible(text) for text in rows)
+
+
+def _findings(page: Page, heading: str, findings: Sequence[FindingReport]) -> None:
     if findings:
-        page.heading("Why")
+        page.heading(heading)
     for finding in findings:
         source = say.source_in_words(finding.source, finding.status)
         page.row(

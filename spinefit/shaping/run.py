@@ -161,7 +161,11 @@ class RunShaper(LetterSetter):
         } or set(text)
         others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
         option = "--font" if self._stack is None else "--fallback"
-        remedy = f"try {' or '.join(others[:3])}" if others else f"give {option} a file that has it"
+        remedy = (
+            f"try {' or '.join(others[:3])}"
+            if others
+            else f"give {option} one that has it: 'spinefit fonts --installed --covers TEXT'"
+        )
         tried = " and ".join(font.name for font in self._fonts)
         has = "has" if self._stack is None else "have"
         raise MissingCharacterError(
@@ -217,7 +221,8 @@ def _tracked(run: list[Glyph], tracking_em: float) -> list[Glyph]:
 
 def _named(char: str) -> str:
     name = unicodedata.name(char, "")
-    return f"U+{ord(char):04X}" + (f" {name}" if name else "")
+    point = f"U+{ord(char):04X}" + (f" {name}" if name else "")
+    return f"{char} ({point})" if char.isalnum() else point
 
 
 class ShapedRun:

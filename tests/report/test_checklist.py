@@ -167,12 +167,30 @@ def test_the_cautions_stand_last_and_defer(report: Report) -> None:
     assert "local rules" in last
 
 
-@pytest.mark.parametrize("char", list("\\`*_{}[]()<>#|~&$@!"))
+@pytest.mark.parametrize("char", list("\\`*_{}[]<>#|~&$@!"))
 def test_markdown_in_a_title_is_escaped(report_of: Callable[..., Report], char: str) -> None:
     """A title is shown letter for letter."""
     text = to_markdown(report_of(title=f"a{char}b", lines=(f"a{char}b",)))
     assert text.splitlines()[0].endswith(f"a\\{char}b")
     assert f"Lines: one line, a\\{char}b" in text
+
+
+def test_round_brackets_are_plain(report_of: Callable[..., Report]) -> None:
+    """They make a link only after square ones, which are escaped; a source reads as it is."""
+    text = to_markdown(report_of(title="[Tides](a) (1889)"))
+    assert text.splitlines()[0].endswith(r"\[Tides\](a) (1889)")
+
+
+def test_what_is_chosen_is_one_task(report: Report) -> None:
+    """Facts of the book are confirmed one by one, how it is set in one task."""
+    assumed = ("market: GB", "head: 4 mm", "foot: 4 mm", "case: as typed", "lines: any number")
+    text = to_markdown(report._replace(assumed=assumed))
+    tasks = [line for line in text.splitlines() if "Confirm" in line]
+    assert tasks == [
+        "- [ ] Confirm: market: GB",
+        "- [ ] Confirm: head and foot: 4 mm",
+        "- [ ] Confirm the setting: case as typed; lines any number",
+    ]
 
 
 def test_a_title_stays_on_its_line() -> None:

@@ -14,11 +14,11 @@ from spinefit.vocabulary import Centre, Orientation, Reading, Turn
 
 
 def test_the_answer_stands_first(report: Report) -> None:
-    """One plain sentence, then the setting, the others, what was assumed and why."""
+    """One plain sentence, the setting, what to mind, the others, what was assumed and why."""
     text = render(report)
     flat = " ".join(text.split())
     assert flat.startswith(report.answer)
-    order = ["Recommended setting", "Other settings", "Assumed", "Why"]
+    order = ["Recommended setting", "What to mind", "Other settings", "Assumed", "Why"]
     places = [text.index(heading) for heading in order]
     assert places == sorted(places)
 

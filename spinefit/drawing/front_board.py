@@ -8,6 +8,7 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 from __future__ import annotations
 
 from spinefit.drawing.bench import CUT, FINE, HIDDEN, TEXT_MM, column, dimension, held, paper_mm
+from spinefit.drawing.frame import piece_of
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text, box_contour
 from spinefit.judgement import Judged
@@ -50,7 +51,7 @@ def board_scene(answer: Answer) -> Scene:
         Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", TEXT_MM, "middle",
              bold=True),
         view.board(),
-        view.label(_shown(answer)),
+        view.label(piece_of(answer).judged),
         *view.dimensions(),
         Group("how-to", tuple(words)),
     )  # fmt: skip
@@ -63,14 +64,10 @@ def _text(answer: Answer) -> str:
     return "" if report is None else report.text
 
 
-def _shown(answer: Answer) -> Judged | None:
-    judgement = answer.judgement
-    return None if judgement.recommended is None else judgement.judged[judgement.recommended]
-
-
 def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
     start = "leather" if place.board.leather_mm > place.board.joint_mm else "joint"
     return [
+        (visible(answer.report.answer), True),
         "Drawn at half size; figures in mm, measured on the board.",
         f"Mark the middle of the label from the head and from {start} and fore edge, try the cut "
         "label dry, and look at it from a step away before it is pasted: the eye has the last "
@@ -118,7 +115,7 @@ class _View:
         items.append(Area((self._box(0, 0, wide, high),), None, CUT))
         return Group("front-board", tuple(items), "the front board")
 
-    def label(self, judged: Judged | None) -> Group:
+    def label(self, judged: Judged) -> Group:
         """The label, marks at the middles of its sides, and its lettering."""
         place = self._place
         x, y = place.from_back_mm, place.board.height_mm - place.from_head_mm
@@ -128,9 +125,8 @@ class _View:
         if place.is_label:
             items.append(Area((box,), 1.0, _LABEL))
         middle = self.at(x, y)
-        if judged is not None:
-            letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
-            items.append(Group("lettering", (Area(letters),), self._answer.report.title))
+        letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
+        items.append(Group("lettering", (Area(letters),), self._answer.report.title))
         for side in (-1, 1):  # beside the label, clear of its lettering
             for start, end in (
                 ((x + side * half_x, y), (x + side * (half_x + _TICK_MM), y)),

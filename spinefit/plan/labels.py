@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import build_back
+from spinefit.geometry.bending import covered_mm
 from spinefit.geometry.panels import divide
 from spinefit.job.model import Panel
 from spinefit.job.resolved import ResolvedJob
@@ -182,7 +183,7 @@ def _covered_mm(job: ResolvedJob, cut_width_mm: float) -> float:
     thickness_mm = job.label_thickness_mm
     if back.radius_mm is None or not back.curve_known or not thickness_mm:
         return cut_width_mm
-    return cut_width_mm * back.radius_mm / (back.radius_mm + thickness_mm / 2)
+    return covered_mm(back.radius_mm, thickness_mm, cut_width_mm)
 
 
 def _refuse_too_large(

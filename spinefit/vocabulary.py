@@ -25,6 +25,7 @@ __all__ = [
     "Place",
     "Reading",
     "SetBy",
+    "SmallWords",
     "Turn",
     "Verdict",
 ]
@@ -93,6 +94,13 @@ class BreakWords(StrEnum):
     NEVER = "never"
     PLAIN = "plain"  # broken without a mark
     HYPHEN = "hyphen"  # broken with a hyphen
+
+
+class SmallWords(StrEnum):
+    """Whether articles, prepositions and conjunctions may make a line of their own."""
+
+    JOINED = "joined"  # they join a neighbour (Pleger)
+    ALONE = "alone"  # they may stand alone (Adam)
 
 
 class Orientation(StrEnum):

@@ -46,15 +46,6 @@ class Answered(NamedTuple):
     report: Report | BackReport | None = None
     jobs: tuple[Job, ...] = ()
 
-    @property
-    def texts(self) -> list[tuple[Job, Report]]:
-        """The job and the report of each text."""
-        if isinstance(self.report, BackReport):
-            reports = [one.report for one in self.report.texts]
-        else:
-            reports = [] if self.report is None else [self.report]
-        return list(zip(self.jobs, reports, strict=True))
-
 
 def check_row(
     row: Mapping[str, object],

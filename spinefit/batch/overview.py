@@ -13,9 +13,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.batch.thumbnail import Picture, picture
+from spinefit.batch.thumbnail import Picture, back_picture, picture
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
+from spinefit.plan.reports import BackReport
 
 __all__ = ["foot", "head", "rows"]
 
@@ -56,12 +57,13 @@ def foot(counts: Mapping[str, int]) -> str:
 
 def _shown(one: Answered) -> dict[str, object]:
     found = one.result
-    drawn = [own for job, report in one.texts if (own := picture(job, report)) is not None]
+    drawn = _picture(one)
     return {
         "line": found.line,
         "kept": [one_line(cell) for cell in one.row.kept],
         "title": one_line(found.title),
-        "pictures": drawn,
+        "drawn": drawn,
+        "shows": _shows(one),
         "scale": _scale(drawn),
         "fits": found.verdict in ("fits", "tight"),
         "verdict": found.verdict or "at fault",
@@ -73,12 +75,25 @@ def _shown(one: Answered) -> dict[str, object]:
     }
 
 
-_TALL_PX, _WIDE_PX = 112.0, 160.0  # the pictures of a book stand in a thumb's room
+_TALL_PX, _WIDE_PX = 112.0, 160.0  # a thumb's room
 
 
-def _scale(drawn: Sequence[Picture]) -> float:
-    """Pixels a mm at which the pictures of a book, from head to tail, take no more room."""
-    if not drawn:
+def _picture(one: Answered) -> Picture | None:
+    """Of a title its panel, of several texts the back they share."""
+    if isinstance(one.report, BackReport):
+        return back_picture(one.report.texts)
+    return None if one.report is None else picture(one.jobs[0], one.report)
+
+
+def _shows(one: Answered) -> str:
+    """What the picture shows, for those who cannot see it."""
+    if isinstance(one.report, BackReport):
+        return one_line(", ".join(text.text for text in one.report.texts))
+    return one_line(one.result.title)
+
+
+def _scale(drawn: Picture | None) -> float:
+    """Pixels a mm at which the picture of a book takes no more room."""
+    if drawn is None:
         return 1.0
-    tall = _TALL_PX / sum(one.height_mm for one in drawn)
-    return min(tall, _WIDE_PX / max(one.width_mm for one in drawn))
+    return min(_TALL_PX / drawn.height_mm, _WIDE_PX / drawn.width_mm)

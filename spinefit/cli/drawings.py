@@ -61,15 +61,16 @@ def _data(subject: Subject, kind: str) -> str | bytes:
         from spinefit.drawing.html import to_html
 
         return to_html(subject)
-    from spinefit.drawing.plate import plate
+    from spinefit.drawing.plates import plates, stacked
 
+    scenes = plates(subject)
     if kind == ".svg":
         from spinefit.drawing.svg import to_svg
 
-        return to_svg(plate(subject))
+        return to_svg(stacked(scenes))
     from spinefit.drawing.pdf import to_pdf
 
-    return to_pdf([plate(subject)])
+    return to_pdf(scenes)
 
 
 def _kind(path: str) -> str:

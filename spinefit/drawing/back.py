@@ -168,6 +168,9 @@ def _across(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Sequence[Span]]:
         yield [Span(frame.left_mm, frame.right_mm, "width")]
         return
     of = "label" if pieces[0].answer.report.panel.of == "label" else "panel"
+    bent = pieces[0].answer.report.label
+    if bent is not None:
+        of = f"label, cut {bent.cut_width_mm:.2f}"
     yield [
         Span(frame.left_mm, left, "free"),
         Span(left, right, of),

@@ -35,12 +35,15 @@ class Piece(NamedTuple):
         answer: the answer for it.
         judged: the advised layout, or the nearest to one.
         layout: the same as it is reported.
+        label_mm: upper and lower edge, from the head, of a label that it shares with the pieces
+            beside it; None where it has none, or one of its own.
     """
 
     name: str
     answer: Answer
     judged: Judged
     layout: LayoutReport
+    label_mm: tuple[float, float] | None = None
 
     @property
     def along(self) -> bool:

@@ -40,11 +40,22 @@ def ground(frame: Frame, pieces: Sequence[Piece]) -> tuple[Item, ...]:
         Group("back", tuple(_back(frame, pieces))),
         *(
             Group("usable-panel", tuple(_panel(piece, panel)))
-            for piece, panel in zip(pieces, frame.panels_mm, strict=True)
+            for piece, panel in _panels(frame, pieces)
             if panel[2] > panel[0] and panel[3] > panel[1]
         ),
         Group("middle", tuple(_middle(frame))),
     )
+
+
+def _panels(frame: Frame, pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Box]]:
+    """The panel of each piece; a label that pieces share but once, from edge to edge."""
+    drawn: set[tuple[float, float]] = set()
+    for piece, panel in zip(pieces, frame.panels_mm, strict=True):
+        if piece.label_mm is None:
+            yield piece, panel
+        elif piece.label_mm not in drawn:
+            drawn.add(piece.label_mm)
+            yield piece, (panel[0], -piece.label_mm[1], panel[2], -piece.label_mm[0])
 
 
 def _middle(frame: Frame) -> Iterator[Line]:

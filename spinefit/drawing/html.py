@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.frame import Piece
 from spinefit.drawing.markup import digest, filled, plain
-from spinefit.drawing.plate import figure
+from spinefit.drawing.plates import figures
 from spinefit.drawing.small import settings
 from spinefit.drawing.subject import Subject
 from spinefit.drawing.svg import to_svg
@@ -67,7 +67,7 @@ def to_html(subject: Subject) -> str:
         subject=subject,
         style=style,
         style_hash=digest(style),
-        drawing=to_svg(figure(subject)),
+        drawing="".join(map(to_svg, figures(subject))),
         on_board=subject.on_board,
         parts=list(_parts(subject)),
         caution=CAUTION,

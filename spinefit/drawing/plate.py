@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
 from spinefit.drawing.frame import frame_of
-from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.round import section, seen
@@ -41,8 +40,6 @@ def plate(subject: Subject) -> Scene:
     Args:
         subject: what to draw.
     """
-    if subject.on_board:
-        return board_scene(subject.backs[0][0].answer)
     drawn = _placed(_backs(subject), 0.0, 0.0)
     made, views = _block(subject), _views(subject)
     width, height, at = _sheet(drawn, made, views)
@@ -62,8 +59,6 @@ def plate(subject: Subject) -> Scene:
 
 def figure(subject: Subject) -> Scene:
     """The drawing alone, as large as it is, for a page that says the rest."""
-    if subject.on_board:
-        return board_scene(subject.backs[0][0].answer)
     drawn = [*_placed(_backs(subject), 0.0, 0.0)]
     views = _views(subject)
     if views:

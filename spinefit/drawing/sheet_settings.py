@@ -17,7 +17,10 @@ from spinefit import pipeline
 from spinefit.catalogue import Rules
 from spinefit.errors import FieldError
 from spinefit.geometry import turn_box
+from spinefit.geometry.back import build_back
+from spinefit.geometry.bending import BentLabel, bent_label, covered_mm
 from spinefit.job.model import Job, Panel
+from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
 from spinefit.layout.shapes import is_good_shape
@@ -54,11 +57,13 @@ class Setting(NamedTuple):
         answer: the check of this label, at this size.
         place: which of its layouts this is.
         letter: what it is called on the sheet.
+        bent: how the label bends over a round of known radius; None where it does not.
     """
 
     answer: Answer
     place: int
     letter: str = ""
+    bent: BentLabel | None = None
 
     @property
     def judged(self) -> Judged:
@@ -67,7 +72,7 @@ class Setting(NamedTuple):
 
     @property
     def sides_mm(self) -> tuple[float, float]:
-        """Width and height of the label."""
+        """Width and height of the label, as it is cut."""
         panel = self.answer.panel
         assert panel.height_mm is not None  # a label has both sides
         return panel.width_mm, panel.height_mm
@@ -135,6 +140,7 @@ def _on_label(
         yield fault
         return
     tried = job if label is None or label is job.panel else _labelled(job, label)
+    bent = None if label is None or label is job.panel else _bent(job, label.width_mm)
     for size_pt, split in _wanted(tried, wishes, rules):
         lettering = replace(tried.lettering, size_pt=size_pt)
         answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
@@ -145,7 +151,7 @@ def _on_label(
             if label is None:
                 yield _cut_to_ink(job, answer, place, rules)
             else:
-                yield Setting(answer, place)
+                yield Setting(answer, place, bent=bent)
 
 
 def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | None, Judged | None]]:
@@ -199,15 +205,36 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
     """Why a label cannot stand on the back, or None."""
     answer = pipeline.answer(job)
     panel = answer.panel
-    wide = label.width_mm > panel.width_mm + _SAME_MM
+    widest_mm = _widest_mm(answer)
+    wide = label.width_mm > widest_mm + _SAME_MM
     high = panel.height_mm is not None and label.height_mm > panel.height_mm + _SAME_MM
     if not (wide or high):
         return None
-    most = f"{panel.width_mm:.4g} mm wide"
+    most = f"{widest_mm:.4g} mm wide"
     if panel.height_mm is not None:
         most += f" and {panel.height_mm:.4g} mm high"
     why = f"The back has no room for it: a label may be {most}."
     return LeftOut(answer.report.title, (label.width_mm, label.height_mm), None, why)
+
+
+def _widest_mm(answer: Answer) -> float:
+    """How wide a label may be cut: over a round it is wider than what it covers."""
+    label = answer.report.label
+    return answer.panel.width_mm if label is None else label.cut_width_mm
+
+
+def _bent(job: Job, cut_width_mm: float) -> BentLabel | None:
+    """How a label cut so wide bends over the back of a job; None where it does not."""
+    if job.spine is None:
+        return None
+    resolved = resolve(job)
+    assert resolved.spine is not None  # a job with a spine
+    back = build_back(resolved.spine, resolved.rules)
+    thickness_mm = resolved.label_thickness_mm
+    if back.radius_mm is None or not back.curve_known or not thickness_mm:
+        return None
+    covers_mm = covered_mm(back.radius_mm, thickness_mm, cut_width_mm)
+    return bent_label(back.radius_mm, thickness_mm, covers_mm)
 
 
 def _labelled(job: Job, label: Panel) -> Job:
@@ -256,7 +283,7 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting |
     again = pipeline.answer(_labelled(_settled(job, one), label), verify=True)
     for at, other in enumerate(again.judgement.judged):
         if other.fits and _is_same(one, other):
-            return Setting(again, at)
+            return Setting(again, at, bent=_bent(job, label.width_mm))
     return _left_out(again, label, one.set_pt)
 
 
@@ -267,7 +294,7 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     if board is not None and board.label_given:
         assert job.panel is not None  # the label is the panel
         return Panel(width_mm=job.panel.width_mm, height_mm=job.panel.height_mm)
-    width_mm = math.floor(panel.width_mm * 10 + _SAME_MM) / 10
+    width_mm = math.floor(_widest_mm(answer) * 10 + _SAME_MM) / 10
     if panel.height_mm is not None and not panel.is_plain:
         return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
     size_mm = mm_from_pt(one.set_pt)

@@ -14,6 +14,7 @@ from typing import Any
 from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LeftOut, Setting
+from spinefit.geometry.bending import BentLabel
 from spinefit.report import phrasing as say
 from spinefit.report.model import LayoutReport
 from spinefit.report.page import Column, Page
@@ -59,6 +60,7 @@ def sheet_text(
     page.blank()
     page.table(_COLUMNS, (_row(sheet, at) for at in range(len(sheet.settings))))
     _left(page, left_out)
+    _bent(page, sheet.settings)
     page.blank()
     page.paragraph(
         "Print at 100 %, without 'fit to page', and measure the square and the rulers before "
@@ -83,6 +85,7 @@ def single_text(
     width, height = setting.sides_mm
     page.row("Label", f"{width:.4g} x {height:.4g} mm")
     page.row("Contours", f"{len(cut.lettering)} of lettering")
+    _bent(page, [setting])
     _cautions(page, setting)
     return page.text(colour=colour)
 
@@ -218,7 +221,11 @@ def _setting_dict(setting: Setting) -> dict[str, Any]:
     return {
         "letter": setting.letter or None,
         "title": setting.answer.report.title,
-        "label": {"width_mm": _round(width), "height_mm": _round(height)},
+        "label": {
+            "width_mm": _round(width),
+            "height_mm": _round(height),
+            **({} if setting.bent is None else _bent_dict(setting.bent)),
+        },
         "orientation": str(layout.orientation),
         "reading": str(layout.reading),
         "lines": list(layout.lines),
@@ -229,6 +236,30 @@ def _setting_dict(setting: Setting) -> dict[str, Any]:
         "fits": layout.fits,
         "tight": layout.tight,
     }
+
+
+def _bent_dict(bent: BentLabel) -> dict[str, float]:
+    """How a label bends over a round; its width is then what it is cut to."""
+    return {
+        "covers_mm": _round(bent.covers_mm),
+        "cut_width_mm": _round(bent.cut_width_mm),
+        "thickness_mm": _round(bent.thickness_mm),
+        "face_stretch": bent.face_stretch,
+    }
+
+
+def _bent(page: Page, settings: Sequence[Setting]) -> None:
+    """That labels are drawn as they are cut, not as they lie over the round."""
+    bent = {one.bent for one in settings if one.bent is not None}
+    if not bent:
+        return
+    page.blank()
+    for one in sorted(bent):
+        page.paragraph(
+            f"Drawn as it is cut: {one.cut_width_mm:.2f} mm wide it covers {one.covers_mm:.2f} mm "
+            f"of the round, {one.thickness_mm:g} mm thick; its printed face is stretched by "
+            f"{one.face_stretch - 1:.2%}."
+        )
 
 
 def _left_dict(one: LeftOut) -> dict[str, Any]:

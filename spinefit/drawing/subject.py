@@ -64,8 +64,12 @@ def subject_of(answer: Answer) -> Subject:
 def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
     """Several texts on one back, or the volumes of a set side by side."""
     if isinstance(plan, BackReport):
+        labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
         pieces = tuple(
-            piece_of(answer_as_reported(one.job, one.report), str(one.role)) for one in plan.texts
+            piece_of(answer_as_reported(one.job, one.report), str(one.role))._replace(
+                label_mm=None if one.label is None else labels[one.label]
+            )
+            for one in plan.texts
         )
         backs: tuple[tuple[Piece, ...], ...] = (pieces,)
         names: tuple[str, ...] = ("",)

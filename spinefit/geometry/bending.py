@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["BentLabel", "bent_label"]
+__all__ = ["BentLabel", "bent_label", "covered_mm"]
 
 
 class BentLabel(NamedTuple):
@@ -48,3 +48,12 @@ def bent_label(radius_mm: float, thickness_mm: float, covers_mm: float) -> BentL
         thickness_mm=thickness_mm,
         face_stretch=(radius_mm + thickness_mm) / middle_mm,
     )
+
+
+def covered_mm(radius_mm: float, thickness_mm: float, cut_width_mm: float) -> float:
+    """The width of back, along the arc, that a label cut so wide covers; as of `bent_label`.
+
+    >>> round(covered_mm(20, 0.4, 30.3), 6)
+    30.0
+    """
+    return cut_width_mm * radius_mm / (radius_mm + thickness_mm / 2)

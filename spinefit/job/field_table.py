@@ -21,6 +21,7 @@ from spinefit.vocabulary import (
     Orientation,
     PanelForm,
     Reading,
+    SmallWords,
 )
 
 __all__ = ["FIELDS", "GROUPS", "Field"]
@@ -229,6 +230,8 @@ FIELDS: tuple[Field, ...] = (
          "What stands on the middle: ink, capitals or auto. [auto]"),
         ("break-words", "HOW", "break_words", read.choice(BreakWords),
          "never, plain or hyphen. [never]"),
+        ("small-words", "HOW", "small_words", read.choice(SmallWords),
+         "joined: no line of small words alone; or alone. [joined]"),
     ),
     *_rows(
         _USE,

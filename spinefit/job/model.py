@@ -21,6 +21,7 @@ from spinefit.vocabulary import (
     Orientation,
     PanelForm,
     Reading,
+    SmallWords,
 )
 
 if TYPE_CHECKING:
@@ -264,6 +265,7 @@ class Lettering:
         clearance_mm: space wanted between ink and the edge of the usable panel.
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
+        small_words: whether small words may make a line of their own.
         tools: the letters of hand letters or type, instead of a font's.
         fallback: fonts for letters that ``font`` lacks, in the order they are asked.
     """
@@ -282,6 +284,7 @@ class Lettering:
     clearance_mm: float | None = None
     centre: Centre | None = None
     break_words: BreakWords | None = None
+    small_words: SmallWords | None = None
     tools: Tools | None = None
     fallback: tuple[str, ...] = ()
 

@@ -49,6 +49,7 @@ from spinefit.vocabulary import (
     PanelForm,
     Place,
     Reading,
+    SmallWords,
 )
 
 __all__ = ["DEFAULT_METHOD", "resolve"]
@@ -259,6 +260,7 @@ def _lettering(
         (said.reading, Reading, "--reading"),
         (said.centre, Centre, "--centre"),
         (said.break_words, BreakWords, "--break-words"),
+        (said.small_words, SmallWords, "--small-words"),
     ):
         if value is not None:
             member(value, kind, where)
@@ -287,6 +289,7 @@ def _lettering(
         clearance_typed=said.clearance_mm is not None,
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
+        small_words=said.small_words or SmallWords.JOINED,
         sizes_pt=drawer(said.sizes_pt),
         face=optional_text(said.face, "--face"),
         axes=axes,

@@ -21,6 +21,7 @@ from spinefit.vocabulary import (
     Measured,
     Orientation,
     Reading,
+    SmallWords,
 )
 
 __all__ = [
@@ -135,6 +136,7 @@ class ResolvedLettering(NamedTuple):
         clearance_typed: True where the person chose it.
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
+        small_words: whether a line of small words alone is a fault.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
         tools: the letters, where they are tools and not a font's; ``sizes_pt`` are theirs then.
         fallback: fonts for letters that ``font`` lacks, in the order they are asked.
@@ -159,6 +161,7 @@ class ResolvedLettering(NamedTuple):
     face: str | None = None
     axes: tuple[tuple[str, float], ...] = ()
     sought: tuple[str, AxisGoal] | None = None
+    small_words: SmallWords = SmallWords.JOINED
 
 
 class Figure(NamedTuple):

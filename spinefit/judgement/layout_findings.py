@@ -28,6 +28,11 @@ _FAULT_SOURCES = {
         "own improve a title",
         Status.PUBLISHED,
     ),
+    "chosen": (
+        "Adam (1903), rule 2: small words on lines of their own improve a title; against it "
+        "Pleger (1914), p. 250",
+        Status.PUBLISHED,
+    ),
     "stranded": ("common practice: an article stays with its word", Status.PRACTICE),
     "broken": (
         "Pleger (1914), p. 250: never break a word; Cockerell, ch. XV, allows it for legibility",
@@ -54,14 +59,19 @@ def layout_findings(job: ResolvedJob, one: Judged, words: TitleWords) -> tuple[F
     found.extend(_placing(job, one))
     found.extend(_round(job, one))
     found.extend(_foot(job, one))
-    found.extend(_words(one, words))
+    found.extend(_words(job, one, words))
     return tuple(found)
 
 
-def _words(one: Judged, words: TitleWords) -> Iterator[Finding]:
+def _words(job: ResolvedJob, one: Judged, words: TitleWords) -> Iterator[Finding]:
     """What is wrong with the lines, each kind of fault once with all its places."""
     texts: dict[str, list[str]] = {}
-    for fault in line_faults(one.layout.group.texts, words, broken=one.layout.group.broken):
+    for fault in line_faults(
+        one.layout.group.texts,
+        words,
+        broken=one.layout.group.broken,
+        small_words=job.lettering.small_words,
+    ):
         kind, _, text = fault.partition(": ")
         texts.setdefault(kind, []).append(text)
     for kind, places in texts.items():

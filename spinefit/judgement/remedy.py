@@ -30,9 +30,9 @@ class Remedy(NamedTuple):
         change: smaller, split, tracking, leading, font, turn, capitals, as-typed, condensed, panel,
             wider-label, cover-old, abbreviate, break-word, over-bands, cover; or a pair, as
             "condensed+tracking".
-        options: the options of the command line that make the change (for cover-old in place
-            of those of the back); empty where it is no change of options (another title,
-            another place on the book).
+        options: the options of the command line that make the change (for cover-old and
+            cover in place of those of the back); empty where it is no change of
+            options (another title, over the bands, a cover of unknown size).
         outcome: the layout it gives; None where the place cannot be measured.
         cost: 1, the setting alone (size, lines, tracking, leading); 2, another letter or
             another way round (capitals, a font, across or along); 3, another place or other

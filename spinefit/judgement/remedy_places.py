@@ -142,25 +142,48 @@ def _over_bands(need: Need) -> Iterator[Remedy]:
 
 
 def _cover(need: Need) -> Iterator[Remedy]:
-    """The title across the front cover, of which the height of the back is known at best."""
-    if need.job.front_board is not None:
+    """The title across the front board, of which the height of the back is known at best."""
+    job = need.job
+    if job.front_board is not None:
         return
-    height_mm = None if need.job.spine is None else need.job.spine.height_mm
+    height_mm = None if job.spine is None else job.spine.height_mm
     if height_mm is None:
         yield Remedy("cover", "", None, 5)
         return
-    outcome, _all = need.trial(_board(need.job, height_mm))
-    if outcome is not None:
-        yield Remedy("cover", "", outcome, 5)
+    breadth_mm = round(height_mm * job.rules.value("cover.board_ratio"), 1)
+    changed = _on_board(job, Panel(width_mm=breadth_mm, height_mm=height_mm))
+    outcome, _all = need.trial(changed)
+    if outcome is None:
+        return
+    from spinefit.judgement.boards import board_findings, board_place
+
+    place = board_place(changed, outcome)
+    assert place is not None  # the changed job stands on a board
+    near = any(one.topic == "board-edge" for one in board_findings(changed, place))
+    options = f"--front-board {breadth_mm:.10g}x{height_mm:.10g}mm{_kept(job)}"
+    yield Remedy("cover", options, outcome, 5, {"place": place, "near": near})
 
 
-def _board(job: ResolvedJob, height_mm: float) -> ResolvedJob:
-    breadth_mm = height_mm * job.rules.value("cover.board_ratio")
-    margin = 1 - 2 * job.rules.value("cover.margin_share")
-    board = job._replace(
+def _kept(job: ResolvedJob) -> str:
+    """What has to be said again, or otherwise, on a board."""
+    method = "" if job.lettering.tools is not None else f" --method {job.method.key}"
+    return f"{method} --orientation transverse --lines any"
+
+
+def _on_board(job: ResolvedJob, size: Panel) -> ResolvedJob:
+    """The same lettering across a front board of a size, by the rules of a front board."""
+    from spinefit.job.boards import board_panel, resolve_board
+    from spinefit.job.model import FrontBoard
+
+    said = FrontBoard(board=size)
+    board = resolve_board(said, job.rules, [])
+    changed = job._replace(
         spine=None,
         widest=None,
         shape=Shape(),
-        panel=Panel(width_mm=breadth_mm * margin, height_mm=height_mm * margin),
+        old_lettering=None,
+        label_thickness_mm=None,
+        front_board=board,
+        panel=board_panel(said, board, job.rules),
     )
-    return with_lettering(board, orientation=Orientation.TRANSVERSE, lines=None, size_pt=None)
+    return with_lettering(changed, orientation=Orientation.TRANSVERSE, lines=None)

@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cached_property
 
-from spinefit.catalogue import TitleWords
 from spinefit.layout.group import Lines, lines_of
 from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
-from spinefit.layout.title_rules import LinePenalty, line_penalty, whole_word_penalty
+from spinefit.layout.title_rules import LinePenalty, Sense, line_penalty, whole_word_penalty
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
@@ -28,10 +27,11 @@ class Divisions:
         leading: distance of baselines in em.
     """
 
-    def __init__(self, run: ShapedRun, mode: BreakWords, words: TitleWords, leading: float) -> None:
+    def __init__(self, run: ShapedRun, mode: BreakWords, words: Sense, leading: float) -> None:
         self._run = run
         self.mode = mode
         self.leading = leading
+        self._equal_share = words.equal_share
         self.splitter = splitter_of(run, run.line_widths, words)
         self._least: dict[int, Split] = {}
         self._lines: dict[Split, Lines] = {}
@@ -55,7 +55,13 @@ class Divisions:
         """The lines of a split."""
         found = self._lines.get(split)
         if found is None:
-            found = lines_of(self._run, split, self.leading, self.splitter.penalty_of(split))
+            found = lines_of(
+                self._run,
+                split,
+                self.leading,
+                self.splitter.penalty_of(split),
+                self._equal_share,
+            )
             self._lines[split] = found
         return found
 
@@ -66,23 +72,24 @@ class Divisions:
 
 
 def splitter_of(
-    run: ShapedRun, widths: Callable[[int, int], Sequence[float]], words: TitleWords
+    run: ShapedRun, widths: Callable[[int, int], Sequence[float]], words: Sense
 ) -> Splitter:
     """What cuts a run into lines, or columns.
 
     Args:
         run: the shaped title.
         widths: as of `Splitter`; of columns, their lengths.
-        words: small words of the title's language.
+        words: small words of the title's language, and what each fault weighs.
     """
     return Splitter(
         forced_after=tuple(piece.forced_after for piece in run.pieces),
         widths=widths,
         penalty=_penalty(run, words),
+        equal_share=words.equal_share,
     )
 
 
-def _penalty(run: ShapedRun, words: TitleWords) -> LinePenalty | None:
+def _penalty(run: ShapedRun, words: Sense) -> LinePenalty | None:
     """How badly a line of the run reads; None where none reads badly."""
     pieces, last = run.pieces, len(run.pieces) - 1
     ends = [at == last or piece.forced_after for at, piece in enumerate(pieces)]

@@ -136,7 +136,9 @@ class Lines(NamedTuple):
     bottom_em: float
 
 
-def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Lines:
+def lines_of(
+    run: ShapedRun, split: Split, leading: float, penalty: float, equal_share: float
+) -> Lines:
     """The lines of a split.
 
     Args:
@@ -144,6 +146,7 @@ def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Li
         split: first and last piece of each line.
         leading: distance of baselines in em.
         penalty: how badly the split reads.
+        equal_share: as of `shape_name`.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
     levels = tuple(run.line_levels(first, last) for first, last in split)
@@ -153,7 +156,7 @@ def lines_of(run: ShapedRun, split: Split, leading: float, penalty: float) -> Li
     return Lines(
         texts=tuple(run.line_text(first, last) for first, last in split),
         widths_em=widths,
-        shape=shape_name(widths),
+        shape=shape_name(widths, equal_share),
         broken=tuple(pieces[last].in_word and last < last_piece for _first, last in split),
         penalty=penalty,
         levels=levels if any(levels) else (),

@@ -12,18 +12,20 @@ from collections.abc import Sequence
 
 __all__ = ["is_good_shape", "shape_name"]
 
-_EQUAL = 0.04  # lines this near in width look equal; judged by eye, no source
 
-
-def shape_name(widths: Sequence[float]) -> str:
+def shape_name(widths: Sequence[float], equal_share: float) -> str:
     """The shape of lines of these widths, from the top.
 
-    >>> shape_name([9, 6, 3]), shape_name([4, 9, 4]), shape_name([5, 5, 5])
-    ('half-diamond', 'lozenge', 'squared')
+    Args:
+        widths: their ink, any unit.
+        equal_share: widths within this part of one another look equal (lines.equal_share).
+
+    >>> [shape_name(widths, 0.04) for widths in ([9, 6, 3], [4, 9, 4], [5, 5, 5])]
+    ['half-diamond', 'lozenge', 'squared']
     """
     if len(widths) == 1:
         return "one line"
-    steps = [_step(upper, lower) for upper, lower in itertools.pairwise(widths)]
+    steps = [_step(upper, lower, equal_share) for upper, lower in itertools.pairwise(widths)]
     if not any(steps):
         return "squared"
     if all(step < 0 for step in steps):
@@ -40,8 +42,8 @@ def is_good_shape(name: str) -> bool:
     return name != "irregular"
 
 
-def _step(upper: float, lower: float) -> int:
-    if abs(upper - lower) <= _EQUAL * max(upper, lower):
+def _step(upper: float, lower: float, equal_share: float) -> int:
+    if abs(upper - lower) <= equal_share * max(upper, lower):
         return 0
     return 1 if lower > upper else -1
 

@@ -36,6 +36,7 @@ class Splitter:
         widths: for a first piece, the ink widths of the lines that end with each piece up to
             the next forced break, any unit.
         penalty: penalty of the line of pieces first to last; None where no line has any.
+        equal_share: widths within this part of one another look equal.
     """
 
     def __init__(
@@ -44,9 +45,11 @@ class Splitter:
         forced_after: tuple[bool, ...],
         widths: Callable[[int, int], Sequence[float]],
         penalty: LinePenalty | None,
+        equal_share: float,
     ) -> None:
         self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
+        self._equal_share = equal_share
         self._faultless = penalty is None
         self._penalty: LinePenalty = _no_penalty if penalty is None else cache(penalty)
         self._last_of: list[int] = []
@@ -216,7 +219,7 @@ class Splitter:
         widths = [self._widths[first][last - first] for first, last in split]
         # Rounded, so that the order in which widths were added up does not decide.
         unevenness = round(sum(width * width for width in widths), 9)
-        good = is_good_shape(shape_name(widths))
+        good = is_good_shape(shape_name(widths, self._equal_share))
         return (not good, round(max(widths), 9), unevenness, split)
 
     def may_be_line(self, first: int, last: int) -> bool:

@@ -9,54 +9,86 @@ and shapes to others.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
-from spinefit.catalogue import TitleWords
+from spinefit.catalogue import Rules, TitleWords
+from spinefit.vocabulary import SmallWords
 from spinefit.words import folded
 
 __all__ = [
-    "BROKEN_WORD",
-    "LINE_ALONE",
-    "STRANDED",
     "LinePenalty",
+    "Sense",
     "line_faults",
     "line_penalty",
+    "sense_of",
     "whole_word_penalty",
 ]
-
-# Relative weights, not measures: a broken word is worse than any two of the others, and a
-# hanging preposition only decides where nothing else does.
-BROKEN_WORD = 7.0
-LINE_ALONE = 3.0
-STRANDED = 3.0
-_HANGING = 1.0
 
 LinePenalty = Callable[[int, int], float]
 """Penalty of the line of pieces first to last."""
 
 
-def line_penalty(text: str, *, is_last: bool, in_word: bool, words: TitleWords) -> float:
+class Sense(NamedTuple):
+    """What decides how a split reads; the weights are relative, no measures.
+
+    Attributes:
+        articles, catch_words: small words of the title's language.
+        broken_word, line_alone, stranded, hanging: what each fault weighs.
+        equal_share: widths within this part of one another look equal.
+    """
+
+    articles: frozenset[str]
+    catch_words: frozenset[str]
+    broken_word: float
+    line_alone: float
+    stranded: float
+    hanging: float
+    equal_share: float
+
+
+def sense_of(words: TitleWords, rules: Rules, small_words: SmallWords) -> Sense:
+    """The weights of the rules, with what the binder chose of small words.
+
+    Args:
+        words: small words of the title's language.
+        rules: for ``sense.*`` and ``lines.equal_share``.
+        small_words: alone where a line of them is no fault.
+    """
+    alone = small_words is SmallWords.ALONE
+    return Sense(
+        words.articles,
+        words.catch_words,
+        broken_word=rules.value("sense.broken_word"),
+        line_alone=0.0 if alone else rules.value("sense.line_alone"),
+        stranded=rules.value("sense.stranded"),
+        hanging=rules.value("sense.hanging"),
+        equal_share=rules.value("lines.equal_share"),
+    )
+
+
+def line_penalty(text: str, *, is_last: bool, in_word: bool, words: Sense) -> float:
     """The penalty of one line.
 
     Args:
         text: the line.
         is_last: True for the last line of the group.
         in_word: True where the line ends inside a word.
-        words: small words of the title's language.
+        words: small words of the title's language, and what each fault weighs.
     """
-    penalty = BROKEN_WORD if in_word and not is_last else 0.0
+    penalty = words.broken_word if in_word and not is_last else 0.0
     parts = _words(text)
     if parts and all(part in words.catch_words for part in parts):
-        return penalty + LINE_ALONE
+        return penalty + words.line_alone
     if not is_last and not in_word and parts:
         if parts[-1] in words.articles:
-            penalty += STRANDED
+            penalty += words.stranded
         elif parts[-1] in words.catch_words:
-            penalty += _HANGING
+            penalty += words.hanging
     return penalty
 
 
 def whole_word_penalty(
-    pieces: Sequence[str], is_last: Sequence[bool], words: TitleWords
+    pieces: Sequence[str], is_last: Sequence[bool], words: Sense
 ) -> LinePenalty | None:
     """`line_penalty` of any line, where no piece of the title ends inside a word.
 
@@ -65,7 +97,7 @@ def whole_word_penalty(
     Args:
         pieces: what no break parts, each of whole words.
         is_last: for each piece, whether a line that it ends is the last, or ends as asked for.
-        words: small words of the title's language.
+        words: as of `line_penalty`.
     """
     ends: list[float] = []
     alone_from: list[int] = []  # for each piece, the first from which on all are catch-words
@@ -78,30 +110,35 @@ def whole_word_penalty(
         if is_last[at] or not parts:
             ends.append(0.0)
         elif parts[-1] in words.articles:
-            ends.append(STRANDED)
+            ends.append(words.stranded)
         else:
-            ends.append(_HANGING if parts[-1] in words.catch_words else 0.0)
+            ends.append(words.hanging if parts[-1] in words.catch_words else 0.0)
 
-    if not any(ends) and all(at < start for at, start in enumerate(alone_from)):
+    line_alone = words.line_alone
+    if not any(ends) and (not line_alone or all(at < start for at, start in enumerate(alone_from))):
         return None
 
     def penalty(first: int, last: int) -> float:
-        return LINE_ALONE if first >= alone_from[last] else ends[last]
+        return line_alone if first >= alone_from[last] else ends[last]
 
     return penalty
 
 
 def line_faults(
-    lines: tuple[str, ...], words: TitleWords, *, broken: tuple[bool, ...]
+    lines: tuple[str, ...], words: TitleWords, *, broken: tuple[bool, ...], small_words: SmallWords
 ) -> tuple[str, ...]:
-    """What is wrong with a split: "alone: OF THE", "stranded: THE", "broken: CORIO"."""
+    """What is wrong with a split: "alone: OF THE", "stranded: THE", "broken: CORIO".
+
+    Where small words may stand alone, such a line is named "chosen: OF THE".
+    """
     found: list[str] = []
     for at, line in enumerate(lines):
         parts = _words(line)
         if broken[at]:
             found.append(f"broken: {line}")
         elif len(lines) > 1 and parts and all(part in words.catch_words for part in parts):
-            found.append(f"alone: {line}")
+            kind = "chosen" if small_words is SmallWords.ALONE else "alone"
+            found.append(f"{kind}: {line}")
         elif at + 1 < len(lines) and parts and parts[-1] in words.articles:
             found.append(f"stranded: {line.split()[-1]}")
     return tuple(found)

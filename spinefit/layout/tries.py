@@ -18,6 +18,7 @@ from spinefit.layout.divisions import Divisions, splitter_of
 from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.splits import Split
 from spinefit.layout.standing import Layout, Standing
+from spinefit.layout.title_rules import sense_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Orientation
 
@@ -35,7 +36,7 @@ class Tries:
         self._job = job
         self._title = title
         self._panel = panel
-        self._words = words
+        self._words = sense_of(words, job.rules, job.lettering.small_words)
         self._leading = leading_em(title, job.lettering.leading_em, job.rules)
         self._divisions: dict[BreakWords, Divisions] = {}
 

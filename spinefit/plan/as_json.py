@@ -12,7 +12,14 @@ from collections.abc import Iterable
 from typing import Any
 
 from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
-from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
+from spinefit.plan.reports import (
+    BackReport,
+    BacksReport,
+    PlannedLabel,
+    SetReport,
+    TextReport,
+    VolumeReport,
+)
 from spinefit.report import as_json
 from spinefit.report.model import FindingReport
 
@@ -77,10 +84,29 @@ def _back(report: BackReport) -> dict[str, Any]:
         "answer": report.answer,
         "orientation": str(report.orientation),
         "texts": [_text(one) for one in report.texts],
+        "labels": [_label(one) for one in report.labels],
         "failing": [str(role) for role in report.failing],
         "findings": _findings(report.findings),
         "remedies": [remedy._asdict() for remedy in report.remedies],
         "assumed": list(report.assumed),
+    }
+
+
+def _label(one: PlannedLabel) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "panel": one.panel,
+        "begins_from_head_mm": _round(one.zone.begins_mm),
+        "ends_from_head_mm": _round(one.zone.ends_mm),
+        "width_mm": _round(one.width_mm),
+        "height_mm": _round(one.zone.length_mm),
+        "cut_width_mm": None if one.cut_width_mm is None else _round(one.cut_width_mm),
+        "size": "given" if one.is_given else "panel" if one.is_full else "worked out",
+        "fits": one.fits,
+        "texts": [
+            {"role": str(role), "baselines_from_top_mm": [_round(each) for each in baselines]}
+            for role, baselines in zip(one.roles, one.baselines_mm, strict=True)
+        ],
     }
 
 
@@ -89,6 +115,7 @@ def _text(one: TextReport) -> dict[str, Any]:
         "role": str(one.role),
         "text": one.text,
         "panel": one.panel,
+        "label": one.label,
         "zone": {
             "begins_from_head_mm": _round(one.zone.begins_mm),
             "ends_from_head_mm": _round(one.zone.ends_mm),

@@ -22,7 +22,7 @@ from spinefit.report.model import Report
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Orientation
 
-__all__ = ["demand_of", "text_report", "title_from_head_mm", "way_of"]
+__all__ = ["demand_of", "room_of", "text_report", "title_from_head_mm", "way_of"]
 
 
 def title_from_head_mm(job: ResolvedJob) -> float:
@@ -46,6 +46,7 @@ def demand_of(plan: BackPlan, job: ResolvedJob, text: BackText, standing: Standi
     assert orientation is not None  # a stretch has one
     report = checked(plan, text, standing)
     clearance_mm = job.lettering.clearance_mm
+    on_label = text.label is not None  # which keeps its margin once, round all of its texts
     own = resolve(job_of(plan, text))
     title = shape_title(own)
     ratio = 1.0
@@ -65,7 +66,7 @@ def demand_of(plan: BackPlan, job: ResolvedJob, text: BackText, standing: Standi
         ),
         ratio=ratio,
         offer=offer_of(own, title),
-        pad_mm=2 * clearance_mm,
+        pad_mm=0.0 if on_label else 2 * clearance_mm,
         job=own,
         title=title,
     )
@@ -84,7 +85,15 @@ def text_report(
         fits=report.fits,
         report=report,
         job=job,
+        label=text.label,
     )
+
+
+def room_of(seat: Seat) -> Zone | None:
+    """What of its panel, or of the back, a text of a seat is tried in; None for all of it."""
+    if seat.label is not None:
+        return seat.label.zone if seat.label.is_given else None
+    return seat.zone if seat.is_part else None
 
 
 def way_of(plan: BackPlan, seat: Seat) -> Orientation:
@@ -92,4 +101,5 @@ def way_of(plan: BackPlan, seat: Seat) -> Orientation:
     asked = plan.lettering.orientation
     if asked not in (None, Orientation.ANY):
         return asked
-    return shown(checked(plan, leading_of(seat.texts), Standing(panel=seat.panel))).orientation
+    standing = Standing(panel=seat.panel, zone=room_of(seat))
+    return shown(checked(plan, leading_of(seat.texts), standing)).orientation

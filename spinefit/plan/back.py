@@ -13,17 +13,25 @@ from typing import NamedTuple
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan import back_words as words
-from spinefit.plan.asking import demand_of, text_report, title_from_head_mm, way_of
+from spinefit.plan.asking import demand_of, room_of, text_report, title_from_head_mm, way_of
 from spinefit.plan.demand import Demand
 from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.plan_checks import check_plan
 from spinefit.plan.remedies import remedies_for
-from spinefit.plan.reports import BACK_SCHEMA, BackReport, PlanRemedy, TextReport
-from spinefit.plan.seats import Seat, Stretch, seats_of, stretch_of
-from spinefit.plan.solve import Solution, gap_mm_at, kept_roles, size_of, solve
+from spinefit.plan.reports import (
+    BACK_SCHEMA,
+    BackReport,
+    PlannedLabel,
+    PlanRemedy,
+    TextReport,
+    Zone,
+)
+from spinefit.plan.seats import Seat, SharedLabel, Stretch, seats_of, stretch_of
+from spinefit.plan.solve import Solution, gap_mm_at, gap_row, kept_roles, size_of, solve
 from spinefit.plan.text_jobs import Standing, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
 from spinefit.report.model import Report
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["plan_back"]
@@ -63,7 +71,7 @@ def plan_back(plan: BackPlan) -> BackReport:
 def _report(plan: BackPlan, *, with_remedies: bool) -> BackReport:
     check_plan(plan)
     job = resolve(job_of(plan, leading_of(plan.texts)))
-    planned, switched = _best_way(plan, job)
+    planned, switched = _labelled(plan, job) if _has_labels(plan) else _best_way(plan, job, None)
     failing = planned.failing
     remedies: tuple[PlanRemedy, ...] = ()
     if failing and with_remedies:
@@ -80,13 +88,51 @@ def _report(plan: BackPlan, *, with_remedies: bool) -> BackReport:
         findings=words.findings(plan, job, planned.texts, failing, switched=switched),
         remedies=remedies,
         assumed=job.assumed,
+        labels=_label_reports(planned) if _has_labels(plan) else (),
     )
 
 
-def _best_way(plan: BackPlan, job: ResolvedJob) -> tuple[_Planned, bool]:
+def _has_labels(plan: BackPlan) -> bool:
+    return any(text.label is not None or text.label_size_mm is not None for text in plan.texts)
+
+
+def _labelled(plan: BackPlan, job: ResolvedJob) -> tuple[_Planned, bool]:
+    """Planned as if every text stood on its own, then again with the labels that asks for."""
+    from spinefit.plan.labels import check_labels, place_labels, without_labels
+
+    check_labels(plan, job)
+    bare, switched = _best_way(without_labels(plan, job), job, None)
+    title = bare.demands[Role.TITLE]
+    title_pt = next(one.set_pt for one in bare.texts if one.role is Role.TITLE)
+    stretches = [
+        (
+            stretch,
+            [one for one in bare.texts if one.role in stretch.roles],
+            title.job.rules.value(gap_row(stretch)) * mm_from_pt(title_pt),
+        )
+        for stretch in bare.stretches
+    ]
+    labels = place_labels(plan, job, stretches)
+    way = bare.stretches[0].orientation if switched else None
+    found, other = _best_way(plan, job, labels, way)
+    return found, switched or other
+
+
+def _label_reports(planned: _Planned) -> tuple[PlannedLabel, ...]:
+    from spinefit.plan.labels import label_reports
+
+    return label_reports(planned.stretches, planned.texts, planned.failing)
+
+
+def _best_way(
+    plan: BackPlan,
+    job: ResolvedJob,
+    labels: Mapping[str, SharedLabel] | None,
+    way: Orientation | None = None,
+) -> tuple[_Planned, bool]:
     """Planned the way the title would run alone; the other way where only that fits."""
-    seats = seats_of(plan, job)
-    first = _plan(plan, job, seats, None)
+    seats = seats_of(plan, job, labels)
+    first = _plan(plan, job, seats, way)
     asked = job.lettering.orientation is not Orientation.ANY
     if not first.failing or asked or seats[0].panel is not None:
         return first, False
@@ -108,12 +154,11 @@ def _plan(
     stretches: list[Stretch] = []
     demands: dict[Role, Demand] = {}
     for seat in seats:
-        orientation = forced or way_of(plan, seat)
+        own = _plan_on(plan, job, seat.label)
+        orientation = forced or way_of(own, seat)
+        standing = Standing(seat.panel, room_of(seat), orientation=orientation)
         stretches.append(stretch_of(seat, orientation, job.lettering.reading))
-        demands |= {
-            text.role: demand_of(plan, job, text, Standing(seat.panel, orientation=orientation))
-            for text in seat.texts
-        }
+        demands |= {text.role: demand_of(own, job, text, standing) for text in seat.texts}
     demands, kept, solution = _solved(job, stretches, demands)
     texts = tuple(
         found for stretch in stretches for found in _checked(plan, job, stretch, demands, solution)
@@ -180,12 +225,12 @@ def _checked(
     for role in stretch.roles:
         zone, middle_mm = zones[role]
         own = job_in(
-            plan,
+            _plan_on(plan, job, stretch.label),
             demands[role].text,
             Standing(
                 panel=stretch.panel,
-                zone=None if zone == stretch.zone else zone,
-                middle_mm=middle_mm if stretch.hangs else None,
+                zone=_room(job, stretch, zone),
+                middle_mm=middle_mm if stretch.hangs or _is_across(stretch) else None,
                 orientation=stretch.orientation,
                 size_pt=size_of(demands[role], title_pt),
                 lines=placed[role].lines if role in placed else None,
@@ -194,6 +239,28 @@ def _checked(
         report = report_of(plan, demands[role].text, own)
         found.append(text_report(demands[role].text, stretch.panel, zone, report, own))
     return found
+
+
+def _plan_on(plan: BackPlan, job: ResolvedJob, label: SharedLabel | None) -> BackPlan:
+    if label is None or label.width_mm is None:
+        return plan
+    from spinefit.plan.labels import plan_on
+
+    return plan_on(plan, job, label)
+
+
+def _room(job: ResolvedJob, stretch: Stretch, zone: Zone) -> Zone | None:
+    """What a text is checked in; on a label its zone is of its ink, without the clearance."""
+    if stretch.label is not None:
+        clear_mm = job.lettering.clearance_mm
+        return Zone(zone.begins_mm - clear_mm, zone.ends_mm + clear_mm)
+    return None if zone == stretch.zone and not stretch.is_part else zone
+
+
+def _is_across(stretch: Stretch) -> bool:
+    """True for lines across on a label of a back without bands, which stand in its middle."""
+    across = stretch.orientation is Orientation.TRANSVERSE
+    return stretch.label is not None and stretch.panel is None and across
 
 
 def _title_of(texts: Sequence[TextReport]) -> TextReport:

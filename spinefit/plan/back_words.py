@@ -10,13 +10,13 @@ from collections.abc import Sequence
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Relation, Role
-from spinefit.plan.reports import PlanRemedy, TextReport
+from spinefit.plan.reports import PlannedLabel, PlanRemedy, TextReport
 from spinefit.provenance import Status
 from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.report.phrasing import mm, shown_layout
+from spinefit.report.phrasing import bare_mm, mm, shown_layout
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
-__all__ = ["answer", "findings", "listed", "shown", "way_in_words"]
+__all__ = ["answer", "findings", "label_in_words", "listed", "shown", "way_in_words"]
 
 _ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357"'
 _WAYS = {
@@ -72,6 +72,22 @@ def answer(
     title = next(one for one in texts if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {one.set_pt:g} pt{_in_panel(one)}" for one in texts])
     return f"{start}, {_WAYS[shown(title.report).reading]}: {sizes}."
+
+
+def label_in_words(one: PlannedLabel) -> str:
+    """A shared label: its size, where it stands, and where its baselines are from its top."""
+    size = f"{bare_mm(one.width_mm)} x {mm(one.zone.length_mm)}"
+    how = "as given" if one.is_given else "all of its panel" if one.is_full else "worked out"
+    parts = [f"{size} ({how}), its upper edge {mm(one.zone.begins_mm)} from the head"]
+    if one.cut_width_mm is not None:
+        parts.append(f"cut {one.cut_width_mm:.2f} mm wide, since it bends over the round")
+    for role, baselines in zip(one.roles, one.baselines_mm, strict=True):
+        if baselines:
+            lines = "baseline" if len(baselines) == 1 else "baselines"
+            parts.append(f"{role} {lines} {listed([mm(each) for each in baselines])} from its top")
+    if not one.fits:
+        parts.append("not all of its texts find room on it")
+    return f"{'; '.join(parts)}."
 
 
 def _is_asked(one: TextReport) -> bool:

@@ -6,6 +6,7 @@ every text or volume under its heading.
 
 from __future__ import annotations
 
+from spinefit.plan.back_words import label_in_words
 from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.report.checklist import to_markdown
 from spinefit.report.tasks import escaped, finding_task, task
@@ -25,6 +26,10 @@ def to_checklist(report: BackReport | BacksReport | SetReport) -> str:
     items = [
         task(report.fits, escaped(report.answer)),
         *(finding_task(finding) for finding in report.findings),
+        *(
+            task(False, escaped(f"Label {one.name}: {label_in_words(one)}"))
+            for one in (report.labels if isinstance(report, BackReport) else ())
+        ),
         *(task(False, f"To be weighed: {escaped(text)}") for text in changes),
     ]
     parts = [heading, "\n".join(items)]

@@ -28,6 +28,8 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "size": read.size_pt,
     "case": read.choice(Case),
     "font": read.text,
+    "label": read.text,
+    "label-size": read.panel,
 }
 TEXT_KEYS = tuple(_READERS)
 """Keys that a ``[[text]]`` table may have."""
@@ -219,6 +221,8 @@ def _text(table: Mapping[str, object], here: str) -> BackText:
         size_pt=said.get("size"),
         case=said.get("case"),
         font=said.get("font"),
+        label=said.get("label"),
+        label_size_mm=said.get("label-size"),
     )
 
 

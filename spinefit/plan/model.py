@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from spinefit.job.model import Lettering, Spine
+from spinefit.job.model import Lettering, Panel, Spine
 from spinefit.vocabulary import Case
 
 if TYPE_CHECKING:
@@ -56,6 +56,8 @@ class BackText:
         size_pt: the size to judge it at, in DTP points.
         case: as typed, capitals or small capitals; None for that of the plan.
         font: a known font's name or a font file; None for that of the plan.
+        label: name of a label that it shares with the other texts of that name; None for its own.
+        label_size_mm: width and height of that label; None where it is to be worked out.
     """
 
     text: str
@@ -65,6 +67,8 @@ class BackText:
     size_pt: float | None = None
     case: Case | None = None
     font: str | None = None
+    label: str | None = None
+    label_size_mm: Panel | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

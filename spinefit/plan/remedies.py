@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from spinefit.errors import ImpossibleBackError
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.plan.reports import BackReport, PlanRemedy
 
@@ -30,12 +31,20 @@ def remedies_for(
         again: plans a changed back, without remedies of its own.
     """
     roles = tuple(failing)
-    tries = (*_other_sizes(plan), *_other_panels(plan, roles), *_left_out(plan, roles))
+    tries = (
+        *_other_sizes(plan),
+        *_other_labels(plan, roles),
+        *_other_panels(plan, roles),
+        *_left_out(plan, roles),
+    )
     found: dict[str, PlanRemedy] = {}
     for change, cost, what, other in tries:
         if change in found:
             continue
-        report = again(other)
+        try:
+            report = again(other)
+        except ImpossibleBackError:  # no room beside a label
+            continue
         if report.fits:
             title_pt = next(one.set_pt for one in report.texts if one.role is Role.TITLE)
             text = f"{what}: then the title stands at {title_pt:g} pt."
@@ -54,6 +63,26 @@ def _other_sizes(plan: BackPlan) -> Iterator[tuple[str, int, str, BackPlan]]:
     yield "size", 1, f"Leave the size of the {names} open", other
 
 
+def _other_labels(
+    plan: BackPlan, failing: tuple[Role, ...]
+) -> Iterator[tuple[str, int, str, BackPlan]]:
+    """The size of a label left open, on which some text finds no room."""
+    names = {text.label for text in plan.texts if text.role in failing and text.label is not None}
+    given = {text.label for text in plan.texts if text.label_size_mm is not None} & names
+    if given:
+        freed = tuple(
+            replace(text, label_size_mm=None) if text.label in given else text
+            for text in plan.texts
+        )
+        said = " and ".join(f"'{name}'" for name in sorted(map(str, given)))
+        yield (
+            "label-size",
+            2,
+            f"Leave the size of the label {said} open",
+            replace(plan, texts=freed),
+        )
+
+
 def _other_panels(
     plan: BackPlan, failing: tuple[Role, ...]
 ) -> Iterator[tuple[str, int, str, BackPlan]]:
@@ -65,7 +94,10 @@ def _other_panels(
         if text.role not in failing:
             continue
         for panel in range(bands + 1, 0, -1):
-            other = replace(plan, texts=_with(plan, replace(text, panel=panel)))
+            other = replace(
+                plan,
+                texts=_with(plan, replace(text, panel=panel, label=None, label_size_mm=None)),
+            )
             yield "panel", 2, f"Put the {text.role} into panel {panel}", other
 
 

@@ -24,6 +24,7 @@ __all__ = [
     "BacksReport",
     "CompromiseReport",
     "PlanRemedy",
+    "PlannedLabel",
     "RoleReport",
     "SetReport",
     "TextReport",
@@ -60,11 +61,13 @@ class TextReport(NamedTuple):
         role: what it is.
         text: as typed.
         panel: number of its panel between bands, or None.
-        zone: the stretch of back that is its own; no two overlap.
+        zone: the stretch of back that is its own; no two overlap. On a shared label it is what
+            is left for its ink.
         set_pt: the size it is judged at.
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
         job: the job that answer is for.
+        label: name of the label that it shares, or None.
     """
 
     role: Role
@@ -75,13 +78,43 @@ class TextReport(NamedTuple):
     fits: bool
     report: Report
     job: Job
+    label: str | None = None
+
+
+class PlannedLabel(NamedTuple):
+    """A label that several texts share.
+
+    Attributes:
+        name: as typed.
+        panel: number of its panel between bands, or None.
+        zone: from its upper to its lower edge, in mm from the head of the back.
+        width_mm: what it covers across the back, round the arc on a rounded one.
+        cut_width_mm: its width before it is bent over a round; None where it is not bent.
+        is_given: True where its size was given, False where it was worked out.
+        is_full: True where it was given no size and fills its panel.
+        roles: of its texts, from its upper edge down.
+        baselines_mm: for each of them its baselines, in mm from the label's upper edge; none
+            for lettering along the back.
+        fits: True where all of them find room on it.
+    """
+
+    name: str
+    panel: int | None
+    zone: Zone
+    width_mm: float
+    cut_width_mm: float | None
+    is_given: bool
+    is_full: bool
+    roles: tuple[Role, ...]
+    baselines_mm: tuple[tuple[float, ...], ...]
+    fits: bool
 
 
 class PlanRemedy(NamedTuple):
     """A change after which the whole back fits, as planning it again showed.
 
     Attributes:
-        change: a fixed word: size, panel, leave-out.
+        change: a fixed word: size, label-size, panel, leave-out.
         text: what to do, in a sentence.
         title_pt: the size at which the title then stands.
         cost: 1 (nothing but the setting) to 5.
@@ -101,6 +134,7 @@ class BackReport(NamedTuple):
         texts: from head to tail.
         failing: the roles that find no room, in the order in which they matter.
         assumed: every default taken for the back.
+        labels: those that texts share, from head to tail.
     """
 
     schema: str
@@ -112,6 +146,7 @@ class BackReport(NamedTuple):
     findings: tuple[FindingReport, ...]
     remedies: tuple[PlanRemedy, ...]
     assumed: tuple[str, ...]
+    labels: tuple[PlannedLabel, ...] = ()
 
     @property
     def fits(self) -> bool:

@@ -18,15 +18,43 @@ from spinefit.plan.model import BackPlan, BackText, Order, Role
 from spinefit.plan.reports import Zone
 from spinefit.vocabulary import Orientation, Reading
 
-__all__ = ["Seat", "Stretch", "seats_of", "stretch_of"]
+__all__ = ["Seat", "SharedLabel", "Stretch", "panels_of", "seats_of", "stretch_of"]
+
+
+class SharedLabel(NamedTuple):
+    """A label that several texts share, once it is known where it stands.
+
+    Attributes:
+        name: as typed.
+        zone: from its upper to its lower edge, in mm from the head of the back.
+        width_mm: its width; None where it reaches from edge to edge.
+        is_given: True where its size was given: then its texts are to fill it.
+        is_full: True where it fills its panel.
+    """
+
+    name: str
+    zone: Zone
+    width_mm: float | None = None
+    is_given: bool = False
+    is_full: bool = False
 
 
 class Seat(NamedTuple):
-    """A panel, or the whole back, and the texts that share it in the order of custom."""
+    """A panel, a label or the whole back, and the texts that share it in the order of custom.
+
+    Attributes:
+        panel: number of the panel, or None for the whole back.
+        zone: what the texts share; of a label, what it leaves for ink.
+        texts: in the order of custom.
+        label: the label they share, or None.
+        is_part: True beside a label, where the zone is but a part of the panel or back.
+    """
 
     panel: int | None
     zone: Zone
     texts: tuple[BackText, ...]
+    label: SharedLabel | None = None
+    is_part: bool = False
 
 
 class Stretch(NamedTuple):
@@ -39,6 +67,8 @@ class Stretch(NamedTuple):
         orientation: of all of them.
         weights: share of each; 1 where none was given.
         is_weighted: True where some weight was given.
+        label: the label they share, or None.
+        is_part: as of the seat.
     """
 
     panel: int | None
@@ -47,6 +77,8 @@ class Stretch(NamedTuple):
     orientation: Orientation
     weights: Mapping[Role, float]
     is_weighted: bool
+    label: SharedLabel | None = None
+    is_part: bool = False
 
     @property
     def is_along(self) -> bool:
@@ -58,17 +90,21 @@ class Stretch(NamedTuple):
         """True where texts across a back without bands hang from the head, not by weight."""
         return (
             self.panel is None
+            and self.label is None
             and self.orientation is Orientation.TRANSVERSE
             and not self.is_weighted
         )
 
 
-def seats_of(plan: BackPlan, job: ResolvedJob) -> tuple[Seat, ...]:
+def seats_of(
+    plan: BackPlan, job: ResolvedJob, labels: Mapping[str, SharedLabel] | None = None
+) -> tuple[Seat, ...]:
     """The panels that are lettered, from head to tail, with their texts.
 
     Args:
         plan: what was said.
         job: the resolved job of the title.
+        labels: the labels that texts share, by name; None where there is none.
 
     Raises:
         ImpossibleBackError: a panel that is not there.
@@ -80,16 +116,22 @@ def seats_of(plan: BackPlan, job: ResolvedJob) -> tuple[Seat, ...]:
     texts = _in_order(plan)
     if len(spans) == 1:
         _refuse_panels(plan)
-        return (Seat(None, zones[1], texts),)
-    panels = {text.role: _panel_of(text, plan, job, len(spans)) for text in texts}
-    return tuple(
-        Seat(
-            number,
-            zones[number],
-            tuple(text for text in texts if panels[text.role] == number),
+        seats: tuple[Seat, ...] = (Seat(None, zones[1], texts),)
+    else:
+        panels = panels_of(plan, job, len(spans))
+        seats = tuple(
+            Seat(
+                number,
+                zones[number],
+                tuple(text for text in texts if panels[text.role] == number),
+            )
+            for number in sorted(set(panels.values()))
         )
-        for number in sorted(set(panels.values()))
-    )
+    if not labels:
+        return seats
+    from spinefit.plan.labels import seats_with_labels
+
+    return seats_with_labels(seats, labels, clearance_mm=job.lettering.clearance_mm)
 
 
 def stretch_of(seat: Seat, orientation: Orientation, reading: Reading) -> Stretch:
@@ -105,7 +147,20 @@ def stretch_of(seat: Seat, orientation: Orientation, reading: Reading) -> Stretc
         orientation=orientation,
         weights={role: 1.0 if weight is None else weight for role, weight in given.items()},
         is_weighted=any(weight is not None for weight in given.values()),
+        label=seat.label,
+        is_part=seat.is_part,
     )
+
+
+def panels_of(plan: BackPlan, job: ResolvedJob, count: int) -> dict[Role, int]:
+    """The panel of each text between bands; texts that share a label have one in common."""
+    found = {text.role: _panel_of(text, plan, job, count) for text in plan.texts}
+    for name in {text.label for text in plan.texts if text.label is not None}:
+        sharing = [text for text in plan.texts if text.label == name]
+        typed = next((text for text in sharing if text.panel is not None), None)
+        lead = typed or next((one for one in sharing if one.role is Role.TITLE), sharing[0])
+        found |= dict.fromkeys((text.role for text in sharing), found[lead.role])
+    return found
 
 
 def _in_order(plan: BackPlan) -> tuple[BackText, ...]:

@@ -52,6 +52,7 @@ def check_backs(volumes: Sequence[tuple[str, BackPlan]]) -> None:
     for place, (_label, plan) in enumerate(volumes, 1):
         with volume_fault(place):
             check_plan(plan)
+            _refuse_shared_labels(plan)
         titles.append(job_of(plan, leading_of(plan.texts)))
         _same_letters(first.lettering, plan.lettering, place)
         _same(place, "bands", _bands(first), _bands(plan))
@@ -59,6 +60,17 @@ def check_backs(volumes: Sequence[tuple[str, BackPlan]]) -> None:
         _same(place, "relation", first.relation, plan.relation)
     _same_reading(titles)
     _same_seats([plan for _label, plan in volumes])
+
+
+def _refuse_shared_labels(plan: BackPlan) -> None:
+    for number, text in enumerate(plan.texts, 1):
+        if text.label is not None or text.label_size_mm is not None:
+            raise FieldError(
+                "a label that texts share is planned for one back",
+                value=text.label,
+                where=f"text {number}: label",
+                remedy="plan this volume by itself, or leave the label out",
+            )
 
 
 def _bands(plan: BackPlan) -> int:

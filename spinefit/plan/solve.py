@@ -17,7 +17,7 @@ from spinefit.plan.model import Role
 from spinefit.plan.seats import Stretch
 from spinefit.units import mm_from_pt
 
-__all__ = ["Solution", "gap_mm_at", "kept_roles", "size_of", "solve"]
+__all__ = ["Solution", "gap_mm_at", "gap_row", "kept_roles", "size_of", "solve"]
 
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 _MATTERING = (
@@ -48,9 +48,15 @@ class Solution(NamedTuple):
 
 def gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
     """Space between the zones of two texts of a stretch, in mm."""
-    row = "plan.gap_along_em" if stretch.is_along else "plan.gap_stack_em"
-    gap_mm = job.rules.value(row) * mm_from_pt(title_pt)
+    gap_mm = job.rules.value(gap_row(stretch)) * mm_from_pt(title_pt)
+    if stretch.label is not None:  # its margin is kept once, round all of its texts
+        return gap_mm
     return max(0.0, gap_mm - 2 * job.lettering.clearance_mm)
+
+
+def gap_row(stretch: Stretch) -> str:
+    """The rule for the space between the ink of two texts of a stretch."""
+    return "plan.gap_along_em" if stretch.is_along else "plan.gap_stack_em"
 
 
 def size_of(demand: Demand, title_pt: float) -> float:
@@ -171,7 +177,7 @@ def _at(
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
-        alone = len(stretch.roles) == 1
+        alone = len(stretch.roles) == 1 and stretch.label is None and not stretch.is_part
         slivers_mm = sum(demands[role].sliver_mm for role in stretch.roles if role not in kept)
         if not alone and not _room_for(job, stretch, needs, title_pt, slivers_mm=slivers_mm):
             return None

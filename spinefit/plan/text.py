@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from spinefit.plan.back_words import shown
+from spinefit.plan.back_words import label_in_words, shown
 from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.page import Page
@@ -49,6 +49,10 @@ def render(
         page.heading("From head to tail")
         for text in report.texts:
             _text(page, text)
+        if report.labels:
+            page.heading("Labels that texts share")
+            for label in report.labels:
+                page.row(visible(label.name), visible(label_in_words(label)))
         _changes(page, "What would make it fit", [one.text for one in report.remedies])
     elif isinstance(report, BacksReport):
         for back in report.volumes:

@@ -39,6 +39,9 @@ def zones_for(
         title_from_head_mm: where the middle of the title is wanted on a back without bands.
     """
     if len(stretch.roles) == 1:
+        role = stretch.roles[0]
+        if stretch.is_part and stretch.hangs and role in _AT_TAIL and role in needs_mm:
+            return {role: (stretch.zone, stretch.zone.ends_mm - needs_mm[role] / 2)}
         return {stretch.roles[0]: (stretch.zone, stretch.zone.middle_mm)}
     if len(needs_mm) == len(stretch.roles):
         if stretch.hangs:

@@ -169,8 +169,8 @@ class RemedyReport(NamedTuple):
             or two of size, split, turn, case, condensed, abbreviate, tracking and leading, with
             "+" between them, where no single change is enough.
         text: what to do, in a sentence.
-        options: the options that make the change when added to the command (for cover-old in
-            place of those of the back); "" where it is no change of options.
+        options: the options that make the change when added to the command (for cover-old and
+            cover in place of those of the back); "" where it is no change of options.
         largest_pt: the largest size it gives, or None where that cannot be known.
         spare_mm: least spare on any side at the size it would be set, or None.
         cost: 1 (nothing but the setting), 2 (another letter or way round), 3 (another panel or

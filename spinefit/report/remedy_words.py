@@ -12,7 +12,7 @@ from typing import Any
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.report.answers import lines_of
-from spinefit.report.phrasing import limit_pt, mm, pt, way
+from spinefit.report.phrasing import bare_mm, limit_pt, mm, pt, way
 from spinefit.vocabulary import Case, Orientation
 
 __all__ = ["remedy_text"]
@@ -53,6 +53,17 @@ def _cover_text(remedy: Remedy, one: Judged, size: str) -> str:
     return (
         f"Cover the old lettering with a label of {label} at least{kind}{cut}: {size}, "
         f"{_set(one, 'label')}."
+    )
+
+
+def _board_text(remedy: Remedy, one: Judged, size: str) -> str:
+    place: Any = remedy.facts["place"]
+    what = "label" if place.is_label else "lettering"
+    near = f", {mm(min(place.around_mm.known()))} from an edge" if remedy.facts["near"] else ""
+    return (
+        f"Put the title on the front cover or board: {size} across it, taking it to be "
+        f"{bare_mm(place.board.width_mm)} x {mm(place.board.height_mm)}, the {what} "
+        f"{bare_mm(place.label_width_mm)} x {mm(place.label_height_mm)}{near}."
     )
 
 
@@ -124,7 +135,7 @@ _REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
     "over-bands": lambda r, one, size: (
         f"Only if forced, along the whole back over its bands: {size}."
     ),
-    "cover": lambda r, one, size: f"Put the title on the front cover or board: {size} across it.",
+    "cover": _board_text,
 }
 
 

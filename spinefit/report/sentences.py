@@ -349,7 +349,13 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         f"Your tools of {pt(_number(f.value))} have no {f.facts['letters']}, so that size is not "
         "offered for this title."
     ),
-    "words-alone": lambda f: f"Small words stand alone on a line: {f.value}.",
+    "words-alone": lambda f: (
+        f"Small words stand alone on a line: {f.value}. If you want them so, say --small-words "
+        "alone."
+    ),
+    "words-chosen": lambda f: (
+        f"Small words stand alone on a line, as asked: {f.value}. Set them smaller where you can."
+    ),
     "words-stranded": lambda f: f"A line ends on an article, away from its word: {f.value}.",
     "words-broken": lambda f: f"A word is broken at {f.value}.",
 }

@@ -18,7 +18,7 @@ __all__ = ["checked_tasks"]
 
 _OF_LETTERS = ("thin-stroke", "thin-gap")
 _OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
-_OF_BREAKS = ("words-alone", "words-stranded", "words-broken")
+_OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
 
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 

@@ -20,6 +20,7 @@ from spinefit.batch.books import answer_book
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import foot_of, head_of, rows_of, safe_cell
+from spinefit.report.phrasing import shown_layout
 from tests.browser import browsed, browser_marks
 
 FORMULAS = ["=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", "\r=1", "  =1", "＝1"]
@@ -136,13 +137,29 @@ def test_the_overview_holds_a_row_and_a_picture_a_book() -> None:
     assert all(re.fullmatch(r"(M[0-9.]+ [0-9.]+(L[0-9.]+ [0-9.]+)+Z)+", path) for path in paths)
 
 
-def test_several_texts_have_a_picture_each() -> None:
-    """From head to tail, in one scale, their heights together those of a thumb."""
-    one = book("Northern Roads", author="H. Quay", date="1848", width=30, height=240)
+def test_several_texts_stand_in_one_picture_of_their_back() -> None:
+    """As high as the back, every text at its height: the baselines are where the plan has them."""
+    one = book("NILE", author="HILT", date="1848", width=30, height=240, bands=5)
     parsed = Parsed(page(one))
-    drawn = [attrs for tag, attrs in parsed.tags if tag == "svg"]
-    assert len(drawn) == 3
-    assert sum(float(attrs["height"]) for attrs in drawn) == pytest.approx(112, abs=0.5)
+    (drawn,) = [attrs for tag, attrs in parsed.tags if tag == "svg"]
+    assert drawn["viewbox"] == "0 0 30.0 240.0"
+    assert drawn["aria-label"] == "NILE, HILT, 1848"
+    assert float(drawn["height"]) == pytest.approx(112, abs=0.1)
+    bands, letters = [attrs["d"] for tag, attrs in parsed.tags if tag == "path"]
+    assert bands.count("Z") == 5
+    ends = [
+        max(float(pair.split()[1]) for pair in re.split("[ML]", ring) if pair)
+        for ring in letters.split("Z")
+        if ring
+    ]
+    for text in one.report.texts[:2]:  # of the capitals; figures may hang below
+        wanted = shown_layout(text.report).first_from_head_mm
+        assert len([end for end in ends if abs(end - wanted) < 0.6]) >= 4
+
+
+def test_one_text_is_shown_in_its_panel() -> None:
+    (drawn,) = [attrs for tag, attrs in Parsed(page(book("HILT"))).tags if tag == "svg"]
+    assert drawn["aria-label"] == "HILT"
 
 
 def test_the_picture_stands_where_the_report_says() -> None:

@@ -89,3 +89,38 @@ def test_what_cannot_be_is_refused_in_one_line(words: tuple[str, ...], said: str
     assert (done.exit_code, done.stdout) == (2, "")
     assert said in done.stderr
     assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("ending", ["svg", "pdf", "html"])
+def test_the_drawing_of_a_check_shows_the_board_not_a_back(tmp_path: Path, ending: str) -> None:
+    """Board, label and recess; of the back nothing, since there is none."""
+    file = tmp_path / f"board.{ending}"
+    done = run("check", "Tide Tables", *BOARD, "--recess", "--drawing", str(file))
+    assert done.exit_code == 0
+    data = file.read_bytes()
+    if ending == "pdf":
+        assert data.count(b"/Type /Page\n") == 2
+        return
+    assert b"front-board" in data and b"pressing-piece" in data
+    assert b"usable-panel" not in data
+
+
+def test_the_drawing_of_a_recess_in_a_back_has_both(tmp_path: Path) -> None:
+    """The back first, then how the recess is cut, on one sheet."""
+    file = tmp_path / "back.svg"
+    words = ("--width", "34", "--height", "216", "--edge", "5", "--method", "leather-label")
+    done = run("check", "Tide Tables", *words, "--recess", "--drawing", str(file))
+    assert done.exit_code == 0
+    text = file.read_text(encoding="utf-8")
+    assert text.index("usable-panel") < text.index("pressing-piece")
+
+
+def test_a_board_on_which_it_does_not_fit_is_drawn_all_the_same(tmp_path: Path) -> None:
+    """With the nearest setting, and said so; a recess is cut for what fits."""
+    file = tmp_path / "board.svg"
+    words = ("--board-label", "20x6mm", "--size", "18", "--lines", "1", "--recess")
+    done = run("check", "Tide Tables", *BOARD, *words, "--drawing", str(file))
+    assert done.exit_code == 1
+    text = file.read_text(encoding="utf-8")
+    assert "does not fit" in text and 'class="lettering"' in text
+    assert "pressing-piece" not in text

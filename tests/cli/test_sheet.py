@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 from typing import Any
 
@@ -353,3 +354,32 @@ def test_its_help_says_what_is_assumed() -> None:
     assert "paperback-cover" not in shown
     other = " ".join(CliRunner().invoke(main, ["check", "--help"]).stdout.split())
     assert "[paperback-cover]" in other
+
+
+def test_a_label_over_a_round_is_drawn_as_it_is_cut(file: Path) -> None:
+    """A sheet bends about its middle: it covers W R / (R + t / 2) of the round.
+
+    Source: bending of a thin sheet, the neutral surface at half its thickness.
+    """
+    spine = ("--width", "30", "--height", "210", "--back", "rounded", "--rise", "6")
+    leather = ("--method", "leather-label", "--label-thickness", "0.8")
+    found = said(file, "Tides", *spine, *leather, "--labels", "24x20mm")
+    radius = (30**2 / 4 + 6**2) / (2 * 6)
+    for one in found["settings"]:
+        label = one["label"]
+        assert (label["width_mm"], label["cut_width_mm"]) == (24.0, 24.0)
+        assert label["covers_mm"] == pytest.approx(24 * radius / (radius + 0.4), abs=1e-4)
+        assert one["places"][0]["width_mm"] == pytest.approx(24.0)
+    own = said(file, "Tides", *spine, *leather, "--force")
+    words = ["check", "Tides", *spine, *leather, "--format", "json"]
+    checked = json.loads(CliRunner().invoke(main, words).stdout)
+    most = checked["label"]["cut_width_mm"]
+    assert most > checked["panel"]["width_mm"]
+    assert {one["label"]["width_mm"] for one in own["settings"]} == {math.floor(most * 10) / 10}
+    text = run("Tides", *spine, *leather, "--output", str(file), "--force").stdout
+    assert "Drawn as it is cut" in text
+
+
+def test_a_label_on_a_flat_back_is_not_bent(file: Path) -> None:
+    found = said(file, "Tides", "--width", "30", "--height", "210")
+    assert all("cut_width_mm" not in one["label"] for one in found["settings"])

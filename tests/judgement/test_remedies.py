@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.job.model import Job, Lettering, OldLettering, Panel, Spine
+from spinefit.job.model import FrontBoard, Job, Lettering, OldLettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
@@ -37,22 +37,6 @@ def best(report):
 
 def remedies(report) -> dict:
     return {remedy.change: remedy for remedy in report.remedies}
-
-
-def cover_of(job: Job) -> Job:
-    """The front cover: as broad as its height over the square root of 2, less its margins."""
-    rules = catalogue.rules()
-    height = job.spine.height_mm
-    part = 1 - 2 * rules.value("cover.margin_share")
-    panel = Panel(
-        width_mm=height * rules.value("cover.board_ratio") * part, height_mm=height * part
-    )
-    return lettered(
-        replace(job, spine=None, panel=panel, shape=None),
-        orientation=ACROSS,
-        lines=None,
-        size_pt=None,
-    )
 
 
 def whole(job: Job) -> Job:
@@ -85,6 +69,12 @@ def by_options(job: Job, options: str) -> Job:
             job = replace(job, panel=Panel(width_mm=width, height_mm=height))
             if job.spine is not None:  # in place of the options of the back
                 job = replace(job, spine=None, shape=None, old_lettering=None)
+        elif name == "--front-board":  # in place of the options of the back
+            width, height = map(float, value.removesuffix("mm").split("x"))
+            board = FrontBoard(board=Panel(width_mm=width, height_mm=height))
+            job = replace(
+                job, spine=None, panel=None, shape=None, old_lettering=None, front_board=board
+            )
         elif name == "--method":
             job = replace(job, method=value)
         else:
@@ -95,8 +85,6 @@ def by_options(job: Job, options: str) -> Job:
 
 def by_hand(job: Job, report, remedy):
     """The layout advised when the remedy is followed."""
-    if remedy.change == "cover":
-        return best(check(cover_of(job)))
     if remedy.change == "over-bands":
         found = next(one for one in report.layouts if one.over_bands)
         spine = replace(job.spine, bands=0, bands_at_mm=None, head_mm=3, foot_mm=3)
@@ -303,6 +291,16 @@ def test_the_cover_is_offered_last():
     report = check(JOBS["too narrow"])
     assert report.remedies[-1].change == "cover"
     assert report.remedies[-1].cost == max(remedy.cost for remedy in report.remedies)
+
+
+def test_the_cover_is_judged_by_the_rules_of_a_front_board():
+    """ISO 216: as broad as its height over the square root of 2; where the board's check fits."""
+    remedy = check(JOBS["too narrow"]).remedies[-1]
+    height = JOBS["too narrow"].spine.height_mm
+    assert remedy.options.startswith(f"--front-board {round(height * 2**-0.5, 1):g}x{height:g}mm ")
+    found = check(by_options(JOBS["too narrow"], remedy.options))
+    assert found.fits and found.front_board is not None
+    assert f"{found.front_board.label_width_mm:.1f}".rstrip("0").rstrip(".") in remedy.text
 
 
 def test_what_fits_and_can_be_read_needs_no_remedy():

@@ -46,7 +46,7 @@ def shaped(title: str, **lettering):
 
 def a_group(title, split, *, leading=None, centre=Centre.INK):
     leading = leading_em(title, None, RULES) if leading is None else leading
-    return group_of(title, lines_of(title.run, split, leading, 0.0), centre=centre)
+    return group_of(title, lines_of(title.run, split, leading, 0.0, 0.04), centre=centre)
 
 
 def line_boxes(title, group):

@@ -15,7 +15,7 @@ from spinefit.job.resolve import resolve
 from spinefit.layout.group import group_of, leading_em, lines_of
 from spinefit.layout.search import search
 from spinefit.layout.splits import all_splits
-from spinefit.layout.title_rules import line_penalty
+from spinefit.layout.title_rules import line_penalty, sense_of
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Centre, Orientation, Reading, Turn
 
@@ -60,7 +60,9 @@ def by_force(resolved, title, panel, layout_kind, lines: int):
     """Size of every split of so many lines, by split."""
     orientation, turn = layout_kind
     leading = leading_em(title, resolved.lettering.leading_em, resolved.rules)
-    words = catalogue.title_words(resolved.language)
+    words = sense_of(
+        catalogue.title_words(resolved.language), resolved.rules, resolved.lettering.small_words
+    )
     pieces = title.run.pieces
     found = {}
     for split in all_splits(len(pieces), lines):
@@ -78,7 +80,7 @@ def by_force(resolved, title, panel, layout_kind, lines: int):
         )
         group = group_of(
             title,
-            lines_of(title.run, split, leading, penalty),
+            lines_of(title.run, split, leading, penalty, words.equal_share),
             centre=centre_of(resolved, orientation),
         )
         limit = largest_in_rectangle(

@@ -6,7 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from spinefit.catalogue import rules
 from spinefit.layout.shapes import is_good_shape, shape_name
+
+EQUAL = rules().value("lines.equal_share")
 
 
 @pytest.mark.parametrize(
@@ -33,7 +36,7 @@ from spinefit.layout.shapes import is_good_shape, shape_name
     ],
 )
 def test_shapes_have_the_trades_names(widths, name):
-    assert shape_name(widths) == name
+    assert shape_name(widths, EQUAL) == name
     assert is_good_shape(name) is (name != "irregular")
 
 
@@ -41,4 +44,4 @@ def test_shapes_have_the_trades_names(widths, name):
 def test_a_shape_does_not_depend_on_the_size(widths, scale):
     """Powers of two scale without rounding."""
     scale = 2.0 ** round(scale % 8)
-    assert shape_name([width * scale for width in widths]) == shape_name(widths)
+    assert shape_name([width * scale for width in widths], EQUAL) == shape_name(widths, EQUAL)

@@ -9,8 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spinefit.catalogue import rules
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.splits import Splitter, all_splits
+
+EQUAL = rules().value("lines.equal_share")
 
 MOST, LINES = 12, 6
 
@@ -28,7 +31,10 @@ class Case:
         self.count = len(widths)
         self.forced = (*forced[: self.count - 1], False)
         self.splitter = Splitter(
-            forced_after=self.forced, widths=rows_of(self.width), penalty=self.penalty
+            forced_after=self.forced,
+            widths=rows_of(self.width),
+            penalty=self.penalty,
+            equal_share=EQUAL,
         )
 
     def width(self, first: int, last: int) -> float:
@@ -107,7 +113,7 @@ def test_best_within_equals_brute_force(case, lines, bound):
         widths = [case.width(*line) for line in split]
         return (
             case.cost(split),
-            not is_good_shape(shape_name(widths)),
+            not is_good_shape(shape_name(widths, EQUAL)),
             max(widths),
             sum(width * width for width in widths),
             split,
@@ -178,6 +184,7 @@ def test_many_equal_splits_are_no_trouble():
         forced_after=(False,) * 60,
         widths=rows_of(lambda first, last: float(last - first + 1)),
         penalty=lambda first, last: 0.0,
+        equal_share=EQUAL,
     )
     found = splitter.best_within(30, splitter.least_width(30))
     assert len(found) == 30
@@ -213,6 +220,7 @@ def test_cockerells_case_counted_in_letters(lines, longest, split):
         forced_after=(False,) * 6,
         widths=rows_of(lambda first, last: float(len(" ".join(STEVENSON[first : last + 1])))),
         penalty=lambda first, last: 0.0,
+        equal_share=EQUAL,
     )
     assert splitter.least_width(lines) == longest
     if split is not None:

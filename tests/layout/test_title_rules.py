@@ -8,20 +8,26 @@ from pathlib import Path
 import pytest
 
 import spinefit
-from spinefit.catalogue import title_words
+from spinefit.catalogue import rules, title_words
 from spinefit.layout.title_rules import (
-    BROKEN_WORD,
-    LINE_ALONE,
-    STRANDED,
     line_faults,
     line_penalty,
+    sense_of,
+    whole_word_penalty,
 )
+from spinefit.vocabulary import SmallWords
 
+
+def sense(language="en", small_words=SmallWords.JOINED):
+    return sense_of(title_words(language), rules(), small_words)
+
+
+BROKEN_WORD, LINE_ALONE, STRANDED = sense()[2:5]
 DATA = Path(spinefit.__file__).parent / "data"
 
 
 def penalty(text: str, *, is_last: bool = False, in_word: bool = False, language: str = "en"):
-    return line_penalty(text, is_last=is_last, in_word=in_word, words=title_words(language))
+    return line_penalty(text, is_last=is_last, in_word=in_word, words=sense(language))
 
 
 def test_a_line_of_catch_words_alone_is_penalised_in_any_place():
@@ -74,7 +80,7 @@ def test_greek_articles_are_known_with_either_sigma(text):
 )
 def test_every_small_word_of_the_lists_is_recognised(language):
     """As it stands and in capitals, though it be written with a point, an accent or an ς."""
-    words = title_words(language)
+    words = sense(language)
     table = tomllib.loads((DATA / "catchwords.toml").read_text(encoding="utf-8"))[language]
     for word in table["catch_words"]:
         assert line_penalty(word, is_last=True, in_word=False, words=words) == LINE_ALONE
@@ -90,10 +96,40 @@ def test_faults_are_named_line_by_line():
     words = title_words("en")
     lines = ("Light", "of the", "Har-", "bour and the", "Sea")
     broken = (False, False, True, False, False)
-    assert line_faults(lines, words, broken=broken) == (
+    assert line_faults(lines, words, broken=broken, small_words=SmallWords.JOINED) == (
         "alone: of the",
         "broken: Har-",
         "stranded: the",
     )
-    assert line_faults(("Of the",), words, broken=(False,)) == ()
-    assert line_faults(("Of", "the"), words, broken=(False, False)) == ("alone: Of", "alone: the")
+    assert line_faults(("Of the",), words, broken=(False,), small_words=SmallWords.JOINED) == ()
+    assert line_faults(
+        ("Of", "the"), words, broken=(False, False), small_words=SmallWords.JOINED
+    ) == ("alone: Of", "alone: the")
+
+
+def test_the_binder_may_let_small_words_stand_alone():
+    """Adam, rule 2, against Pleger: no fault then, but an article is still not stranded."""
+    alone = sense(small_words=SmallWords.ALONE)
+    for line in ("OF THE", "the"):
+        assert line_penalty(line, is_last=False, in_word=False, words=alone) == 0
+    assert line_penalty("Light of the", is_last=False, in_word=False, words=alone) == STRANDED
+    faults = line_faults(
+        ("Light", "of the", "Quay"),
+        title_words("en"),
+        broken=(False,) * 3,
+        small_words=SmallWords.ALONE,
+    )
+    assert faults == ("chosen: of the",)
+
+
+@pytest.mark.parametrize("choice", list(SmallWords))
+def test_the_fast_way_weighs_as_the_plain_one(choice):
+    """Every line of a title, either way."""
+    words, pieces = sense(small_words=choice), ["The", "Light", "of", "the", "Port"]
+    fast = whole_word_penalty(pieces, [False] * 4 + [True], words)
+    for first in range(5):
+        for last in range(first, 5):
+            plain = line_penalty(
+                " ".join(pieces[first : last + 1]), is_last=last == 4, in_word=False, words=words
+            )
+            assert (0.0 if fast is None else fast(first, last)) == plain

@@ -415,6 +415,7 @@ class Counted:
                 float(len(self.line(first, to))) for to in range(first, last + 1)
             ],
             penalty=lambda first, last: 0.0,
+            equal_share=0.04,
         )
 
     def line(self, first: int, last: int) -> str:

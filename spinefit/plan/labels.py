@@ -1,0 +1,323 @@
+"""Where does a label stand that several texts share, and how large is it?
+
+In: a plan whose texts name a label, and the same plan solved as if they named none. Out: a
+`SharedLabel` for each name, and the seats beside and upon them. A size that was given holds;
+else a label alone in its panel fills that, and any other is as high as its lettering, the gaps
+between its texts and its margin ask. Lengths in mm from the head of the back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.geometry.back import build_back
+from spinefit.geometry.bending import covered_mm
+from spinefit.geometry.panels import divide
+from spinefit.job.model import Panel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.plan.asking import title_from_head_mm
+from spinefit.plan.back_words import shown
+from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.reports import PlannedLabel, TextReport, Zone
+from spinefit.plan.seats import Seat, SharedLabel, Stretch, panels_of
+from spinefit.vocabulary import Orientation, Place
+
+__all__ = [
+    "check_labels",
+    "label_reports",
+    "place_labels",
+    "plan_on",
+    "seats_with_labels",
+    "without_labels",
+]
+
+_SAME_MM = 1e-6
+_ROUNDING_MM = 0.05  # limits are stated rounded down; a label is cut no finer
+_LEAST_PART_MM = 1.0  # less than any lettering
+
+
+def check_labels(plan: BackPlan, job: ResolvedJob) -> None:
+    """Refuse labels that cannot be.
+
+    Raises:
+        FieldError: no label by the method, two sizes or two panels for one, a size for none.
+    """
+    sizes: dict[str, Panel] = {}
+    panels: dict[str, int] = {}
+    for number, text in enumerate(plan.texts, 1):
+        where = f"text {number}: label"
+        if text.label is None:
+            if text.label_size_mm is not None:
+                raise FieldError(
+                    "a size for which label?", where=f"text {number}: label-size",
+                    remedy='name the label, such as label = "title piece"',
+                )  # fmt: skip
+            continue
+        if job.method.place is not Place.LABEL:
+            raise FieldError(
+                f"a {job.method.name} is no label", value=text.label, where=where,
+                remedy='give method = "paper-label" or another label, or leave it out',
+            )  # fmt: skip
+        if text.label_size_mm is not None:
+            if sizes.setdefault(text.label, text.label_size_mm) != text.label_size_mm:
+                raise FieldError(
+                    f"two sizes for the label '{text.label}'", where=f"text {number}: label-size",
+                    remedy="give it once",
+                )  # fmt: skip
+            _check_size(text.label_size_mm, f"text {number}: label-size")
+        if text.panel is not None and panels.setdefault(text.label, text.panel) != text.panel:
+            raise FieldError(
+                f"two panels for the label '{text.label}'", value=text.panel,
+                where=f"text {number}: panel", remedy="give it once",
+            )  # fmt: skip
+
+
+def _check_size(size: Panel, where: str) -> None:
+    if not (size.width_mm > 0 and size.height_mm > 0):
+        raise FieldError("a label needs a width and a height above 0", where=where)
+
+
+def without_labels(plan: BackPlan, job: ResolvedJob) -> BackPlan:
+    """The same texts, in the panels of their labels, as if each stood on its own."""
+    assert job.spine is not None  # a plan has a spine
+    count = len(divide(job.spine))
+    panels = panels_of(plan, job, count) if count > 1 else {}
+    return replace(
+        plan,
+        texts=tuple(
+            replace(
+                text,
+                label=None,
+                label_size_mm=None,
+                panel=panels.get(text.role) if text.label is not None else text.panel,
+            )
+            for text in plan.texts
+        ),
+    )
+
+
+def place_labels(
+    plan: BackPlan, job: ResolvedJob, bare: Sequence[tuple[Stretch, Sequence[TextReport], float]]
+) -> dict[str, SharedLabel]:
+    """Where every shared label stands.
+
+    Args:
+        plan: with the labels named.
+        job: the resolved job of the title.
+        bare: every stretch of the plan without its labels, its texts where they then stand, and
+            the gap between two of them.
+
+    Raises:
+        ImpossibleBackError: a size that its panel, or the back, has no room for.
+    """
+    found: dict[str, SharedLabel] = {}
+    for name in dict.fromkeys(text.label for text in plan.texts if text.label is not None):
+        roles = [text.role for text in plan.texts if text.label == name]
+        stretch, texts, gap_mm = next(one for one in bare if roles[0] in one[0].roles)
+        own = [one for one in texts if one.role in roles]
+        size = next((one.label_size_mm for one in plan.texts if one.label == name and
+                     one.label_size_mm is not None), None)  # fmt: skip
+        alone = stretch.panel is not None and len(own) == len(texts)
+        if size is None and alone:
+            found[name] = SharedLabel(name, stretch.zone, is_full=True)
+            continue
+        if size is None:
+            height_mm = _asked_mm(job, stretch, own, gap_mm)
+            width_mm = None
+        else:
+            height_mm, width_mm = size.height_mm, _covered_mm(job, size.width_mm)
+            _refuse_too_large(name, stretch, job, (width_mm, height_mm))
+        zone = _placed(job, stretch, own, height_mm)
+        found[name] = SharedLabel(name, zone, width_mm, is_given=size is not None)
+    return found
+
+
+def _asked_mm(
+    job: ResolvedJob, stretch: Stretch, own: Sequence[TextReport], gap_mm: float
+) -> float:
+    """The height that the lettering asks, with its margins; by weights where they are given."""
+    clearance_mm = job.lettering.clearance_mm
+    lengths = {one.role: _ink_mm(one, clearance_mm) for one in own}
+    gaps_mm = gap_mm * (len(own) - 1)
+    ink_mm = sum(lengths.values())
+    if stretch.is_weighted:
+        total = sum(stretch.weights[role] for role in lengths)
+        ink_mm = max(each * total / stretch.weights[role] for role, each in lengths.items())
+    asked_mm = ink_mm + gaps_mm + 2 * clearance_mm + _ROUNDING_MM
+    return min(asked_mm, stretch.zone.length_mm)
+
+
+def _ink_mm(one: TextReport, clearance_mm: float) -> float:
+    """The length of back a text's ink covers, twice its longer reach from its middle."""
+    layout = shown(one.report)
+    if layout.orientation is Orientation.TRANSVERSE and one.panel is None:
+        return layout.ink_height_mm
+    spare, height_mm = layout.spare_mm, one.report.panel.height_mm
+    if height_mm is None or spare.head is None or spare.tail is None:
+        return layout.ink_height_mm
+    return height_mm - 2 * clearance_mm - 2 * min(spare.head, spare.tail)
+
+
+def _placed(
+    job: ResolvedJob, stretch: Stretch, own: Sequence[TextReport], height_mm: float
+) -> Zone:
+    """In the middle of its panel; on a back without bands where its title, or texts, would be."""
+    begins_mm, ends_mm = stretch.zone
+    if stretch.panel is not None and len(own) == len(stretch.roles):
+        middle_mm = stretch.zone.middle_mm
+    elif stretch.hangs and any(one.role is Role.TITLE for one in own):
+        middle_mm = title_from_head_mm(job)
+    else:
+        middle_mm = (own[0].zone.begins_mm + own[-1].zone.ends_mm) / 2
+    start_mm = max(begins_mm, min(middle_mm - height_mm / 2, ends_mm - height_mm))
+    return Zone(start_mm, start_mm + height_mm)
+
+
+def _covered_mm(job: ResolvedJob, cut_width_mm: float) -> float:
+    """The width of back that a label cut so wide covers, round the arc."""
+    spine = job.spine
+    assert spine is not None  # a plan has a spine
+    back = build_back(spine, job.rules)
+    thickness_mm = job.label_thickness_mm
+    if back.radius_mm is None or not back.curve_known or not thickness_mm:
+        return cut_width_mm
+    return covered_mm(back.radius_mm, thickness_mm, cut_width_mm)
+
+
+def _refuse_too_large(
+    name: str, stretch: Stretch, job: ResolvedJob, sides_mm: tuple[float, float]
+) -> None:
+    width_mm, height_mm = sides_mm
+    room_mm = _developed_mm(job)
+    where = f"label '{name}': label-size"
+    if width_mm > room_mm + _SAME_MM:
+        raise ImpossibleBackError(
+            "the label is wider than the back", value=f"{width_mm:g} mm", where=where,
+            remedy=f"the back is {room_mm:.4g} mm wide",
+        )  # fmt: skip
+    if height_mm > stretch.zone.length_mm + _SAME_MM:
+        raise ImpossibleBackError(
+            "the label is higher than what it stands on", value=f"{height_mm:g} mm", where=where,
+            remedy=f"{stretch.zone.length_mm:.4g} mm of the back are free there",
+        )  # fmt: skip
+    if min(sides_mm) <= 2 * job.lettering.clearance_mm:
+        raise ImpossibleBackError(
+            "the label's inner margin leaves nothing of it",
+            value=f"{min(sides_mm):g} mm",
+            where=where,
+            remedy=f"its lettering keeps {job.lettering.clearance_mm:g} mm from each edge",
+        )
+
+
+def _developed_mm(job: ResolvedJob) -> float:
+    assert job.spine is not None  # a plan has a spine
+    return build_back(job.spine, job.rules).developed_width_mm
+
+
+def seats_with_labels(
+    seats: Iterable[Seat], labels: Mapping[str, SharedLabel], *, clearance_mm: float
+) -> tuple[Seat, ...]:
+    """The seats, each cut into its labels and what is left above, between and below them.
+
+    Args:
+        seats: of the panels, or of the whole back.
+        labels: by name.
+        clearance_mm: the margin inside a label.
+
+    Raises:
+        ImpossibleBackError: no room beside a label for a text that is not on it.
+    """
+    found: list[Seat] = []
+    for seat in seats:
+        names = list(dict.fromkeys(one.label for one in seat.texts if one.label is not None))
+        if not names:
+            found.append(seat)
+            continue
+        found += _cut(seat, [labels[name] for name in names], clearance_mm)
+    return tuple(found)
+
+
+def _cut(seat: Seat, labels: Sequence[SharedLabel], clearance_mm: float) -> list[Seat]:
+    found: list[Seat] = []
+    begins_mm, loose = seat.zone.begins_mm, []
+    left = list(labels)
+    for text in seat.texts:
+        if text.label is None:
+            loose.append(text)
+        elif left and text.label == left[0].name:
+            label = left.pop(0)
+            if loose:
+                found.append(_part(seat, Zone(begins_mm, label.zone.begins_mm), loose, label))
+            if label.zone.begins_mm < begins_mm - _SAME_MM:
+                raise _no_room(label, "the label above it")
+            inner = Zone(label.zone.begins_mm + clearance_mm, label.zone.ends_mm - clearance_mm)
+            sharing = tuple(one for one in seat.texts if one.label == label.name)
+            found.append(Seat(seat.panel, inner, sharing, label, is_part=True))
+            begins_mm, loose = label.zone.ends_mm, []
+    if loose:
+        found.append(_part(seat, Zone(begins_mm, seat.zone.ends_mm), loose, labels[-1]))
+    return found
+
+
+def _part(seat: Seat, zone: Zone, texts: Sequence[BackText], label: SharedLabel) -> Seat:
+    if zone.length_mm < _LEAST_PART_MM:
+        raise _no_room(label, " and ".join(f"the {text.role}" for text in texts))
+    return Seat(seat.panel, zone, tuple(texts), None, is_part=True)
+
+
+def _no_room(label: SharedLabel, beside: str) -> ImpossibleBackError:
+    return ImpossibleBackError(
+        f"the label leaves no room beside it for {beside}",
+        value=f"{label.zone.length_mm:.4g} mm",
+        where=f"label '{label.name}'",
+        remedy="give a smaller label-size, or put that text on the label or into another panel",
+    )
+
+
+def plan_on(plan: BackPlan, job: ResolvedJob, label: SharedLabel | None) -> BackPlan:
+    """The plan as it holds for the texts of a label: no wider than that is."""
+    if label is None or label.width_mm is None:
+        return plan
+    edge_mm = max(0.0, (_developed_mm(job) - label.width_mm) / 2)
+    return replace(plan, spine=replace(plan.spine, edge_mm=edge_mm))
+
+
+def label_reports(
+    stretches: Iterable[Stretch], texts: Sequence[TextReport], failing: Iterable[Role]
+) -> tuple[PlannedLabel, ...]:
+    """What is said of every shared label."""
+    out = set(failing)
+    found = []
+    for stretch in stretches:
+        label = stretch.label
+        if label is None:
+            continue
+        own = [one for one in texts if one.role in stretch.roles]
+        bent = own[0].report.label
+        panel_mm = own[0].report.panel.width_mm
+        found.append(
+            PlannedLabel(
+                name=label.name,
+                panel=stretch.panel,
+                zone=label.zone,
+                width_mm=panel_mm,
+                cut_width_mm=None if bent is None else bent.cut_width_mm,
+                is_given=label.is_given,
+                is_full=label.is_full,
+                roles=tuple(one.role for one in own),
+                baselines_mm=tuple(_baselines(one, label.zone.begins_mm) for one in own),
+                fits=not out & {one.role for one in own},
+            )
+        )
+    return tuple(found)
+
+
+def _baselines(one: TextReport, top_mm: float) -> tuple[float, ...]:
+    layout = shown(one.report)
+    first_mm = layout.first_from_head_mm
+    if first_mm is None or layout.orientation is not Orientation.TRANSVERSE:
+        return ()
+    first = layout.baselines_mm[0]
+    return tuple(first_mm - top_mm + first - each for each in layout.baselines_mm)

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from spinefit.batch.books import check_row
+    from spinefit.catalogue.schemas import schema
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine, Tools, ToolSize
     from spinefit.pipeline import check
@@ -44,6 +45,7 @@ __all__ = [
     "pattern_of",
     "plan_back",
     "plan_set",
+    "schema",
 ]
 
 _HOMES = {
@@ -65,6 +67,7 @@ _HOMES = {
     "pattern_of": "spinefit.plan.pattern",
     "plan_back": "spinefit.plan.back",
     "plan_set": "spinefit.plan.sets",
+    "schema": "spinefit.catalogue.schemas",
 }
 
 

@@ -20,6 +20,7 @@ __all__ = [
     "read_lines",
     "read_parts",
     "read_table",
+    "read_text",
     "sourced",
     "sourced_list",
 ]
@@ -37,9 +38,14 @@ def read(path: Path) -> dict[str, Any]:
         return tomllib.load(file)
 
 
+def read_text(path: Path) -> str:
+    """One of our files as it stands."""
+    return path.read_text(encoding="utf-8")
+
+
 def read_lines(path: Path) -> list[str]:
     """The lines of one of our plain lists, without its remarks."""
-    lines = path.read_text(encoding="utf-8").splitlines()
+    lines = read_text(path).splitlines()
     return [line for line in lines if line and not line.startswith("#")]
 
 
@@ -48,7 +54,7 @@ def read_table(path: Path, name: str) -> dict[str, Any] | None:
 
     In our own data files a line that begins with a bracket is a table's head and nothing else.
     """
-    text = path.read_text(encoding="utf-8")
+    text = read_text(path)
     start = text.find(f"\n[{name}]")
     if start < 0:
         return None
@@ -59,7 +65,7 @@ def read_table(path: Path, name: str) -> dict[str, Any] | None:
 
 def read_parts(path: Path, table: str) -> list[str]:
     """The texts of an array of tables, unparsed, in the order of the file."""
-    return path.read_text(encoding="utf-8").split(f"\n[[{table}]]\n")[1:]
+    return read_text(path).split(f"\n[[{table}]]\n")[1:]
 
 
 def parse_part(part: str) -> dict[str, Any]:

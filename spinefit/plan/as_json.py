@@ -173,11 +173,16 @@ def _volume(one: VolumeReport) -> dict[str, Any]:
 
 
 def _pattern(pattern: Pattern) -> dict[str, Any]:
-    plain = {
-        key: list(value) if isinstance(value, tuple) else value
-        for key, value in pattern._asdict().items()
-    }
+    """The pattern as its file has it, but for lengths and leading, which are rounded here too."""
+    plain = {key: _plain(value) for key, value in pattern._asdict().items()}
+    plain |= {"size_pt": pattern.size_pt, "axes": pattern.axes}
     return {"schema": PATTERN_SCHEMA, **plain}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    return _round(value) if isinstance(value, float) else value
 
 
 def _findings(findings: Iterable[FindingReport]) -> list[dict[str, Any]]:

@@ -84,8 +84,9 @@ class LayoutReport(NamedTuple):
         word_broken: True where a line ends inside a word.
         centre: what stands on the middle of the panel across the lines: ink, or capitals (the
             band of the small letters where the lettering is mostly lower case).
-        split: "least width" for the split with the least greatest line, "sense" or "size" for
-            a second one beside it, "as typed" where every break was forced.
+        split: "whole" for one line and a pillar, "least width" for the split with the least
+            greatest line, "sense" or "size" for a second one beside it, "as typed" where every
+            break was forced.
     """
 
     orientation: Orientation

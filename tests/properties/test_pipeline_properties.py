@@ -10,8 +10,9 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
-from spinefit import Job, Lettering, Panel, Spine, SpinefitError, check
+from spinefit import Job, Lettering, Panel, Spine, SpinefitError, check, schema
 from spinefit.job.lengths import parse_length
 from spinefit.report.as_json import to_dict, to_json
 from spinefit.vocabulary import (
@@ -325,6 +326,17 @@ def test_every_number_of_a_report_is_finite_and_survives_json(job):
     found = to_dict(report)
     assert all(math.isfinite(number) for number in numbers(found))
     assert json.loads(to_json(report)) == found
+
+
+REPORTS = Draft202012Validator(schema("report"))
+
+
+@CASES
+@given(jobs())
+def test_a_report_is_what_its_schema_says(job):
+    """No key, word or kind of value that is not in the schema, and none missing."""
+    faults = [(one.json_path, one.message) for one in REPORTS.iter_errors(to_dict(answer(job)))]
+    assert not faults
 
 
 @CASES

@@ -7,6 +7,7 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.provenance import Status
@@ -86,6 +87,7 @@ class LayoutReport(NamedTuple):
             band of the small letters where the lettering is mostly lower case).
         split: "least width" for the split with the least greatest line, "sense" or "size" for
             a second one beside it, "as typed" where every break was forced.
+        findings: what a binder should know of it; a tuple, made when it is first read.
     """
 
     orientation: Orientation
@@ -114,7 +116,7 @@ class LayoutReport(NamedTuple):
     over_bands: bool
     word_broken: bool
     split: str
-    findings: tuple[FindingReport, ...]
+    findings: Sequence[FindingReport]
 
 
 class FontUseReport(NamedTuple):

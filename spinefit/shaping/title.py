@@ -13,9 +13,10 @@ from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
-from spinefit.shaping.run import Piece, RunShaper, ShapedRun
+from spinefit.shaping.run import Piece, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case

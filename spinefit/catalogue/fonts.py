@@ -64,6 +64,7 @@ def default_font() -> str:
     return next(iter(_tables()))
 
 
+@lru_cache(maxsize=256)
 def font_named(wanted: str) -> FontRow | None:
     """The bundled font of that name, case and spaces forgiven; the others are not parsed."""
     plain = _plain(wanted)

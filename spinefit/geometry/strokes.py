@@ -12,12 +12,16 @@ more.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.shaping.ink import ink_box
 from spinefit.shaping.outline import Box, Outline, Placed, Point
+
+if TYPE_CHECKING:
+    from spinefit.geometry.between import Nearest  # numpy: loaded only where used
 
 __all__ = [
     "Gap",
@@ -137,16 +141,29 @@ def gap_between(placed: Sequence[Placed], *, at_most_em: float) -> Gap | None:
     Returns:
         The gap, or None where all are wider.
     """
+    if not 0 < at_most_em < math.inf:
+        return None
+    reach_em = 2.0 ** math.ceil(math.log2(at_most_em))
     best: Gap | None = None
     for first, second in _near_pairs(placed, at_most_em):
-        from spinefit.geometry.between import nearest
-
         (outline, x, y), (outline_other, x_other, y_other) = placed[first], placed[second]
-        found = nearest(outline, outline_other, (x_other - x, y_other - y), at_most_em=at_most_em)
-        if found is not None:
+        shift = round(x_other - x, _SHIFT_DECIMALS), round(y_other - y, _SHIFT_DECIMALS)
+        found = _nearest(outline, outline_other, shift, reach_em)
+        if found is not None and found.gap_em <= at_most_em:
             at_most_em = found.gap_em
             best = Gap(found.gap_em, (found.at[0] + x, found.at[1] + y), first, second)
     return best
+
+
+@lru_cache(maxsize=1 << 14)
+def _nearest(one: Outline, other: Outline, shift_em: Point, reach_em: float) -> Nearest | None:
+    """How near two glyphs of a font come, standing so: the same pairs come in many titles.
+
+    The reach, a power of two, is at least as far as is asked, so that few sizes differ in it.
+    """
+    from spinefit.geometry.between import nearest
+
+    return nearest(one, other, shift_em, at_most_em=reach_em)
 
 
 _box_of = lru_cache(maxsize=512)(ink_box)
@@ -157,6 +174,9 @@ def _placed_box(outline: Outline, x_em: float, y_em: float) -> Box | None:
     if box is None:
         return None
     return box[0] + x_em, box[1] + y_em, box[2] + x_em, box[3] + y_em
+
+
+_SHIFT_DECIMALS = 10  # what adding up advances leaves beyond is rounding
 
 
 def _near_pairs(placed: Sequence[Placed], reach_em: float) -> list[tuple[int, int]]:

@@ -67,9 +67,8 @@ def first_from_head_mm(layout: Layout, size_mm: float, y_mm: float) -> float | N
 def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float, float], Sides]:
     """Where the group stands at a size, and what is spare around it, in mm."""
     panel, clearance = layout.panel, job.lettering.clearance_mm
-    left, bottom, right, top = (
-        edge * size_mm for edge in turn_box(layout.group.box, layout.candidate.turn)
-    )
+    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
+    left, bottom, right, top = left * size_mm, bottom * size_mm, right * size_mm, top * size_mm
     x, y = layout.limit.centre_mm
     half_mm = panel.width_mm / 2 - clearance
     head = tail = None
@@ -78,8 +77,7 @@ def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float
         if layout.floats:
             y = _quarter_down(job, layout, top, bottom, end_mm)
         head, tail = end_mm - (y + top), end_mm + (y + bottom)
-    spare = Sides(left=half_mm + x + left, right=half_mm - x - right, head=head, tail=tail)
-    return (x, y), spare
+    return (x, y), Sides(half_mm + x + left, half_mm - x - right, head, tail)
 
 
 def _quarter_down(
@@ -109,18 +107,14 @@ def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:
     Of a label it is the label's own edge, however far that is from the joint.
     """
     panel, clearance = layout.panel, job.lettering.clearance_mm
-    label = job.method.place is Place.LABEL
-
-    def beyond(side: float | None, margin: float | None) -> float | None:
-        if side is None or margin is None:
-            return None
-        return side + clearance if label else side + margin + clearance
-
+    own = 0.0 if job.method.place is Place.LABEL else 1.0  # what lies beyond a label is not its own
+    left, right, head, tail = spare
+    margin_head_mm, margin_tail_mm = panel.margin_head_mm, panel.margin_tail_mm
     return Sides(
-        left=spare.left + clearance + (0.0 if label else panel.margin_left_mm),
-        right=spare.right + clearance + (0.0 if label else panel.margin_right_mm),
-        head=beyond(spare.head, panel.margin_head_mm),
-        tail=beyond(spare.tail, panel.margin_tail_mm),
+        left + clearance + own * panel.margin_left_mm,
+        right + clearance + own * panel.margin_right_mm,
+        None if head is None or margin_head_mm is None else head + own * margin_head_mm + clearance,
+        None if tail is None or margin_tail_mm is None else tail + own * margin_tail_mm + clearance,
     )
 
 

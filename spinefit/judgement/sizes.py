@@ -13,7 +13,6 @@ from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import placing
-from spinefit.judgement.finding import Finding
 from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.placing import Sides
 from spinefit.judgement.strength import held_from
@@ -70,7 +69,6 @@ class Judged(NamedTuple):
         first_from_head_mm: from the head of the back, or of the panel given outright, to the
             first baseline of transverse lines, else to the ink; None without a height.
         offer: the sizes that can be set.
-        findings: what was found about it.
     """
 
     layout: Layout
@@ -92,13 +90,12 @@ class Judged(NamedTuple):
     needs_back_mm: float | None
     first_from_head_mm: float | None
     offer: Offer
-    findings: tuple[Finding, ...] = ()
 
 
 def judge_layouts(
     job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout]
 ) -> tuple[Judged, ...]:
-    """Every layout at the size asked for, or at its advised size; without findings.
+    """Every layout at the size asked for, or at its advised size.
 
     Args:
         job: the resolved job.

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.placing import placed_outlines
+from spinefit.layout.placing import placed_as_cut
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced
 from spinefit.shaping.outline import Outline
@@ -175,6 +175,8 @@ def closest_letters(
     from spinefit.geometry import strokes
 
     size_mm = mm_from_pt(size_pt)
-    placed = placed_outlines(title, layout.group, pillar=False)
+    assert layout.cut is not None  # only a pillar has no lines
+    mode, split = layout.cut
+    placed = placed_as_cut(title.run_broken(mode), split, layout.group)
     found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)
     return None if found is None else Close(found.gap_em * size_mm, rule)

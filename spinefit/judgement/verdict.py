@@ -8,6 +8,7 @@ findings and remedies. Legibility is graded and never decides.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.catalogue import TitleWords
@@ -21,6 +22,7 @@ from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
 from spinefit.judgement.sizes import Judged, judge_layouts
 from spinefit.judgement.strength import closest_letters, weakest_at
+from spinefit.later import Later
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
@@ -41,6 +43,7 @@ class Judgement(NamedTuple):
         judged: every layout, in the order given.
         recommended: index of the advised one, or None.
         findings: what concerns the job as a whole.
+        of_layouts: for each layout, what was found about it; worked out when it is read.
         remedies: changes that were run and found to work.
         board_place: where the label stands on a front board; None elsewhere.
         recess: the recess for the label, where one is wanted.
@@ -50,6 +53,7 @@ class Judgement(NamedTuple):
     judged: tuple[Judged, ...]
     recommended: int | None
     findings: tuple[Finding, ...]
+    of_layouts: tuple[Sequence[Finding], ...]
     remedies: tuple[Remedy, ...]
     board_place: BoardPlace | None = None
     recess: RecessPlan | None = None
@@ -92,15 +96,12 @@ def judge(
     place, recess = _on_board(job, panel, shown, findings)
     return Judgement(
         verdict=verdict,
-        judged=tuple(
-            one._replace(
-                findings=layout_findings(job, one, words)
-                + (_letters(job, one.layout.title, one) if one is best else ())
-            )
-            for one in judged
-        ),
+        judged=judged,
         recommended=choice.place,
         findings=tuple(findings),
+        of_layouts=tuple(
+            Later(partial(_of_layout, job, one, words, advised=one is best)) for one in judged
+        ),
         remedies=remedies_for(job, title, judged, best, verdict, trial),
         board_place=place,
         recess=recess,
@@ -121,6 +122,13 @@ def _on_board(
     if recess is not None:
         findings += recess_findings(job, panel, recess, place)
     return place, recess
+
+
+def _of_layout(
+    job: ResolvedJob, one: Judged, words: TitleWords, *, advised: bool
+) -> tuple[Finding, ...]:
+    found = layout_findings(job, one, words)
+    return found + _letters(job, one.layout.title, one) if advised else found
 
 
 def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:

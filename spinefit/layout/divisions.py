@@ -7,7 +7,7 @@ and the bounds on their ends; worked out once, whatever panel they are laid in.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from spinefit.layout.group import Lines, lines_of
 from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
@@ -15,7 +15,20 @@ from spinefit.layout.title_rules import LinePenalty, Sense, line_penalty, whole_
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
-__all__ = ["Divisions", "splitter_of"]
+__all__ = ["Divisions", "divisions_of", "splitter_of"]
+
+
+@lru_cache(maxsize=6)
+def divisions_of(run: ShapedRun, mode: BreakWords, words: Sense, leading: float) -> Divisions:
+    """The splits of a title; the last few are kept, since remedies lay them in other places.
+
+    Args:
+        run: the shaped title, cut as ``mode`` allows.
+        mode: whether words may be broken.
+        words: what decides how a split reads.
+        leading: distance of baselines in em.
+    """
+    return Divisions(run, mode, words, leading)
 
 
 class Divisions:

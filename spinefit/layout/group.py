@@ -149,21 +149,21 @@ def lines_of(
         equal_share: as of `shape_name`.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
-    levels = tuple(run.line_levels(first, last) for first, last in split)
-    depths = tuple(leading * at for at in range(len(split)))
-    widths = tuple(box[2] - box[0] for box in boxes)
+    levels = tuple([run.line_levels(first, last) for first, last in split])
+    depths = tuple([leading * at for at in range(len(split))])
+    widths = tuple([box[2] - box[0] for box in boxes])
     pieces, last_piece = run.pieces, len(run.pieces) - 1
     return Lines(
-        texts=tuple(run.line_text(first, last) for first, last in split),
+        texts=tuple([run.line_text(first, last) for first, last in split]),
         widths_em=widths,
         shape=shape_name(widths, equal_share),
-        broken=tuple(pieces[last].in_word and last < last_piece for _first, last in split),
+        broken=tuple([pieces[last].in_word and last < last_piece for _first, last in split]),
         penalty=penalty,
         levels=levels if any(levels) else (),
         depths_em=depths,
         half_em=max(widths) / 2,
-        top_em=max(box[3] - depth for box, depth in zip(boxes, depths, strict=True)),
-        bottom_em=min(box[1] - depth for box, depth in zip(boxes, depths, strict=True)),
+        top_em=max([box[3] - depth for box, depth in zip(boxes, depths, strict=True)]),
+        bottom_em=min([box[1] - depth for box, depth in zip(boxes, depths, strict=True)]),
     )
 
 
@@ -180,7 +180,7 @@ def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
     return Group(
         texts=lines.texts,
         widths_em=lines.widths_em,
-        baselines_em=tuple(-depth - middle for depth in lines.depths_em),
+        baselines_em=tuple([-depth - middle for depth in lines.depths_em]),
         box=(-lines.half_em, bottom - middle, lines.half_em, top - middle),
         shape=lines.shape,
         broken=lines.broken,

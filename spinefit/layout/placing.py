@@ -9,10 +9,28 @@ from __future__ import annotations
 
 from spinefit.errors import FontError
 from spinefit.layout.group import Group
+from spinefit.layout.splits import Split
 from spinefit.shaping.outline import Placed
+from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle
 
-__all__ = ["placed_outlines"]
+__all__ = ["placed_as_cut", "placed_outlines"]
+
+
+def placed_as_cut(run: ShapedRun, split: Split, group: Group) -> list[Placed]:
+    """The outlines of a group of lines as `placed_outlines` gives them, from the run's own glyphs.
+
+    Args:
+        run: the run that the group's lines were cut out of.
+        split: first and last piece of each line.
+        group: the group, placed at one em.
+    """
+    found: list[Placed] = []
+    for (first, last), baseline in zip(split, group.baselines_em, strict=True):
+        line, box = run.line_placed(first, last)
+        shift = -(box[0] + box[2]) / 2
+        found.extend([(outline, x + shift, y + baseline) for outline, x, y in line])
+    return found
 
 
 def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[Placed]:

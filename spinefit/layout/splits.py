@@ -228,7 +228,9 @@ class Splitter:
 
     def penalty_of(self, split: Split) -> float:
         """The penalties of a split's lines, added up."""
-        return sum(self._penalty(first, last) for first, last in split)
+        if self._faultless:
+            return 0.0
+        return sum([self._penalty(first, last) for first, last in split])
 
 
 def _no_penalty(_first: int, _last: int) -> float:

@@ -14,7 +14,7 @@ from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
-from spinefit.layout.divisions import Divisions, splitter_of
+from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
 from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.splits import Split
 from spinefit.layout.standing import Layout, Standing
@@ -122,7 +122,7 @@ class Tries:
     def _division(self, mode: BreakWords) -> Divisions:
         if mode not in self._divisions:
             run = self._title.run_broken(mode)
-            self._divisions[mode] = Divisions(run, mode, self._words, self._leading)
+            self._divisions[mode] = divisions_of(run, mode, self._words, self._leading)
         return self._divisions[mode]
 
     def _laid(self, standing: Standing, division: Divisions, split: Split, why: str) -> Layout:

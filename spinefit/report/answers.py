@@ -10,7 +10,7 @@ from spinefit.judgement.offer import Offer
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.report.phrasing import limit_pt, mm, pt, visible, way
-from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
+from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["answer_text", "lines_of"]
 
@@ -27,7 +27,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
     if judgement.verdict is Verdict.TIGHT:
         parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
     text = ", ".join(parts)
-    after = _too_small(best) or _why_not_across(job, judgement, best)
+    after = _too_small(job, best) or _why_not_across(job, judgement, best)
     return f"{text}; {after}." if after else f"{text}."
 
 
@@ -68,10 +68,9 @@ def _sizes(job: ResolvedJob, one: Judged) -> str:
     return f"{pt(one.set_pt)} is advised{needs or ','} {limit_pt(one.largest_pt)} is the most"
 
 
-def _too_small(best: Judged) -> str:
+def _too_small(job: ResolvedJob, best: Judged) -> str:
     """That it cannot be read from the shelf, which matters more than what else could be set."""
-    grave = (each for each in best.findings if each.level is Level.FAILURE)
-    if not any(each.topic == "legibility" for each in grave):
+    if best.arcminutes >= job.rules.value("legibility.failing_arcmin"):
         return ""
     return "too small to be read from the shelf"
 

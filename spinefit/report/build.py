@@ -6,6 +6,8 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from spinefit.geometry import UsablePanel
@@ -15,6 +17,7 @@ from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
+from spinefit.later import Later
 from spinefit.report.answers import answer_text
 from spinefit.report.measurements import measurements_of, method_report
 from spinefit.report.model import (
@@ -58,7 +61,7 @@ def build_report(
             of=_panel_of(job),
         ),
         recommended=judgement.recommended,
-        layouts=tuple(_layout(one) for one in judgement.judged),
+        layouts=_layouts(judgement),
         findings=tuple(_finding(finding) for finding in judgement.findings),
         remedies=tuple(_remedy(remedy) for remedy in judgement.remedies),
         convention=ConventionReport(
@@ -122,7 +125,19 @@ def _panel_of(job: ResolvedJob) -> str:
     return "label" if job.method.place is Place.LABEL else "back"
 
 
-def _layout(one: Judged) -> LayoutReport:
+def _layouts(judgement: Judgement) -> tuple[LayoutReport, ...]:
+    """Every setting; what is found about it is worded when it is read."""
+    return tuple(
+        _layout(one, Later(partial(_worded, found)))
+        for one, found in zip(judgement.judged, judgement.of_layouts, strict=True)
+    )
+
+
+def _worded(findings: Sequence[Finding]) -> list[FindingReport]:
+    return [_finding(finding) for finding in findings]
+
+
+def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
     layout, size_mm = one.layout, mm_from_pt(one.set_pt)
     group, title = layout.group, layout.title
     left, bottom, right, top = group.box
@@ -153,7 +168,7 @@ def _layout(one: Judged) -> LayoutReport:
         over_bands=layout.over_bands,
         word_broken=any(group.broken),
         split=layout.split,
-        findings=tuple(_finding(finding) for finding in one.findings),
+        findings=findings,
     )
 
 

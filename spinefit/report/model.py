@@ -7,6 +7,7 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.provenance import Status
@@ -87,6 +88,7 @@ class LayoutReport(NamedTuple):
         split: "whole" for one line and a pillar, "least width" for the split with the least
             greatest line, "sense" or "size" for a second one beside it, "as typed" where every
             break was forced.
+        findings: what a binder should know of it; a tuple, made when it is first read.
     """
 
     orientation: Orientation
@@ -115,7 +117,7 @@ class LayoutReport(NamedTuple):
     over_bands: bool
     word_broken: bool
     split: str
-    findings: tuple[FindingReport, ...]
+    findings: Sequence[FindingReport]
 
 
 class FontUseReport(NamedTuple):

@@ -12,9 +12,9 @@ import re
 from typing import NamedTuple
 
 from spinefit.catalogue.letters import vertical_orientation
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.ink import union
 from spinefit.shaping.outline import Box, Contour, Outline, Placed, Point
-from spinefit.shaping.run import RunShaper
 from spinefit.shaping.segments import clusters
 
 __all__ = ["Column", "Stretch", "set_column", "stretches"]

@@ -28,7 +28,7 @@ class Glyph(NamedTuple):
         cluster: index of its first character in the text.
         advance_em: how far the pen moves, to the right; down, in a column.
         x_em, y_em: offset of the glyph from the pen.
-        unsafe: True where breaking before its cluster would change the shaping.
+        info: what HarfBuzz says of it beside, or None for a letter that HarfBuzz did not set.
     """
 
     gid: int
@@ -36,7 +36,17 @@ class Glyph(NamedTuple):
     advance_em: float
     x_em: float
     y_em: float
-    unsafe: bool
+    info: Any = None
+
+    @property
+    def unsafe(self) -> bool:
+        """True where breaking before its cluster would change the shaping.
+
+        Asked of HarfBuzz where it is needed, at the ends of words only: reading the flags of a
+        glyph takes longer than all the rest of it.
+        """
+        # An enum's own `&` takes longer still.
+        return self.info is not None and bool(int.__and__(self.info.flags, _UNSAFE))
 
 
 class Axis(NamedTuple):
@@ -177,7 +187,6 @@ class HarfBuzzFont:
         buffer.language = language or "und"
         hb.shape(self._font, buffer, features)
         em = 1 / self.upem
-        flag_bits = int.__and__  # an enum's own `&` takes longer than all the rest
         down = direction == "ttb"
         return [
             Glyph(
@@ -186,7 +195,7 @@ class HarfBuzzFont:
                 (-place.y_advance if down else place.x_advance) * em,
                 place.x_offset * em,
                 place.y_offset * em,
-                bool(flag_bits(info.flags, _UNSAFE)),
+                info,
             )
             for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
         ]

@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from spinefit.shaping.ink import union
 from spinefit.shaping.outline import Box, Outline, Placed
 
 if TYPE_CHECKING:
@@ -98,14 +97,19 @@ class LetterSetter(ABC):
 
     def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
         """Extents of the ink of glyphs set one after another from ``pen_em``."""
-        boxes = []
-        for glyph in glyphs:
-            box = self.font.ink(glyph.gid)
+        lefts, bottoms, rights, tops = [], [], [], []
+        ink_of = self.font.ink
+        for gid, _cluster, advance_em, x_em, y_em, _info in glyphs:
+            box = ink_of(gid)
             if box is not None:
-                x, y = pen_em + glyph.x_em, glyph.y_em
-                boxes.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
-            pen_em += glyph.advance_em
-        return union(boxes)
+                left, bottom, right, top = box
+                x = pen_em + x_em
+                lefts.append(left + x)
+                rights.append(right + x)
+                bottoms.append(bottom + y_em)
+                tops.append(top + y_em)
+            pen_em += advance_em
+        return (min(lefts), min(bottoms), max(rights), max(tops)) if lefts else None
 
     def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
         """Each different glyph of a text: the characters it stands for, and its curves."""
@@ -129,13 +133,18 @@ class LetterSetter(ABC):
     def set_line(self, text: str, levels: Levels = None) -> tuple[list[Placed], Box | None]:
         """The curves of a text and where they stand from pen 0, and its ink, in em."""
         glyphs = self.shape(text, levels)
-        pen, found = 0.0, []
-        for glyph in glyphs:
-            outline = self.font.outline(glyph.gid)
+        return self.placed(glyphs), self.ink(glyphs)
+
+    def placed(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> list[Placed]:
+        """The curves of glyphs set one after another from ``pen_em``, and where they stand."""
+        found: list[Placed] = []
+        outline_of = self.font.outline
+        for gid, _cluster, advance_em, x_em, y_em, _info in glyphs:
+            outline = outline_of(gid)
             if outline:
-                found.append((outline, pen + glyph.x_em, glyph.y_em))
-            pen += glyph.advance_em
-        return found, self.ink(glyphs)
+                found.append((outline, pen_em + x_em, y_em))
+            pen_em += advance_em
+        return found
 
     def set_letters(self, text: str) -> tuple[SetLetter, ...]:
         """The letters and spaces of a text from left to right, where they stand from pen 0."""

@@ -7,15 +7,17 @@ a pillar. Plane: em, baseline at y = 0, y up.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
-from spinefit.shaping.run import Piece, RunShaper, ShapedRun
+from spinefit.shaping.run import Piece, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
@@ -219,23 +221,43 @@ def _set_in(
 ) -> ShapedTitle:
     lettering = job.lettering
     small = lettering.case is Case.SMALL_CAPITALS
+    fallback = tuple(_fallback(name) for name in lettering.fallback)
+    tracking_em = lettering.tracking_em
+    set_so = _set_so if sizes is not None else _kept_set_so
+    return set_so(font, lines, job.language, small, tracking_em, job.right_to_left, fallback, sizes)
+
+
+def _set_so(
+    font: OpenFont,
+    lines: tuple[str, ...],
+    language: str | None,
+    small: bool,
+    tracking_em: float,
+    right_to_left: bool,
+    fallback: tuple[OpenFont, ...],
+    sizes: OpticalSizes | None,
+) -> ShapedTitle:
     shaper = RunShaper(
         font,
-        language=job.language,
+        language=language,
         features={"smcp": True} if small else {},
-        tracking_em=lettering.tracking_em,
-        right_to_left=job.right_to_left,
-        fallback=tuple(_fallback(name) for name in lettering.fallback),
+        tracking_em=tracking_em,
+        right_to_left=right_to_left,
+        fallback=fallback,
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
     return ShapedTitle(
         lines=lines,
         shaper=shaper,
-        language=job.language,
+        language=language,
         small_capitals=small,
         sizes=sizes,
     )
+
+
+# The last few are kept, since remedies run the same title in other places and other sizes.
+_kept_set_so = lru_cache(maxsize=6)(_set_so)
 
 
 def _fallback(name: str) -> OpenFont:

@@ -120,8 +120,7 @@ class ToolSetter(LetterSetter):
                 f"{self.font.name} has no {' '.join(missing)}", where="--tools"
             )
         return [
-            Glyph(ord(char), at, self._advance_em(char), 0.0, 0.0, False)
-            for at, char in enumerate(text)
+            Glyph(ord(char), at, self._advance_em(char), 0.0, 0.0) for at, char in enumerate(text)
         ]
 
     def _advance_em(self, char: str) -> float:

@@ -53,6 +53,9 @@ def measured(*, quick: bool, long: bool) -> dict[str, Any]:
     found: dict[str, Any] = {"machine": machine(), "titles": about(some)}
     sides = {
         "check / HarfBuzz alone": lambda: beside_harfbuzz(some, rounds),
+        "check, all findings read / HarfBuzz alone": lambda: beside_harfbuzz(
+            some, rounds, read=True
+        ),
         "largest on one line / Pillow with Raqm": lambda: beside_pillow(some, rounds),
         "check in a panel / browser's block": lambda: beside_browser(some, rounds),
         "cold start / its libraries": lambda: cold(5 if quick else 25),

@@ -21,7 +21,7 @@ from fontTools.varLib import instancer
 from spinefit import Job, Lettering, Spine, catalogue, check
 from spinefit.geometry.strokes import thinness
 from spinefit.shaping import open_font
-from spinefit.shaping.run import RunShaper
+from spinefit.shaping.font_setter import RunShaper
 
 HB_SHAPE = shutil.which("hb-shape")
 TITLE = "The Harbour Light AVTo"

@@ -6,9 +6,9 @@ import pytest
 
 from spinefit.geometry.polygons import glyph_polygon
 from spinefit.geometry.strokes import gap_between
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Contour
-from spinefit.shaping.run import RunShaper
 
 
 def bar(left, bottom, right, top):

@@ -22,10 +22,11 @@ from spinefit import catalogue
 from spinefit.catalogue import FontRow
 from spinefit.job import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.ink import union
 from spinefit.shaping.outline import Box
-from spinefit.shaping.run import RunShaper, ShapedRun
+from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle, shape_title
 from spinefit.vocabulary import BreakWords, Case
 

@@ -27,8 +27,8 @@ import pytest
 from spinefit.job import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.shaping.column import CELL, set_column, stretches
+from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.run import RunShaper
 from spinefit.shaping.title import ShapedTitle, shape_title
 
 

@@ -1,0 +1,207 @@
+"""How is a text set in a font, or in several?
+
+In: a text, font, language, features, tracking. Out: its glyphs, one run of a script and a
+direction after another. A character that no font has is refused by name. Plane: em, pen running
+to the right, baseline at y = 0.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import TYPE_CHECKING
+
+from spinefit.errors import MissingCharacterError
+from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
+from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.itemise import CURSIVE, Directions, Run, directions, itemise
+from spinefit.shaping.setter import Face, LetterSetter, Levels
+
+if TYPE_CHECKING:
+    from spinefit.shaping.stack import FontStack
+
+__all__ = ["RunShaper"]
+
+
+class RunShaper(LetterSetter):
+    """Shapes texts with one font, one set of features and one tracking.
+
+    Args:
+        font: the font.
+        language: BCP 47 tag or None.
+        features: OpenType features besides the default ones.
+        tracking_em: added after every cluster, in em; turns optional ligatures off and is
+            not applied to scripts whose letters join (CSS Text 3, section 8.2).
+        right_to_left: whether texts read so as a whole.
+        fallback: fonts for letters that the first lacks, in the order they are asked.
+    """
+
+    font: OpenFont | FontStack
+
+    def __init__(
+        self,
+        font: OpenFont,
+        *,
+        language: str | None,
+        features: dict[str, bool],
+        tracking_em: float,
+        right_to_left: bool = False,
+        fallback: tuple[OpenFont, ...] = (),
+    ) -> None:
+        self._fonts = (font, *fallback)
+        self._stack = _stack_of(self._fonts) if fallback else None
+        self.font = self._stack or font
+        self._language = language
+        self.tracking_em = tracking_em
+        self._right_to_left = right_to_left
+        if tracking_em:
+            features = {"liga": False, "clig": False, **features}
+        self._features = features or None
+
+    def directions(self, text: str) -> Directions | None:
+        """Which way the letters of a text read; None where all do from left to right."""
+        return directions(text, right_to_left=self._right_to_left)
+
+    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
+        """Glyphs of a text as seen from left to right.
+
+        Args:
+            text: a line.
+            levels: its levels in the text that it was cut out of; those of its own if None.
+
+        Raises:
+            MissingCharacterError: the font lacks a character.
+        """
+        glyphs: list[Glyph] = []
+        if levels is None:
+            own = self.directions(text)
+            levels = None if own is None else own.of_line(0, len(text))
+        for run in itemise(text, levels):
+            glyphs.extend(self._shape_run(text, run))
+        self._refuse_missing(text, glyphs)
+        return glyphs
+
+    def _shape_run(self, text: str, run: Run) -> list[Glyph]:
+        """Glyphs of one run of a text, tracked; clusters are indexes into the text."""
+        start, end, script, direction = run
+        part = text if end - start == len(text) else text[start:end]
+        if self._stack is None:
+            glyphs = self._set_by(self._fonts[0], part, script, direction)
+        else:
+            glyphs = self._composite(self._stack, part, script, direction)
+        # In a column letters stand apart, whatever they do in a line.
+        if self.tracking_em and (script not in CURSIVE or direction == "ttb"):
+            glyphs = _tracked(glyphs, self.tracking_em)
+        return glyphs if start == 0 else [_moved(glyph, start) for glyph in glyphs]
+
+    def _set_by(self, font: OpenFont, text: str, script: str, direction: str) -> list[Glyph]:
+        return font.shaper.shape(
+            text,
+            script=script,
+            direction=direction,
+            language=self._language,
+            features=self._features,
+        )
+
+    def _composite(self, stack: FontStack, text: str, script: str, direction: str) -> list[Glyph]:
+        """Glyphs of a run of which several fonts set a portion each, in the order seen."""
+        portions = stack.portions(text)
+        found: list[Glyph] = []
+        for start, end, at in reversed(portions) if direction == "rtl" else portions:
+            part = self._set_by(stack.fonts[at], text[start:end], script, direction)
+            found.extend(
+                glyph._replace(
+                    cluster=glyph.cluster + start,
+                    gid=glyph.gid + at * stack.step if glyph.gid else 0,
+                )
+                for glyph in part
+            )
+        return found
+
+    def shape_down(self, text: str) -> list[Glyph]:
+        """Glyphs of upright characters in a column, from its top, in vertical forms.
+
+        Raises:
+            MissingCharacterError: the font lacks a character.
+        """
+        glyphs: list[Glyph] = []
+        for run in itemise(text):
+            glyphs.extend(self._shape_run(text, run._replace(direction="ttb")))
+        self._refuse_missing(text, glyphs)
+        return glyphs
+
+    def _refuse_missing(self, text: str, glyphs: list[Glyph]) -> None:
+        if all(glyph.gid for glyph in glyphs):
+            return
+        starts = sorted({glyph.cluster for glyph in glyphs})
+        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        missing = {
+            char
+            for glyph in glyphs
+            if glyph.gid == 0
+            for char in text[glyph.cluster : ends[glyph.cluster]]
+            if not self.has(char)
+        } or set(text)
+        others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
+        option = "--font" if self._stack is None else "--fallback"
+        remedy = (
+            f"try {' or '.join(others[:3])}"
+            if others
+            else f"give {option} one that has it: 'spinefit fonts --installed --covers TEXT'"
+        )
+        tried = " and ".join(font.name for font in self._fonts)
+        has = "has" if self._stack is None else "have"
+        raise MissingCharacterError(
+            f"{tried} {has} no {', '.join(_named(char) for char in sorted(missing)[:5])}",
+            where="--font",
+            remedy=remedy,
+        )
+
+    def has(self, char: str) -> bool:
+        """Whether the font has a glyph for that character."""
+        return any(font.shaper.nominal(char) for font in self._fonts)
+
+    def sole_glyph(self, char: str) -> int:
+        """The glyph mapped to a character, 0 for none; its number as in `shape`."""
+        if self._stack is not None:
+            at = self._stack.portions(char)[0].font
+            own = self._fonts[at].shaper.nominal(char)
+            return own + at * self._stack.step if own else 0
+        return self._fonts[0].shaper.nominal(char)
+
+    def letters_by_font(self, text: str) -> list[tuple[Face, str]]:
+        """Each font with the different letters of a text that it sets."""
+        if self._stack is None:
+            return super().letters_by_font(text)
+        taken: list[dict[str, None]] = [{} for _ in self._fonts]
+        for run in sorted(itemise(text)):
+            part = text[run.start : run.end]
+            for start, end, at in self._stack.portions(part):
+                taken[at].update(dict.fromkeys(part[start:end].replace(" ", "")))
+        return [(font, "".join(chars)) for font, chars in zip(self._fonts, taken, strict=True)]
+
+
+def _stack_of(fonts: tuple[OpenFont, ...]) -> FontStack:
+    from spinefit.shaping.stack import FontStack
+
+    return FontStack(fonts)
+
+
+def _moved(glyph: Glyph, by: int) -> Glyph:
+    return glyph._replace(cluster=glyph.cluster + by)
+
+
+def _tracked(run: list[Glyph], tracking_em: float) -> list[Glyph]:
+    """The run with space added after the last glyph of every cluster."""
+    last = len(run) - 1
+    return [
+        glyph._replace(advance_em=glyph.advance_em + tracking_em)
+        if index == last or run[index + 1].cluster != glyph.cluster
+        else glyph
+        for index, glyph in enumerate(run)
+    ]
+
+
+def _named(char: str) -> str:
+    name = unicodedata.name(char, "")
+    point = f"U+{ord(char):04X}" + (f" {name}" if name else "")
+    return f"{char} ({point})" if char.isalnum() else point

@@ -12,10 +12,20 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, Phase, settings
 
 # The same examples every time where others wait for the result; new ones at the desk.
 settings.register_profile("repeatable", derandomize=True)
+# Few examples and none made simpler: mutation testing asks only whether a test fails.
+settings.register_profile(
+    "mutation",
+    derandomize=True,
+    database=None,
+    deadline=None,
+    max_examples=12,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=list(HealthCheck),
+)
 if os.environ.get("CI"):
     settings.load_profile("repeatable")
 

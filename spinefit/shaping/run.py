@@ -161,15 +161,14 @@ class RunShaper(LetterSetter):
         } or set(text)
         others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
         option = "--font" if self._stack is None else "--fallback"
-        remedy = (
-            f"try {' or '.join(others[:3])}"
-            if others
-            else f"give {option} one that has it: 'spinefit fonts --installed --covers TEXT'"
-        )
+        remedy = f"give {option} one that has it: 'spinefit fonts --installed --covers TEXT'"
+        if others:
+            remedy = f"try {' or '.join(others[:3])}"
+        names = ", ".join(map(_named, sorted(missing, key=text.find)[:5]))
         tried = " and ".join(font.name for font in self._fonts)
         has = "has" if self._stack is None else "have"
         raise MissingCharacterError(
-            f"{tried} {has} no {', '.join(_named(char) for char in sorted(missing)[:5])}",
+            f"{tried} {has} no {names}",
             where="--font",
             remedy=remedy,
         )

@@ -93,7 +93,7 @@ def test_a_word_that_one_font_has_whole_is_not_set_in_two():
 def test_what_no_font_has_is_named_with_the_fonts_that_were_tried():
     with pytest.raises(MissingCharacterError) as caught:
         _report("Log ก", FIRST, SECOND)
-    assert f"{FIRST} and {SECOND} have no U+0E01 THAI CHARACTER KO KAI" in str(caught.value)
+    assert f"{FIRST} and {SECOND} have no ก (U+0E01 THAI CHARACTER KO KAI)" in str(caught.value)
     assert "--fallback" in str(caught.value)
 
 

@@ -100,7 +100,7 @@ def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
                 floor,
                 method=job.method.name,
                 smallest_pt=least,
-            )
+            )._replace(limit=least, unit="pt")
         ]
     if one.set_pt < least:
         return [
@@ -111,7 +111,7 @@ def _size_findings(job: ResolvedJob, one: Judged) -> list[Finding]:
                 floor,
                 method=job.method.name,
                 smallest_pt=least,
-            )
+            )._replace(limit=least, unit="pt")
         ]
     if one.set_pt > one.largest_pt:
         return [
@@ -158,16 +158,24 @@ def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Finding:
 
 
 def _advised(job: ResolvedJob, one: Judged) -> Finding:
-    """Which rule gave the advised size."""
+    """Which rule gave the advised size; figure and limit are sizes, whatever the rule's unit."""
     if one.set_because == "floor":
-        return Finding.by_rule("advised-floor", Level.NOTE, one.set_pt, one.offer.floor)
+        found = Finding.by_rule("advised-floor", Level.NOTE, one.set_pt, one.offer.floor)
+        return found._replace(limit=one.offer.floor_pt, unit="pt")
     if one.set_because == "eye":
         rule = job.rules["advised.most_arcmin"]
         return Finding.by_rule(
-            "advised-eye", Level.GOOD, one.set_pt, rule, distance_mm=job.reading_distance_mm
-        )
+            "advised-eye",
+            Level.GOOD,
+            one.set_pt,
+            rule,
+            arcmin=rule.value,
+            distance_mm=job.reading_distance_mm,
+        )._replace(limit=None, unit="pt")
     rule = job.rules[SHARES[one.layout.candidate.orientation]]
-    return Finding.by_rule("advised-share", Level.GOOD, one.set_pt, rule)
+    return Finding.by_rule(
+        "advised-share", Level.GOOD, one.set_pt, rule, share=rule.value
+    )._replace(limit=rule.value * one.largest_pt, unit="pt")
 
 
 def _legibility(job: ResolvedJob, one: Judged) -> Finding:

@@ -290,14 +290,14 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     ),
     "across-in-label": lambda f: "A label that is not tall is lettered across.",
     "advised-share": lambda f: (
-        f"{pt(_number(f.value))} is the largest size offered up to {_number(f.limit):g} of the "
-        "largest that fits: lettering that fills its place looks crowded and leaves nothing for "
-        "the hand."
+        f"{pt(_number(f.value))} is the largest size offered up to "
+        f"{_number(f.facts['share']):g} of the largest that fits: lettering that fills its "
+        "place looks crowded and leaves nothing for the hand."
     ),
     "advised-eye": lambda f: (
         f"{pt(_number(f.value))} is as large as capitals need be to be read from "
-        f"{_number(f.facts['distance_mm']):g} mm ({_number(f.limit):g} minutes of arc); more "
-        "would fit."
+        f"{_number(f.facts['distance_mm']):g} mm ({_number(f.facts['arcmin']):g} minutes of "
+        "arc); more would fit."
     ),
     "advised-floor": lambda f: (
         f"{pt(_number(f.value))} is the smallest size that holds; less would look better here."

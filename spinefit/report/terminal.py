@@ -9,6 +9,7 @@ for letter.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 
 from spinefit.report import phrasing as say
@@ -89,7 +90,7 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
         page.row("Place", place)
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
-    page.row("Panel", _panel(report))
+    page.row("Panel", _panel(report, layout))
     if report.front_board is not None:
         page.row("Board", report.front_board.text)
     if report.recess is not None:
@@ -173,19 +174,28 @@ def _letters(report: Report, layout: LayoutReport) -> str:
     return text
 
 
-def _panel(report: Report) -> str:
+def _panel(report: Report, layout: LayoutReport) -> str:
     panel = report.panel
     high = "open length" if panel.height_mm is None else f"{say.mm(panel.height_mm)} high"
     text = f"{say.mm(panel.width_mm)} wide, {high}"
     if panel.number is not None:
         text = f"number {panel.number} from the head, {text}"
     if panel.of == "label":
-        text = f"the label, {text}"
+        text = f"room for a label, {text}{_label_needed(panel.height_mm, layout)}"
     elif panel.of == "front board":
         text = f"on the front board, {text}"
     elif panel.developed:
         text += ", measured round the back"
     return f"{text}{_of_a_range(report)}"
+
+
+def _label_needed(room_mm: float | None, layout: LayoutReport) -> str:
+    """How high the label must be for the setting, where it has room to be higher."""
+    spare = layout.spare_mm
+    if room_mm is None or spare.head is None or spare.tail is None or not layout.fits:
+        return ""
+    needed_mm = math.ceil(room_mm - spare.head - spare.tail)
+    return f"; these lines need one {needed_mm} mm high" if needed_mm < room_mm else ""
 
 
 def _of_a_range(report: Report) -> str:

@@ -142,19 +142,13 @@ class RunShaper(LetterSetter):
             if not self.has(char)
         } or set(text)
         others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
-        option = "--font" if self._stack is None else "--fallback"
-        remedy = (
-            f"try {' or '.join(others[:3])}"
-            if others
-            else f"give {option} one that has it: 'spinefit fonts --installed --covers TEXT'"
-        )
+        first, has = ("--font", "has") if self._stack is None else ("--fallback", "have")
+        remedy = f"give {first} one that has it: 'spinefit fonts --installed --covers TEXT'"
+        if others:
+            remedy = f"try {' or '.join(others[:3])}"
+        names = ", ".join(map(_named, sorted(missing, key=text.find)[:5]))
         tried = " and ".join(font.name for font in self._fonts)
-        has = "has" if self._stack is None else "have"
-        raise MissingCharacterError(
-            f"{tried} {has} no {', '.join(_named(char) for char in sorted(missing)[:5])}",
-            where="--font",
-            remedy=remedy,
-        )
+        raise MissingCharacterError(f"{tried} {has} no {names}", where="--font", remedy=remedy)
 
     def has(self, char: str) -> bool:
         """Whether the font has a glyph for that character."""

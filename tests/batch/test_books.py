@@ -45,7 +45,7 @@ def test_a_fault_names_its_column_and_raises_nothing() -> None:
         ({"width": 9}, "title", "no title"),
         ({"title": "Tides"}, "", "neither the width"),
         ({"title": "Tides", "width": 9, "lines": 4}, "lines", "4"),
-        ({"title": "日本", "width": 9}, "", "--font: EB Garamond has no U+65E5"),
+        ({"title": "日本", "width": 9}, "", "--font: EB Garamond has no 日 (U+65E5"),
         ({"title": "Tides", "width": 9, "market": "ZZ"}, "market", "ZZ"),
         ({"title": "Tides", "width": 9, "author": "Quay"}, "", "--height"),
         ({"title": "Tides", "width": 9, "height": 200, "author": "/"}, "author", "no letters"),

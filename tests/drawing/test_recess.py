@@ -108,7 +108,7 @@ def test_the_board_is_drawn_at_half_size_with_its_dimensions() -> None:
     assert (label[0] + label[2]) / 2 - left == pytest.approx(87.5 / 2)
     assert top - (label[1] + label[3]) / 2 == pytest.approx(107.5 / 2)
     said = texts(scene)
-    for words in ("135.0", "215.0", "47.5", "107.5", "label 60.0 x 30.0", "HEAD", "half size"):
+    for words in ("135", "215", "47.5", "107.5", "label 60 x 30 mm", "HEAD", "half size"):
         assert words in said
 
 

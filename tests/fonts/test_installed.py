@@ -137,7 +137,9 @@ def test_bundled_fonts_are_narrowed_by_the_same_words():
     assert names
     assert all("Bold" in name for name in names)
     nothing = CliRunner().invoke(main, ["fonts", "--covers", "\U00013000"])
-    assert nothing.stdout == "No font meets all of that.\n"
+    assert nothing.stdout == (
+        "No font meets all of that; --installed lists those of this machine too.\n"
+    )
 
 
 @pytest.mark.parametrize(

@@ -386,3 +386,13 @@ def test_every_layout_is_graded_for_legibility():
     for fields in JOBS:
         for one in a_report("The Light of the Harbour", **fields).layouts:
             assert [f.topic for f in one.findings].count("legibility") == 1
+
+
+def test_figure_and_limit_of_a_size_are_sizes():
+    """A share of the largest, an angle or a stroke is the rule's; what is compared are points."""
+    for options in ({}, {"size_pt": 4.0}, {"method": "leather-label"}, {"method": "hand-letters"}):
+        report = a_report("Tides", **options)
+        for finding in report.layouts[report.recommended or 0].findings:
+            if finding.topic.startswith("advised-") or finding.topic.endswith("below-method"):
+                assert finding.unit == "pt"
+                assert finding.limit is None or abs(finding.limit - finding.value) < 40

@@ -93,7 +93,7 @@ def test_a_label_already_cut_covers_or_shows_what_is_under_it(width, covers):
 
 def test_a_title_too_long_for_the_least_label_gets_a_larger_one():
     old = OldLettering(width_mm=10, height_mm=4)
-    job = a_job("Quays and Piers of the Coast", old=old, method="paper-label")
+    job = a_job("Quays and Piers of the Coast and Sound", old=old, method="paper-label")
     report = check(job)
     width, height = map(float, remedy(report).options.split()[1].removesuffix("mm").split("x"))
     assert (width, height) != (14.0, 8.0)

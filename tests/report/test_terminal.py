@@ -197,13 +197,19 @@ def test_the_panel_says_what_it_is_of(report: Report) -> None:
     """Only a panel that is a back's is measured round the back."""
     for of, row, way in (
         ("back", "Panel       20 mm wide, 190 mm high, measured round the back", "Across the back"),
-        ("label", "Panel       the label, 20 mm wide, 190 mm high\n", "Across the label"),
+        ("label", "Panel       room for a label, 20 mm wide, 190 mm high;", "Across the label"),
         ("outright", "Panel       20 mm wide, 190 mm high", "Across the panel"),
     ):
         panel = report.panel._replace(of=of, developed=of != "outright")
         text = render(report._replace(panel=panel))
         assert row in text
         assert f"Lines       {way}, three lines" in text.replace("3 lines", "three lines")
+
+
+def test_a_label_need_not_fill_its_room(report: Report) -> None:
+    """How high it must be for its lines, in whole millimetres: 190 less 20 and 120.5 to spare."""
+    text = render(report._replace(panel=report.panel._replace(of="label")))
+    assert "these lines need one 50 mm high" in " ".join(text.split())
 
 
 def test_of_a_range_both_widths_are_shown(report: Report) -> None:

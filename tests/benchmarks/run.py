@@ -11,8 +11,9 @@ seven languages, as long as a catalogue's). It needs the test extra, a Chromium 
 
 How to read it: a ratio is ours over theirs, so below 1 ours is the quicker. Seconds are of this
 machine at this hour and mean nothing elsewhere; a busy machine lengthens both sides, and the
-ratio less. Growth with words is beside a title of six words, that with rows is per row beside
-the least number of rows. Two processes over one is 2 at best, and 1 on a machine whose cores
+ratio less. What is found about each setting is worded when it is read: the first row reads none
+of it, the second all. Growth with words is beside a title of six words, that with rows is per row
+beside the least number of rows. Two processes over one is 2 at best, and 1 on a machine whose cores
 are taken.
 """
 

@@ -15,7 +15,6 @@ ACROSS = Lettering(orientation=Orientation.TRANSVERSE)
 
 
 def found(title="Tides", *, method=None, market="GB", lettering=None, **spine):
-    letters = lettering or Lettering()
     said = Spine(**{"height_mm": 210.0, **spine})
     report = check(
         Job(
@@ -45,7 +44,7 @@ def test_the_printers_space_at_the_joint_is_disputed_where_it_decides():
             "width_mm": 29.0,
             "height_mm": 14.0,
             "lettering": ACROSS,
-        },  # the height decides, not the width
+        },  # the height decides
     ],
 )
 def test_where_the_rule_decided_nothing_it_is_not_disputed(more):

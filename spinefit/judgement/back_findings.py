@@ -10,6 +10,7 @@ import math
 import re
 
 from spinefit.geometry import UsablePanel
+from spinefit.job.resolve import DEFAULT_METHOD
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
 from spinefit.layout.group import least_leading_em
@@ -25,7 +26,7 @@ __all__ = ["back_findings", "lettering_findings"]
 
 
 def back_findings(
-    job: ResolvedJob, panel: UsablePanel, *, at_widest_pt: float | None
+    job: ResolvedJob, panel: UsablePanel, *, at_widest_pt: float | None, by_width: bool = False
 ) -> list[Finding]:
     """Findings on the back as measured.
 
@@ -33,9 +34,12 @@ def back_findings(
         job: the resolved job.
         panel: its usable panel.
         at_widest_pt: largest size of the advised setting at the greatest width of a range.
+        by_width: whether the width of the panel limits the setting shown.
     """
     spine = job.spine
     found = [] if spine is None else _of_back(job, spine, panel, at_widest_pt)
+    if spine is not None and job.method.key == DEFAULT_METHOD:
+        found.extend(_of_paperback(job, spine, by_width=by_width))
     if job.old_lettering is not None or job.label_thickness_mm is not None:
         from spinefit.judgement.label_findings import label_findings
 
@@ -64,6 +68,22 @@ def _of_back(
         found.append(_range_finding(spine, job.widest, at_widest_pt))
     found.extend(_band_findings(job, spine))
     found.extend(_round_findings(spine, panel))
+    return found
+
+
+def _of_paperback(job: ResolvedJob, spine: ResolvedSpine, *, by_width: bool) -> list[Finding]:
+    """Where printers disagree, and their rule decided."""
+    found: list[Finding] = []
+    us_thin, thin = job.rules["edge.us_thin_back_mm"], job.rules["edge.thin_back_mm"]
+    if thin.value <= spine.width_mm < us_thin.value:
+        found.append(
+            Finding.by_rule(
+                "thin-back-disagreed", Level.NOTE, spine.width_mm, us_thin, uk_mm=thin.value
+            )
+        )
+    us_each = job.rules["edge.us_each_mm"]
+    if by_width and "edge" not in spine.typed and spine.edge_mm < us_each.value:
+        found.append(Finding.by_rule("edge-disagreed", Level.NOTE, spine.edge_mm, us_each))
     return found
 
 

@@ -6,14 +6,18 @@ or shelves are mixed, the list that the book joins decides; nothing here ever fa
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.layout.candidates import turn_of
 from spinefit.provenance import Status
-from spinefit.vocabulary import BindingSide, Firmness, Level, Reading, Turn
+from spinefit.vocabulary import BindingSide, Firmness, Level, Orientation, Reading, Turn
 
 __all__ = ["convention_findings"]
 
+_TURNED = re.compile(r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]")  # a letter of no upright script
 _GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 
 
@@ -50,7 +54,30 @@ def convention_findings(job: ResolvedJob) -> list[Finding]:
         found.append(finding("reading-follows", Level.GOOD))
     if job.right_to_left:
         found.append(_turned(job))
+    elif job.spine is not None and job.spine.binding_side is BindingSide.RIGHT:
+        found.extend(_right_bound(job))
     return found
+
+
+def _right_bound(job: ResolvedJob) -> Iterator[Finding]:
+    """How a left-to-right title along the back of a right-bound book lies front cover up."""
+    asked = job.lettering.orientation
+    words = " ".join(job.title_lines)
+    if asked not in (Orientation.ANY, Orientation.LONGITUDINAL) or not _TURNED.search(words):
+        return
+    reading = job.lettering.reading
+    upside_down = reading is Reading.DESCENDING
+    yield Finding(
+        topic="reading-right-bound",
+        level=Level.NOTE if upside_down else Level.GOOD,
+        value=reading.value,
+        limit=BindingSide.RIGHT.value,
+        source=f"{_GEOMETRY}; descending Latin titles on Japanese books: Japanese learners' "
+        "forum thread on spine direction"
+        if upside_down
+        else _GEOMETRY,
+        status=Status.COMPUTED,
+    )
 
 
 def _turned(job: ResolvedJob) -> Finding:

@@ -26,7 +26,7 @@ from spinefit.later import Later
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Level, Verdict
+from spinefit.vocabulary import Level, LimitedBy, Verdict
 
 if TYPE_CHECKING:
     from spinefit.geometry.recess import RecessPlan
@@ -88,7 +88,12 @@ def judge(
         (one for one in judged if not one.layout.over_bands), key=lambda one: one.largest_pt
     )
     findings = [
-        *back_findings(job, panel, at_widest_pt=at_widest_pt(shown.layout)),
+        *back_findings(
+            job,
+            panel,
+            at_widest_pt=at_widest_pt(shown.layout),
+            by_width=shown.layout.limit.by is LimitedBy.WIDTH,
+        ),
         *choice.findings,
         *(convention_findings(job) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),

@@ -57,6 +57,16 @@ def _quoted(finding: Finding, side: str) -> str:
     return f"“{text}”" if text else f"the {'beginning' if side == 'before' else 'end'}"
 
 
+def _right_bound(finding: Finding) -> str:
+    way = "descending" if finding.value == "descending" else "ascending"
+    lies = "upside down" if way == "descending" else "upright"
+    other = " (ascending it would lie upright)" if way == "descending" else ""
+    return (
+        f"On a book bound at the right, a title from left to right that reads {way} lies {lies} "
+        f"with the front cover up{other}."
+    )
+
+
 def _right_to_left(finding: Finding) -> str:
     facts = finding.facts
     lying = "is read upright" if facts["upright"] else "stands upside down"
@@ -106,6 +116,7 @@ SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
     "breaks-need-a-dictionary": _no_breaks,
     "letter-outside-its-cell": _outside_its_cell,
     "mongolian-turned": _mongolian,
+    "reading-right-bound": _right_bound,
     "reading-right-to-left": _right_to_left,
     "two-spaces": _two_spaces,
 }

@@ -238,6 +238,16 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         f"The back is {mm(_number(f.value))} wide; under {mm(_number(f.limit))} the trade puts "
         "no type on it: think of the front board or cover."
     ),
+    "thin-back-disagreed": lambda f: (
+        f"Printers disagree on the thinnest back: a UK one prints type from {f.facts['uk_mm']:g} "
+        f"mm on, a US one from {_number(f.limit):g} mm; this one is {mm(_number(f.value))} wide. "
+        "Ask yours."
+    ),
+    "edge-disagreed": lambda f: (
+        f"Printers disagree on the space at each joint: a UK one asks 1 to 3 mm by the width, "
+        f"here {mm(_number(f.value))}, a US one {mm(_number(f.limit))}. Ask yours, and give it "
+        "with --edge."
+    ),
     "nothing-left": lambda f: (
         f"On a back of {mm(_number(f.value))} the usual space at the joints leaves nothing for "
         "lettering."

@@ -28,7 +28,8 @@ ODD_CHARACTERS = (
     "\0", "\n", "\r", "\t", "\x1b[2J", "\x7f", "\x85", "\u00a0", "\u00ad", "\u0300", "\u034f",
     "\u061c", "\u180e", "\u200b", "\u200d", "\u200e", "\u2028", "\u2029", "\u202e", "\u2066",
     "\u2069", "\ufe0f", "\ufeff", "\ufffd", "\ufffe", "\ufdd0", "\uffff", "\ud800", "\udfff",
-    "\udc80", "\ue000", "\U000f0000", "\U0010ffff", "\U000e0041", "\U000e007f", "👩‍🚒", "🇬🇧", "👍🏽",
+    "\udc80", "\ue000", "\U000f0000", "\U0010ffff", "\U000e0041", "\U000e007f", "👩‍🚒", "🇬🇧",
+    "👍🏽",
     "אור", "ميناء", "灯台", "ภูเก็ต", "हि", "한", "ﬁ", "ǅ", "ß", "İ", "<script>alert(1)</script>",
     "]]>", "&#0;", "%s", "{0}", "'\"", "=1+1", "@SUM(A1)", "-2", "/", " / ", "\\", "..",
 )  # fmt: skip
@@ -153,7 +154,7 @@ def _value(chance: random.Random, kind: str, option: str, folder: Path) -> str:
     return _figure(chance)
 
 
-def _file(chance: random.Random, option: str, folder: Path) -> str:
+def _file(chance: random.Random, option: str, folder: Path) -> str:  # noqa: PLR0911 (one a kind)
     """A file to read or to write; one that is there, is not, or cannot be."""
     if chance.random() < 0.1:
         return chance.choice(
@@ -228,7 +229,8 @@ def _damage(data: bytearray, chance: random.Random) -> None:
 
 _TOML_VALUES = (
     "true", "[]", "[9]", "[[1, 2], [3]]", "{}", '{ a = "b" }', "nan", "-inf", "1e308", "-0.0",
-    "2026-01-01", "07:32:00", "99999999999999999999999999", '""', "'9,5'", "0", "-9", "9.5", '"9mm"',
+    "2026-01-01", "07:32:00",
+    "99999999999999999999999999", '""', "'9,5'", "0", "-9", "9.5", '"9mm"',
     '"\\u202e"', "'''\n\n'''", '"wght=650"', '[["wght", 3]]', '{ wght = "lightest" }', "0x1F",
 )  # fmt: skip
 

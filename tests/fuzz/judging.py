@@ -48,7 +48,9 @@ def outcome(words: Sequence[str], given: bytes = b"") -> Outcome:
     return Outcome(code, *said)
 
 
-def faults(words: Sequence[str], done: Outcome, folder: Path | None = None) -> list[str]:
+def faults(  # noqa: PLR0912 (a branch a rule)
+    words: Sequence[str], done: Outcome, folder: Path | None = None
+) -> list[str]:
     """What was wrong with it; empty where all is as it should be."""
     found = []
     if done.code not in (0, 1, 2):

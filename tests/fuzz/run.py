@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import queue
 import signal
 import subprocess
@@ -73,12 +74,17 @@ class Worker:
         self.process.wait()
 
 
-def run(kind: str, numbers: range, seed: int, findings: list[dict[str, Any]]) -> Counter[str]:
-    """Counts of how the cases ended."""
+def run(
+    kind: str, numbers: range, seed: int, findings: list[dict[str, Any]], seconds: float
+) -> Counter[str]:
+    """Counts of how the cases ended, as many as there was time for."""
+    until = time.monotonic() + seconds
     counts: Counter[str] = Counter()
     worker: Worker | None = None
     slowest: tuple[float, int] = (0.0, -1)
     for number in numbers:
+        if time.monotonic() > until:
+            break
         if worker is None or worker.process.poll() is not None or counts["cases"] % 1000 == 0:
             if worker is not None:
                 worker.end()
@@ -105,13 +111,14 @@ def main(words: list[str] | None = None) -> int:
     parser.add_argument("--jobs", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--seconds", type=float, default=math.inf, help="of either kind, at most")
     parser.add_argument("--findings", type=Path)
     asked = parser.parse_args(words)
     findings: list[dict[str, Any]] = []
     for kind, many in (("font", asked.fonts), ("job", asked.jobs)):
         start = time.monotonic()
         numbers = range(asked.first, asked.first + many)
-        counts = run(kind, numbers, asked.seed, findings)
+        counts = run(kind, numbers, asked.seed, findings, asked.seconds)
         said = ", ".join(f"{name}: {count}" for name, count in sorted(counts.items()))
         print(f"{kind}s in {time.monotonic() - start:.0f} s: {said}", flush=True)  # noqa: T201
     for found in findings[:40]:

@@ -29,6 +29,7 @@ def run() -> NoReturn:
         import signal
 
         signal.signal(signal.SIGINT, _stop)
+        signal.signal(signal.SIGTERM, _stop)  # files that were begun are swept away then too
     except KeyboardInterrupt:
         _stop()
     gc.set_threshold(_ALLOCATIONS_BETWEEN_COLLECTIONS)
@@ -36,7 +37,8 @@ def run() -> NoReturn:
     from spinefit.cli.main import status
 
     code = status(sys.argv[1:])
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the answer stands
+    for asked in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(asked, signal.SIG_IGN)  # the answer stands
     gc.freeze()
     sys.exit(code)
 

@@ -43,8 +43,9 @@ def refuse_existing(path: str, where: str) -> None:
         where: the option that named it, for the message.
 
     Raises:
-        OutputError: something stands there.
+        OutputError: something stands there, or nothing can by such a name.
     """
+    _refuse_zero_byte(path, where)
     if os.path.lexists(path):
         raise OutputError(
             "there is such a file already",
@@ -65,6 +66,7 @@ def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
     """
     seen: set[str] = set()
     for path, where in paths:
+        _refuse_zero_byte(path, where)
         place = os.path.normcase(os.path.realpath(path))
         if place in seen:
             raise OutputError(
@@ -72,6 +74,13 @@ def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
                 remedy="give each a name of its own",
             )  # fmt: skip
         seen.add(place)
+
+
+def _refuse_zero_byte(path: str, where: str) -> None:
+    if "\0" in path:
+        raise OutputError(
+            "no file can have such a name", value=path, where=where, remedy="choose another name"
+        )
 
 
 def write_whole(path: str, data: str | bytes, where: str, *, force: bool) -> None:

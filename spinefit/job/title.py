@@ -18,6 +18,7 @@ from spinefit.words import folded
 __all__ = [
     "guess_language",
     "reads_right_to_left",
+    "refuse_long",
     "sets_upright",
     "title_lines",
     "usual_binding_side",
@@ -37,6 +38,8 @@ _COLUMN_LETTER = re.compile(
     "\ua000-\ua48c\uac00-\ud7a3\uf900-\ufaff\uff66-\uff9f\U00020000-\U0003ffff]"
 )
 _LONGEST_TITLE = 2000
+_ATTACHED = frozenset(("Mn", "Mc", "Me", "Cf"))  # what stands on the letter before, or unseen
+_MOST_ATTACHED = 30
 _FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
 # Plain spaces and tabs of width close up; a no-break space binds words and stays.
 _SPACES = re.compile("[ \u1680\u2000-\u2006\u2008-\u200a\u205f\u3000]+")
@@ -56,12 +59,7 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
     >>> title_lines("The  Harbour / Light", slash_breaks=True)
     ('The Harbour', 'Light')
     """
-    if len(title) > _LONGEST_TITLE:
-        raise FieldError(
-            f"a title of {len(title)} characters is too long",
-            where="TITLE",
-            remedy=f"at most {_LONGEST_TITLE} can be lettered",
-        )
+    refuse_long(title)
     for char in title:
         if unicodedata.category(char) in _CONTROL:
             raise FieldError(
@@ -70,6 +68,7 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
                 where="TITLE",
                 remedy="take it out; to force a line break write ' / '",
             )
+    _refuse_heap(title)
     text = unicodedata.normalize("NFC", title)
     lines = _FORCED.split(text) if slash_breaks else [text]
     cleaned = tuple(_SPACES.sub(" ", line).strip(" ") for line in lines)
@@ -77,6 +76,34 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
         what = "no letters in the title" if len(cleaned) == 1 else "a line without letters"
         raise FieldError(what, value=title, where="TITLE", remedy="give the words to letter")
     return cleaned
+
+
+def _refuse_heap(title: str) -> None:
+    """Refuse more marks on one letter than Unicode's stream-safe text has (UAX #15, D3)."""
+    run = 0
+    for char in title:
+        run = run + 1 if unicodedata.category(char) in _ATTACHED else 0
+        if run > _MOST_ATTACHED:
+            raise FieldError(
+                f"more than {_MOST_ATTACHED} marks on one letter, such as U+{ord(char):04X}",
+                value=title,
+                where="TITLE",
+                remedy="take out those that are not meant",
+            )
+
+
+def refuse_long(title: str) -> None:
+    """Refuse a title that no back holds before anything looks at its characters.
+
+    Raises:
+        FieldError: it is too long.
+    """
+    if len(title) > _LONGEST_TITLE:
+        raise FieldError(
+            f"a title of {len(title)} characters is too long",
+            where="TITLE",
+            remedy=f"at most {_LONGEST_TITLE} can be lettered",
+        )
 
 
 def _has_ink(char: str) -> bool:

@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths, numbers
 from spinefit.job.model import KeepFree, OldLettering, Panel
+from spinefit.job.title import refuse_long
 from spinefit.vocabulary import AxisGoal
 
 __all__ = [
@@ -72,6 +73,8 @@ def title(value: object) -> str:
     Raises:
         FieldError: no text, bytes that are no text, or no letters in it.
     """
+    if isinstance(value, str):
+        refuse_long(value)
     said = _whole_text(value)
     if not any(unicodedata.category(char)[0] in "LNPS" for char in said if char != "/"):
         raise FieldError("a title with no letters", value=value, remedy="give the words to letter")

@@ -188,6 +188,17 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
                 status=Status.PRACTICE,
             )
         )
+    for name, tables in title.font.damaged:
+        found.append(
+            Finding(
+                topic="font-checksum",
+                level=Level.WARNING,
+                value=tables,
+                source="OpenType specification: calculating checksums",
+                status=Status.PUBLISHED,
+                facts={"font": name},
+            )
+        )
     if not _PLAIN.fullmatch(title.text):
         from spinefit.judgement.script_findings import script_findings
         from spinefit.judgement.spelling import spelling_findings

@@ -108,7 +108,16 @@ def _outside_its_cell(finding: Finding) -> str:
     )
 
 
+def _font_checksum(finding: Finding) -> str:
+    return (
+        f"The file of {finding.facts['font']} is not what its own checksums say ({finding.value}): "
+        "it is damaged, or was edited; look at a drawing before anything is cut, or get the font "
+        "anew."
+    )
+
+
 SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
+    "font-checksum": _font_checksum,
     "letter-of-another-script": _foreign_letter,
     "character-without-ink": _without_ink,
     "straight-quote": _straight_quote,

@@ -19,9 +19,9 @@ from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, neare
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 from spinefit.shaping.ink import ink_box
 from spinefit.shaping.outline import Box, Outline
-from spinefit.shaping.sfnt import face_count, packed_as, vet
+from spinefit.shaping.sfnt import damaged_tables, face_count, packed_as, vet
 
-__all__ = ["OpenFont", "bundled_fonts_covering", "open_font"]
+__all__ = ["WIDEST_EM", "OpenFont", "bundled_fonts_covering", "open_font"]
 
 Settings = tuple[tuple[str, float], ...]
 
@@ -30,6 +30,11 @@ _LARGEST_FILE = 256 * 1024 * 1024
 # Letters whose tops are flat, in the three scripts whose capitals the trade speaks of.
 _FLAT_CAPITALS = "HIETΗΙΕТНИ"
 _FLAT_SMALL = "xzvuχνхин"
+# The widest letter at hand, U+FDFD in Amiri, reaches 11.5 times the size; the tallest ones, parts
+# of mathematical brackets, 3.6 times.
+WIDEST_EM = 15.0
+"""What no letter of a sound font reaches from its origin, in em."""
+_TALLEST_EM = 10.0
 _MOST_SIZES = 256  # optical sizes kept open at once
 _OPTICAL = "opsz"  # the axis that follows the size of the letters, in points
 
@@ -54,6 +59,7 @@ class OpenFont:
         optical: from which to which size the letters change with it, in points; None where
             they do not, or where the optical size was asked for.
         assumed: what was not said of the font, in words.
+        damaged: its name with the tables whose checksums are not theirs; empty where all are.
         shaper: HarfBuzz's side of it.
         ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
             where they were measured beforehand.
@@ -80,6 +86,7 @@ class OpenFont:
         self.sha256 = digest or hashlib.sha256(data).hexdigest()
         self.face: int | None = face
         self.assumed: tuple[str, ...] = ()
+        self.damaged: tuple[tuple[str, str], ...] = ()
         self.optical: tuple[float, float] | None = None
         self.axes: Settings = ()
         self._sizes: dict[float, OpenFont] = {}
@@ -135,6 +142,8 @@ class OpenFont:
             return self._ink[gid]
         except KeyError:
             found = self._ink[gid] = ink_box(self.outline(gid))
+            if found is not None:
+                _refuse_wild(found, gid, self.name)
             return found
 
     def _top_of(self, letters: str) -> float:
@@ -145,6 +154,17 @@ class OpenFont:
             if box:
                 return box[3]
         return 0.0
+
+
+def _refuse_wild(box: Box, gid: int, name: str) -> None:
+    """Refuse ink that no letter has: damaged outlines give it, and no lettering is so large."""
+    wide, high = max(-box[0], box[2]), max(-box[1], box[3])
+    # Written so that what is no number does not pass.
+    if not (wide <= WIDEST_EM and high <= _TALLEST_EM):
+        raise FontBrokenError(
+            f"glyph {gid} of {name} reaches {max(wide, high):.0f} times the size from its origin",
+            remedy="the outlines are damaged: give a whole TTF or OTF file",
+        )
 
 
 def _joined(family: str, style: str) -> str:
@@ -266,6 +286,9 @@ def _kept_open(
     row = catalogue.font_named(name) if name else None
     if row is not None and tuple(sorted(place.items())) == row.axes:
         font.ascii_thinness_em = (row.thinnest_stroke_em, row.narrowest_gap_em)
+    if row is None:  # the bundled ones are known
+        damaged = damaged_tables(data, number - 1)
+        font.damaged = ((font.name, " and ".join(damaged)),) if damaged else ()
     return font
 
 

@@ -51,6 +51,7 @@ class Face(Protocol):
         face: which face of a collection, from 1; None for tools.
         axes: every axis of a variable font with its value.
         assumed: what was not said of it, in words.
+        damaged: names of fonts, each with the tables whose checksums are not theirs.
         cap_height_em, x_height_em: heights of its letters; 0 where it has none.
         ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
             where they are known.
@@ -62,6 +63,7 @@ class Face(Protocol):
     face: int | None
     axes: tuple[tuple[str, float], ...]
     assumed: tuple[str, ...]
+    damaged: tuple[tuple[str, str], ...]
     cap_height_em: float
     x_height_em: float
     ascii_thinness_em: tuple[float, float] | None

@@ -10,12 +10,12 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from spinefit.errors import FontError
+from spinefit.errors import FieldError, FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.font_setter import RunShaper
-from spinefit.shaping.fontfile import OpenFont, open_font
+from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.run import Piece, ShapedRun
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks
@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from spinefit.shaping.column import Column
 
 __all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
+
+# Which split is best takes time by the square of the pieces: a second or two for so many, which
+# are more words than any back holds.
+_MOST_PIECES = 250
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""
@@ -247,13 +251,27 @@ def _set_so(
     )
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
-    return ShapedTitle(
+    title = ShapedTitle(
         lines=lines,
         shaper=shaper,
         language=language,
         small_capitals=small,
         sizes=sizes,
     )
+    _refuse_wild_length(title, lettering.tracking_em)
+    return title
+
+
+def _refuse_wild_length(title: ShapedTitle, tracking_em: float) -> None:
+    """Refuse a length that damaged widths give, or kerning that is damaged."""
+    left, _bottom, right, _top = title.run.ink
+    most_em = (WIDEST_EM + abs(tracking_em)) * (len(title.text) + 1)
+    if not right - left <= most_em:  # so that what is no number does not pass
+        raise FontBrokenError(
+            f"{title.font.name} sets this title {right - left:.0f} times its size long",
+            where="--font",
+            remedy="its widths are damaged: give a whole TTF or OTF file",
+        )
 
 
 # The last few are kept, since remedies run the same title in other places and other sizes.
@@ -311,7 +329,17 @@ def _pieces(lines: tuple[str, ...], language: str | None) -> tuple[Piece, ...]:
             pieces.append(Piece(offset + start, offset + trimmed, last))
         offset += len(line) + 1
     pieces[-1] = Piece(pieces[-1].start, pieces[-1].end)
+    _refuse_many(pieces)
     return tuple(pieces)
+
+
+def _refuse_many(pieces: list[Piece]) -> None:
+    if len(pieces) > _MOST_PIECES:
+        raise FieldError(
+            f"a title that can be broken in {len(pieces) - 1} places is too long",
+            where="TITLE",
+            remedy=f"at most {_MOST_PIECES - 1} can be tried; give what is to be lettered",
+        )
 
 
 def _with_word_breaks(
@@ -333,4 +361,5 @@ def _with_word_breaks(
                     inside,
                 )
             )
+    _refuse_many(found)
     return tuple(found)

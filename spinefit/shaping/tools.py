@@ -41,6 +41,7 @@ class ToolFace:
         self.face: int | None = None
         self.axes: tuple[tuple[str, float], ...] = ()
         self.assumed: tuple[str, ...] = ()
+        self.damaged: tuple[tuple[str, str], ...] = ()
         self.em_mm = mm_from_pt(size.body_pt)
         self.cap_height_em = size.face_mm / self.em_mm
         self.x_height_em = size.x_height_mm / self.em_mm

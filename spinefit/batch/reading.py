@@ -33,11 +33,13 @@ class Table(NamedTuple):
         rows: its rows, one at a time.
         kept: names of the columns carried along.
         marked: whether it began with a byte order mark.
+        lines: what it is read from, here so that it is not closed before its file is.
     """
 
     rows: Iterator[Row]
     kept: tuple[str, ...]
     marked: bool
+    lines: Lines
 
 
 def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
@@ -74,7 +76,9 @@ def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
-    return Table(_csv_rows(records, lines, columns, heading), columns.kept_names, lines.marked)
+    return Table(
+        _csv_rows(records, lines, columns, heading), columns.kept_names, lines.marked, lines
+    )
 
 
 def _first(lines: Lines, name: str) -> str:
@@ -177,7 +181,7 @@ def _json_table(lines: Lines, first: str, keep: Sequence[str]) -> Table:
     """JSON Lines have no heading: what is kept is what was asked for, and what always is."""
     names = [name for name in keep if name != EVERY]
     names += [name for name in CARRIED if name not in names]
-    return Table(_json_rows(lines, first, names), tuple(names), lines.marked)
+    return Table(_json_rows(lines, first, names), tuple(names), lines.marked, lines)
 
 
 def _json_rows(lines: Lines, first: str, kept: Sequence[str]) -> Iterator[Row]:

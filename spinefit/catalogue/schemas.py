@@ -11,7 +11,7 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
-from spinefit.catalogue.tables import DATA, read_text
+from spinefit.catalogue.tables import DATA, text_of
 from spinefit.errors import FieldError
 
 __all__ = ["schema", "schema_names"]
@@ -64,7 +64,7 @@ def schema(name: str) -> dict[str, Any]:
 
 
 def _read(name: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(read_text(_FOLDER / f"{name}{_ENDING}"))
+    found: dict[str, Any] = json.loads(text_of(_FOLDER / f"{name}{_ENDING}"))
     return found
 
 

@@ -20,9 +20,9 @@ __all__ = [
     "read_lines",
     "read_parts",
     "read_table",
-    "read_text",
     "sourced",
     "sourced_list",
+    "text_of",
 ]
 
 DATA = Path(__file__).parent.parent / "data"
@@ -38,14 +38,14 @@ def read(path: Path) -> dict[str, Any]:
         return tomllib.load(file)
 
 
-def read_text(path: Path) -> str:
+def text_of(path: Path) -> str:
     """One of our files as it stands."""
     return path.read_text(encoding="utf-8")
 
 
 def read_lines(path: Path) -> list[str]:
     """The lines of one of our plain lists, without its remarks."""
-    lines = read_text(path).splitlines()
+    lines = text_of(path).splitlines()
     return [line for line in lines if line and not line.startswith("#")]
 
 
@@ -54,7 +54,7 @@ def read_table(path: Path, name: str) -> dict[str, Any] | None:
 
     In our own data files a line that begins with a bracket is a table's head and nothing else.
     """
-    text = read_text(path)
+    text = text_of(path)
     start = text.find(f"\n[{name}]")
     if start < 0:
         return None
@@ -65,7 +65,7 @@ def read_table(path: Path, name: str) -> dict[str, Any] | None:
 
 def read_parts(path: Path, table: str) -> list[str]:
     """The texts of an array of tables, unparsed, in the order of the file."""
-    return read_text(path).split(f"\n[[{table}]]\n")[1:]
+    return text_of(path).split(f"\n[[{table}]]\n")[1:]
 
 
 def parse_part(part: str) -> dict[str, Any]:

@@ -258,7 +258,7 @@ def _set_so(
         small_capitals=small,
         sizes=sizes,
     )
-    _refuse_wild_length(title, lettering.tracking_em)
+    _refuse_wild_length(title, tracking_em)
     return title
 
 

@@ -84,6 +84,7 @@ def _shown(answer: Answer) -> Judged | None:
 def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
     start = "leather" if place.board.leather_mm > place.board.joint_mm else "joint"
     return [
+        (visible(answer.report.answer), True),
         "Drawn at half size; figures in mm, measured on the board.",
         f"Mark the middle of the label from the head and from {start} and fore edge, try the cut "
         "label dry, and look at it from a step away before it is pasted: the eye has the last "

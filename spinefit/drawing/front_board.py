@@ -8,6 +8,7 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 from __future__ import annotations
 
 from spinefit.drawing.bench import CUT, column, dimension, held
+from spinefit.drawing.frame import piece_of
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
 from spinefit.drawing.paper import paper_size
@@ -63,7 +64,7 @@ def board_scene(answer: Answer) -> Scene:
         Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),
-        view.label(_shown(answer)),
+        view.label(piece_of(answer).judged),
         *view.dimensions(),
         Group("how-to", tuple(words)),
     )  # fmt: skip
@@ -74,11 +75,6 @@ def board_scene(answer: Answer) -> Scene:
 def _text(answer: Answer) -> str:
     report = answer.report.front_board
     return "" if report is None else report.text
-
-
-def _shown(answer: Answer) -> Judged | None:
-    judgement = answer.judgement
-    return None if judgement.recommended is None else judgement.judged[judgement.recommended]
 
 
 def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
@@ -132,7 +128,7 @@ class _View:
         items.append(Area((self._box(0, 0, wide, high),), None, CUT))
         return Group("front-board", tuple(items), "the front board")
 
-    def label(self, judged: Judged | None) -> Group:
+    def label(self, judged: Judged) -> Group:
         """The label, marks at the middles of its sides, and its lettering."""
         place = self._place
         x, y = place.from_back_mm, place.board.height_mm - place.from_head_mm
@@ -142,9 +138,8 @@ class _View:
         if place.is_label:
             items.append(Area((box,), 1.0, _LABEL))
         middle = self.at(x, y)
-        if judged is not None:
-            letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
-            items.append(Group("lettering", (Area(letters),), self._answer.report.title))
+        letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
+        items.append(Group("lettering", (Area(letters),), self._answer.report.title))
         for side in (-1, 1):  # beside the label, clear of its lettering
             for start, end in (
                 ((x + side * half_x, y), (x + side * (half_x + _TICK_MM), y)),

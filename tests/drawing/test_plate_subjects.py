@@ -10,7 +10,7 @@ from spinefit import pipeline
 from spinefit.catalogue.sheet_table import sheet_rules
 from spinefit.cli.main import status
 from spinefit.drawing.html import to_html
-from spinefit.drawing.plate import plate
+from spinefit.drawing.plates import plates
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import Wishes, settings_of
 from spinefit.drawing.subject import subject_of
@@ -42,7 +42,7 @@ def test_a_front_board_is_drawn_with_its_label() -> None:
     """Its own size, the label's size and the label's place, and no room drawn as a back."""
     job = Job(title="Harbour Dues", front_board=FrontBoard(board=BOARD), method="paper-label")
     subject = subject_of(pipeline.answer(job))
-    words = words_of(plate(subject).items)
+    words = words_of(plates(subject)[0].items)
     assert {"135", "215", "107.5", "67.5"} <= set(words)
     assert any(text.startswith("label ") for text in words)
     assert not any(text.startswith("spare") for text in words)

@@ -34,14 +34,17 @@ PATHS = (
     "tests/geometry/test_shapes.py",
     "tests/geometry/test_usable.py",
     "tests/layout",
+    "tests/judgement/test_boards.py",
     "tests/judgement/test_choice.py",
     "tests/judgement/test_findings.py",
     "tests/judgement/test_from_head.py",
     "tests/judgement/test_labels.py",
+    "tests/judgement/test_placing.py",
     "tests/judgement/test_sizes.py",
     "tests/properties/test_fit_properties.py",
     "tests/properties/test_pipeline_properties.py",
     "tests/test_pipeline.py",
+    "tests/test_right_to_left.py",
 )
 _SLOW_S = 4.0  # a test that takes longer is not worth its time here
 

@@ -36,11 +36,13 @@ PATHS = (
     "tests/layout",
     "tests/judgement/test_boards.py",
     "tests/judgement/test_choice.py",
+    "tests/judgement/test_choice_by_hand.py",
     "tests/judgement/test_findings.py",
     "tests/judgement/test_from_head.py",
     "tests/judgement/test_labels.py",
     "tests/judgement/test_placing.py",
     "tests/judgement/test_sizes.py",
+    "tests/judgement/test_verdict.py",
     "tests/properties/test_fit_properties.py",
     "tests/properties/test_pipeline_properties.py",
     "tests/test_pipeline.py",
@@ -56,6 +58,7 @@ def main() -> None:
     parser.add_argument("--sample", type=int, default=1000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--modules", nargs="*", default=MODULES)
+    parser.add_argument("--tests", nargs="*", help="plan only these and add them to the plan")
     parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests a mutant")
     parser.add_argument("--again", action="store_true", help="try the survivors again")
     parser.add_argument("--minutes", type=float, default=1e9, help="start no mutant after that")
@@ -69,10 +72,22 @@ def _plan(asked: argparse.Namespace) -> None:
         state, plan = in_fork(lambda: _traced(session), cpu_s=1800)
         assert state == "done", f"the tests could not be run: {state} {plan}"
         assert not plan["failed"], f"fails as the code stands: {plan['failed']}"
+        if asked.tests:
+            plan = _merged(json.loads((asked.out / "plan.json").read_text()), plan)
         (asked.out / "plan.json").write_text(json.dumps(plan))
         _say(f"{len(plan['seconds'])} tests, {sum(plan['seconds'].values()):.0f} s")
 
-    with_tests(PATHS, work)
+    with_tests(asked.tests or PATHS, work)
+
+
+def _merged(plan: dict[str, Any], more: dict[str, Any]) -> dict[str, Any]:
+    """A plan with the tests of another added."""
+    for module, lines in more["lines"].items():
+        for line, tests in lines.items():
+            known = plan["lines"][module].get(line, [])
+            plan["lines"][module][line] = sorted({*known, *tests})
+    plan["seconds"] |= more["seconds"]
+    return plan
 
 
 def _traced(session: Session) -> dict[str, Any]:

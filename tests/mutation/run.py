@@ -16,6 +16,7 @@ from __future__ import annotations
 import argparse
 import difflib
 import json
+import re
 import sys
 import time
 from collections import Counter
@@ -28,6 +29,7 @@ from tests.mutation.trial import Session, in_fork, swap, with_tests
 
 PATHS = (
     "tests/geometry/test_back.py",
+    "tests/geometry/test_contact.py",
     "tests/geometry/test_fit.py",
     "tests/geometry/test_fit_edge.py",
     "tests/geometry/test_panels.py",
@@ -136,12 +138,14 @@ def _tests_for(mutant: Mutant, plan: dict[str, Any], budget_s: float) -> list[st
 
 def _run(asked: argparse.Namespace) -> None:
     plan = json.loads((asked.out / "plan.json").read_text())
-    before = _results(asked.out)
+    before, same = _results(asked.out), _equivalent()
     until = time.monotonic() + 60 * asked.minutes
 
     def work(session: Session) -> None:
         for mutant, text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules)):
             known = before.get(mutant.key)
+            if known is not None and mutant.key in same:
+                continue
             if known is not None and not (asked.again and known["outcome"] == "survived"):
                 continue
             if time.monotonic() > until:
@@ -188,6 +192,12 @@ def _results(out: Path) -> dict[str, dict[str, Any]]:
     return {row["key"]: row for row in rows}
 
 
+def _equivalent() -> set[str]:
+    """The mutants that SURVIVORS.md explains."""
+    text = (Path(__file__).parent / "SURVIVORS.md").read_text(encoding="utf-8")
+    return set(re.findall(r"^\| `([^`]+)`", text, flags=re.MULTILINE))
+
+
 def _say(text: str) -> None:
     sys.stdout.write(f"{text}\n")
 
@@ -201,10 +211,15 @@ def change_of(mutant: Mutant) -> str:
     return "\n".join(f"    {line}" for line in list(lines)[3:])
 
 
+def _called(row: dict[str, Any], same: set[str]) -> dict[str, str]:
+    survived = row["outcome"] == "survived" and row["key"] in same
+    return {"outcome": "equivalent"} if survived else {}
+
+
 def _show(asked: argparse.Namespace) -> None:
-    results = _results(asked.out)
+    results, same = _results(asked.out), _equivalent()
     rows = [
-        (mutant, results[mutant.key])
+        (mutant, results[mutant.key] | _called(results[mutant.key], same))
         for mutant, _text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules))
         if mutant.key in results
     ]

@@ -291,3 +291,13 @@ def test_lettering_stands_where_it_is_wanted_if_it_is_free(wanted_mm):
     assert limit.size_mm == pytest.approx(5.0, rel=1e-4)
     low = largest(on, INK, lambda: [INK_RING], clearance_mm=0.5, wanted_mm=(0.0, 44.0))
     assert low.centre_mm == (0.0, 34.0)  # the nearest whole step that is as open
+
+
+def test_a_middle_nearer_to_the_edge_than_the_clearance_is_left():
+    """Nearly half of a square is cut away: its middle is 2.8 mm from the cut, and 3 are wanted."""
+    ring = ((-10.0, -10.0), (10.0, -10.0), (10.0, -6.0), (-6.0, 10.0), (-10.0, 10.0))
+    on = panel(20.0, 20.0, form=PanelForm.POLYGON, outline_mm=ring)
+    assert limit_of(on, 2.5).centre_mm == (0.0, 0.0)
+    moved = limit_of(on, 3.0)
+    assert moved.size_mm > 0.5
+    assert max(moved.centre_mm) < -1

@@ -187,3 +187,11 @@ def test_between_bands_the_clearances_meet_in_the_middle(spine):
     assert spans[1].height_mm == 0
     assert spans[1].top_mm == pytest.approx(52.75)
     assert spans[2].height_mm > 100
+
+
+def test_both_bands_beside_a_panel_take_their_clearance(spine):
+    """5.5 mm stand between the bands, and 3 mm are wanted at each."""
+    said = {"bands": 2, "bands_at_mm": (50.0, 59.5), "band_clearance_mm": 3.0, "title_panel": 2}
+    with pytest.raises(ImpossibleBackError) as caught:
+        divide(spine(**said, typed={"band-clearance"}))
+    assert caught.value.where == "--band-clearance"

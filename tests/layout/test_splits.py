@@ -333,3 +333,22 @@ def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
     for bound in found:
         assert firsts[bound.top] == bound.first_to
         assert lasts[bound.bottom] == bound.last_from
+
+
+@pytest.mark.parametrize(
+    ("pieces", "penalties", "expected"),
+    [
+        # Even lines 2, 2, 2 cost 2; the lines 2, 1, 3 cost only their first.
+        ([2, 1, 1, 2], {(0, 0): 1, (1, 2): 1, (0, 1): 5}, ((0, 0), (1, 1), (2, 3))),
+        # Even lines 3, 3, 3 cost 2 at their end; the lines 3, 4, 2 cost 1 before it.
+        ([3, 3, 1, 2], {(2, 3): 2, (1, 2): 1, (0, 1): 9}, ((0, 0), (1, 2), (3, 3))),
+    ],
+)
+def test_looks_never_buy_a_penalty(pieces, penalties, expected):
+    """Only splits of the very least penalty are compared by their looks."""
+    splitter = Splitter(
+        forced_after=(False,) * 4,
+        widths=rows_of(lambda first, last: float(sum(pieces[first : last + 1]))),
+        penalty=lambda first, last: float(penalties.get((first, last), 0)),
+    )
+    assert splitter.best_within(3, 9.0) == expected

@@ -149,6 +149,9 @@ def test_a_group_that_may_float_has_the_whole_height():
     assert case.standing.floats
     assert bottom + top != pytest.approx(0.0, abs=1e-3)
     assert layout.limit.size_mm == pytest.approx(case.panel.height_mm / (top - bottom))
+    for box in ((-1.0, -6.0, 1.0, 4.0), (-1.0, -9.0, 1.0, -1.0), (-1.0, 1.0, 1.0, 2.5)):
+        moved = case.standing.layout(layout.group._replace(box=box), "whole")
+        assert moved.limit.size_mm == pytest.approx(case.panel.height_mm / (box[3] - box[1]))
 
 
 @pytest.mark.parametrize("from_head_mm", [None, 70.0])

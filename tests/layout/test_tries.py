@@ -97,3 +97,11 @@ def test_why_a_split_is_listed():
     assert 1 not in why
     assert (why[2], why[3]) == ("as typed", "least width")
     assert tries("Rope", orientation=ACROSS)[1][0].split == "whole"
+
+
+def test_fewer_lines_along_than_there_are_words_break_none():
+    said = {"break_words": BreakWords.HYPHEN, "orientation": ALONG}
+    layouts = tries("Lighthousekeeping Registers Wrackness", (30.0, 40.0), **said)[1]
+    broken = [len(one.group.texts) for one in layouts if any(one.group.broken)]
+    assert broken
+    assert min(broken) == 4

@@ -55,7 +55,7 @@ class Splitter:
         self._last_of: list[int] = []
         limit = count - 1
         for piece in range(count - 1, -1, -1):
-            if forced_after[piece] and piece < count - 1:
+            if forced_after[piece]:
                 limit = piece
             self._last_of.append(limit)
         self._last_of.reverse()
@@ -188,10 +188,7 @@ class Splitter:
     ) -> Iterator[Split]:
         """Every split of the pieces from ``first`` on that costs no more than the least."""
         if lines == 0:
-            if first == self.count:
-                yield ()
-            return
-        if first == self.count or costs[lines][first] > cost + _SAME_COST:
+            yield ()
             return
         rests = costs[lines - 1]
         for last, width in enumerate(self._widths[first], start=first):

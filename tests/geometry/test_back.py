@@ -141,3 +141,11 @@ def test_a_round_without_a_figure_is_fitted_as_flat(spine, rules):
 def test_the_angle_has_the_sign_of_its_side(spine, rules):
     back = build_back(spine(form=BackForm.ROUNDED, radius_mm=20.0), rules)
     assert angle_at(back, -5.0) == -angle_at(back, 5.0) == -0.25
+
+
+def test_a_flat_back_has_nothing_of_a_round(spine, rules):
+    back = build_back(spine(rise_mm=3.0), rules)
+    assert (back.half_angle_rad, back.rise_mm) == (0.0, 0.0)
+    assert back.curve_known
+    assert back.form is BackForm.FLAT
+    assert build_back(spine(form=BackForm.ROUNDED, rise_mm=3.0), rules).form is BackForm.ROUNDED

@@ -236,3 +236,71 @@ def test_rectangles_load_neither_shapely_nor_numpy():
 
 def test_the_panel_polygon_of_a_rectangle_is_its_box():
     assert panel_polygon(panel()).bounds == (-10, -15, 10, 15)
+
+
+def test_less_than_a_millimetre_of_room_is_room():
+    """Half a millimetre on either side takes ink an eighth of a millimetre to the em."""
+    limit = largest_in_rectangle(INK, width_mm=1.0, height_mm=9.0, clearance_mm=0.25)
+    assert limit.size_mm == pytest.approx(0.125)
+
+
+@pytest.mark.parametrize("sides", [(3.0, 30.0), (30.0, 3.0)])
+def test_clearance_beyond_the_room_leaves_none(sides):
+    limit = largest_in_rectangle(INK, width_mm=sides[0], height_mm=sides[1], clearance_mm=2.0)
+    assert limit.size_mm == 0
+    assert limit.by is (LimitedBy.WIDTH if sides[0] == 3.0 else LimitedBy.HEIGHT)
+
+
+def test_ink_wholly_to_one_side_counts_by_its_far_end():
+    limit = largest_in_rectangle(
+        (-0.1, -3.0, 0.1, -1.0), width_mm=30.0, height_mm=12.0, clearance_mm=0.0
+    )
+    assert limit == fit.Limit(2.0, LimitedBy.HEIGHT)
+    limit = largest_in_rectangle(
+        (-0.1, 1.0, 0.1, 3.0), width_mm=30.0, height_mm=12.0, clearance_mm=0.0
+    )
+    assert limit == fit.Limit(2.0, LimitedBy.HEIGHT)
+
+
+def test_an_outline_off_its_origin_is_lettered_about_its_own_middle():
+    """A box from (2, 1) to (12, 7): about (7, 4) there is room for ink 4 x 1 em at 2.5 mm."""
+    ring = ((2.0, 1.0), (12.0, 1.0), (12.0, 7.0), (2.0, 7.0))
+    on = panel(form=PanelForm.CUT, corner_mm=1.0)._replace(outline_mm=ring)
+    limit = limit_of(on)
+    assert limit.centre_mm == (7.0, 4.0)
+    assert limit.size_mm == pytest.approx(2.5)
+    # With a corner cut the freest place is another, but the middle is free and is kept.
+    cut = ((2.0, 1.0), (12.0, 1.0), (12.0, 7.0), (9.0, 7.0))
+    assert limit_of(on._replace(outline_mm=cut)).centre_mm == (7.0, 4.0)
+
+
+@pytest.mark.parametrize(("limited", "by"), [(True, LimitedBy.ANGLE), (False, LimitedBy.WIDTH)])
+def test_a_side_at_the_largest_angle_is_named_so_in_any_outline(limited, by):
+    on = panel(20.0, 30.0, form=PanelForm.CUT, corner_mm=3.0)._replace(angle_limited=limited)
+    assert limit_of(on).by is by
+    narrower = on._replace(width_mm=26.0)  # its sides stand inside the largest angle
+    assert limit_of(narrower).by is LimitedBy.WIDTH
+    assert limit_of(on, 0.0, ((-1, -3), (1, -3), (1, 3), (-1, 3)), (-1, -3, 1, 3)).by is (
+        LimitedBy.HEIGHT
+    )
+
+
+@pytest.mark.parametrize("wanted_mm", [(0.0, 20.0), (0.0, 24.5), (0.0, -13.25)])
+def test_lettering_stands_where_it_is_wanted_if_it_is_free(wanted_mm):
+    """A device far below: wanted places are as open as the panel is wide, and are taken."""
+    on = panel(21.0, 90.0, keep_free=(KeepFree(width_mm=4, height_mm=4, y_mm=-40),))
+    limit = largest(on, INK, lambda: [INK_RING], clearance_mm=0.5, wanted_mm=wanted_mm)
+    assert limit.centre_mm == wanted_mm
+    assert limit.size_mm == pytest.approx(5.0, rel=1e-4)
+    low = largest(on, INK, lambda: [INK_RING], clearance_mm=0.5, wanted_mm=(0.0, 44.0))
+    assert low.centre_mm == (0.0, 34.0)  # the nearest whole step that is as open
+
+
+def test_a_middle_nearer_to_the_edge_than_the_clearance_is_left():
+    """Nearly half of a square is cut away: its middle is 2.8 mm from the cut, and 3 are wanted."""
+    ring = ((-10.0, -10.0), (10.0, -10.0), (10.0, -6.0), (-6.0, 10.0), (-10.0, 10.0))
+    on = panel(20.0, 20.0, form=PanelForm.POLYGON, outline_mm=ring)
+    assert limit_of(on, 2.5).centre_mm == (0.0, 0.0)
+    moved = limit_of(on, 3.0)
+    assert moved.size_mm > 0.5
+    assert max(moved.centre_mm) < -1

@@ -127,3 +127,71 @@ def test_refuses_a_back_that_cannot_be(changed, where, spine):
 def test_the_refusal_of_a_panel_tells_the_range(spine):
     with pytest.raises(ImpossibleBackError, match="numbered 1 to 6, from the head"):
         divide(spine(bands=5, title_panel=9))
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({"foot_mm": 250.0, "typed": {"foot"}}, "as long as the back"),
+        ({"head_mm": 200.0, "typed": {"head"}}, "as long as the back"),
+        ({"head_mm": 150.0, "foot_mm": 60.0, "typed": {"head"}}, "at head and foot leave nothing"),
+        ({"head_mm": 100.0, "foot_mm": 100.0, "typed": {"foot"}}, "at head and foot leave nothing"),
+        ({"bands_at_mm": (50.0, 40.0), "bands": 2}, "out of order"),
+        ({"bands_at_mm": (50.0, 50.0), "bands": 2}, "out of order"),
+        ({"bands_at_mm": (-5.0, 40.0), "bands": 2}, "off the back"),
+        ({"bands_at_mm": (0.0, 40.0), "bands": 2}, "off the back"),
+        ({"bands_at_mm": (50.0, 200.0), "bands": 2}, "off the back"),
+        ({"bands_at_mm": (50.0, 201.0), "bands": 2}, "off the back"),
+        ({"bands_at_mm": (40.0,), "bands": 2, "typed": {"bands"}}, "but there are 2"),
+        ({"bands_at_mm": (40.0, 80.0), "bands": 1, "typed": {"bands"}}, "but there are 1"),
+        ({"bands": 1, "title_panel": 3}, "numbered 1 to 2"),
+        ({"title_panel": 2, "typed": {"title-panel"}}, "has one panel"),
+    ],
+)
+def test_the_fault_is_the_one_there_is(changed, says, spine):
+    """Not the next one that the same back would meet with."""
+    with pytest.raises(ImpossibleBackError, match=says):
+        divide(spine(**changed))
+
+
+def test_a_short_head_and_foot_leave_what_they_leave(spine):
+    """Typed, they are refused only together with what is gone; half a millimetre is a panel."""
+    (span,) = divide(spine(head_mm=100.0, foot_mm=99.5, typed={"head", "foot"}))
+    assert span.height_mm == pytest.approx(0.5)
+    (span,) = divide(spine(title_panel=2))  # by default the second, but there is one
+    assert span.number == 1
+
+
+def test_the_title_panel_is_the_one_that_must_have_room(spine):
+    """Of two panels the foot takes the second: no fault where the first is lettered."""
+    said = {"bands": 1, "foot_mm": 110.0, "typed": {"foot"}}
+    first, second = divide(spine(**said, title_panel=1))
+    assert first.height_mm > 50
+    assert second.height_mm == 0
+    with pytest.raises(ImpossibleBackError, match="nothing of panel 2"):
+        divide(spine(**said, title_panel=2))
+
+
+@pytest.mark.parametrize(
+    ("head_mm", "foot_mm", "at_mm"), [(9.0, 16.0, 6.5), (30.0, 0.0, 20.0), (0.0, 30.0, 0.0)]
+)
+def test_what_has_no_height_stands_where_the_allowances_meet(head_mm, foot_mm, at_mm, spine):
+    """In the middle of their overlap, but on the back, which is 20 mm high."""
+    (span,) = divide(spine(height_mm=20.0, head_mm=head_mm, foot_mm=foot_mm))
+    assert (span.top_mm, span.bottom_mm) == pytest.approx((at_mm, at_mm))
+
+
+def test_between_bands_the_clearances_meet_in_the_middle(spine):
+    """Bands of 4 mm, 1 mm of clearance each and 1.5 mm between: the middle of the panel."""
+    spans = divide(spine(bands=2, bands_at_mm=(50.0, 55.5), title_panel=1))
+    assert spans[1].height_mm == 0
+    assert spans[1].top_mm == pytest.approx(52.75)
+    assert spans[2].height_mm > 100
+
+
+def test_both_bands_beside_a_panel_take_their_clearance(spine):
+    """5.5 mm stand between the bands, and 3 mm are wanted at each."""
+    said = {"bands": 2, "bands_at_mm": (50.0, 59.5), "band_clearance_mm": 3.0, "title_panel": 2}
+    with pytest.raises(ImpossibleBackError) as caught:
+        divide(spine(**said, typed={"band-clearance"}))
+    assert caught.value.where == "--band-clearance"

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.geometry.usable import outright_panel, usable_panel
+from spinefit.geometry.usable import outright_panel, refuse_no_room, usable_panel
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.vocabulary import BackForm, PanelForm
 
@@ -113,3 +113,73 @@ def test_a_polygon_given_outright_has_its_own_box():
     assert (panel.width_mm, panel.height_mm) == (10, 8)
     assert panel.outline_mm == ((-5, -4), (5, -4), (0, 4))
     assert panel.holes_mm[0][0] == (-0.5, -2.5)
+
+
+@pytest.mark.parametrize(
+    ("sides", "clearance_mm", "least"),
+    [((9.0, 40.0), 4.5, "4.5"), ((40.0, 7.0), 5.0, "3.5"), ((9.0, 40.0), 20.0, "4.5")],
+)
+def test_a_clearance_that_leaves_nothing_is_refused(sides, clearance_mm, least):
+    """And how much may be kept is said: half the shorter side."""
+    panel = outright_panel(Panel(width_mm=sides[0], height_mm=sides[1]), PLAIN)
+    with pytest.raises(ImpossibleBackError, match=f"keep less than {least} mm between"):
+        refuse_no_room(panel, clearance_mm)
+    refuse_no_room(panel, min(sides) / 2 - 0.01)
+
+
+def test_no_room_is_no_fault_of_defaults_or_of_an_open_height(spine, rules):
+    """What is used up already cannot be kept; without a height the width alone counts."""
+    refuse_no_room(usable_panel(spine(edge_mm=15.0), PLAIN, rules), 3.0)
+    refuse_no_room(usable_panel(spine(height_mm=None), PLAIN, rules), 14.9)
+    with pytest.raises(ImpossibleBackError, match="--clearance"):
+        refuse_no_room(usable_panel(spine(height_mm=None), PLAIN, rules), 15.0)
+
+
+@pytest.mark.parametrize(("side_mm", "refused"), [(29.0, False), (31.0, True)])
+def test_areas_kept_free_may_not_take_everything(side_mm, refused):
+    kept = Shape(keep_free=(KeepFree(width_mm=side_mm, height_mm=side_mm),))
+    panel = outright_panel(Panel(width_mm=30.0, height_mm=30.0), kept)
+    if not refused:
+        refuse_no_room(panel, 0.0)
+        return
+    with pytest.raises(ImpossibleBackError, match="--keep-free"):
+        refuse_no_room(panel, 0.0)
+
+
+def test_the_remedy_for_edges_is_half_the_back(spine, rules):
+    with pytest.raises(ImpossibleBackError, match=r"less than 10\.5 mm free at each joint"):
+        usable_panel(spine(width_mm=21.0, edge_mm=11.0, typed={"edge"}), PLAIN, rules)
+
+
+def test_a_shape_without_a_height_is_named(spine, rules):
+    kept = Shape(keep_free=(KeepFree(width_mm=2, height_mm=2),))
+    for shape, said in ((Shape(form=PanelForm.OVAL), "oval"), (kept, "an area kept free")):
+        with pytest.raises(FieldError) as caught:
+            usable_panel(spine(height_mm=None), shape, rules)
+        assert caught.value.value == said
+
+
+def test_of_nothing_the_angle_is_no_limit(spine, rules):
+    """And of a panel without height no outline is made."""
+    panel = usable_panel(spine(edge_mm=15.0, form=BackForm.ROUNDED, rise_mm=0.001), PLAIN, rules)
+    assert panel.width_mm == pytest.approx(0, abs=1e-3)
+    panel = usable_panel(spine(edge_mm=20.0), PLAIN, rules)
+    assert (panel.width_mm, panel.angle_limited) == (0.0, False)
+    flat = usable_panel(spine(head_mm=100.0, foot_mm=100.0), Shape(form=PanelForm.OVAL), rules)
+    assert (flat.height_mm, flat.outline_mm) == (0, None)
+
+
+def test_a_panel_given_outright_lies_on_no_round_and_has_no_margins():
+    panel = outright_panel(Panel(width_mm=0.8, height_mm=0.6), PLAIN)
+    assert not panel.developed
+    assert not panel.angle_limited
+    margins = (panel.margin_left_mm, panel.margin_right_mm)
+    assert margins == (panel.margin_head_mm, panel.margin_tail_mm) == (0, 0)
+
+
+def test_a_polygon_of_odd_sides_is_moved_by_exact_halves():
+    ring = ((1.0, 1.0), (8.0, 1.0), (1.0, 4.0))
+    panel = outright_panel(
+        Panel(width_mm=30.0, height_mm=40.0), Shape(form=PanelForm.POLYGON, outline_mm=ring)
+    )
+    assert panel.outline_mm == ((-3.5, -1.5), (3.5, -1.5), (-3.5, 1.5))

@@ -195,3 +195,8 @@ def test_letters_that_join_are_not_stacked(needs_font):
 def test_a_latin_pillar_is_one_column_still():
     with pytest.raises(FieldError, match="one column"):
         check(_job("Harbour / Light", "EB Garamond", orientation=Orientation.PILLAR))
+
+
+def test_there_may_be_as_many_columns_as_there_are_pieces(gothic):
+    report = check(_job("港灯", gothic))
+    assert {len(one.lines) for one in _pillars(report)} == {1, 2}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given, settings
@@ -12,6 +13,7 @@ from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout.group import (
+    columns_of,
     group_of,
     leading_em,
     least_leading_em,
@@ -185,3 +187,97 @@ def test_a_pillar_has_one_pitch_and_no_two_letters_meet():
             box = ink_box(outline)
             placed.append((box[0] + x, box[1] + y, box[2] + x, box[3] + y))
         assert union(placed) == pytest.approx(group.box, abs=1e-9)
+
+
+class Drawn:
+    """A title of which only boxes are known: capitals 0.6 em high."""
+
+    cap_height_em = 0.6
+    text = "abc"
+
+    def __init__(self, boxes) -> None:
+        self._boxes = boxes
+
+    def letters(self):
+        return [(name, box) for name, box in self._boxes.items()]
+
+    def column(self, text):
+        return SimpleNamespace(box=self._boxes[text])
+
+
+def test_a_pillar_by_hand():
+    """Tops at most 0.7, bottoms at least -0.2: the pitch is 0.9 and the gap of the rules."""
+    boxes = {
+        "a": (0.1, 0.0, 0.5, 0.7),
+        "b": (0.0, -0.2, 0.8, 0.3),
+        " ": None,
+        "c": (0, 0.1, 1, 0.5),
+    }
+    group = pillar_of(Drawn(boxes), RULES)
+    pitch = 0.9 + RULES.value("lines.pillar_gap") * 0.6
+    top, bottom = 0.7, -3 * pitch + 0.1
+    middle = (top + bottom) / 2
+    assert group.baselines_em == pytest.approx([-pitch * at - middle for at in range(4)])
+    assert group.box == pytest.approx((-0.5, bottom - middle, 0.5, top - middle))
+    assert group.widths_em == pytest.approx((1.0,))
+    assert (group.penalty, group.broken, group.texts) == (0.0, (False,), ("abc",))
+
+
+def test_letters_that_stand_high_have_no_negative_descent():
+    group = pillar_of(Drawn({"a": (0.0, 0.3, 1.0, 0.7), "b": (0.0, 0.2, 1.0, 0.6)}), RULES)
+    first, second = group.baselines_em
+    assert first - second == pytest.approx(0.7 + RULES.value("lines.pillar_gap") * 0.6)
+
+
+COLUMNS = {
+    "a": (-0.4, -3.0, 0.5, 0.1),
+    "b": (-0.6, -2.0, 0.3, 0.2),
+    "c": (-0.5, -1.0, 0.4, 0.0),
+    " ": None,
+}
+
+
+def columns(texts, leading):
+    said = {"leading": leading, "rules": RULES, "penalty": 3.0}
+    return columns_of(Drawn(COLUMNS), texts, **said)
+
+
+def test_columns_by_hand():
+    """Two em apart, each to the left of the one before; about the middle of their ink."""
+    group = columns(["a", "b", "c"], 2.0)
+    x, y = (0.5 - 4.5) / 2, (0.2 - 3.0) / 2
+    assert group.box == pytest.approx((-4.5 - x, -3.0 - y, 0.5 - x, 0.2 - y))
+    assert group.widths_em == pytest.approx((0.9, 0.9, 0.9))
+    assert [at[0] for at in group.columns_em] == pytest.approx([-x, -2 - x, -4 - x])
+    assert [at[1] for at in group.columns_em] == pytest.approx([-y] * 3)
+    assert group.baselines_em == pytest.approx((-y, -y, -y))
+    assert (group.penalty, group.broken) == (3.0, (False,) * 3)
+
+
+def test_columns_keep_their_ink_apart():
+    """Asked nearer, they stand where the least gap lies between the nearest two."""
+    group = columns(["a", "b", "c"], 0.1)
+    gap = RULES.value("lines.least_gap") * 0.6
+    steps = [a[0] - b[0] for a, b in itertools.pairwise(group.columns_em)]
+    # b reaches 0.3 to the right and a 0.4 to the left; c reaches 0.4 and b 0.6.
+    assert steps == pytest.approx([1.0 + gap] * 2)
+
+
+def test_a_column_without_ink_has_no_width():
+    group = columns(["c", " "], 1.0)
+    assert group.widths_em == pytest.approx((0.9, 0.0))
+    assert group.box == pytest.approx((-0.7, -0.5, 0.7, 0.5))
+    (only,) = columns(["a"], 1.0).columns_em
+    assert only == pytest.approx((-0.05, 1.45))
+
+
+def test_levels_are_kept_only_where_something_reads_from_the_right():
+    title = shaped("Tides")
+    run = SimpleNamespace(
+        pieces=title.run.pieces,
+        line_ink=title.run.line_ink,
+        line_text=title.run.line_text,
+        line_levels=lambda first, last: (1, 1),
+    )
+    assert lines_of(run, ((0, 0),), 1.0, 0.0).levels == ((1, 1),)
+    assert lines_of(title.run, ((0, 0),), 1.0, 0.0).levels == ()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from spinefit.catalogue import rules
 from spinefit.layout.shapes import is_good_shape, shape_name
-from spinefit.layout.splits import Splitter, all_splits
+from spinefit.layout.splits import Splitter, all_splits, end_bounds
 
 EQUAL = rules().value("lines.equal_share")
 
@@ -226,3 +226,137 @@ def test_cockerells_case_counted_in_letters(lines, longest, split):
     if split is not None:
         found = splitter.best_within(lines, longest)
         assert [" ".join(STEVENSON[first : last + 1]) for first, last in found] == split
+
+
+@settings(max_examples=150, deadline=None)
+@given(cases, line_counts, st.integers(1, 30), st.integers(0, 11), st.integers(0, 11))
+def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to, start):
+    """The shorter way where no line has a fault finds what the longer one finds."""
+    if lines > case.count:
+        return
+    ends = {"first_line_to": min(to, case.count - 1), "last_line_from": min(start, case.count - 1)}
+    said = {"forced_after": case.forced, "widths": rows_of(case.width)}
+    bare = Splitter(**said, penalty=None)
+    nothing = Splitter(**said, penalty=lambda first, last: 0.0)
+    for asked in ({}, ends):
+        found = bare.best_within(lines, bound, **asked)
+        assert found == nothing.best_within(lines, bound, **asked)
+        if found is not None:
+            assert case.greatest(found) <= bound
+            assert bare.penalty_of(found) == 0.0
+
+
+@pytest.mark.parametrize("penalty", [None, lambda first, last: 2.0 * (first == 0)])
+def test_one_line_holds_everything_or_is_none(penalty):
+    """Whatever bounds its ends: it ends with the last piece and begins with the first."""
+    said = {"widths": rows_of(lambda first, last: float(last - first + 1)), "penalty": penalty}
+    free = Splitter(forced_after=(False,) * 4, **said)
+    assert free.least_width(1, first_line_to=3, last_line_from=0) == 4.0
+    assert free.least_width(1, first_line_to=2) == math.inf
+    assert free.least_width(1, first_line_to=3, last_line_from=1) == math.inf
+    assert free.best_within(1, 4.0) == ((0, 3),)
+    assert free.best_within(1, 3.9) is None
+    assert free.best_within(1, 4.0, first_line_to=2) is None
+    assert free.best_within(1, 4.0, last_line_from=1) is None
+    broken = Splitter(forced_after=(False, True, False, False), **said)
+    assert broken.least_width(1, first_line_to=3) == math.inf
+    assert broken.best_within(1, 9.0) is None
+    assert free.penalty_of(((0, 3),)) == (0.0 if penalty is None else 2.0)
+
+
+def test_more_lines_than_pieces_have_no_split():
+    splitter = Splitter(
+        forced_after=(False, False),
+        widths=rows_of(lambda first, last: 1.0),
+        penalty=lambda first, last: 0.0,
+    )
+    assert splitter.least_width(3) == math.inf
+    assert splitter.best_within(3, 9.0) is None
+
+
+def test_no_more_ties_are_compared_than_ever_matter():
+    """Past so many, the best looking of those found first is taken."""
+    looked_at = []
+
+    class Watched(Splitter):
+        def _looks(self, split):
+            looked_at.append(split)
+            return super()._looks(split)
+
+    Watched(
+        forced_after=(False,) * 12,
+        widths=rows_of(lambda first, last: 1.0),
+        penalty=lambda first, last: 0.0,
+    ).best_within(4, 1.0)
+    assert len(looked_at) == 64
+
+
+def test_a_break_forced_after_the_last_piece_is_none():
+    said = {"widths": rows_of(lambda first, last: 1.0), "penalty": None}
+    splitter = Splitter(forced_after=(True, False, True), **said)
+    assert splitter.least_lines == 2
+    assert splitter.only(2) == ((0, 0), (1, 2))
+    assert splitter.only(3) == ((0, 0), (1, 1), (2, 2))
+    assert Splitter(forced_after=(False,) * 3, **said).only(2) is None
+
+
+class Run:
+    """A run of which only the heights of its pieces are known."""
+
+    def __init__(self, heights) -> None:
+        self.heights = heights
+
+    def line_ink(self, first, last):
+        pieces = self.heights[first : last + 1]
+        return 0.0, min(low for low, _high in pieces), 1.0, max(high for _low, high in pieces)
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.sampled_from([-0.3, -0.2, 0.0]), st.sampled_from([0.4, 0.7, 0.9])),
+        min_size=2,
+        max_size=7,
+    ),
+    st.integers(0, 6),
+)
+def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
+    """Each height that a first or last line can have, once, with the longest such line."""
+    count = len(heights)
+    splitter = Splitter(
+        forced_after=tuple(at == forced and at < count - 1 for at in range(count)),
+        widths=rows_of(lambda first, last: 1.0),
+        penalty=None,
+    )
+    run = Run(heights)
+    firsts, lasts = {}, {}
+    for at in range(count - 1):
+        if splitter.may_be_line(0, at):
+            firsts[run.line_ink(0, at)[3]] = at
+    for at in range(count - 1, 0, -1):
+        if splitter.may_be_line(at, count - 1):
+            lasts[run.line_ink(at, count - 1)[1]] = at
+    found = list(end_bounds(run, splitter))
+    assert len(found) == len(firsts) * len(lasts)
+    for bound in found:
+        assert firsts[bound.top] == bound.first_to
+        assert lasts[bound.bottom] == bound.last_from
+
+
+@pytest.mark.parametrize(
+    ("pieces", "penalties", "expected"),
+    [
+        # Even lines 2, 2, 2 cost 2; the lines 2, 1, 3 cost only their first.
+        ([2, 1, 1, 2], {(0, 0): 1, (1, 2): 1, (0, 1): 5}, ((0, 0), (1, 1), (2, 3))),
+        # Even lines 3, 3, 3 cost 2 at their end; the lines 3, 4, 2 cost 1 before it.
+        ([3, 3, 1, 2], {(2, 3): 2, (1, 2): 1, (0, 1): 9}, ((0, 0), (1, 2), (3, 3))),
+    ],
+)
+def test_looks_never_buy_a_penalty(pieces, penalties, expected):
+    """Only splits of the very least penalty are compared by their looks."""
+    splitter = Splitter(
+        forced_after=(False,) * 4,
+        widths=rows_of(lambda first, last: float(sum(pieces[first : last + 1]))),
+        penalty=lambda first, last: float(penalties.get((first, last), 0)),
+    )
+    assert splitter.best_within(3, 9.0) == expected

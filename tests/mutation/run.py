@@ -16,6 +16,7 @@ from __future__ import annotations
 import argparse
 import difflib
 import json
+import re
 import sys
 import time
 from collections import Counter
@@ -28,20 +29,26 @@ from tests.mutation.trial import Session, in_fork, swap, with_tests
 
 PATHS = (
     "tests/geometry/test_back.py",
+    "tests/geometry/test_contact.py",
     "tests/geometry/test_fit.py",
     "tests/geometry/test_fit_edge.py",
     "tests/geometry/test_panels.py",
     "tests/geometry/test_shapes.py",
     "tests/geometry/test_usable.py",
     "tests/layout",
+    "tests/judgement/test_boards.py",
     "tests/judgement/test_choice.py",
+    "tests/judgement/test_choice_by_hand.py",
     "tests/judgement/test_findings.py",
     "tests/judgement/test_from_head.py",
     "tests/judgement/test_labels.py",
+    "tests/judgement/test_placing.py",
     "tests/judgement/test_sizes.py",
+    "tests/judgement/test_verdict.py",
     "tests/properties/test_fit_properties.py",
     "tests/properties/test_pipeline_properties.py",
     "tests/test_pipeline.py",
+    "tests/test_right_to_left.py",
 )
 _SLOW_S = 4.0  # a test that takes longer is not worth its time here
 
@@ -53,6 +60,7 @@ def main() -> None:
     parser.add_argument("--sample", type=int, default=1000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--modules", nargs="*", default=MODULES)
+    parser.add_argument("--tests", nargs="*", help="plan only these and add them to the plan")
     parser.add_argument("--budget", type=float, default=8.0, help="seconds of tests a mutant")
     parser.add_argument("--again", action="store_true", help="try the survivors again")
     parser.add_argument("--minutes", type=float, default=1e9, help="start no mutant after that")
@@ -66,10 +74,22 @@ def _plan(asked: argparse.Namespace) -> None:
         state, plan = in_fork(lambda: _traced(session), cpu_s=1800)
         assert state == "done", f"the tests could not be run: {state} {plan}"
         assert not plan["failed"], f"fails as the code stands: {plan['failed']}"
+        if asked.tests:
+            plan = _merged(json.loads((asked.out / "plan.json").read_text()), plan)
         (asked.out / "plan.json").write_text(json.dumps(plan))
         _say(f"{len(plan['seconds'])} tests, {sum(plan['seconds'].values()):.0f} s")
 
-    with_tests(PATHS, work)
+    with_tests(asked.tests or PATHS, work)
+
+
+def _merged(plan: dict[str, Any], more: dict[str, Any]) -> dict[str, Any]:
+    """A plan with the tests of another added."""
+    for module, lines in more["lines"].items():
+        for line, tests in lines.items():
+            known = plan["lines"][module].get(line, [])
+            plan["lines"][module][line] = sorted({*known, *tests})
+    plan["seconds"] |= more["seconds"]
+    return plan
 
 
 def _traced(session: Session) -> dict[str, Any]:
@@ -118,12 +138,14 @@ def _tests_for(mutant: Mutant, plan: dict[str, Any], budget_s: float) -> list[st
 
 def _run(asked: argparse.Namespace) -> None:
     plan = json.loads((asked.out / "plan.json").read_text())
-    before = _results(asked.out)
+    before, same = _results(asked.out), _equivalent()
     until = time.monotonic() + 60 * asked.minutes
 
     def work(session: Session) -> None:
         for mutant, text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules)):
             known = before.get(mutant.key)
+            if known is not None and mutant.key in same:
+                continue
             if known is not None and not (asked.again and known["outcome"] == "survived"):
                 continue
             if time.monotonic() > until:
@@ -170,6 +192,12 @@ def _results(out: Path) -> dict[str, dict[str, Any]]:
     return {row["key"]: row for row in rows}
 
 
+def _equivalent() -> set[str]:
+    """The mutants that SURVIVORS.md explains."""
+    text = (Path(__file__).parent / "SURVIVORS.md").read_text(encoding="utf-8")
+    return set(re.findall(r"^\| `([^`]+)`", text, flags=re.MULTILINE))
+
+
 def _say(text: str) -> None:
     sys.stdout.write(f"{text}\n")
 
@@ -183,10 +211,15 @@ def change_of(mutant: Mutant) -> str:
     return "\n".join(f"    {line}" for line in list(lines)[3:])
 
 
+def _called(row: dict[str, Any], same: set[str]) -> dict[str, str]:
+    survived = row["outcome"] == "survived" and row["key"] in same
+    return {"outcome": "equivalent"} if survived else {}
+
+
 def _show(asked: argparse.Namespace) -> None:
-    results = _results(asked.out)
+    results, same = _results(asked.out), _equivalent()
     rows = [
-        (mutant, results[mutant.key])
+        (mutant, results[mutant.key] | _called(results[mutant.key], same))
         for mutant, _text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules))
         if mutant.key in results
     ]

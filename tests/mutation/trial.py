@@ -29,7 +29,7 @@ from tests.mutation.mutants import ROOT, path_of
 
 __all__ = ["Session", "in_fork", "swap", "with_tests"]
 
-MOST_EXAMPLES = 12  # of one property, whatever its own settings say
+MOST_EXAMPLES = 25  # of one property, whatever its own settings say
 _MEMORY = 3 * 2**30  # bytes; a changed step may count up without end
 
 

@@ -1,0 +1,162 @@
+"""Lengths around a group that stands off the middle, each by hand."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from spinefit import catalogue
+from spinefit.geometry import outright_panel, usable_panel
+from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.resolve import resolve
+from spinefit.judgement import placing
+from spinefit.judgement.offer import offer_of
+from spinefit.judgement.placing import Sides
+from spinefit.judgement.sizes import advised_pt, judged_at
+from spinefit.layout import search
+from spinefit.shaping import shape_title
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import BackForm, Orientation, Place, SetBy
+
+ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
+BOX = (-3.0, -1.0, 2.0, 0.5)
+ROUND = {"width_mm": 30.0, "height_mm": 200.0, "back": BackForm.ROUNDED, "rise_mm": 5.0}
+
+
+def a_layout(orientation, *, spine=None, panel=None, centre_mm=(1.0, 2.0), market="GB", **fields):
+    """Job, title and a layout; its box is (-3, -1, 2, 0.5) em, its baselines at 0.2 and -0.7."""
+    if panel is None:
+        spine = Spine(**({"width_mm": 30.0, "height_mm": 200.0} | (spine or {})))
+    lettering = Lettering(orientation=orientation, **fields)
+    job = resolve(
+        Job(title="Tidal Log", spine=spine, panel=panel, lettering=lettering, market=market)
+    )
+    title = shape_title(job)
+    if job.spine is not None:
+        room = usable_panel(job.spine, job.shape, job.rules)
+    else:
+        room = outright_panel(job.panel, job.shape)
+    layout = search(job, title, room, catalogue.title_words(job.language))[0]
+    group = layout.group._replace(box=BOX, baselines_em=(0.2, -0.7))
+    limit = layout.limit._replace(centre_mm=centre_mm)
+    return job, title, layout._replace(group=group, limit=limit)
+
+
+def test_spare_off_the_middle():
+    """In a panel 60 x 40 with 1 mm of clearance, 4 mm to the em, standing at (1, 2)."""
+    job, _title, layout = a_layout(
+        ACROSS, panel=Panel(width_mm=60.0, height_mm=40.0), clearance_mm=1.0
+    )
+    centre, spare = placing.place(job, layout, 4.0)
+    assert centre == (1.0, 2.0)
+    assert spare == pytest.approx((30 - 1 + 1 - 12, 30 - 1 - 1 - 8, 20 - 1 - 2 - 2, 20 - 1 + 2 - 4))
+
+
+def test_what_floats_stands_in_the_middle_of_a_back_too_low_for_it():
+    """Its ink then reaches as far over the head as over the tail."""
+    job, _title, layout = a_layout(ACROSS, spine={"height_mm": 30.0})
+    assert layout.floats
+    (x, y), spare = placing.place(job, layout, 18.0)
+    assert (x, y) == pytest.approx((1.0, 18 * (1.0 - 0.5) / 2))
+    assert spare.head == pytest.approx(spare.tail)
+    assert spare.head < 0
+
+
+@pytest.mark.parametrize("place", [Place.BACK, Place.LABEL])
+def test_to_the_edge_of_a_label_or_to_the_joint(place):
+    job, _title, layout = a_layout(ACROSS, clearance_mm=0.5)
+    job = job._replace(method=job.method._replace(place=place))
+    panel = layout.panel._replace(
+        margin_left_mm=1.0, margin_right_mm=2.0, margin_head_mm=3.0, margin_tail_mm=4.0
+    )
+    found = placing.to_edge(job, layout._replace(panel=panel), Sides(10.0, 20.0, 30.0, 40.0))
+    label = place is Place.LABEL
+    margins = (0.0, 0.0, 0.0, 0.0) if label else (1.0, 2.0, 3.0, 4.0)
+    assert found == pytest.approx(
+        tuple(side + 0.5 + more for side, more in zip((10, 20, 30, 40), margins, strict=True))
+    )
+
+
+def test_no_edge_is_known_where_the_height_is_open():
+    job, _title, layout = a_layout(ALONG, spine={"height_mm": None})
+    spare = placing.place(job, layout, 4.0)[1]
+    assert (spare.head, spare.tail) == (None, None)
+    beyond = placing.to_edge(job, layout, spare)
+    assert (beyond.head, beyond.tail) == (None, None)
+    assert placing.to_edge(job, layout, Sides(1.0, 1.0, 5.0, 5.0)).head is None
+    assert len(beyond.known()) == 2
+    assert placing.first_from_head_mm(layout, 4.0, 0.0) is None
+
+
+def test_from_the_head_to_the_first_baseline_or_to_the_ink():
+    """Across, to the baseline; along, descending, to the left end of the line, 3 em up."""
+    _job, _title, layout = a_layout(ACROSS)
+    middle_mm = layout.panel.middle_from_head_mm
+    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 0.8)
+    _job, _title, layout = a_layout(ALONG)
+    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 12)
+    _job, _title, layout = a_layout(ALONG, panel=Panel(width_mm=20.0, height_mm=50.0))
+    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(25 - 7 - 12)
+
+
+@pytest.mark.parametrize(("x_mm", "outermost_mm"), [(-1.0, 13.0), (1.0, 11.0), (5.0, 13.0)])
+def test_narrowing_counts_the_outermost_ink_on_either_side(x_mm, outermost_mm):
+    """Ink from -12 to 8 mm about the place, on a round of radius 25."""
+    layout = a_layout(ACROSS, spine=ROUND)[2]
+    assert placing.narrowing(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost_mm / 25))
+
+
+@pytest.mark.parametrize("x_mm", [-6.0, -1.0, 0.5, 6.0])
+@pytest.mark.parametrize("market", ["GB", "FR"])
+def test_the_height_seen_is_that_of_the_band_farthest_round(x_mm, market):
+    """Descending, tops point right: the band reaches from the last baseline to the first's top."""
+    _job, title, layout = a_layout(ALONG, spine=ROUND, market=market)
+    down = market == "GB"
+    ends = (-0.7 * 4, (0.2 + title.reading_height_em) * 4)
+    outermost = max(abs(x_mm + (end if down else -end)) for end in ends)
+    assert placing.height_seen(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost / 25))
+
+
+def test_height_is_seen_whole_across_and_on_a_flat_back():
+    assert placing.height_seen(a_layout(ACROSS, spine=ROUND)[2], 4.0, 9.0) == 1.0
+    assert placing.height_seen(a_layout(ALONG)[2], 4.0, 9.0) == 1.0
+
+
+def test_the_back_needed_counts_the_longer_side_twice():
+    """3 em to one side at 4 mm, half a millimetre of clearance, head and foot; not over bands."""
+    job, _title, layout = a_layout(
+        ALONG, spine={"height_mm": None, "head_mm": 6.0, "foot_mm": 9.0}, clearance_mm=0.5
+    )
+    assert placing.needs_back_mm(job, layout, 4.0) == pytest.approx(24 + 1 + 15)
+    banded = job._replace(spine=job.spine._replace(bands=3))
+    assert placing.needs_back_mm(banded, layout, 4.0) == pytest.approx(24 + 1)
+
+
+@pytest.mark.parametrize(
+    ("spine", "distance_mm", "why"),
+    [({"width_mm": 20.0}, 9000.0, "share"), ({}, 500.0, "eye"), ({"width_mm": 4.2}, 9000, "floor")],
+)
+def test_what_set_the_advised_size_is_named(spine, distance_mm, why):
+    job, title, layout = a_layout(ALONG, spine=spine)
+    job = job._replace(reading_distance_mm=distance_mm)
+    size_pt, said = advised_pt(job, title, layout, offer_of(job, title))
+    assert said == why
+    assert size_pt > 0
+
+
+def test_letters_of_one_size_fit_only_up_to_the_limit_of_their_own():
+    """Tools: the size is that of the set, and the limit that of letters of that size."""
+    job, title, layout = a_layout(ACROSS, size_pt=12.0)
+    own_mm = mm_from_pt(12.0)
+    offer = offer_of(job, title)
+    for limit_mm, fits in ((own_mm, True), (own_mm * 1.01, True), (own_mm * 0.99, False)):
+        tooled = layout._replace(
+            at_size=lambda _size: layout, limit=layout.limit._replace(size_mm=limit_mm)
+        )
+        said = {"set_pt": 12.0, "why": "asked", "largest_pt": 99.0}
+        one = judged_at(job, tooled, offer, **said)
+        assert one.fits is fits
+        assert (one.set_by, one.set_because) == (SetBy.ASKED, "asked")
+        over = tooled._replace(over_bands=True)
+        assert not judged_at(job, over, offer, **said).fits

@@ -1,0 +1,177 @@
+"""Groups in a panel: the bound on their size is their size, and the widest line still fits."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from spinefit.geometry import largest_in_rectangle, outright_panel, usable_panel
+from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.resolve import resolve
+from spinefit.layout.candidates import candidates
+from spinefit.layout.group import group_of, leading_em, lines_of
+from spinefit.layout.splits import all_splits
+from spinefit.layout.standing import Standing
+from spinefit.shaping import shape_title
+from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm
+
+ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
+TITLE = "Quay Étés gj"
+OVAL = Shape(form=PanelForm.OVAL)
+
+
+class Case:
+    """A title of three words in a panel, standing one way."""
+
+    def __init__(self, orientation, *, sides=None, spine=None, shape=None, **lettering) -> None:
+        self.job = resolve(
+            Job(
+                title=TITLE,
+                spine=None if spine is None else Spine(**spine),
+                panel=None if sides is None else Panel(width_mm=sides[0], height_mm=sides[1]),
+                shape=shape,
+                lettering=Lettering(**lettering),
+            )
+        )
+        self.title = shape_title(self.job)
+        if self.job.spine is None:
+            self.panel = outright_panel(self.job.panel, self.job.shape)
+        else:
+            self.panel = usable_panel(self.job.spine, self.job.shape, self.job.rules)
+        candidate = next(
+            one for one in candidates(self.job, self.title) if one.orientation is orientation
+        )
+        self.standing = Standing(self.job, self.title, self.panel, candidate)
+        self.leading = leading_em(self.title, None, self.job.rules)
+
+    def group(self, split):
+        lines = lines_of(self.title.run, split, self.leading, 0.0)
+        return group_of(self.title, lines, centre=self.standing.centre)
+
+    def layout(self, split):
+        return self.standing.layout(self.group(split), "whole")
+
+    def bound_mm(self, split) -> float:
+        """What the search reckons from the widest line and the ends alone."""
+        run = self.title.run
+        return self.standing.size_bound_mm(
+            max(self.group(split).widths_em),
+            run.line_ink(*split[0])[3],
+            run.line_ink(*split[-1])[1],
+            self.leading * (len(split) - 1),
+        )
+
+
+@pytest.mark.parametrize("orientation", [ACROSS, ALONG])
+@pytest.mark.parametrize("centre", [Centre.INK, Centre.CAPITALS])
+@pytest.mark.parametrize(
+    "where",
+    [
+        {"sides": (12.0, 90.0)},
+        {"sides": (90.0, 12.0)},
+        {"spine": {"width_mm": 24.0, "height_mm": 200.0}},
+        {"spine": {"width_mm": 90.0, "height_mm": 20.0}},
+    ],
+)
+def test_the_bound_is_the_size_in_a_plain_rectangle(orientation, centre, where):
+    case = Case(orientation, centre=centre, clearance_mm=0.5, **where)
+    for lines in (1, 2, 3):
+        for split in all_splits(3, lines):
+            assert case.bound_mm(split) == pytest.approx(case.layout(split).limit.size_mm)
+
+
+@pytest.mark.parametrize("orientation", [ACROSS, ALONG])
+def test_no_bound_is_known_in_another_panel(orientation):
+    """There nothing follows from widths: every split has to be laid."""
+    case = Case(orientation, sides=(30.0, 60.0), shape=OVAL)
+    split = ((0, 1), (2, 2))
+    layout = case.layout(split)
+    assert case.bound_mm(split) == math.inf
+    assert not case.standing.limited_by_lines(layout)
+    assert case.standing.widest_at(layout, 0.9) == pytest.approx(
+        max(layout.group.widths_em) / 0.9, rel=1e-12
+    )
+
+
+@pytest.mark.parametrize(
+    ("orientation", "sides", "by"),
+    [
+        (ACROSS, (10.0, 90.0), LimitedBy.WIDTH),
+        (ACROSS, (90.0, 10.0), LimitedBy.HEIGHT),
+        (ALONG, (90.0, 10.0), LimitedBy.HEIGHT),
+        (ALONG, (10.0, 90.0), LimitedBy.WIDTH),
+    ],
+)
+def test_lines_limit_across_by_the_width_and_along_by_the_height(orientation, sides, by):
+    case = Case(orientation, sides=sides)
+    layout = case.layout(((0, 0), (1, 2)))
+    assert layout.limit.by is by
+    along = orientation is ALONG
+    assert case.standing.limited_by_lines(layout) is ((by is LimitedBy.HEIGHT) is along)
+
+
+@pytest.mark.parametrize("orientation", [ACROSS, ALONG])
+@pytest.mark.parametrize("sides", [(30.0, 70.0), (70.0, 30.0)])
+def test_the_widest_line_at_a_share_fills_the_room(orientation, sides):
+    """A line so wide, at that share of the best size, takes all the room but the clearance."""
+    case = Case(orientation, sides=sides, clearance_mm=1.5)
+    layout = case.layout(((0, 0), (1, 2)))
+    width = case.standing.widest_at(layout, 0.9)
+    room_mm = (sides[1] if orientation is ALONG else sides[0]) - 3.0
+    assert width * 0.9 * layout.limit.size_mm == pytest.approx(room_mm)
+    size_mm = largest_in_rectangle(
+        (-width / 2, -0.01, width / 2, 0.01), width_mm=room_mm, height_mm=None, clearance_mm=0.0
+    ).size_mm
+    assert size_mm == pytest.approx(0.9 * layout.limit.size_mm)
+
+
+def test_any_line_is_narrow_enough_where_the_height_is_open():
+    case = Case(ALONG, spine={"width_mm": 20.0})
+    assert case.standing.widest_at(case.layout(((0, 2),)), 0.9) == math.inf
+
+
+def test_where_nothing_fits_lines_may_be_as_wide_as_they_are():
+    """And wider by the share, as everywhere."""
+    case = Case(ACROSS, sides=(3.0, 60.0), clearance_mm=1.5)
+    layout = case.layout(((0, 0), (1, 2)))
+    assert layout.limit.size_mm == 0
+    assert case.standing.widest_at(layout, 0.8) == pytest.approx(
+        max(layout.group.widths_em) / 0.8, rel=1e-12
+    )
+
+
+def test_a_group_that_may_float_has_the_whole_height():
+    """Centred by capitals, its ink is off the middle; only all of it together counts."""
+    case = Case(ACROSS, spine={"width_mm": 200.0, "height_mm": 20.0}, centre=Centre.CAPITALS)
+    layout = case.layout(((0, 0), (1, 1), (2, 2)))
+    _left, bottom, _right, top = layout.group.box
+    assert case.standing.floats
+    assert bottom + top != pytest.approx(0.0, abs=1e-3)
+    assert layout.limit.size_mm == pytest.approx(case.panel.height_mm / (top - bottom))
+    for box in ((-1.0, -6.0, 1.0, 4.0), (-1.0, -9.0, 1.0, -1.0), (-1.0, 1.0, 1.0, 2.5)):
+        moved = case.standing.layout(layout.group._replace(box=box), "whole")
+        assert moved.limit.size_mm == pytest.approx(case.panel.height_mm / (box[3] - box[1]))
+
+
+@pytest.mark.parametrize("from_head_mm", [None, 70.0])
+def test_across_a_back_with_an_area_kept_free_custom_says_where(from_head_mm):
+    """A quarter of the height down, or where it was asked for; between bands in the middle."""
+    device = Shape(keep_free=(KeepFree(width_mm=6.0, height_mm=6.0, y_mm=-60.0),))
+    spine = {"width_mm": 31.0, "height_mm": 200.0, "head_mm": 10.0, "foot_mm": 20.0}
+    case = Case(ACROSS, spine=spine | {"from_head_mm": from_head_mm}, shape=device)
+    assert not case.standing.floats
+    layout = case.layout(((0, 2),))
+    # The panel reaches from 10 to 180 mm, so that its middle is 95 mm from the head.
+    expected_mm = 95.0 - (50.0 if from_head_mm is None else from_head_mm)
+    assert layout.limit.centre_mm == pytest.approx((0.0, expected_mm))
+    along = Case(ALONG, spine=spine, shape=device)
+    assert along.layout(((0, 2),)).limit.centre_mm == pytest.approx((0.0, 0.0))
+
+
+def test_capitals_are_centred_only_along_a_back():
+    back = {"width_mm": 20.0, "height_mm": 200.0}
+    assert Case(ALONG, spine=back).standing.centre is Centre.CAPITALS
+    assert Case(ACROSS, spine=back).standing.centre is Centre.INK
+    assert Case(ALONG, sides=(20.0, 200.0)).standing.centre is Centre.INK
+    assert Case(ALONG, spine=back, centre=Centre.INK).standing.centre is Centre.INK

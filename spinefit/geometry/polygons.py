@@ -43,6 +43,7 @@ __all__ = [
     "freest_point",
     "glyph_polygon",
     "ink_contours",
+    "ink_hulls",
     "ink_polygon",
     "ink_rings",
     "inset_ring",
@@ -50,6 +51,7 @@ __all__ = [
     "merged_rings",
     "nearest_open_place",
     "panel_polygon",
+    "ring_lines",
     "verify_fit",
 ]
 
@@ -139,6 +141,34 @@ def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeo
 def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
     """The outer rings of ink; those inside a counter can never meet a panel's edge first."""
     return tuple(_open_ring(part.exterior) for part in _parts(ink))
+
+
+def ink_hulls(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> tuple[Ring, ...]:
+    """The convex hull of each glyph of a group, in em.
+
+    All that counts in a convex panel: it holds the ink exactly where it holds the hulls, and no
+    part of the ink is nearer to its sides than the corners of a hull are.
+
+    Args:
+        placed: outlines and where their origins stand, in em.
+        turn: how the lines are turned as they will stand in the panel.
+    """
+    return tuple(
+        tuple(turn_point((x + x_em, y + y_em), turn) for x, y in hull)
+        for outline, x_em, y_em in placed
+        if (hull := _hull(outline))
+    )
+
+
+@lru_cache(maxsize=1024)
+def _hull(outline: Outline) -> Ring:
+    hull = glyph_polygon(outline).convex_hull
+    return _open_ring(hull.exterior) if isinstance(hull, Polygon) and not hull.is_empty else ()
+
+
+def ring_lines(rings: Iterable[Ring]) -> BaseGeometry:
+    """Rings as closed lines, which may cross."""
+    return MultiLineString([(*ring, ring[0]) for ring in rings])
 
 
 def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tuple[Ring, ...]:
@@ -232,7 +262,7 @@ def distance_to_shape(
     """How near the ink comes to what makes a panel no plain rectangle, in mm.
 
     Args:
-        ink: from `ink_polygon`.
+        ink: from `ink_polygon`; in a convex outline `ring_lines` of `ink_hulls` serve.
         panel: a panel with an outline or areas kept free.
         centre_mm: where the placing point stands.
         size_mm: the em in mm.
@@ -241,16 +271,25 @@ def distance_to_shape(
         The distance to the parts of the outline that are no sides of its box, and to the areas
         kept free; negative where the ink reaches over them; infinite where there are none.
     """
-    shape = panel_polygon(panel)
+    shape, inner = _shape_and_inner_edge(panel)
     if shape.is_empty:
         return -math.inf
-    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(_plain(panel))
-    inner = shape.boundary.difference(box.boundary)
     if inner.is_empty:
         return math.inf
     placed = _scaled(ink, size_mm, centre_mm)
     distance_mm = float(placed.distance(inner))
     return distance_mm if shape.covers(placed) or distance_mm > 0 else -ON_SIDE_MM
+
+
+@lru_cache(maxsize=16)
+def _shape_and_inner_edge(panel: UsablePanel) -> tuple[BaseGeometry, BaseGeometry]:
+    """A panel's polygon, and the parts of its edge that are no sides of its box."""
+    shape = panel_polygon(panel)
+    if shape.is_empty:
+        return shape, shape
+    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(_plain(panel))
+    shapely.prepare(shape)
+    return shape, shape.boundary.difference(box.boundary)
 
 
 def _plain(panel: UsablePanel) -> UsablePanel:

@@ -11,13 +11,13 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import Limit, UsablePanel, largest, turn_box
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.shapes import Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
 from spinefit.layout.group import Group, vertical_reach
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import Split
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.outline import Box, Placed, Point
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Turn
 
@@ -154,26 +154,34 @@ class Standing:
 
     def _shaped_limit(self, group: Group, box: Box) -> tuple[Limit, Callable[[float], float]]:
         """The limit in a panel that is no plain rectangle, and how near its outline is."""
+        from spinefit.geometry import polygons
+
+        turn = self.candidate.turn
         pillar = self.candidate.orientation is Orientation.PILLAR
+        convex = _is_one_convex_outline(self._panel)
+
+        @cache
+        def placed() -> list[Placed]:
+            return placed_outlines(self._title, group, pillar=pillar)
+
+        @cache
+        def rings() -> tuple[Ring, ...]:
+            if convex:
+                return polygons.ink_hulls(placed(), turn=turn)
+            return polygons.ink_rings(ink())
 
         @cache
         def ink() -> Ink:
-            from spinefit.geometry.polygons import ink_polygon
+            if convex:
+                return polygons.ring_lines(rings())
+            return polygons.ink_polygon(placed(), turn=turn)
 
-            placed = placed_outlines(self._title, group, pillar=pillar)
-            return ink_polygon(placed, turn=self.candidate.turn)
-
-        def outlines() -> tuple[Ring, ...]:
-            from spinefit.geometry.polygons import ink_rings
-
-            return ink_rings(ink())
-
-        limit = self._limit(box, outlines)
+        limit = self._limit(box, rings)
 
         def nearest_mm(size_mm: float) -> float:
-            from spinefit.geometry.polygons import distance_to_shape
-
-            return distance_to_shape(ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm)
+            return polygons.distance_to_shape(
+                ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm
+            )
 
         return limit, nearest_mm
 
@@ -203,6 +211,10 @@ def _place_by_custom(job: ResolvedJob, panel: UsablePanel) -> Point | None:
     share = job.rules.value("ends.from_head")
     from_head_mm = job.spine.from_head_mm or share * panel.back_height_mm
     return 0.0, panel.middle_from_head_mm - from_head_mm
+
+
+def _is_one_convex_outline(panel: UsablePanel) -> bool:
+    return panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm)
 
 
 def _no_outlines() -> tuple[Ring, ...]:

@@ -33,19 +33,19 @@ def judged(size_pt: float, *, method: str = "leather-label", width_mm: float = 3
     )
 
 
-def of_topic(one, topic):
-    return [finding for finding in one.findings if finding.topic == topic]
+def of_topic(findings, topic):
+    return [finding for finding in findings if finding.topic == topic]
 
 
 @pytest.mark.parametrize("size_pt", [24.0, 30.0])
 def test_fine_letters_are_told_by_their_width_at_the_size(size_pt):
     """As much under the limit as the size is under the one that the letter needs."""
     found = judged(size_pt)
-    best = found.judged[found.recommended]
+    best = found.of_layouts[found.recommended]
     (fine,) = of_topic(best, "finer-than-advised")
     assert fine.value == pytest.approx(fine.limit * size_pt / fine.facts["needs_pt"])
     assert fine.value < fine.limit
-    others = [one for one in found.judged if one is not best]
+    others = [one for one in found.of_layouts if one is not best]
     assert others
     assert not any(of_topic(one, "finer-than-advised") for one in others)
 

@@ -9,11 +9,11 @@ from spinefit.job.model import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.layout.divisions import Divisions
 from spinefit.layout.splits import all_splits
-from spinefit.layout.title_rules import line_penalty
+from spinefit.layout.title_rules import line_penalty, sense_of
 from spinefit.shaping import shape_title
-from spinefit.vocabulary import BreakWords
+from spinefit.vocabulary import BreakWords, SmallWords
 
-WORDS = catalogue.title_words("en")
+WORDS = sense_of(catalogue.title_words("en"), catalogue.rules(), SmallWords.JOINED)
 TITLES = [
     "Light of the",
     "The Of A",

@@ -279,5 +279,5 @@ def test_levels_are_kept_only_where_something_reads_from_the_right():
         line_text=title.run.line_text,
         line_levels=lambda first, last: (1, 1),
     )
-    assert lines_of(run, ((0, 0),), 1.0, 0.0).levels == ((1, 1),)
-    assert lines_of(title.run, ((0, 0),), 1.0, 0.0).levels == ()
+    assert lines_of(run, ((0, 0),), 1.0, 0.0, 0.04).levels == ((1, 1),)
+    assert lines_of(title.run, ((0, 0),), 1.0, 0.0, 0.04).levels == ()

@@ -23,6 +23,11 @@ def rows_of(width):
     return lambda first, last: [width(first, to) for to in range(first, last + 1)]
 
 
+def splitter_of(**said):
+    """A splitter to which widths look equal as they do by the rules."""
+    return Splitter(equal_share=EQUAL, **said)
+
+
 class Case:
     """Pieces of random widths and lines of random penalties."""
 
@@ -236,8 +241,8 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
         return
     ends = {"first_line_to": min(to, case.count - 1), "last_line_from": min(start, case.count - 1)}
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
-    bare = Splitter(**said, penalty=None)
-    nothing = Splitter(**said, penalty=lambda first, last: 0.0)
+    bare = splitter_of(**said, penalty=None)
+    nothing = splitter_of(**said, penalty=lambda first, last: 0.0)
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)
         assert found == nothing.best_within(lines, bound, **asked)
@@ -250,7 +255,7 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
 def test_one_line_holds_everything_or_is_none(penalty):
     """Whatever bounds its ends: it ends with the last piece and begins with the first."""
     said = {"widths": rows_of(lambda first, last: float(last - first + 1)), "penalty": penalty}
-    free = Splitter(forced_after=(False,) * 4, **said)
+    free = splitter_of(forced_after=(False,) * 4, **said)
     assert free.least_width(1, first_line_to=3, last_line_from=0) == 4.0
     assert free.least_width(1, first_line_to=2) == math.inf
     assert free.least_width(1, first_line_to=3, last_line_from=1) == math.inf
@@ -258,14 +263,14 @@ def test_one_line_holds_everything_or_is_none(penalty):
     assert free.best_within(1, 3.9) is None
     assert free.best_within(1, 4.0, first_line_to=2) is None
     assert free.best_within(1, 4.0, last_line_from=1) is None
-    broken = Splitter(forced_after=(False, True, False, False), **said)
+    broken = splitter_of(forced_after=(False, True, False, False), **said)
     assert broken.least_width(1, first_line_to=3) == math.inf
     assert broken.best_within(1, 9.0) is None
     assert free.penalty_of(((0, 3),)) == (0.0 if penalty is None else 2.0)
 
 
 def test_more_lines_than_pieces_have_no_split():
-    splitter = Splitter(
+    splitter = splitter_of(
         forced_after=(False, False),
         widths=rows_of(lambda first, last: 1.0),
         penalty=lambda first, last: 0.0,
@@ -293,11 +298,11 @@ def test_no_more_ties_are_compared_than_ever_matter():
 
 def test_a_break_forced_after_the_last_piece_is_none():
     said = {"widths": rows_of(lambda first, last: 1.0), "penalty": None}
-    splitter = Splitter(forced_after=(True, False, True), **said)
+    splitter = splitter_of(forced_after=(True, False, True), **said)
     assert splitter.least_lines == 2
     assert splitter.only(2) == ((0, 0), (1, 2))
     assert splitter.only(3) == ((0, 0), (1, 1), (2, 2))
-    assert Splitter(forced_after=(False,) * 3, **said).only(2) is None
+    assert splitter_of(forced_after=(False,) * 3, **said).only(2) is None
 
 
 class Run:
@@ -323,7 +328,7 @@ class Run:
 def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
     """Each height that a first or last line can have, once, with the longest such line."""
     count = len(heights)
-    splitter = Splitter(
+    splitter = splitter_of(
         forced_after=tuple(at == forced and at < count - 1 for at in range(count)),
         widths=rows_of(lambda first, last: 1.0),
         penalty=None,
@@ -354,7 +359,7 @@ def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
 )
 def test_looks_never_buy_a_penalty(pieces, penalties, expected):
     """Only splits of the very least penalty are compared by their looks."""
-    splitter = Splitter(
+    splitter = splitter_of(
         forced_after=(False,) * 4,
         widths=rows_of(lambda first, last: float(sum(pieces[first : last + 1]))),
         penalty=lambda first, last: float(penalties.get((first, last), 0)),

@@ -197,7 +197,7 @@ def _turn(a: Array, b: Array, c: Array) -> Array:
 
 def _rings_by_polygon(outline: Outline, side_em: float, share: float) -> list[Array]:
     """Rings of the union, outer ones anticlockwise, thinned to within a share of the side."""
-    from spinefit.geometry.polygons import glyph_polygon
+    from spinefit.geometry.glyph_shapes import glyph_polygon
 
     shape = glyph_polygon(_scaled(outline, 1 / side_em))
     if share > 0:

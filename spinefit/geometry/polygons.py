@@ -1,8 +1,8 @@
 """What do the ink and the panel look like as polygons, and does the one lie in the other?
 
-The one door to shapely. In: outlines in em or a usable panel in mm. Out: rings of points,
-polygons, distances. Curves are flattened by points on them (extrema among them), no point
-of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink is what the non-zero winding
+With `glyph_shapes` the one door to shapely. In: outlines in em or a usable panel in mm. Out:
+rings of points, polygons, distances. Curves are flattened by points on them (extrema
+among them), no point of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink is what the non-zero winding
 rule fills. Beware of shapely: an empty polygon has nan bounds and `covers(empty)` is False;
 so ink without area is refused here. Leaves the largest size to `fit`.
 """
@@ -10,18 +10,19 @@ so ink without area is refused here. Leaves the largest size to `fit`.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
 import shapely
-from shapely import LinearRing, LineString, MultiLineString, MultiPolygon, Point, Polygon
+from shapely import LinearRing, MultiLineString, MultiPolygon, Point, Polygon
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from spinefit.errors import VerificationError
 from spinefit.geometry.flattening import flatten
-from spinefit.geometry.shapes import Ring, signed_area
+from spinefit.geometry.glyph_shapes import glyph_hull, glyph_polygon, open_ring, polygons_of
+from spinefit.geometry.shapes import Ring
 from spinefit.geometry.tolerances import (
     CONTOUR_STEP_EM,
     DISTANCE_SLACK_MM,
@@ -31,7 +32,7 @@ from spinefit.geometry.tolerances import (
 )
 from spinefit.geometry.turning import turn_point
 from spinefit.geometry.usable import UsablePanel
-from spinefit.shaping.outline import Outline, Placed
+from spinefit.shaping.outline import Placed
 from spinefit.shaping.outline import Point as Place
 from spinefit.vocabulary import Turn
 
@@ -41,7 +42,6 @@ __all__ = [
     "distance_to_shape",
     "free_distance",
     "freest_point",
-    "glyph_polygon",
     "ink_contours",
     "ink_hulls",
     "ink_polygon",
@@ -81,16 +81,6 @@ class Verified(NamedTuple):
 def is_simple(ring: Ring) -> bool:
     """Whether a closed ring neither crosses nor touches itself."""
     return bool(LinearRing(ring).is_simple) and bool(Polygon(ring).is_valid)
-
-
-@lru_cache(maxsize=1024)
-def glyph_polygon(outline: Outline) -> BaseGeometry:
-    """The ink of one glyph in em, filled by the non-zero winding rule; empty for a space."""
-    rings = [ring for ring in flatten(outline) if len(ring) >= 3]
-    if not rings:
-        return Polygon()
-    apart = all(LinearRing(ring).is_simple for ring in rings) and _are_apart(rings)
-    return _nested(rings) if apart else _noded(rings)
 
 
 def ink_polygon(
@@ -140,7 +130,7 @@ def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeo
 
 def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
     """The outer rings of ink; those inside a counter can never meet a panel's edge first."""
-    return tuple(_open_ring(part.exterior) for part in _parts(ink))
+    return tuple(open_ring(part.exterior) for part in polygons_of(ink))
 
 
 def ink_hulls(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> tuple[Ring, ...]:
@@ -156,14 +146,8 @@ def ink_hulls(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> tuple[Ring
     return tuple(
         tuple(turn_point((x + x_em, y + y_em), turn) for x, y in hull)
         for outline, x_em, y_em in placed
-        if (hull := _hull(outline))
+        if (hull := glyph_hull(outline))
     )
-
-
-@lru_cache(maxsize=1024)
-def _hull(outline: Outline) -> Ring:
-    hull = glyph_polygon(outline).convex_hull
-    return _open_ring(hull.exterior) if isinstance(hull, Polygon) and not hull.is_empty else ()
 
 
 def ring_lines(rings: Iterable[Ring]) -> BaseGeometry:
@@ -180,15 +164,15 @@ def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tupl
         within_mm: corners that lie no farther than this from the line are left out.
     """
     scaled = _scaled(ink, size_mm, (0.0, 0.0)).simplify(within_mm, preserve_topology=True)
-    parts = _parts(scaled)
-    return tuple(_open_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
+    parts = polygons_of(scaled)
+    return tuple(open_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
 
 
 def inset_ring(ring: Ring, by_mm: float) -> Ring:
     """A ring drawn inside another at a distance, corners kept; the ring itself for want of room."""
     inner = Polygon(ring).buffer(-by_mm, join_style="mitre")
-    parts = _parts(inner)
-    return _open_ring(parts[0].exterior) if len(parts) == 1 else ring
+    parts = polygons_of(inner)
+    return open_ring(parts[0].exterior) if len(parts) == 1 else ring
 
 
 def panel_polygon(panel: UsablePanel, *, open_height_mm: float = 0.0) -> BaseGeometry:
@@ -229,7 +213,7 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
     """
     if panel.is_empty:
         return (0.0, 0.0), -math.inf
-    spoke = shapely.maximum_inscribed_circle(MultiPolygon(_parts(panel)))
+    spoke = shapely.maximum_inscribed_circle(MultiPolygon(polygons_of(panel)))
     x_mm, y_mm = spoke.coords[0]
     return (x_mm, y_mm), free_distance(panel, (x_mm, y_mm))
 
@@ -358,69 +342,3 @@ def _moved(part: BaseGeometry, shift: Place, turn: Turn) -> BaseGeometry:
     """Shifted, then turned; exact but for the rounding of the shift."""
     (a, d), (b, e) = turn_point((1.0, 0.0), turn), turn_point((0.0, 1.0), turn)
     return affine_transform(part, [a, b, d, e, *turn_point(shift, turn)])
-
-
-def _are_apart(rings: Sequence[Ring]) -> bool:
-    """Whether no two rings of a glyph touch."""
-    lines = [LinearRing(ring) for ring in rings]
-    pairs = shapely.STRtree(lines).query(lines, predicate="intersects")
-    return len(pairs[0]) == len(lines)  # each meets only itself
-
-
-def _nested(rings: Sequence[Ring]) -> BaseGeometry:
-    """Ink of rings that do not touch: a ring bounds ink where winding changes from 0 or to 0."""
-    faces = [Polygon(ring) for ring in rings]
-    tree = shapely.STRtree(faces)
-    corners = [Point(ring[0]) for ring in rings]
-    around: list[set[int]] = [set() for _ in rings]
-    for inner, outer in zip(*tree.query(corners, predicate="within").tolist(), strict=True):
-        around[inner].add(outer)
-    turns = [1 if signed_area(ring) > 0 else -1 for ring in rings]
-    outside = [sum(turns[index] for index in around[ring]) for ring in range(len(rings))]
-    shells = [k for k, base in enumerate(outside) if base == 0]
-    holes = [k for k, base in enumerate(outside) if base != 0 and base + turns[k] == 0]
-    parts = []
-    for shell in shells:
-        inside = [hole for hole in holes if _innermost(around[hole], shells, around) == shell]
-        parts.append(Polygon(rings[shell], [rings[hole] for hole in inside]))
-    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
-
-
-def _innermost(
-    candidates: set[int], shells: Sequence[int], around: Sequence[set[int]]
-) -> int | None:
-    """The shell nearest around a hole: the one that itself lies in the most rings."""
-    return max((k for k in shells if k in candidates), key=lambda k: len(around[k]), default=None)
-
-
-def _noded(rings: Sequence[Ring]) -> BaseGeometry:
-    """Ink of rings that cross or touch: the faces between their lines whose winding is not 0."""
-    lines = shapely.union_all([LineString([*ring, ring[0]]) for ring in rings])
-    faces = shapely.get_parts(shapely.polygonize([lines])).tolist()
-    inked = [face for face in faces if _winding(face.representative_point(), rings) != 0]
-    return shapely.union_all(inked) if inked else Polygon()
-
-
-def _winding(point: Point, rings: Sequence[Ring]) -> int:
-    """How often the rings go round a point anticlockwise, by the edges that cross its level."""
-    x, y = point.x, point.y
-    winding = 0
-    for ring in rings:
-        x0, y0 = ring[-1]
-        for x1, y1 in ring:
-            if (y0 <= y) != (y1 <= y):
-                side = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
-                if y1 > y0 and side > 0:
-                    winding += 1
-                elif y1 < y0 and side < 0:
-                    winding -= 1
-            x0, y0 = x1, y1
-    return winding
-
-
-def _parts(shape: BaseGeometry) -> list[Polygon]:
-    return [part for part in shapely.get_parts(shape).tolist() if isinstance(part, Polygon)]
-
-
-def _open_ring(ring: LinearRing) -> Ring:
-    return tuple((float(x), float(y)) for x, y in ring.coords[:-1])

@@ -21,7 +21,7 @@ DOORS = {
     "uharfbuzz": {"shaping/harfbuzz.py"},
     "uniseg": {"shaping/segments.py"},
     "pyphen": {"shaping/segments.py"},
-    "shapely": {"geometry/polygons.py"},
+    "shapely": {"geometry/glyph_shapes.py", "geometry/polygons.py"},
     "numpy": {"geometry/"},  # its distances and contacts are worked out in bulk
     "rich": {"report/page.py"},
     "click": {"cli/"},

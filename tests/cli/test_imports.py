@@ -87,7 +87,8 @@ USED = {
     "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
-    "geometry": "back fit flattening panels polygons shapes strokes tolerances turning usable",
+    "geometry": "back fit flattening glyph_shapes panels polygons shapes strokes tolerances "
+    "turning usable",
     "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
     "remedy sizes strength verdict",

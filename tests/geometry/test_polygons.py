@@ -16,8 +16,8 @@ from fontTools.ttLib import TTFont
 from spinefit.errors import VerificationError
 from spinefit.geometry import outright_panel, polygons
 from spinefit.geometry.flattening import flatten
+from spinefit.geometry.glyph_shapes import glyph_polygon
 from spinefit.geometry.polygons import (
-    glyph_polygon,
     ink_polygon,
     ink_rings,
     panel_polygon,

@@ -292,6 +292,7 @@ def test_no_more_ties_are_compared_than_ever_matter():
         forced_after=(False,) * 12,
         widths=rows_of(lambda first, last: 1.0),
         penalty=lambda first, last: 0.0,
+        equal_share=EQUAL,
     ).best_within(4, 1.0)
     assert len(looked_at) == 64
 

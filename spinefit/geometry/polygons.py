@@ -1,10 +1,10 @@
 """What do the ink and the panel look like as polygons, and does the one lie in the other?
 
 With `glyph_shapes` the one door to shapely. In: outlines in em or a usable panel in mm. Out:
-rings of points, polygons, distances. Curves are flattened by points on them (extrema
-among them), no point of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink is what the non-zero winding
-rule fills. Beware of shapely: an empty polygon has nan bounds and `covers(empty)` is False;
-so ink without area is refused here. Leaves the largest size to `fit`.
+rings of points, polygons, distances. Curves are flattened by points on them (extrema among
+them), no point of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink is what the
+non-zero winding rule fills. Beware of shapely: an empty polygon has nan bounds and
+`covers(empty)` is False; so ink without area is refused here. Leaves the largest size to `fit`.
 """
 
 from __future__ import annotations

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from spinefit.batch.books import check_row
     from spinefit.catalogue.schemas import schema
     from spinefit.errors import SpinefitError
-    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine, Tools, ToolSize
+    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+    from spinefit.job.tools_model import Tools, ToolSize
     from spinefit.pipeline import check
     from spinefit.plan.back import plan_back
     from spinefit.plan.model import BackPlan, BackText
@@ -59,8 +60,8 @@ _HOMES = {
     "Shape": "spinefit.job.model",
     "Spine": "spinefit.job.model",
     "SpinefitError": "spinefit.errors",
-    "ToolSize": "spinefit.job.model",
-    "Tools": "spinefit.job.model",
+    "ToolSize": "spinefit.job.tools_model",
+    "Tools": "spinefit.job.tools_model",
     "check": "spinefit.pipeline",
     "check_row": "spinefit.batch.books",
     "match_pattern": "spinefit.plan.pattern",

@@ -4,7 +4,7 @@ Stage one. `Job` is what a person said; `resolve` checks it once and completes i
 of texts, files and options lives in `lengths`, `fields` and `read`.
 """
 
-from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine, Tools, ToolSize
+from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering, ResolvedSpine
 
@@ -18,7 +18,5 @@ __all__ = [
     "ResolvedSpine",
     "Shape",
     "Spine",
-    "ToolSize",
-    "Tools",
     "resolve",
 ]

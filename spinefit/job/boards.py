@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
+from spinefit.job.boards_model import FrontBoard, Recess
 from spinefit.job.checks import length_mm
-from spinefit.job.model import FrontBoard, Job, Panel, Recess
+from spinefit.job.model import Job, Panel
 from spinefit.job.resolved import Figure, ResolvedBoard, ResolvedRecess
 from spinefit.vocabulary import PanelForm, Place
 

@@ -8,13 +8,16 @@ came from. Whether the figures make a possible back is for `spinefit.job.resolve
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
 from spinefit.job.field_table import FIELDS, GROUPS, Field
-from spinefit.job.model import FrontBoard, Job, Lettering, Recess, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.vocabulary import PanelForm
+
+if TYPE_CHECKING:
+    from spinefit.job.boards_model import FrontBoard, Recess
 
 __all__ = ["FIELDS", "GROUPS", "Field", "assemble", "field_named", "option_place"]
 
@@ -155,7 +158,23 @@ def _job(title: str, parsed: Mapping[str, object]) -> Job:
         spine=Spine(**parts["spine"]) if parts["spine"] else None,
         shape=Shape(**parts["shape"]) if parts["shape"] else None,
         lettering=Lettering(**parts["lettering"]),
-        front_board=FrontBoard(**parts["front_board"]) if parts["front_board"] else None,
-        recess=Recess(**parts["recess"]) if parts["recess"] else None,
+        front_board=_front_board(parts["front_board"]),
+        recess=_recess(parts["recess"]),
         **parts[""],
     )
+
+
+def _front_board(said: dict[str, Any]) -> FrontBoard | None:
+    if not said:
+        return None
+    from spinefit.job.boards_model import FrontBoard
+
+    return FrontBoard(**said)
+
+
+def _recess(said: dict[str, Any]) -> Recess | None:
+    if not said:
+        return None
+    from spinefit.job.boards_model import Recess
+
+    return Recess(**said)

@@ -26,19 +26,16 @@ from spinefit.vocabulary import (
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
+    from spinefit.job.boards_model import FrontBoard, OldLettering, Recess
+    from spinefit.job.tools_model import Tools
 
 __all__ = [
-    "FrontBoard",
     "Job",
     "KeepFree",
     "Lettering",
-    "OldLettering",
     "Panel",
-    "Recess",
     "Shape",
     "Spine",
-    "ToolSize",
-    "Tools",
 ]
 
 
@@ -104,56 +101,6 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FrontBoard:
-    """The front board, where the lettering stands there. Its own size, or that of the leaves.
-
-    Attributes:
-        board: its breadth from the back and its height, in mm; from the joint where no joint is
-            given.
-        leaves: breadth and height of the trimmed leaves in mm, over which the squares stand.
-        squares_mm: how far the board stands over the leaves.
-        joint_mm: from the back to where the board lies clear of the joint.
-        leather_mm: how far leather or cloth reaches onto the board of a quarter or half binding,
-            from the back.
-        corners_mm: how far a corner of leather reaches along the edges of the board.
-        label: width and height of the label, where it is chosen already.
-        from_head_mm: from the head of the board to the middle of the label.
-    """
-
-    board: Panel | None = None
-    leaves: Panel | None = None
-    squares_mm: float | None = None
-    joint_mm: float | None = None
-    leather_mm: float | None = None
-    corners_mm: float | None = None
-    label: Panel | None = None
-    from_head_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Recess:
-    """A recess for a label: an opening in card on a board.
-
-    Attributes:
-        wanted: False where there is none after all.
-        card_mm: thickness of one card.
-        cards: how many cards are cut through.
-        board_mm: thickness of the whole board, cards and all.
-        covering_mm: thickness of the leather, cloth or paper drawn over it.
-        clearance_mm: from the label to the covered wall of the opening, on every side.
-        stiffener_mm: thickness of the stiffener of the back, where the recess is in the back.
-    """
-
-    wanted: bool | None = None
-    card_mm: float | None = None
-    cards: int | None = None
-    board_mm: float | None = None
-    covering_mm: float | None = None
-    clearance_mm: float | None = None
-    stiffener_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class KeepFree:
     """A rectangle of the panel that must stay free of ink: a device, a shelf mark.
 
@@ -183,65 +130,6 @@ class Shape:
     corner_mm: float | None = None
     outline_mm: tuple[tuple[float, float], ...] | None = None
     keep_free: tuple[KeepFree, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OldLettering:
-    """Lettering that stands on the back already and is to be covered by a label.
-
-    Attributes:
-        width_mm: its ink across the back in mm; over a round as a tape measures it.
-        height_mm: its ink along the back in mm.
-        from_head_mm: from the head of the back to the upper edge of its ink; None where unsaid.
-    """
-
-    width_mm: float
-    height_mm: float
-    from_head_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToolSize:
-    """One size of a set of tools. Either widths of its letters, or a measured row of E.
-
-    Attributes:
-        face_mm: height of a capital's face in mm.
-        body_pt: the size it is asked for by, in DTP points; None for that of a usual face.
-        widths_mm: the letters there are, each with the width of its face in mm.
-        e_row_mm, e_count: length in mm of a row of E as they are lettered, from the left of the
-            first to the right of the last, and how many there are in it.
-        word_space_mm: from the last letter of a word to the first of the next, in mm; None
-            where a space counts as a letter.
-        letter_gap_mm: from letter to letter in mm; None for what the method keeps open.
-        descent_mm: how far g, j, p, q and y hang below the line, in mm.
-        x_height_mm: height of a small x in mm; None where there are capitals only.
-    """
-
-    face_mm: float
-    body_pt: float | None = None
-    widths_mm: tuple[tuple[str, float], ...] | None = None
-    e_row_mm: float | None = None
-    e_count: int | None = None
-    word_space_mm: float | None = None
-    letter_gap_mm: float | None = None
-    descent_mm: float | None = None
-    x_height_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tools:
-    """Letters that are tools, not a font: hand letters, or type for a holder.
-
-    Attributes:
-        name: what the set is called.
-        sizes: its sizes.
-        file, sha256: the file it was read from, and the digest of its bytes in hexadecimal.
-    """
-
-    name: str
-    sizes: tuple[ToolSize, ...]
-    file: str = ""
-    sha256: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,7 +33,8 @@ _RIGHT_TO_LEFT = frozenset(
     ["ar", "ckb", "dv", "fa", "he", "iw", "ps", "sd", "syr", "ug", "ur", "yi"]
 )
 _RIGHT_TO_LEFT_SCRIPTS = frozenset(("adlm", "arab", "hebr", "nkoo", "rohg", "syrc", "thaa"))
-_COLUMN_LETTER = re.compile(
+# Compiled on need, as large sets take milliseconds to compile.
+_COLUMN_LETTER = (
     "[\u3041-\u30ff\u3105-\u312f\u31a0-\u31bf\u31f0-\u31ff\u3400-\u4dbf\u4e00-\u9fff"
     "\ua000-\ua48c\uac00-\ud7a3\uf900-\ufaff\uff66-\uff9f\U00020000-\U0003ffff]"
 )
@@ -136,7 +137,7 @@ def sets_upright(text: str) -> bool:
 
     Chinese, Japanese, Korean and Yi; not Mongolian, whose columns run the other way.
     """
-    return not text.isascii() and _COLUMN_LETTER.search(text) is not None
+    return not text.isascii() and re.search(_COLUMN_LETTER, text) is not None
 
 
 def usual_binding_side(text: str, market: Market, *, right_to_left: bool) -> BindingSide:

@@ -11,8 +11,9 @@ from spinefit import catalogue
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import LARGEST_SIZE_PT, length_mm, number, text
-from spinefit.job.model import Lettering, ToolSize
+from spinefit.job.model import Lettering
 from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedToolSize
+from spinefit.job.tools_model import ToolSize
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Case, Letters
 

@@ -15,8 +15,8 @@ from typing import Any
 
 from spinefit.errors import FieldError, JobError, SpinefitError, nearest
 from spinefit.job import values
-from spinefit.job.model import Tools, ToolSize
 from spinefit.job.read import digest_of, read_toml
+from spinefit.job.tools_model import Tools, ToolSize
 
 __all__ = ["read_tools"]
 

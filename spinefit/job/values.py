@@ -11,13 +11,16 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable
 from itertools import pairwise
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths, numbers
-from spinefit.job.model import KeepFree, OldLettering, Panel
+from spinefit.job.model import KeepFree, Panel
 from spinefit.job.title import refuse_long
 from spinefit.vocabulary import AxisGoal
+
+if TYPE_CHECKING:
+    from spinefit.job.boards_model import OldLettering
 
 __all__ = [
     "axes",
@@ -117,6 +120,8 @@ def old_lettering(value: object) -> OldLettering:
             "from the head",
         )
     found = [part.value_mm for part in lengths.parse_figures(parts, last="last figure")]
+    from spinefit.job.boards_model import OldLettering
+
     return OldLettering(
         width_mm=found[0], height_mm=found[1], from_head_mm=found[2] if at else None
     )

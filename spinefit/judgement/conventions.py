@@ -17,7 +17,8 @@ from spinefit.vocabulary import BindingSide, Firmness, Level, Orientation, Readi
 
 __all__ = ["convention_findings"]
 
-_TURNED = re.compile(r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]")  # a letter of no upright script
+# A letter of no upright script; compiled on need, as large sets take milliseconds to compile.
+_TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
 _GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 
 
@@ -63,7 +64,7 @@ def _right_bound(job: ResolvedJob) -> Iterator[Finding]:
     """How a left-to-right title along the back of a right-bound book lies front cover up."""
     asked = job.lettering.orientation
     words = " ".join(job.title_lines)
-    if asked not in (Orientation.ANY, Orientation.LONGITUDINAL) or not _TURNED.search(words):
+    if asked not in (Orientation.ANY, Orientation.LONGITUDINAL) or not re.search(_TURNED, words):
         return
     reading = job.lettering.reading
     upside_down = reading is Reading.DESCENDING

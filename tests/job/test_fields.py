@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.boards_model import FrontBoard, Recess
 from spinefit.job.fields import FIELDS, GROUPS, assemble, field_named, option_place
-from spinefit.job.model import FrontBoard, Job, KeepFree, Lettering, Panel, Recess, Shape, Spine
+from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.vocabulary import BackForm, BreakWords, Case, Centre, Orientation, PanelForm, Reading
 
 TITLE = "The Harbour Light"

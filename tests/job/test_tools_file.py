@@ -10,11 +10,12 @@ import pytest
 from spinefit import catalogue
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import assemble
-from spinefit.job.model import Job, Lettering, Spine, Tools, ToolSize
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.read import read_job_file, read_job_tables
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedTools
 from spinefit.job.tools_file import read_tools
+from spinefit.job.tools_model import Tools, ToolSize
 from spinefit.vocabulary import Case
 
 BRASS = """

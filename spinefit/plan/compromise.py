@@ -66,7 +66,7 @@ def _own_ways(job: Job, gained: Common) -> Iterator[tuple[str, Report]]:
     """The ways that fit, each as `check` finds it."""
     least_pt = 0.0
     way = with_setting(job, gained.orientation, lines=gained.lines, leading_em=gained.leading_em)
-    for change, lines in (("smaller", gained.lines), *_more_lines(job, gained)):
+    for change, lines in _numbers_of_lines(job, gained):
         report = _report(way, gained.orientation, lines)
         if report is not None and report.fits and shown(report).set_pt > least_pt:
             least_pt = shown(report).set_pt
@@ -79,15 +79,19 @@ def _own_ways(job: Job, gained: Common) -> Iterator[tuple[str, Report]]:
             yield "along", report
 
 
-def _more_lines(job: Job, gained: Common) -> list[tuple[str, int]]:
-    """Greater numbers of lines, that of the largest size first."""
+def _numbers_of_lines(job: Job, gained: Common) -> list[tuple[str, int]]:
+    """The number of the others, where its title has so many, then greater ones.
+
+    Of the greater ones that of the largest size comes first.
+    """
     report = pipeline.check(with_setting(job, gained.orientation))
+    listed = [one for one in report.layouts if not one.over_bands]
+    same = any(len(one.lines) == gained.lines for one in listed)
     sizes = {
-        len(one.lines): one.set_pt
-        for one in report.layouts
-        if one.fits and not one.over_bands and len(one.lines) > gained.lines
+        len(one.lines): one.set_pt for one in listed if one.fits and len(one.lines) > gained.lines
     }
-    return [("broken", lines) for lines in sorted(sizes, key=lambda at: (-sizes[at], at))]
+    more = sorted(sizes, key=lambda at: (-sizes[at], at))
+    return [("smaller", gained.lines)] * same + [("broken", lines) for lines in more]
 
 
 def _report(job: Job, orientation: Orientation, lines: int | None) -> Report | None:

@@ -101,6 +101,27 @@ def test_one_thin_volume_may_go_its_own_way(volumes):
     assert shown(changes["along"].report).orientation is ALONG
 
 
+def test_a_thin_volume_of_fewer_words_is_not_asked_for_the_lines_of_the_others():
+    """The others may gain by three lines, which Quay, Vol. 2 does not have."""
+    jobs = [
+        (
+            str(number),
+            Job(
+                title=f"{title} / Vol. {number}",
+                spine=Spine(width_mm=width_mm, height_mm=205.0),
+                lettering=Lettering(orientation=Orientation.TRANSVERSE),
+                market="GB",
+            ),
+        )
+        for number, (title, width_mm) in enumerate(
+            [("Tide Tables", 28.0), ("Quay", 16.0), ("Tide Tables", 28.0)], start=1
+        )
+    ]
+    report = plan_set(jobs)
+    assert report.limiting == "2"
+    assert "smaller" not in {one.change for one in report.compromises}
+
+
 def test_no_compromise_where_nothing_is_gained(volumes):
     assert plan_set(volumes(30, 30, 30)).compromises == ()
     assert plan_set(volumes(30, 20)).compromises == ()

@@ -30,6 +30,7 @@ __all__ = [
 ]
 
 _PIPED_COLUMNS = 80
+_LONGEST_LINE = 600  # of a fault that repeats what was typed; no fault of ours is as long
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
 _PLAINER = {
     "│": "|",
@@ -129,7 +130,10 @@ def stream(text: str, *, utf8: bool) -> bool:
 def complain(line: str) -> None:
     """Write one line about a fault to standard error, if anybody listens."""
     with suppress(OSError, ValueError, AttributeError):
-        sys.stderr.write(f"spinefit: {one_line(line)}\n")
+        said = one_line(line)
+        if len(said) > _LONGEST_LINE:
+            said = said[: _LONGEST_LINE - 1] + "…"
+        sys.stderr.write(f"spinefit: {said}\n")
         sys.stderr.flush()
 
 

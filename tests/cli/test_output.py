@@ -106,6 +106,14 @@ def test_a_complaint_is_one_line(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().err == "spinefit: two\\nlines\\x1b[2J\n"
 
 
+def test_a_complaint_does_not_repeat_a_page_of_what_was_typed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    output.complain("got unexpected extra argument " + "x" * 5000)
+    line = capsys.readouterr().err
+    assert len(line) < 650 and line.endswith("…\n") and line.count("\n") == 1
+
+
 def test_nobody_to_complain_to_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
     """Standard error may be closed too."""
     monkeypatch.setattr(sys, "stderr", None)

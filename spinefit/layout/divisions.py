@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cached_property, lru_cache
 
-from spinefit.layout.group import Lines, lines_of
-from spinefit.layout.splits import EndBound, Split, Splitter, end_bounds
+from spinefit.layout.ends import EndBound, bottoms_of, end_bounds, tops_of
+from spinefit.layout.lines import Lines, broken_words, lines_of
+from spinefit.layout.listed import MOST_LISTED, ListedSplits
+from spinefit.layout.splits import Split, Splitter
 from spinefit.layout.title_rules import LinePenalty, Sense, line_penalty, whole_word_penalty
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
@@ -68,20 +70,49 @@ class Divisions:
         """The lines of a split."""
         found = self._lines.get(split)
         if found is None:
-            found = lines_of(
-                self._run,
-                split,
-                self.leading,
-                self.splitter.penalty_of(split),
-                self._equal_share,
-            )
-            self._lines[split] = found
+            penalty = self.splitter.penalty_of(split)
+            found = self._lines[split] = self._cut(split, penalty)
         return found
+
+    def _cut(self, split: Split, penalty: float) -> Lines:
+        if not self._run.keeps_ink:
+            return lines_of(self._run, split, self.leading, penalty, self._equal_share)
+        # No line reaches higher or lower than the whole title, and the leading is more than that
+        # height: the first line is the highest, the last the lowest.
+        top = self.tops[split[0][1]]
+        bottom = self.bottoms[split[-1][0]] - self.leading * (len(split) - 1)
+        whole_words = self.mode is BreakWords.NEVER
+        return Lines(
+            self._run,
+            split,
+            self.splitter.widths_of(split),
+            (top, bottom),
+            leading=self.leading,
+            broken=(False,) * len(split) if whole_words else broken_words(self._run, split),
+            penalty=penalty,
+            equal_share=self._equal_share,
+        )
+
+    @cached_property
+    def tops(self) -> dict[int, float]:
+        """By the last piece of a first line, its ink's top in em."""
+        return tops_of(self._run, self.splitter)
+
+    @cached_property
+    def bottoms(self) -> dict[int, float]:
+        """By the first piece of a last line, its ink's bottom in em."""
+        return bottoms_of(self._run, self.splitter)
+
+    @cached_property
+    def reach(self) -> tuple[float, float]:
+        """The lowest top of a first line of several, and the highest bottom of a last one."""
+        ends = self.ends
+        return min(end.top for end in ends), max(end.bottom for end in ends)
 
     @cached_property
     def ends(self) -> tuple[EndBound, ...]:
         """The bounds on first and last line that make a difference to their ink."""
-        return tuple(end_bounds(self._run, self.splitter))
+        return tuple(end_bounds(self.tops, self.bottoms))
 
 
 def splitter_of(
@@ -94,7 +125,9 @@ def splitter_of(
         widths: as of `Splitter`; of columns, their lengths.
         words: small words of the title's language, and what each fault weighs.
     """
-    return Splitter(
+    few = len(run.pieces) <= MOST_LISTED
+    kind = ListedSplits if few else Splitter
+    return kind(
         forced_after=tuple(piece.forced_after for piece in run.pieces),
         widths=widths,
         penalty=_penalty(run, words),

@@ -13,22 +13,18 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
-from spinefit.layout.shapes import shape_name
-from spinefit.layout.splits import Split
+from spinefit.layout.lines import Lines, LineSet, SetLines
 from spinefit.shaping.outline import Box, Point
-from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
 __all__ = [
     "Group",
-    "Lines",
     "columns_of",
     "group_of",
     "leading_em",
     "least_leading_em",
-    "lines_of",
     "pillar_of",
     "vertical_reach",
 ]
@@ -38,30 +34,55 @@ class Group(NamedTuple):
     """Lines placed at one em.
 
     Attributes:
-        texts: the lines.
-        widths_em: ink width of each.
-        baselines_em: y of each baseline from the placing point.
+        lines: the lines, whatever they are centred on.
         box: ink extents about the placing point, level.
-        shape: the name of the group's shape.
-        broken: for each line, whether it ends inside a word.
-        penalty: how badly the split reads; 0 is good.
         centre: what the placing point is the middle of.
-        levels: for each line, the embedding levels of its characters, or None; empty where
-            every letter reads from left to right.
+        middle_em: its height over the first baseline, or over y = 0 of a pillar.
         columns_em: for columns, where the top of each one's middle stands; else empty. Their
             ``baselines_em`` are those tops, their ``widths_em`` the widths of their ink.
     """
 
-    texts: tuple[str, ...]
-    widths_em: tuple[float, ...]
-    baselines_em: tuple[float, ...]
+    lines: LineSet
     box: Box
-    shape: str
-    broken: tuple[bool, ...]
-    penalty: float
     centre: Centre
-    levels: tuple[Levels, ...] = ()
+    middle_em: float = 0.0
     columns_em: tuple[Point, ...] = ()
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """The lines."""
+        return self.lines.texts
+
+    @property
+    def widths_em(self) -> tuple[float, ...]:
+        """Ink width of each."""
+        return self.lines.widths_em
+
+    @property
+    def baselines_em(self) -> tuple[float, ...]:
+        """Y of each baseline from the placing point."""
+        middle = self.middle_em
+        return tuple([-depth - middle for depth in self.lines.depths_em])
+
+    @property
+    def shape(self) -> str:
+        """The name of the group's shape."""
+        return self.lines.shape
+
+    @property
+    def broken(self) -> tuple[bool, ...]:
+        """For each line, whether it ends inside a word."""
+        return self.lines.broken
+
+    @property
+    def penalty(self) -> float:
+        """How badly the split reads; 0 is good."""
+        return self.lines.penalty
+
+    @property
+    def levels(self) -> tuple[Levels, ...]:
+        """For each line the levels of its characters, or None; empty where all read rightward."""
+        return self.lines.levels
 
 
 def leading_em(title: ShapedTitle, asked_em: float | None, rules: Rules) -> float:
@@ -113,60 +134,6 @@ def _middle(
     return (top + bottom) / 2
 
 
-class Lines(NamedTuple):
-    """The lines of a split, whatever they are centred on.
-
-    Attributes:
-        texts, widths_em, shape, broken, penalty: as of the group.
-        levels: as of the group.
-        depths_em: from the first baseline down to each.
-        half_em: half the ink width of the widest.
-        top_em, bottom_em: greatest reach of the ink over and under the first baseline.
-    """
-
-    texts: tuple[str, ...]
-    widths_em: tuple[float, ...]
-    shape: str
-    broken: tuple[bool, ...]
-    penalty: float
-    levels: tuple[Levels, ...]
-    depths_em: tuple[float, ...]
-    half_em: float
-    top_em: float
-    bottom_em: float
-
-
-def lines_of(
-    run: ShapedRun, split: Split, leading: float, penalty: float, equal_share: float
-) -> Lines:
-    """The lines of a split.
-
-    Args:
-        run: the run the split's pieces belong to.
-        split: first and last piece of each line.
-        leading: distance of baselines in em.
-        penalty: how badly the split reads.
-        equal_share: as of `shape_name`.
-    """
-    boxes = [run.line_ink(first, last) for first, last in split]
-    levels = tuple([run.line_levels(first, last) for first, last in split])
-    depths = tuple([leading * at for at in range(len(split))])
-    widths = tuple([box[2] - box[0] for box in boxes])
-    pieces, last_piece = run.pieces, len(run.pieces) - 1
-    return Lines(
-        texts=tuple([run.line_text(first, last) for first, last in split]),
-        widths_em=widths,
-        shape=shape_name(widths, equal_share),
-        broken=tuple([pieces[last].in_word and last < last_piece for _first, last in split]),
-        penalty=penalty,
-        levels=levels if any(levels) else (),
-        depths_em=depths,
-        half_em=max(widths) / 2,
-        top_em=max([box[3] - depth for box, depth in zip(boxes, depths, strict=True)]),
-        bottom_em=min([box[1] - depth for box, depth in zip(boxes, depths, strict=True)]),
-    )
-
-
 def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
     """Lines, placed.
 
@@ -175,19 +142,9 @@ def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
         lines: its lines.
         centre: ink, or capitals.
     """
-    top, bottom = lines.top_em, lines.bottom_em
-    middle = _middle(title, top, bottom, lines.depths_em[-1], centre)
-    return Group(
-        texts=lines.texts,
-        widths_em=lines.widths_em,
-        baselines_em=tuple([-depth - middle for depth in lines.depths_em]),
-        box=(-lines.half_em, bottom - middle, lines.half_em, top - middle),
-        shape=lines.shape,
-        broken=lines.broken,
-        penalty=lines.penalty,
-        centre=centre,
-        levels=lines.levels,
-    )
+    top, bottom, half = lines.top_em, lines.bottom_em, lines.half_em
+    middle = _middle(title, top, bottom, lines.depth_em, centre)
+    return Group(lines, (-half, bottom - middle, half, top - middle), centre, middle)
 
 
 def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
@@ -207,16 +164,14 @@ def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
     bottom = min(place + box[1] for place, box in inked)
     middle = (top + bottom) / 2
     half = max(box[2] - box[0] for box in boxes) / 2
-    return Group(
+    column = SetLines(
         texts=(title.text,),
         widths_em=(2 * half,),
-        baselines_em=tuple(place - middle for place in places),
-        box=(-half, bottom - middle, half, top - middle),
-        shape="pillar",
+        depths_em=tuple(middle - place for place in places),
         broken=(False,),
         penalty=0.0,
-        centre=Centre.INK,
     )
+    return Group(column, (-half, bottom - middle, half, top - middle), Centre.INK)
 
 
 def columns_of(
@@ -243,14 +198,16 @@ def columns_of(
     right = max(x + box[2] for x, box in zip(lefts, boxes, strict=True))
     bottom, top = min(box[1] for box in boxes), max(box[3] for box in boxes)
     x_middle, y_middle = (left + right) / 2, (top + bottom) / 2
-    return Group(
+    columns = SetLines(
         texts=tuple(texts),
         widths_em=tuple(box[2] - box[0] for box in boxes),
-        baselines_em=(-y_middle,) * len(boxes),
-        box=(left - x_middle, bottom - y_middle, right - x_middle, top - y_middle),
-        shape="pillar",
+        depths_em=(y_middle,) * len(boxes),
         broken=(False,) * len(boxes),
         penalty=penalty,
-        centre=Centre.INK,
+    )
+    return Group(
+        columns,
+        (left - x_middle, bottom - y_middle, right - x_middle, top - y_middle),
+        Centre.INK,
         columns_em=tuple((x - x_middle, -y_middle) for x in lefts),
     )

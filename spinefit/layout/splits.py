@@ -3,8 +3,8 @@
 In: widths of all candidate lines and where breaks are forced. Out: splits, exact. A dynamic
 programme over break opportunities finds the least greatest width; a second one finds the
 least penalty among the splits within a bound; the few that tie are told apart by shape and
-evenness. Greatest and least ink of the first and last line can be bounded too, for groups
-limited by their height.
+evenness. How long the first and last line are can be bounded too, for groups limited by their
+height.
 """
 
 from __future__ import annotations
@@ -12,19 +12,17 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
-from typing import NamedTuple
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.title_rules import LinePenalty
-from spinefit.shaping.run import ShapedRun
 
-__all__ = ["EndBound", "Split", "Splitter", "all_splits", "end_bounds"]
+__all__ = ["SAME_COST", "SAME_WIDTH", "Split", "Splitter", "all_splits"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
 
-_SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
-_SAME_COST = 1e-9  # penalties are sums of small whole numbers
+SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
+SAME_COST = 1e-9  # penalties are sums of small whole numbers
 _MOST_TIES = 64  # so many splits of equal penalty are compared by shape; more never matters
 
 
@@ -60,7 +58,9 @@ class Splitter:
             self._last_of.append(limit)
         self._last_of.reverse()
         self._widths = [widths(first, last) for first, last in enumerate(self._last_of)]
+        self._widest = max(map(max, self._widths))
         self._tables: dict[int, list[list[float]]] = {}
+        self._costs_within: dict[tuple[float, int], list[list[float]]] = {}
 
     def least_width(
         self, lines: int, *, first_line_to: int | None = None, last_line_from: int | None = None
@@ -125,23 +125,46 @@ class Splitter:
         Least penalty first; then a shape the handbooks name; then the least greatest width;
         then the most even lines; then the earlier breaks.
         """
-        bound *= _SAME_WIDTH
+        bound *= SAME_WIDTH
         start = last_line_from or 0
         costs = self._costs(lines, bound, start)
-        openings = self._openings(lines, bound, (_or(first_line_to, self.count - 1), start))
-        whole = [(last, cost, cost + costs[lines - 1][last + 1]) for last, cost in openings]
+        whole = self._whole(lines, bound, (_or(first_line_to, self.count - 1), start), costs)
         least = min((total for _last, _cost, total in whole), default=math.inf)
         if math.isinf(least):
             return None
         found: list[Split] = []
         for last, cost, total in whole:
-            if total > least + _SAME_COST:
+            if total > least + SAME_COST:
                 continue
             for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs):
                 found.append(((0, last), *tail))
                 if len(found) == _MOST_TIES:
                     return min(found, key=self._looks)
         return found[0] if len(found) == 1 else min(found, key=self._looks)
+
+    def least_penalty(
+        self,
+        lines: int,
+        bound: float,
+        *,
+        first_line_to: int | None = None,
+        last_line_from: int | None = None,
+    ) -> float:
+        """The penalty of the split that `best_within` gives; infinite where there is none."""
+        bound *= SAME_WIDTH
+        start = last_line_from or 0
+        costs = self._costs(lines, bound, start)
+        whole = self._whole(lines, bound, (_or(first_line_to, self.count - 1), start), costs)
+        return min((total for _last, _cost, total in whole), default=math.inf)
+
+    def _whole(
+        self, lines: int, bound: float, ends: tuple[int, int], costs: list[list[float]]
+    ) -> list[tuple[int, float, float]]:
+        """Ends of a first line with its penalty, and the least of the split it begins."""
+        return [
+            (last, cost, cost + costs[lines - 1][last + 1])
+            for last, cost in self._openings(lines, bound, ends)
+        ]
 
     def _openings(self, lines: int, bound: float, ends: tuple[int, int]) -> list[tuple[int, float]]:
         """Ends of a first line within the bound, with its penalty."""
@@ -155,33 +178,37 @@ class Splitter:
 
     def _costs(self, lines: int, bound: float, last_from: int) -> list[list[float]]:
         """costs[k][i]: least penalty of pieces from i on in k lines within the bound."""
-        costs = [[math.inf] * self.count + [0.0]]
-        if lines == 1:
-            return costs
         if self._faultless:
             table = self._table(lines - 1, last_from)
             return [[0.0 if width <= bound else math.inf for width in row] for row in table[:lines]]
-        penalty, end = self._penalty, self.count - 1
-        costs.append(
-            [
-                penalty(first, end) if width <= bound and width < math.inf else math.inf
-                for first, width in enumerate(self._table(1, last_from)[1][:-1])
-            ]
-            + [math.inf]
-        )
-        for _line in range(2, lines):
-            below, row = costs[-1], []
-            for first, widths in enumerate(self._widths):
-                best = math.inf
-                for last, width in enumerate(widths, start=first):
-                    rest = below[last + 1]
-                    if width <= bound and rest < best:
-                        cost = penalty(first, last) + rest
-                        best = cost if cost < best else best
-                row.append(best)
-            row.append(math.inf)
-            costs.append(row)
+        # No line is beyond the widest, so that all bounds from there on come to the same.
+        key = (min(bound, self._widest), last_from)
+        costs = self._costs_within.setdefault(key, [[math.inf] * self.count + [0.0]])
+        while len(costs) < lines:
+            row = self._next_costs(costs[-1], bound) if len(costs) > 1 else None
+            costs.append(row or self._costs_of_last(bound, last_from))
         return costs
+
+    def _costs_of_last(self, bound: float, last_from: int) -> list[float]:
+        """The penalty of each last line within the bound."""
+        end = self.count - 1
+        return [
+            self._penalty(first, end) if width <= bound and width < math.inf else math.inf
+            for first, width in enumerate(self._table(1, last_from)[1][:-1])
+        ] + [math.inf]
+
+    def _next_costs(self, below: list[float], bound: float) -> list[float]:
+        penalty, row = self._penalty, []
+        for first, widths in enumerate(self._widths):
+            best = math.inf
+            for last, width in enumerate(widths, start=first):
+                rest = below[last + 1]
+                if width <= bound and rest < best:
+                    cost = penalty(first, last) + rest
+                    best = cost if cost < best else best
+            row.append(best)
+        row.append(math.inf)
+        return row
 
     def _tails(
         self, first: int, lines: int, bound: float, cost: float, costs: list[list[float]]
@@ -195,7 +222,7 @@ class Splitter:
             if width > bound or math.isinf(rests[last + 1]):
                 continue
             left = cost - self._penalty(first, last)
-            if rests[last + 1] > left + _SAME_COST:
+            if rests[last + 1] > left + SAME_COST:
                 continue
             for tail in self._tails(last + 1, lines - 1, bound, left, costs):
                 yield ((first, last), *tail)
@@ -213,7 +240,7 @@ class Splitter:
         return tuple(found)
 
     def _looks(self, split: Split) -> tuple[bool, float, float, Split]:
-        widths = [self._widths[first][last - first] for first, last in split]
+        widths = self.widths_of(split)
         # Rounded, so that the order in which widths were added up does not decide.
         unevenness = round(sum(width * width for width in widths), 9)
         good = is_good_shape(shape_name(widths, self._equal_share))
@@ -222,6 +249,11 @@ class Splitter:
     def may_be_line(self, first: int, last: int) -> bool:
         """True where no forced break parts pieces first to last."""
         return last <= self._last_of[first]
+
+    def widths_of(self, split: Split) -> tuple[float, ...]:
+        """The width of each line of a split."""
+        widths = self._widths
+        return tuple([widths[first][last - first] for first, last in split])
 
     def penalty_of(self, split: Split) -> float:
         """The penalties of a split's lines, added up."""
@@ -246,39 +278,3 @@ def all_splits(count: int, lines: int) -> Iterator[Split]:
         starts = (0, *cuts)
         ends = (*cuts, count)
         yield tuple((start, end - 1) for start, end in zip(starts, ends, strict=True))
-
-
-class EndBound(NamedTuple):
-    """Bounds on the ink at the ends of a group.
-
-    Attributes:
-        first_to: the last piece that the first line may hold.
-        last_from: the first piece that the last line may hold.
-        top: the highest ink of such a first line over its baseline, in em.
-        bottom: the lowest ink of such a last line, in em.
-    """
-
-    first_to: int
-    last_from: int
-    top: float
-    bottom: float
-
-
-def end_bounds(run: ShapedRun, splitter: Splitter) -> Iterator[EndBound]:
-    """The bounds on first and last line that make a difference to their ink.
-
-    A longer first line never has a lower top, so each distinct top is met once, at the
-    longest line that has it; likewise the bottoms.
-    """
-    last = splitter.count - 1
-    tops = [run.line_ink(0, at)[3] for at in range(last) if splitter.may_be_line(0, at)]
-    bottoms = {
-        at: run.line_ink(at, last)[1] for at in range(1, last + 1) if splitter.may_be_line(at, last)
-    }
-    first_tos = [at for at, top in enumerate(tops) if at + 1 == len(tops) or tops[at + 1] > top]
-    last_froms = [
-        at for at, bottom in bottoms.items() if at - 1 not in bottoms or bottoms[at - 1] < bottom
-    ]
-    for first_to in first_tos:
-        for last_from in last_froms:
-            yield EndBound(first_to, last_from, tops[first_to], bottoms[last_from])

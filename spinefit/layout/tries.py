@@ -141,12 +141,11 @@ class Tries:
             return None
         splitter, depth = division.splitter, division.leading * (lines - 1)
         best, size = None, first.limit.size_mm
-        ends = division.ends
-        lowest, highest = min(end.top for end in ends), max(end.bottom for end in ends)
+        lowest, highest = division.reach
         bound = standing.size_bound_mm(splitter.least_width(lines), lowest, highest, depth)
         if bound <= size * _LARGER:
             return None
-        for first_to, last_from, top, bottom in ends:
+        for first_to, last_from, top, bottom in division.ends:
             width = splitter.least_width(lines, first_line_to=first_to, last_line_from=last_from)
             if width == float("inf"):
                 continue
@@ -174,14 +173,14 @@ class Tries:
         found: Layout | None = None
         within = ((None, None), *((end.first_to, end.last_from) for end in division.ends))
         for first_to, last_from in within:
-            split = splitter.best_within(
-                lines, bound, first_line_to=first_to, last_line_from=last_from
-            )
+            ends = {"first_line_to": first_to, "last_line_from": last_from}
             least = best.group.penalty if found is None else found.group.penalty
-            if split is None or splitter.penalty_of(split) >= least:
+            if splitter.least_penalty(lines, bound, **ends) >= least:
                 if first_to is None:
                     break  # the best of all that are narrow enough reads no better
                 continue
+            split = splitter.best_within(lines, bound, **ends)
+            assert split is not None  # there is one of such a penalty
             layout = self._laid(standing, division, split, "sense")
             if layout.limit.size_mm >= share * best.limit.size_mm:
                 found = layout

@@ -134,6 +134,12 @@ class ShapedRun:
             start += 1
         return True
 
+    @property
+    def keeps_ink(self) -> bool:
+        """Whether each line is a stretch of this very run, so that none has ink beyond its own."""
+        whole = self._sliceable and None not in self._inner
+        return whole and self._inner == self._opening == self._closing
+
     def line_text(self, first: int, last: int) -> str:
         """The text of a line of pieces first to last, both included."""
         piece = self.pieces[last]

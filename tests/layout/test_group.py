@@ -17,10 +17,10 @@ from spinefit.layout.group import (
     group_of,
     leading_em,
     least_leading_em,
-    lines_of,
     pillar_of,
     vertical_reach,
 )
+from spinefit.layout.lines import lines_of
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import all_splits
 from spinefit.shaping import shape_title

@@ -12,7 +12,8 @@ from spinefit import catalogue
 from spinefit.geometry import largest_in_rectangle, outright_panel, turn_box, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.group import group_of, leading_em, lines_of
+from spinefit.layout.group import group_of, leading_em
+from spinefit.layout.lines import lines_of
 from spinefit.layout.search import search
 from spinefit.layout.splits import all_splits
 from spinefit.layout.title_rules import line_penalty, sense_of

@@ -10,8 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit.catalogue import rules
+from spinefit.layout.ends import bottoms_of, end_bounds, tops_of
+from spinefit.layout.listed import ListedSplits
 from spinefit.layout.shapes import is_good_shape, shape_name
-from spinefit.layout.splits import Splitter, all_splits, end_bounds
+from spinefit.layout.splits import Splitter, all_splits
 
 EQUAL = rules().value("lines.equal_share")
 
@@ -31,11 +33,11 @@ def splitter_of(**said):
 class Case:
     """Pieces of random widths and lines of random penalties."""
 
-    def __init__(self, widths, gap, forced, penalties) -> None:
+    def __init__(self, widths, gap, forced, penalties, kind) -> None:
         self.widths, self.gap, self.penalties = widths, gap, penalties
         self.count = len(widths)
         self.forced = (*forced[: self.count - 1], False)
-        self.splitter = Splitter(
+        self.splitter = kind(
             forced_after=self.forced,
             widths=rows_of(self.width),
             penalty=self.penalty,
@@ -71,6 +73,7 @@ cases = st.builds(
         lambda flags: [flag and at % 3 == 1 for at, flag in enumerate(flags)]
     ),
     st.lists(st.sampled_from([0.0, 0.0, 0.0, 1.0, 3.0, 7.0]), min_size=1, max_size=6),
+    st.sampled_from([Splitter, ListedSplits]),
 )
 line_counts = st.integers(1, LINES)
 
@@ -126,6 +129,7 @@ def test_best_within_equals_brute_force(case, lines, bound):
 
     assert found in within
     assert case.cost(found) == min(case.cost(split) for split in within)
+    assert case.cost(found) == case.splitter.least_penalty(lines, bound)
     cheapest = [split for split in within if case.cost(split) == case.cost(found)]
     if len(cheapest) < 64:
         assert found == min(within, key=rank)
@@ -144,10 +148,13 @@ def test_best_within_with_bounded_ends_equals_brute_force(case, lines, bound, to
     if lines > case.count:
         return
     found = case.splitter.best_within(lines, bound, first_line_to=to, last_line_from=start)
+    least = case.splitter.least_penalty(lines, bound, first_line_to=to, last_line_from=start)
     if not within:
         assert found is None
+        assert least == math.inf
     else:
         assert found in within
+        assert least == case.cost(found)
         assert case.cost(found) == min(case.cost(split) for split in within)
 
 
@@ -158,11 +165,13 @@ def test_asking_in_any_order_gives_the_same_answer(case, lines, to):
     if lines > case.count:
         return
     to = min(to, case.count - 1)
-    fresh = Case(case.widths, case.gap, case.forced, case.penalties).splitter.least_width(lines)
+    kind = type(case.splitter)
+    fresh = Case(case.widths, case.gap, case.forced, case.penalties, kind).splitter
+    expected = fresh.least_width(lines)
     case.splitter.least_width(lines, first_line_to=to)
     case.splitter.least_width(lines, last_line_from=to)
     case.splitter.least_width(lines, first_line_to=to, last_line_from=to)
-    assert case.splitter.least_width(lines) == fresh
+    assert case.splitter.least_width(lines) == expected
 
 
 @settings(max_examples=150, deadline=None)
@@ -171,12 +180,12 @@ def test_a_forced_break_never_makes_the_longest_line_shorter(case, lines):
     """The free optimum of as many lines is as good at the least."""
     if not case.splitter.least_lines <= lines <= case.count:
         return
-    free = Case(case.widths, case.gap, [False] * MOST, case.penalties).splitter
+    free = Case(case.widths, case.gap, [False] * MOST, case.penalties, Splitter).splitter
     assert free.least_width(lines) <= case.splitter.least_width(lines)
 
 
 def test_forced_breaks_are_counted():
-    case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0])
+    case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0], Splitter)
     assert case.splitter.least_lines == 3
     assert [case.splitter.may_be_line(0, at) for at in range(4)] == [True, False, False, False]
     assert case.splitter.may_be_line(1, 2)
@@ -342,7 +351,7 @@ def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
     for at in range(count - 1, 0, -1):
         if splitter.may_be_line(at, count - 1):
             lasts[run.line_ink(at, count - 1)[1]] = at
-    found = list(end_bounds(run, splitter))
+    found = list(end_bounds(tops_of(run, splitter), bottoms_of(run, splitter)))
     assert len(found) == len(firsts) * len(lasts)
     for bound in found:
         assert firsts[bound.top] == bound.first_to

@@ -10,7 +10,8 @@ from spinefit.geometry import largest_in_rectangle, outright_panel, usable_panel
 from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout.candidates import candidates
-from spinefit.layout.group import group_of, leading_em, lines_of
+from spinefit.layout.group import group_of, leading_em
+from spinefit.layout.lines import lines_of
 from spinefit.layout.splits import all_splits
 from spinefit.layout.standing import Standing
 from spinefit.shaping import shape_title

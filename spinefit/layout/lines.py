@@ -1,0 +1,155 @@
+"""What are the lines of a split, whatever they are centred on?
+
+In: a run and where it is cut. Out: `Lines`, whose extents decide sizes; its texts, shape and
+levels are worked out when they are read, since most settings are only compared. Plane: em, the
+first baseline at y = 0, y up.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from spinefit.layout.shapes import shape_name
+from spinefit.layout.splits import Split
+from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.setter import Levels
+
+__all__ = ["LineSet", "Lines", "SetLines", "broken_words", "lines_of"]
+
+
+class SetLines(NamedTuple):
+    """Columns, or the one line of a pillar, as they are set.
+
+    Attributes:
+        texts: their texts.
+        widths_em: ink width of each.
+        depths_em: from y = 0 down to where each letter of a pillar, or each column, stands.
+        broken: for each, whether it ends inside a word.
+        penalty: how badly the split reads; 0 is good.
+    """
+
+    texts: tuple[str, ...]
+    widths_em: tuple[float, ...]
+    depths_em: tuple[float, ...]
+    broken: tuple[bool, ...]
+    penalty: float
+    shape: str = "pillar"
+    levels: tuple[Levels, ...] = ()
+
+
+class Lines:
+    """The lines of a split.
+
+    Attributes:
+        split: first and last piece of each.
+        widths_em: ink width of each.
+        broken: for each, whether it ends inside a word.
+        penalty: how badly the split reads; 0 is good.
+        half_em: half the ink width of the widest.
+        top_em, bottom_em: greatest reach of the ink over and under the first baseline.
+        depth_em: from the first baseline down to the last.
+    """
+
+    __slots__ = (
+        "_equal_share",
+        "_leading",
+        "_run",
+        "_shape",
+        "_texts",
+        "bottom_em",
+        "broken",
+        "depth_em",
+        "half_em",
+        "penalty",
+        "split",
+        "top_em",
+        "widths_em",
+    )
+
+    def __init__(
+        self,
+        run: ShapedRun,
+        split: Split,
+        widths_em: tuple[float, ...],
+        ends_em: tuple[float, float],
+        *,
+        leading: float,
+        broken: tuple[bool, ...],
+        penalty: float,
+        equal_share: float,
+    ) -> None:
+        self._run = run
+        self._leading = leading
+        self._equal_share = equal_share
+        self._texts: tuple[str, ...] | None = None
+        self._shape: str | None = None
+        self.split = split
+        self.widths_em = widths_em
+        self.broken = broken
+        self.penalty = penalty
+        self.half_em = max(widths_em) / 2
+        self.top_em, self.bottom_em = ends_em
+        self.depth_em = leading * (len(split) - 1)
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """The lines as they are lettered."""
+        if self._texts is None:
+            text_of = self._run.line_text
+            self._texts = tuple([text_of(first, last) for first, last in self.split])
+        return self._texts
+
+    @property
+    def shape(self) -> str:
+        """The name of their shape."""
+        if self._shape is None:
+            self._shape = shape_name(self.widths_em, self._equal_share)
+        return self._shape
+
+    @property
+    def depths_em(self) -> tuple[float, ...]:
+        """From the first baseline down to each."""
+        leading = self._leading
+        return tuple([leading * at for at in range(len(self.split))])
+
+    @property
+    def levels(self) -> tuple[Levels, ...]:
+        """For each the levels of its characters; empty where all read from left to right."""
+        found = tuple([self._run.line_levels(first, last) for first, last in self.split])
+        return found if any(found) else ()
+
+
+LineSet = SetLines | Lines
+
+
+def lines_of(
+    run: ShapedRun, split: Split, leading: float, penalty: float, equal_share: float
+) -> Lines:
+    """The lines of a split of any run.
+
+    Args:
+        run: the run the split's pieces belong to.
+        split: first and last piece of each line.
+        leading: distance of baselines in em.
+        penalty: how badly the split reads.
+        equal_share: as of `shape_name`.
+    """
+    boxes = [run.line_ink(first, last) for first, last in split]
+    tops = [box[3] - leading * at for at, box in enumerate(boxes)]
+    bottoms = [box[1] - leading * at for at, box in enumerate(boxes)]
+    return Lines(
+        run,
+        split,
+        tuple([box[2] - box[0] for box in boxes]),
+        (max(tops), min(bottoms)),
+        leading=leading,
+        broken=broken_words(run, split),
+        penalty=penalty,
+        equal_share=equal_share,
+    )
+
+
+def broken_words(run: ShapedRun, split: Split) -> tuple[bool, ...]:
+    """For each line of a split, whether it ends inside a word."""
+    pieces, last_piece = run.pieces, len(run.pieces) - 1
+    return tuple([pieces[last].in_word and last < last_piece for _first, last in split])

@@ -7,6 +7,7 @@ the tuple that it stands for.
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar, overload
 
@@ -15,7 +16,32 @@ __all__ = ["Later"]
 Each_co = TypeVar("Each_co", covariant=True)
 
 
-class Later(Sequence[Each_co]):
+class _Stands(Sequence[Each_co]):
+    """What stands for a tuple."""
+
+    __slots__ = ()
+
+    @abstractmethod
+    def _all(self) -> tuple[Each_co, ...]:
+        """The tuple."""
+
+    def __iter__(self) -> Iterator[Each_co]:
+        return iter(self._all())
+
+    def __eq__(self, other: object) -> bool:
+        return self._all() == (other._all() if isinstance(other, _Stands) else other)
+
+    def __hash__(self) -> int:
+        return hash(self._all())
+
+    def __repr__(self) -> str:
+        return repr(self._all())
+
+    def __reduce__(self) -> tuple[type[tuple[Each_co, ...]], tuple[tuple[Each_co, ...]]]:
+        return tuple, (self._all(),)
+
+
+class Later(_Stands[Each_co]):
     """A tuple that is made when it is first read, and kept.
 
     Args:
@@ -49,17 +75,50 @@ class Later(Sequence[Each_co]):
     def __len__(self) -> int:
         return len(self._all())
 
-    def __iter__(self) -> Iterator[Each_co]:
-        return iter(self._all())
 
-    def __eq__(self, other: object) -> bool:
-        return self._all() == (other._all() if isinstance(other, Later) else other)
+class LaterEach(_Stands[Each_co]):
+    """A tuple of known length, each of its items made when that one is first read, and kept.
 
-    def __hash__(self) -> int:
-        return hash(self._all())
+    Args:
+        count: how many there are.
+        make: gives the one at a place; asked once for each.
 
-    def __repr__(self) -> str:
-        return repr(self._all())
+    >>> LaterEach(3, lambda at: at * 10)[1]
+    10
+    """
 
-    def __reduce__(self) -> tuple[type[tuple[Each_co, ...]], tuple[tuple[Each_co, ...]]]:
-        return tuple, (self._all(),)
+    __slots__ = ("_made", "_make")
+
+    def __init__(self, count: int, make: Callable[[int], Each_co]) -> None:
+        self._make = make
+        self._made: list[Each_co | _Unmade] = [_UNMADE] * count
+
+    def _at(self, place: int) -> Each_co:
+        found = self._made[place]
+        if isinstance(found, _Unmade):
+            found = self._made[place] = self._make(place)
+        return found
+
+    def _all(self) -> tuple[Each_co, ...]:
+        return tuple([self._at(place) for place in range(len(self._made))])
+
+    @overload
+    def __getitem__(self, at: int) -> Each_co: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> tuple[Each_co, ...]: ...
+
+    def __getitem__(self, at: int | slice) -> Each_co | tuple[Each_co, ...]:
+        if isinstance(at, slice):
+            return self._all()[at]
+        return self._at(range(len(self._made))[at])
+
+    def __len__(self) -> int:
+        return len(self._made)
+
+
+class _Unmade:
+    """What stands for an item that is not made yet."""
+
+
+_UNMADE = _Unmade()

@@ -67,7 +67,7 @@ def _best_of_all(
         return across.best or along.best, (note,)
     if not _has_to_earn_its_place(job):
         return _in_panel(job, across.best, along.best)
-    if across.usual is None and any(along.best.layout.group.broken):
+    if across.usual is None and along.best.layout.group.breaks:
         return max((across.best, along.best), key=lambda one: one.cap_height_mm), ()
     return _gate(job, across, along.best)
 
@@ -87,13 +87,22 @@ class _Settings:
         own = [one for one in judged if one.layout.candidate.orientation is orientation]
         fitting = [one for one in own if one.fits]
         self.tried = bool(own)
+        self.usual: Judged | None = None
+        self.best: Judged | None = None
+        if not fitting:
+            return
         most = _most_lines(job, orientation)
-        levels = list(_levels(fitting, most))
-        bests = [_reads_best(job, level) for level in levels]
-        self.usual = None
-        if fitting and not any(bests[0].layout.group.broken):
-            self.usual = bests[0] if len(bests[0].layout.group.texts) <= most else None
-        self.best = _first_readable(job, bests)
+        levels = _levels(fitting, most)
+        first = _reads_best(job, next(levels))
+        group = first.layout.group
+        if not group.breaks and group.line_count <= most:
+            self.usual = first
+        easy = job.rules.value("legibility.least_arcmin")
+        if _is_easy(first, easy):
+            self.best = first
+        else:
+            others = [_reads_best(job, level) for level in levels]
+            self.best = _first_readable(job, [first, *others], easy)
 
 
 def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
@@ -108,23 +117,27 @@ def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
 
 def _levels(fitting: Sequence[Judged], most: float) -> Iterator[list[Judged]]:
     """The settings, the usual ones first, then more lines, then more and more broken words."""
-    for broken in sorted({sum(one.layout.group.broken) for one in fitting}):
-        same = [one for one in fitting if sum(one.layout.group.broken) == broken]
-        few = [one for one in same if len(one.layout.group.texts) <= most]
-        many = [one for one in same if len(one.layout.group.texts) > most]
+    by_breaks: dict[int, list[Judged]] = {}
+    for one in fitting:
+        by_breaks.setdefault(one.layout.group.breaks, []).append(one)
+    for _breaks, same in sorted(by_breaks.items()):
+        few = [one for one in same if one.layout.group.line_count <= most]
+        many = [one for one in same if one.layout.group.line_count > most]
         yield from (level for level in (few, many) if level)
 
 
-def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged | None:
-    """The first that is read with ease, one broken word at most; else the first readable."""
-    easy, pinch = (job.rules.value(f"legibility.{name}_arcmin") for name in ("least", "failing"))
+def _is_easy(one: Judged, easy_arcmin: float) -> bool:
+    """Whether it is read with ease, one broken word at most."""
+    return one.layout.group.breaks <= 1 and one.arcminutes >= easy_arcmin
+
+
+def _first_readable(job: ResolvedJob, bests: Sequence[Judged], easy_arcmin: float) -> Judged:
+    """The first that is read with ease; else the first readable; else the first."""
     for one in bests:
-        if one.arcminutes >= easy and sum(one.layout.group.broken) <= 1:
+        if _is_easy(one, easy_arcmin):
             return one
-    for one in bests:
-        if one.arcminutes >= pinch:
-            return one
-    return bests[0] if bests else None
+    pinch = job.rules.value("legibility.failing_arcmin")
+    return next((one for one in bests if one.arcminutes >= pinch), bests[0])
 
 
 def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
@@ -136,7 +149,7 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     else:
         least = share * max(one.largest_pt for one in settings)
         near = [one for one in settings if one.largest_pt >= least]
-    return min(near, key=_sense)
+    return near[0] if len(near) == 1 else min(near, key=_sense)
 
 
 def _sense(one: Judged) -> tuple[object, ...]:
@@ -145,7 +158,7 @@ def _sense(one: Judged) -> tuple[object, ...]:
         group.penalty,
         not is_good_shape(group.shape),
         one.tight,
-        len(group.texts),
+        group.line_count,
         -one.set_pt,
         -one.largest_pt,
     )
@@ -185,10 +198,10 @@ def _gate(
 
 def _unusual(job: ResolvedJob, across: Judged | None) -> tuple[Finding, ...]:
     """Why the settings across that fit are not usual ones."""
-    if across is not None and any(across.layout.group.broken):
+    if across is not None and across.layout.group.breaks:
         pleger = Sourced(0, "", "Pleger (1914), p. 250: never break a word", Status.PUBLISHED)
         return _refused("across-broken", None, pleger, across)
-    lines = len(across.layout.group.texts) if across is not None else 0
+    lines = across.layout.group.line_count if across is not None else 0
     return _refused("across-lines", lines, job.rules["across.most_lines"], across)
 
 

@@ -7,6 +7,7 @@ that sets it. Lengths of letters in em come from the title.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
@@ -75,6 +76,7 @@ class Offer(NamedTuple):
         )
 
 
+@lru_cache(maxsize=64)
 def _step_up(size_pt: float, step_pt: float) -> float:
     down = step_down_pt(size_pt, step_pt)
     return down if down >= size_pt - _SAME_PT else round(down + step_pt, 6)

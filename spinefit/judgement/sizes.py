@@ -28,7 +28,7 @@ from spinefit.units import (
 )
 from spinefit.vocabulary import Orientation, SetBy
 
-__all__ = ["SHARES", "Judged", "advised_pt", "judge_layouts", "judged_at"]
+__all__ = ["SHARES", "Advice", "Judged", "judge_layouts"]
 
 SHARES = {
     Orientation.TRANSVERSE: "advised.across_share",
@@ -41,55 +41,156 @@ _ROUNDING = 1 + 1e-9
 _SLACK_MM = 1e-9  # rounding of sums of typed decimals
 
 
-class Judged(NamedTuple):
+class Judged:
     """A layout at the size it is judged at.
+
+    What decides is known at once; what is told of a setting, and of most is never asked, is
+    worked out when it is first read.
 
     Attributes:
         layout: what is judged.
         largest_pt: its limit in DTP points, rounded down to 0.001.
         set_pt: the size judged.
-        set_by: asked or advised.
         set_because: what set the size: asked, share, eye or floor.
         fits: the size is one the method offers and not above the limit, and the lettering
             keeps to its panel (over the bands it does not).
-        tight: it fits, but less than the placing tolerance lies between ink and some edge.
-        spare_mm: from ink to panel edge less clearance.
-        to_edge_mm: from ink to what is physically there: joint, band, end.
-        nearest_edge_mm: the least of these, or the distance to a curved side or an area kept
-            free where that is nearer.
-        centre_mm: where the placing point stands in the panel's frame.
         cap_height_mm: height of the capitals most of the title is set in.
-        height_seen: the share of that height that the round of the back leaves to the eye; 1
-            but for lines along a rounded back.
-        arcminutes: the angle that the height seen subtends at the reading distance.
-        foreshortening: cosine at the outermost ink; 1 on a flat back.
-        reads_from_mm: the distance at which the height seen subtends the least legible angle.
-        needs_back_mm: length of back (of panel, between bands) that longitudinal lettering
-            needs where no height was given; else None.
-        first_from_head_mm: from the head of the back, or of the panel given outright, to the
-            first baseline of transverse lines, else to the ink; None without a height.
         offer: the sizes that can be set.
     """
 
-    layout: Layout
-    largest_pt: float
-    set_pt: float
-    set_by: SetBy
-    set_because: str
-    fits: bool
-    tight: bool
+    __slots__ = (
+        "_height_seen",
+        "_job",
+        "_stands",
+        "cap_height_mm",
+        "fits",
+        "largest_pt",
+        "layout",
+        "offer",
+        "set_because",
+        "set_pt",
+        "size_mm",
+    )
+
+    def __init__(
+        self,
+        job: ResolvedJob,
+        layout: Layout,
+        offer: Offer,
+        *,
+        set_pt: float,
+        why: str,
+        largest_pt: float,
+    ) -> None:
+        self._job = job
+        self._stands: _Stands | None = None
+        self._height_seen: float | None = None
+        self.layout = layout
+        self.largest_pt = largest_pt
+        self.set_pt = set_pt
+        self.set_because = why
+        self.offer = offer
+        self.size_mm = size_mm = mm_from_pt(set_pt)
+        fits = set_pt <= largest_pt and offer.holds(set_pt) and not layout.over_bands
+        if layout.at_size is not None:
+            fits = fits and size_mm <= layout.limit.size_mm * _ROUNDING
+        self.fits = fits
+        self.cap_height_mm = layout.title.reading_height_em * size_mm
+
+    @property
+    def set_by(self) -> SetBy:
+        """Asked or advised."""
+        return SetBy.ASKED if self.set_because == "asked" else SetBy.ADVISED
+
+    @property
+    def tight(self) -> bool:
+        """It fits, but less than the placing tolerance lies between ink and some edge."""
+        return self.fits and self.nearest_edge_mm < self._job.method.placing.value - _SLACK_MM
+
+    @property
+    def spare_mm(self) -> Sides:
+        """From ink to panel edge less clearance."""
+        return self._standing.spare_mm
+
+    @property
+    def to_edge_mm(self) -> Sides:
+        """From ink to what is physically there: joint, band, end."""
+        return self._standing.to_edge_mm
+
+    @property
+    def nearest_edge_mm(self) -> float:
+        """The least of these, or to a curved side or an area kept free where that is nearer."""
+        return self._standing.nearest_edge_mm
+
+    @property
+    def centre_mm(self) -> tuple[float, float]:
+        """Where the placing point stands in the panel's frame."""
+        return self._standing.centre_mm
+
+    @property
+    def height_seen(self) -> float:
+        """The share of the capitals' height that the round of the back leaves to the eye.
+
+        It is 1 but for lines along a rounded back.
+        """
+        if self._height_seen is None:
+            flat = self.layout.panel.back is None
+            self._height_seen = (
+                1.0 if flat else placing.height_seen(self.layout, self.size_mm, self.centre_mm[0])
+            )
+        return self._height_seen
+
+    @property
+    def arcminutes(self) -> float:
+        """The angle that the height seen subtends at the reading distance."""
+        return arcminutes_of(self.height_seen * self.cap_height_mm, self._job.reading_distance_mm)
+
+    @property
+    def foreshortening(self) -> float:
+        """Cosine at the outermost ink; 1 on a flat back."""
+        return placing.narrowing(self.layout, self.size_mm, self.centre_mm[0])
+
+    @property
+    def reads_from_mm(self) -> float:
+        """The distance at which the height seen subtends the least legible angle."""
+        return distance_mm_at_arcminutes(
+            self.height_seen * self.cap_height_mm,
+            self._job.rules.value("legibility.least_arcmin"),
+        )
+
+    @property
+    def needs_back_mm(self) -> float | None:
+        """Length of back (of panel, between bands) that longitudinal lettering needs.
+
+        None where a height was given.
+        """
+        return placing.needs_back_mm(self._job, self.layout, self.size_mm)
+
+    @property
+    def first_from_head_mm(self) -> float | None:
+        """From the head of the back, or of the panel given outright, to the first baseline.
+
+        That is of transverse lines; else to the ink; None without a height.
+        """
+        return placing.first_from_head_mm(self.layout, self.size_mm, self.centre_mm[1])
+
+    @property
+    def _standing(self) -> _Stands:
+        if self._stands is None:
+            centre, spare = placing.place(self._job, self.layout, self.size_mm)
+            beyond = placing.to_edge(self._job, self.layout, spare)
+            nearest = placing.nearest_edge_mm(self.layout, beyond, self.size_mm)
+            self._stands = _Stands(centre, spare, beyond, nearest)
+        return self._stands
+
+
+class _Stands(NamedTuple):
+    """Where a setting stands, and what lies around it; as of `Judged`, in mm."""
+
+    centre_mm: tuple[float, float]
     spare_mm: Sides
     to_edge_mm: Sides
     nearest_edge_mm: float
-    centre_mm: tuple[float, float]
-    cap_height_mm: float
-    height_seen: float
-    arcminutes: float
-    foreshortening: float
-    reads_from_mm: float
-    needs_back_mm: float | None
-    first_from_head_mm: float | None
-    offer: Offer
 
 
 def judge_layouts(
@@ -107,94 +208,61 @@ def judge_layouts(
 
         return judge_tools(job, layouts)
     offer = offer_of(job, title)
-    judged = tuple(_judged(job, title, layout, offer) for layout in layouts)
+    judged = _judged(job, title, layouts, offer)
     fitting = [one.set_pt for one in judged if one.fits]
     weakest = held_from(job, title, min(fitting)) if fitting else None
     raised = offer.raised_by(weakest)
-    if raised is offer:
-        return judged
-    return tuple(_judged(job, title, layout, raised) for layout in layouts)
+    return judged if raised is offer else _judged(job, title, layouts, raised)
 
 
-def advised_pt(
-    job: ResolvedJob, title: ShapedTitle, layout: Layout, offer: Offer
-) -> tuple[float, str]:
-    """The advised size in points, and what set it: share, eye or floor.
+def _judged(
+    job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout], offer: Offer
+) -> tuple[Judged, ...]:
+    asked = job.lettering.size_pt
+    advice = Advice(job, title, offer)
+    found: list[Judged] = []
+    for layout in layouts:
+        largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+        if asked is None:
+            set_pt, why = advice.of(largest_pt, layout.candidate.orientation)
+        else:
+            set_pt, why = asked, "asked"
+        own = layout if layout.at_size is None else layout.at_size(set_pt)
+        found.append(Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt))
+    return tuple(found)
+
+
+class Advice:
+    """Which size is advised for a title.
 
     A share of the largest, no larger than the eye asks for at the reading distance, in a size
     that is offered; the smallest held where that would be smaller.
 
-    Source: rules.toml advised.*; the cap from ASR A6 and DIN EN ISO 9241-303.
-    """
-    rules = job.rules
-    largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
-    most_mm = height_mm_at_arcminutes(rules.value("advised.most_arcmin"), job.reading_distance_mm)
-    eye_pt = pt_from_mm(most_mm / title.cap_height_em)
-    share_pt = rules.value(SHARES[layout.candidate.orientation]) * largest_pt
-    wanted = min(share_pt, eye_pt)
-    size = offer.at_most(wanted)
-    if size > wanted:
-        return size, "floor"
-    return size, "share" if share_pt <= eye_pt else "eye"
-
-
-def _judged(job: ResolvedJob, title: ShapedTitle, layout: Layout, offer: Offer) -> Judged:
-    asked = job.lettering.size_pt
-    set_pt, why = advised_pt(job, title, layout, offer) if asked is None else (asked, "asked")
-    largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
-    if layout.at_size is not None:
-        layout = layout.at_size(set_pt)
-    return judged_at(job, layout, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
-
-
-def judged_at(
-    job: ResolvedJob,
-    layout: Layout,
-    offer: Offer,
-    *,
-    set_pt: float,
-    why: str,
-    largest_pt: float,
-) -> Judged:
-    """A layout at a size.
-
     Args:
         job: the resolved job.
-        layout: what is judged.
+        title: its shaped title.
         offer: the sizes that can be set.
-        set_pt: the size, in points.
-        why: what set it: asked, share, eye or floor.
-        largest_pt: the layout's limit in points.
+
+    Source: rules.toml advised.*; the cap from ASR A6 and DIN EN ISO 9241-303.
     """
-    size_mm = mm_from_pt(set_pt)
-    centre, spare = placing.place(job, layout, size_mm)
-    beyond = placing.to_edge(job, layout, spare)
-    nearest = placing.nearest_edge_mm(layout, beyond, size_mm)
-    fits = offer.holds(set_pt) and set_pt <= largest_pt and not layout.over_bands
-    if layout.at_size is not None:
-        fits = fits and size_mm <= layout.limit.size_mm * _ROUNDING
-    height_mm = layout.title.reading_height_em * size_mm
-    share = placing.height_seen(layout, size_mm, centre[0])
-    return Judged(
-        layout=layout,
-        largest_pt=largest_pt,
-        set_pt=set_pt,
-        set_by=SetBy.ADVISED if job.lettering.size_pt is None else SetBy.ASKED,
-        set_because=why,
-        fits=fits,
-        tight=fits and nearest < job.method.placing.value - _SLACK_MM,
-        spare_mm=spare,
-        to_edge_mm=beyond,
-        nearest_edge_mm=nearest,
-        centre_mm=centre,
-        cap_height_mm=height_mm,
-        height_seen=share,
-        arcminutes=arcminutes_of(share * height_mm, job.reading_distance_mm),
-        foreshortening=placing.narrowing(layout, size_mm, centre[0]),
-        reads_from_mm=distance_mm_at_arcminutes(
-            share * height_mm, job.rules.value("legibility.least_arcmin")
-        ),
-        needs_back_mm=placing.needs_back_mm(job, layout, size_mm),
-        first_from_head_mm=placing.first_from_head_mm(layout, size_mm, centre[1]),
-        offer=offer,
-    )
+
+    def __init__(self, job: ResolvedJob, title: ShapedTitle, offer: Offer) -> None:
+        most_arcmin = job.rules.value("advised.most_arcmin")
+        most_mm = height_mm_at_arcminutes(most_arcmin, job.reading_distance_mm)
+        self._eye_pt = pt_from_mm(most_mm / title.cap_height_em)
+        self._rules = job.rules
+        self._offer = offer
+
+    def of(self, largest_pt: float, orientation: Orientation) -> tuple[float, str]:
+        """The advised size in points, and what set it: share, eye or floor.
+
+        Args:
+            largest_pt: the largest size of the setting, in points.
+            orientation: its orientation, which has a share of its own.
+        """
+        share_pt = self._rules.value(SHARES[orientation]) * largest_pt
+        wanted = share_pt if share_pt < self._eye_pt else self._eye_pt
+        size = self._offer.at_most(wanted)
+        if size > wanted:
+            return size, "floor"
+        return size, "share" if share_pt <= self._eye_pt else "eye"

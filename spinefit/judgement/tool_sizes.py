@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.offer import Offer, offer_of
-from spinefit.judgement.sizes import SHARES, Judged, judged_at
+from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.layout.by_size import Setting, setting_of
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced, Status
@@ -54,7 +54,7 @@ def _judged(job: ResolvedJob, sizes: Sequence[Layout]) -> Judged:
     misfit = at_hand and layout not in fitting
     limiting = fitting[-1] if fitting and not misfit else layout
     offer = _offer(job, sizes, layout)
-    return judged_at(job, layout, offer, set_pt=set_pt, why=why, largest_pt=_largest_pt(limiting))
+    return Judged(job, layout, offer, set_pt=set_pt, why=why, largest_pt=_largest_pt(limiting))
 
 
 def _offer(job: ResolvedJob, sizes: Sequence[Layout], layout: Layout) -> Offer:

@@ -22,7 +22,7 @@ from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
 from spinefit.judgement.sizes import Judged, judge_layouts
 from spinefit.judgement.strength import closest_letters, weakest_at
-from spinefit.later import Later
+from spinefit.later import Later, LaterEach
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
@@ -53,8 +53,8 @@ class Judgement(NamedTuple):
     judged: tuple[Judged, ...]
     recommended: int | None
     findings: tuple[Finding, ...]
-    of_layouts: tuple[Sequence[Finding], ...]
-    remedies: tuple[Remedy, ...]
+    of_layouts: Sequence[Sequence[Finding]]
+    remedies: Sequence[Remedy]
     board_place: BoardPlace | None = None
     recess: RecessPlan | None = None
 
@@ -104,10 +104,11 @@ def judge(
         judged=judged,
         recommended=choice.place,
         findings=tuple(findings),
-        of_layouts=tuple(
-            Later(partial(_of_layout, job, one, words, advised=one is best)) for one in judged
+        of_layouts=LaterEach(
+            len(judged),
+            lambda at: _of_layout(job, judged[at], words, advised=at == choice.place),
         ),
-        remedies=remedies_for(job, title, judged, best, verdict, trial),
+        remedies=Later(partial(remedies_for, job, title, judged, best, verdict, trial)),
         board_place=place,
         recess=recess,
     )

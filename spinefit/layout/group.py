@@ -49,6 +49,16 @@ class Group(NamedTuple):
     columns_em: tuple[Point, ...] = ()
 
     @property
+    def line_count(self) -> int:
+        """The number of lines."""
+        return len(self.lines.broken)
+
+    @property
+    def breaks(self) -> int:
+        """How many of them end inside a word."""
+        return sum(self.lines.broken)
+
+    @property
     def texts(self) -> tuple[str, ...]:
         """The lines."""
         return self.lines.texts

@@ -17,7 +17,7 @@ from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.later import Later
+from spinefit.later import Later, LaterEach
 from spinefit.report.answers import answer_text
 from spinefit.report.measurements import measurements_of, method_report
 from spinefit.report.model import (
@@ -63,7 +63,7 @@ def build_report(
         recommended=judgement.recommended,
         layouts=_layouts(judgement),
         findings=tuple(_finding(finding) for finding in judgement.findings),
-        remedies=tuple(_remedy(remedy) for remedy in judgement.remedies),
+        remedies=Later(lambda: [_remedy(remedy) for remedy in judgement.remedies]),
         convention=ConventionReport(
             market=job.market_code,
             reading=market.reading,
@@ -125,12 +125,14 @@ def _panel_of(job: ResolvedJob) -> str:
     return "label" if job.method.place is Place.LABEL else "back"
 
 
-def _layouts(judgement: Judgement) -> tuple[LayoutReport, ...]:
-    """Every setting; what is found about it is worded when it is read."""
-    return tuple(
-        _layout(one, Later(partial(_worded, found)))
-        for one, found in zip(judgement.judged, judgement.of_layouts, strict=True)
-    )
+def _layouts(judgement: Judgement) -> Sequence[LayoutReport]:
+    """Every setting, made when it is read; what is found about it is worded when that is read."""
+    judged, of_layouts = judgement.judged, judgement.of_layouts
+
+    def layout(at: int) -> LayoutReport:
+        return _layout(judged[at], Later(partial(_worded, of_layouts[at])))
+
+    return LaterEach(len(judged), layout)
 
 
 def _worded(findings: Sequence[Finding]) -> list[FindingReport]:
@@ -166,7 +168,7 @@ def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
         needs_back_mm=one.needs_back_mm,
         first_from_head_mm=one.first_from_head_mm,
         over_bands=layout.over_bands,
-        word_broken=any(group.broken),
+        word_broken=group.breaks > 0,
         split=layout.split,
         findings=findings,
     )

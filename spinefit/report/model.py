@@ -340,9 +340,9 @@ class Report(NamedTuple):
     font: FontReport
     panel: PanelReport
     recommended: int | None
-    layouts: tuple[LayoutReport, ...]
+    layouts: Sequence[LayoutReport]
     findings: tuple[FindingReport, ...]
-    remedies: tuple[RemedyReport, ...]
+    remedies: Sequence[RemedyReport]
     convention: ConventionReport
     assumed: tuple[str, ...]
     method: MethodReport

@@ -13,10 +13,11 @@ from spinefit.job.resolve import resolve
 from spinefit.judgement import placing
 from spinefit.judgement.offer import offer_of
 from spinefit.judgement.placing import Sides
-from spinefit.judgement.sizes import advised_pt, judged_at
+from spinefit.judgement.sizes import Advice, Judged
 from spinefit.layout import search
+from spinefit.layout.lines import SetLines
 from spinefit.shaping import shape_title
-from spinefit.units import mm_from_pt
+from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import BackForm, Orientation, Place, SetBy
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
@@ -38,7 +39,8 @@ def a_layout(orientation, *, spine=None, panel=None, centre_mm=(1.0, 2.0), marke
     else:
         room = outright_panel(job.panel, job.shape)
     layout = search(job, title, room, catalogue.title_words(job.language))[0]
-    group = layout.group._replace(box=BOX, baselines_em=(0.2, -0.7))
+    lines = SetLines(("Tidal", "Log"), (2.0, 1.0), (-0.2, 0.7), (False, False), 0.0, "squared")
+    group = layout.group._replace(box=BOX, lines=lines, middle_em=0.0)
     limit = layout.limit._replace(centre_mm=centre_mm)
     return job, title, layout._replace(group=group, limit=limit)
 
@@ -140,7 +142,9 @@ def test_the_back_needed_counts_the_longer_side_twice():
 def test_what_set_the_advised_size_is_named(spine, distance_mm, why):
     job, title, layout = a_layout(ALONG, spine=spine)
     job = job._replace(reading_distance_mm=distance_mm)
-    size_pt, said = advised_pt(job, title, layout, offer_of(job, title))
+    largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+    advice = Advice(job, title, offer_of(job, title))
+    size_pt, said = advice.of(largest_pt, layout.candidate.orientation)
     assert said == why
     assert size_pt > 0
 
@@ -155,8 +159,8 @@ def test_letters_of_one_size_fit_only_up_to_the_limit_of_their_own():
             at_size=lambda _size: layout, limit=layout.limit._replace(size_mm=limit_mm)
         )
         said = {"set_pt": 12.0, "why": "asked", "largest_pt": 99.0}
-        one = judged_at(job, tooled, offer, **said)
+        one = Judged(job, tooled, offer, **said)
         assert one.fits is fits
         assert (one.set_by, one.set_because) == (SetBy.ASKED, "asked")
         over = tooled._replace(over_bands=True)
-        assert not judged_at(job, over, offer, **said).fits
+        assert not Judged(job, over, offer, **said).fits

@@ -6,7 +6,13 @@ Importing this room loads neither shapely nor numpy; `polygons` and `contact` do
 """
 
 from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
-from spinefit.geometry.fit import Limit, OutlinePoints, largest, largest_in_rectangle
+from spinefit.geometry.fit import (
+    Limit,
+    OutlinePoints,
+    largest,
+    largest_in_rectangle,
+    rectangle_limits,
+)
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.geometry.turning import turn_box, turn_point
 from spinefit.geometry.usable import (
@@ -29,6 +35,7 @@ __all__ = [
     "largest",
     "largest_in_rectangle",
     "outright_panel",
+    "rectangle_limits",
     "refuse_no_room",
     "turn_box",
     "turn_point",

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import FieldError
@@ -30,6 +31,7 @@ __all__ = [
     "largest_in_convex",
     "largest_in_polygon",
     "largest_in_rectangle",
+    "rectangle_limits",
 ]
 
 OutlinePoints = Callable[[], Sequence[Ring]]
@@ -81,19 +83,29 @@ def largest(
     Source: support functions and first contact, computed.
     """
     if panel.is_plain:
-        return largest_in_rectangle(
-            ink,
-            width_mm=panel.width_mm,
-            height_mm=panel.height_mm,
-            clearance_mm=clearance_mm,
-            angle_limited=panel.angle_limited,
-        )
+        return rectangle_limits(panel, clearance_mm)(ink)
     if panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm):
         return largest_in_convex(
             panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
         )
     return largest_in_polygon(
         panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
+    )
+
+
+def rectangle_limits(panel: UsablePanel, clearance_mm: float) -> Callable[[Box], Limit]:
+    """What gives the largest size of any ink in a panel that is a plain rectangle.
+
+    Args:
+        panel: the usable panel in mm, a plain rectangle.
+        clearance_mm: space between ink and the panel's edge, 0 or more.
+    """
+    return partial(
+        largest_in_rectangle,
+        width_mm=panel.width_mm,
+        height_mm=panel.height_mm,
+        clearance_mm=clearance_mm,
+        angle_limited=panel.angle_limited,
     )
 
 

@@ -55,6 +55,10 @@ class Divisions:
         """Whether the title can be set in so many lines."""
         return self.splitter.least_lines <= lines <= self.splitter.count
 
+    def has_choice(self, lines: int) -> bool:
+        """Whether there is more than one split into so many lines."""
+        return self.splitter.least_lines < lines < self.splitter.count
+
     def least(self, lines: int) -> Split:
         """The split with the least greatest line; ties broken by sense and shape."""
         found = self._least.get(lines)
@@ -106,8 +110,11 @@ class Divisions:
     @cached_property
     def reach(self) -> tuple[float, float]:
         """The lowest top of a first line of several, and the highest bottom of a last one."""
-        ends = self.ends
-        return min(end.top for end in ends), max(end.bottom for end in ends)
+        last = max(self.bottoms)
+        return (
+            min([top for at, top in self.tops.items() if at < last]),
+            max([bottom for at, bottom in self.bottoms.items() if at > 0]),
+        )
 
     @cached_property
     def ends(self) -> tuple[EndBound, ...]:

@@ -10,11 +10,12 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.geometry import Limit, UsablePanel, largest, turn_box
+from spinefit.geometry import Limit, UsablePanel, largest, rectangle_limits, turn_box
 from spinefit.geometry.shapes import Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
 from spinefit.layout.group import Group, vertical_reach
+from spinefit.layout.lines import Lines
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import Split
 from spinefit.shaping.outline import Box, Placed, Point
@@ -75,14 +76,17 @@ class Standing:
     ) -> None:
         self._title = title
         self._panel = panel
+        self._plain = panel.is_plain
         self._clearance_mm = job.lettering.clearance_mm
         self.candidate = candidate
         self.centre = _centre(job, title, candidate)
         on_back = job.spine is not None and panel.number is None
         across = candidate.orientation is Orientation.TRANSVERSE
-        self.floats = across and on_back and panel.is_plain
+        self.floats = across and on_back and self._plain
+        if self._plain:
+            self._in_rectangle = rectangle_limits(panel, self._clearance_mm)
         self._wanted_mm = None
-        if across and on_back and not panel.is_plain:
+        if across and on_back and not self._plain:
             self._wanted_mm = _place_by_custom(job, panel)
 
     def layout(self, group: Group, why: str, cut: tuple[BreakWords, Split] | None = None) -> Layout:
@@ -93,23 +97,23 @@ class Standing:
             why: why this split is listed.
             cut: whether words may be broken, and the split; None for a pillar.
         """
-        box = turn_box(self._limiting(group.box), self.candidate.turn)
+        box = self._limiting(group.box)
         nearest_mm = None
-        if self._panel.is_plain:
-            limit = self._limit(box, _no_outlines)
+        if self._plain:
+            limit = self._in_rectangle(box)
         else:
             limit, nearest_mm = self._shaped_limit(group, box)
         return Layout(
-            candidate=self.candidate,
-            group=group,
-            title=self._title,
-            limit=limit,
-            panel=self._panel,
-            split=why,
-            over_bands=False,
-            floats=self.floats,
-            nearest_mm=nearest_mm,
-            cut=cut,
+            self.candidate,
+            group,
+            self._title,
+            limit,
+            self._panel,
+            why,
+            False,  # over the bands
+            self.floats,
+            nearest_mm,
+            cut,
         )
 
     def size_bound_mm(self, width: float, top: float, bottom: float, depth: float) -> float:
@@ -121,36 +125,54 @@ class Standing:
             bottom: of the last line's ink, likewise.
             depth: from the first baseline to the last, in em.
         """
-        if not self._panel.is_plain:
+        if not self._plain:
             return float("inf")
         reach = vertical_reach(self._title, top, bottom, depth, self.centre)
-        box = self._limiting((-width / 2, reach[1], width / 2, reach[0]))
-        return self._limit(turn_box(box, self.candidate.turn), _no_outlines).size_mm
+        return self._in_rectangle(
+            self._limiting((-width / 2, reach[1], width / 2, reach[0]))
+        ).size_mm
 
     def limited_by_lines(self, layout: Layout) -> bool:
         """True where the widest line sets the size, so that only narrower ones can be larger."""
-        if not self._panel.is_plain:
+        if not self._plain:
             return False
         along = self.candidate.turn is not Turn.NONE
         return (layout.limit.by is LimitedBy.HEIGHT) is along
+
+    def is_least_high(self, layout: Layout, reach: tuple[float, float]) -> bool:
+        """True where no split into as many lines is lower than the layout's.
+
+        Args:
+            layout: one of the splits of a title.
+            reach: the lowest top of all first lines and the highest bottom of all last ones.
+        """
+        lines = layout.group.lines
+        if not self._plain or not isinstance(lines, Lines):
+            return False
+        return lines.top_em <= reach[0] and lines.bottom_em >= reach[1] - lines.depth_em
 
     def widest_at(self, best: Layout, share: float) -> float:
         """Greatest line width in em that can still be set at a share of the best size."""
         size_mm = best.limit.size_mm * share
         along = self.candidate.turn is not Turn.NONE
         room_mm = self._panel.height_mm if along else self._panel.width_mm
-        if not self._panel.is_plain or size_mm <= 0:
+        if not self._plain or size_mm <= 0:
             return max(best.group.widths_em) / share
         if room_mm is None:
             return float("inf")
         return (room_mm - 2 * self._clearance_mm) / size_mm
 
     def _limiting(self, box: Box) -> Box:
-        """The box that limits the size: a group free to move up and down counts from its middle."""
-        if not self.floats:
-            return box
-        left, bottom, right, top = box
-        return left, (bottom - top) / 2, right, (top - bottom) / 2
+        """The box that limits the size, turned as the lines are.
+
+        A group free to move up and down counts from its middle.
+        """
+        if self.floats:
+            left, bottom, right, top = box
+            half = (top - bottom) / 2
+            return left, -half, right, half
+        turn = self.candidate.turn
+        return box if turn is Turn.NONE else turn_box(box, turn)
 
     def _shaped_limit(self, group: Group, box: Box) -> tuple[Limit, Callable[[float], float]]:
         """The limit in a panel that is no plain rectangle, and how near its outline is."""
@@ -215,7 +237,3 @@ def _place_by_custom(job: ResolvedJob, panel: UsablePanel) -> Point | None:
 
 def _is_one_convex_outline(panel: UsablePanel) -> bool:
     return panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm)
-
-
-def _no_outlines() -> tuple[Ring, ...]:
-    return ()  # two divisions give the size in a plain rectangle

@@ -40,19 +40,22 @@ class Tries:
         self._leading = leading_em(title, job.lettering.leading_em, job.rules)
         self._divisions: dict[BreakWords, Divisions] = {}
 
-    def of(self, candidate: Candidate) -> Iterator[Layout]:
+    def of(self, candidate: Candidate) -> list[Layout]:
         """Layouts of one orientation."""
         standing = Standing(self._job, self._title, self._panel, candidate)
-        if candidate.orientation is Orientation.PILLAR and self._title.sets_columns:
-            yield from self._columns(standing)
-            return
         if candidate.orientation is Orientation.PILLAR:
-            yield standing.layout(pillar_of(self._title, self._job.rules), "whole")
-            return
+            if self._title.sets_columns:
+                return list(self._columns(standing))
+            return [standing.layout(pillar_of(self._title, self._job.rules), "whole")]
+        found: list[Layout] = []
+        whole, pieces = self._division(BreakWords.NEVER), len(self._title.run.pieces)
+        broken = self._job.lettering.break_words is not BreakWords.NEVER
         for lines in candidate.line_counts:
-            if lines <= len(self._title.run.pieces):
-                yield from self._of_lines(standing, lines, BreakWords.NEVER)
-            yield from self._broken(standing, lines)
+            if lines <= pieces:
+                found += self._of_lines(standing, whole, lines)
+            if broken:
+                found += self._broken(standing, lines)
+        return found
 
     def _columns(self, standing: Standing) -> Iterator[Layout]:
         """Columns of upright characters, cut so that the longest is as short as can be."""
@@ -85,33 +88,32 @@ class Tries:
         standing = Standing(self._job, self._title, self._panel, layout.candidate)
         return self._laid(standing, self._division(mode), split, layout.split)
 
-    def _broken(self, standing: Standing, lines: int) -> Iterator[Layout]:
-        """Splits that break a word, where the binder allows it and they break one."""
-        mode = self._job.lettering.break_words
-        if mode is BreakWords.NEVER or lines == 1:
-            return
+    def _broken(self, standing: Standing, lines: int) -> list[Layout]:
+        """Splits that break a word, where they break one."""
+        if lines == 1:
+            return []
         along = standing.candidate.orientation is Orientation.LONGITUDINAL
         if along and lines <= len(self._title.run.pieces):
-            return
-        for layout in self._of_lines(standing, lines, mode):
-            if any(layout.group.broken):
-                yield layout
+            return []
+        division = self._division(self._job.lettering.break_words)
+        found = self._of_lines(standing, division, lines)
+        return [layout for layout in found if layout.group.breaks]
 
-    def _of_lines(self, standing: Standing, lines: int, mode: BreakWords) -> Iterator[Layout]:
-        division = self._division(mode)
+    def _of_lines(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
         if not division.may_have(lines):
-            return
-        first = self._laid(standing, division, division.least(lines), self._why(lines))
-        yield first
-        if division.splitter.only(lines) is not None:
-            return
+            return []
+        first = best = self._laid(standing, division, division.least(lines), self._why(lines))
+        if not division.has_choice(lines):
+            return [first]
+        found = [first]
         larger = self._larger(standing, division, lines, first)
         if larger is not None:
-            yield larger
-        best = larger or first
+            best = larger
+            found.append(larger)
         sense = self._sense(standing, division, lines, best)
-        if sense is not None and sense.group.texts not in (first.group.texts, best.group.texts):
-            yield sense
+        if sense is not None and sense.cut not in (first.cut, best.cut):
+            found.append(sense)
+        return found
 
     def _why(self, lines: int) -> str:
         if lines == 1:
@@ -137,7 +139,7 @@ class Tries:
         Only the tops of the first line and the bottoms of the last can make a difference,
         and few of them differ.
         """
-        if standing.limited_by_lines(first):
+        if standing.limited_by_lines(first) or standing.is_least_high(first, division.reach):
             return None
         splitter, depth = division.splitter, division.leading * (lines - 1)
         best, size = None, first.limit.size_mm
@@ -165,7 +167,7 @@ class Tries:
         self, standing: Standing, division: Divisions, lines: int, best: Layout
     ) -> Layout | None:
         """The split that reads best among those within a tenth of the best size."""
-        if best.group.penalty <= 0:
+        if best.group.lines.penalty <= 0:
             return None  # nothing reads better than a split without fault
         share = self._job.rules.value("lines.sense_share")
         splitter = division.splitter

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from spinefit.catalogue import rules
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement.choice import (
@@ -17,6 +18,8 @@ from spinefit.judgement.choice import (
     _width_and_least,
 )
 
+EASY = rules().value("legibility.least_arcmin")
+
 
 def a_job(*, panel=None, **lettering):
     spine = None if panel else Spine(width_mm=20.0, height_mm=200.0)
@@ -25,8 +28,8 @@ def a_job(*, panel=None, **lettering):
 
 def setting(*, lines=1, broken=0, set_pt=10.0, largest_pt=20.0, penalty=0.0, arcminutes=20.0):
     group = SimpleNamespace(
-        texts=("Tides",) * lines,
-        broken=(True,) * broken + (False,) * 3,
+        line_count=lines,
+        breaks=broken,
         penalty=penalty,
         shape="rectangle",
     )
@@ -72,11 +75,10 @@ def test_the_first_read_with_ease_is_taken():
     easy, easier = setting(arcminutes=16.0), setting(arcminutes=30.0)
     twice = setting(arcminutes=30.0, broken=2)
     job = a_job()
-    assert _first_readable(job, [dim, pinched, easy, easier]) is easy
-    assert _first_readable(job, [twice, pinched, easier]) is easier
-    assert _first_readable(job, [dim, pinched, twice]) is pinched
-    assert _first_readable(job, [dim, dim]) is dim
-    assert _first_readable(job, []) is None
+    assert _first_readable(job, [dim, pinched, easy, easier], EASY) is easy
+    assert _first_readable(job, [twice, pinched, easier], EASY) is easier
+    assert _first_readable(job, [dim, pinched, twice], EASY) is pinched
+    assert _first_readable(job, [dim, dim], EASY) is dim
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ and the bounds on their ends; worked out once, whatever panel they are laid in.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from spinefit.layout.ends import EndBound, bottoms_of, end_bounds, tops_of
 from spinefit.layout.lines import Lines, broken_words, lines_of
@@ -155,4 +155,4 @@ def _penalty(run: ShapedRun, words: Sense) -> LinePenalty | None:
             run.line_text(first, to), is_last=ends[to], in_word=pieces[to].in_word, words=words
         )
 
-    return penalty
+    return cache(penalty)

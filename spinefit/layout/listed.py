@@ -151,9 +151,7 @@ class ListedSplits(Splitter):
             most = min([costs[at] for at in within]) + SAME_COST
             within = [at for at in within if costs[at] <= most]
         splits = self._told[lines].splits
-        if len(within) > 1:
-            return min([splits[at] for at in within], key=self._looks)
-        return splits[within[0]] if within else None
+        return self._best_looking([splits[at] for at in within]) if within else None
 
     def _within(
         self, lines: int, bound: float, first_line_to: int | None, last_line_from: int | None

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from functools import cache
+from operator import mul
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 from spinefit.layout.title_rules import LinePenalty
@@ -49,7 +49,7 @@ class Splitter:
         self.least_lines = 1 + sum(forced_after[:-1])
         self._equal_share = equal_share
         self._faultless = penalty is None
-        self._penalty: LinePenalty = _no_penalty if penalty is None else cache(penalty)
+        self._penalty: LinePenalty = penalty or _no_penalty
         self._last_of: list[int] = []
         limit = count - 1
         for piece in range(count - 1, -1, -1):
@@ -139,8 +139,8 @@ class Splitter:
             for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs):
                 found.append(((0, last), *tail))
                 if len(found) == _MOST_TIES:
-                    return min(found, key=self._looks)
-        return found[0] if len(found) == 1 else min(found, key=self._looks)
+                    return self._best_looking(found)
+        return self._best_looking(found)
 
     def least_penalty(
         self,
@@ -239,12 +239,21 @@ class Splitter:
             first = self._last_of[first] + 1
         return tuple(found)
 
-    def _looks(self, split: Split) -> tuple[bool, float, float, Split]:
+    def _best_looking(self, splits: Sequence[Split]) -> Split:
+        """Of splits that read alike, a good shape, then the narrowest, the most even, the first."""
+        if len(splits) == 1:
+            return splits[0]
+        ranked = sorted([self._unlevel(split) for split in splits])
+        for _width, _unevenness, split in ranked:
+            if is_good_shape(shape_name(self.widths_of(split), self._equal_share)):
+                return split
+        return ranked[0][2]
+
+    def _unlevel(self, split: Split) -> tuple[float, float, Split]:
+        """The greatest width of a split's lines, and how uneven they are."""
         widths = self.widths_of(split)
         # Rounded, so that the order in which widths were added up does not decide.
-        unevenness = round(sum(width * width for width in widths), 9)
-        good = is_good_shape(shape_name(widths, self._equal_share))
-        return (not good, round(max(widths), 9), unevenness, split)
+        return round(max(widths), 9), round(sum(map(mul, widths, widths)), 9), split
 
     def may_be_line(self, first: int, last: int) -> bool:
         """True where no forced break parts pieces first to last."""

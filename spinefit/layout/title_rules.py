@@ -9,6 +9,7 @@ and shapes to others.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules, TitleWords
@@ -144,5 +145,7 @@ def line_faults(
     return tuple(found)
 
 
-def _words(text: str) -> list[str]:
-    return [word.strip(".,;:!?") for word in folded(text).split()]
+@lru_cache(maxsize=4096)
+def _words(text: str) -> tuple[str, ...]:
+    """The words of a line or a piece; kept, since small words come in every title."""
+    return tuple([word.strip(".,;:!?") for word in folded(text).split()])

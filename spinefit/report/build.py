@@ -130,13 +130,13 @@ def _layouts(judgement: Judgement) -> Sequence[LayoutReport]:
     judged, of_layouts = judgement.judged, judgement.of_layouts
 
     def layout(at: int) -> LayoutReport:
-        return _layout(judged[at], Later(partial(_worded, of_layouts[at])))
+        return _layout(judged[at], Later(partial(_worded, of_layouts, at)))
 
     return LaterEach(len(judged), layout)
 
 
-def _worded(findings: Sequence[Finding]) -> list[FindingReport]:
-    return [_finding(finding) for finding in findings]
+def _worded(of_layouts: Sequence[Sequence[Finding]], at: int) -> list[FindingReport]:
+    return [_finding(finding) for finding in of_layouts[at]]
 
 
 def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:

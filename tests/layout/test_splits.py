@@ -293,9 +293,9 @@ def test_no_more_ties_are_compared_than_ever_matter():
     looked_at = []
 
     class Watched(Splitter):
-        def _looks(self, split):
+        def _unlevel(self, split):
             looked_at.append(split)
-            return super()._looks(split)
+            return super()._unlevel(split)
 
     Watched(
         forced_after=(False,) * 12,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from spinefit.errors import MissingCharacterError
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
-from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.glyphs import Glyphs
 from spinefit.shaping.itemise import CURSIVE, Directions, Run, directions, itemise
 from spinefit.shaping.setter import Face, LetterSetter, Levels
 
@@ -49,8 +49,8 @@ class RunShaper(LetterSetter):
     ) -> None:
         self._fonts = (font, *fallback)
         self._stack = _stack_of(self._fonts) if fallback else None
-        self.font = self._stack or font
-        self._language = language
+        super().__init__(self._stack or font)
+        self.language = language
         self.tracking_em = tracking_em
         self._right_to_left = right_to_left
         if tracking_em:
@@ -61,7 +61,7 @@ class RunShaper(LetterSetter):
         """Which way the letters of a text read; None where all do from left to right."""
         return directions(text, right_to_left=self._right_to_left)
 
-    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
+    def shape(self, text: str, levels: Levels = None) -> Glyphs:
         """Glyphs of a text as seen from left to right.
 
         Args:
@@ -71,16 +71,14 @@ class RunShaper(LetterSetter):
         Raises:
             MissingCharacterError: the font lacks a character.
         """
-        glyphs: list[Glyph] = []
         if levels is None:
             own = self.directions(text)
             levels = None if own is None else own.of_line(0, len(text))
-        for run in itemise(text, levels):
-            glyphs.extend(self._shape_run(text, run))
+        glyphs = Glyphs.joined([self._shape_run(text, run) for run in itemise(text, levels)])
         self._refuse_missing(text, glyphs)
         return glyphs
 
-    def _shape_run(self, text: str, run: Run) -> list[Glyph]:
+    def _shape_run(self, text: str, run: Run) -> Glyphs:
         """Glyphs of one run of a text, tracked; clusters are indexes into the text."""
         start, end, script, direction = run
         part = text if end - start == len(text) else text[start:end]
@@ -90,50 +88,42 @@ class RunShaper(LetterSetter):
             glyphs = self._composite(self._stack, part, script, direction)
         # In a column letters stand apart, whatever they do in a line.
         if self.tracking_em and (script not in CURSIVE or direction == "ttb"):
-            glyphs = _tracked(glyphs, self.tracking_em)
-        return glyphs if start == 0 else [_moved(glyph, start) for glyph in glyphs]
+            glyphs = glyphs.tracked(self.tracking_em)
+        return glyphs if start == 0 else glyphs.moved(start)
 
-    def _set_by(self, font: OpenFont, text: str, script: str, direction: str) -> list[Glyph]:
+    def _set_by(self, font: OpenFont, text: str, script: str, direction: str) -> Glyphs:
         return font.shaper.shape(
             text,
             script=script,
             direction=direction,
-            language=self._language,
+            language=self.language,
             features=self._features,
         )
 
-    def _composite(self, stack: FontStack, text: str, script: str, direction: str) -> list[Glyph]:
+    def _composite(self, stack: FontStack, text: str, script: str, direction: str) -> Glyphs:
         """Glyphs of a run of which several fonts set a portion each, in the order seen."""
         portions = stack.portions(text)
-        found: list[Glyph] = []
+        found: list[Glyphs] = []
         for start, end, at in reversed(portions) if direction == "rtl" else portions:
             part = self._set_by(stack.fonts[at], text[start:end], script, direction)
-            found.extend(
-                glyph._replace(
-                    cluster=glyph.cluster + start,
-                    gid=glyph.gid + at * stack.step if glyph.gid else 0,
-                )
-                for glyph in part
-            )
-        return found
+            found.append(part.moved(start).numbered_from(at * stack.step))
+        return Glyphs.joined(found)
 
-    def shape_down(self, text: str) -> list[Glyph]:
+    def shape_down(self, text: str) -> Glyphs:
         """Glyphs of upright characters in a column, from its top, in vertical forms.
 
         Raises:
             MissingCharacterError: the font lacks a character.
         """
-        glyphs: list[Glyph] = []
-        for run in itemise(text):
-            glyphs.extend(self._shape_run(text, run._replace(direction="ttb")))
+        runs = [run._replace(direction="ttb") for run in itemise(text)]
+        glyphs = Glyphs.joined([self._shape_run(text, run) for run in runs])
         self._refuse_missing(text, glyphs)
         return glyphs
 
-    def _refuse_missing(self, text: str, glyphs: list[Glyph]) -> None:
-        if all(glyph.gid for glyph in glyphs):
+    def _refuse_missing(self, text: str, glyphs: Glyphs) -> None:
+        if all(glyphs.gids):
             return
-        starts = sorted({glyph.cluster for glyph in glyphs})
-        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        ends = glyphs.ends(len(text))
         missing = {
             char
             for glyph in glyphs
@@ -178,21 +168,6 @@ def _stack_of(fonts: tuple[OpenFont, ...]) -> FontStack:
     from spinefit.shaping.stack import FontStack
 
     return FontStack(fonts)
-
-
-def _moved(glyph: Glyph, by: int) -> Glyph:
-    return glyph._replace(cluster=glyph.cluster + by)
-
-
-def _tracked(run: list[Glyph], tracking_em: float) -> list[Glyph]:
-    """The run with space added after the last glyph of every cluster."""
-    last = len(run) - 1
-    return [
-        glyph._replace(advance_em=glyph.advance_em + tracking_em)
-        if index == last or run[index + 1].cluster != glyph.cluster
-        else glyph
-        for index, glyph in enumerate(run)
-    ]
 
 
 def _named(char: str) -> str:

@@ -185,9 +185,9 @@ def open_font(wanted: str, face: str | None = None, axes: Settings = ()) -> Open
         FontBrokenError: the file is no usable font.
         FontError: no such face or axis, or a value past the ends of its axis.
     """
-    row = catalogue.font_named(wanted)
-    if row is not None:
-        path = catalogue.fonts_folder() / row.file
+    bundled = _bundled(wanted)
+    if bundled is not None:
+        path, row = bundled
         return _opened(path, row.name, row.file, axes, face, own=row.axes)
     if not wanted.strip() or "\0" in wanted:
         raise FontNotFoundError("no font named", value=wanted, where="--font", remedy=_LIST)
@@ -195,6 +195,13 @@ def open_font(wanted: str, face: str | None = None, axes: Settings = ()) -> Open
     if wanted.lower().endswith(_SUFFIXES) or os.sep in wanted or path.exists():
         return _opened(path, "", wanted, axes, face)
     return _installed(wanted, axes, face)
+
+
+@lru_cache(maxsize=64)
+def _bundled(wanted: str) -> tuple[Path, catalogue.FontRow] | None:
+    """The bundled font of that name, and where it lies."""
+    row = catalogue.font_named(wanted)
+    return None if row is None else (catalogue.fonts_folder() / row.file, row)
 
 
 def _installed(wanted: str, axes: Settings, face: str | None) -> OpenFont:

@@ -13,40 +13,10 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
+from spinefit.shaping.glyphs import Glyph, Glyphs
 from spinefit.shaping.outline import Contour, KeptOutline, Outline, Point
 
 __all__ = ["Axis", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
-
-_UNSAFE = int(hb.GlyphFlags.UNSAFE_TO_BREAK)
-
-
-class Glyph(NamedTuple):
-    """A glyph of a shaped run, in em.
-
-    Attributes:
-        gid: glyph number; 0 stands for a missing character.
-        cluster: index of its first character in the text.
-        advance_em: how far the pen moves, to the right; down, in a column.
-        x_em, y_em: offset of the glyph from the pen.
-        info: what HarfBuzz says of it beside, or None for a letter that HarfBuzz did not set.
-    """
-
-    gid: int
-    cluster: int
-    advance_em: float
-    x_em: float
-    y_em: float
-    info: Any = None
-
-    @property
-    def unsafe(self) -> bool:
-        """True where breaking before its cluster would change the shaping.
-
-        Asked of HarfBuzz where it is needed, at the ends of words only: reading the flags of a
-        glyph takes longer than all the rest of it.
-        """
-        # An enum's own `&` takes longer still.
-        return self.info is not None and bool(int.__and__(self.info.flags, _UNSAFE))
 
 
 class Axis(NamedTuple):
@@ -170,7 +140,7 @@ class HarfBuzzFont:
         direction: str,
         language: str | None,
         features: dict[str, bool] | None,
-    ) -> list[Glyph]:
+    ) -> Glyphs:
         """The glyphs of one run, left to right, or from the top of a column.
 
         Args:
@@ -186,19 +156,20 @@ class HarfBuzzFont:
         buffer.direction = direction
         buffer.language = language or "und"
         hb.shape(self._font, buffer, features)
+        infos, places = buffer.glyph_infos, buffer.glyph_positions
         em = 1 / self.upem
-        down = direction == "ttb"
-        return [
-            Glyph(
-                info.codepoint,
-                info.cluster,
-                (-place.y_advance if down else place.x_advance) * em,
-                place.x_offset * em,
-                place.y_offset * em,
-                info,
-            )
-            for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True)
-        ]
+        if direction == "ttb":
+            advances_em = [-place.y_advance * em for place in places]
+        else:
+            advances_em = [place.x_advance * em for place in places]
+        gids = [info.codepoint for info in infos]
+        clusters = [info.cluster for info in infos]
+        if any([place.x_offset or place.y_offset for place in places]):
+            xs_em = [place.x_offset * em for place in places]
+            ys_em = [place.y_offset * em for place in places]
+        else:
+            xs_em = ys_em = [0.0] * len(gids)
+        return Glyphs(gids, clusters, advances_em, xs_em, ys_em, infos)
 
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em, origin at the pen; empty for a space."""

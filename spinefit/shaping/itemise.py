@@ -19,6 +19,7 @@ CURSIVE = frozenset({"Arab", "Syrc", "Mong", "Nkoo", "Mand", "Adlm", "Rohg", "Ph
 """Scripts whose letters join; letterspacing would tear them."""
 
 _LAST_LATIN = "\u024f"
+_FIRST_TURNING = "\u0590"  # Hebrew; what stands before it, Greek and Cyrillic too, does not turn
 _TURNING = frozenset(("R", "AL", "AN", "RLE", "RLO", "RLI"))
 
 
@@ -58,7 +59,7 @@ def directions(text: str, *, right_to_left: bool) -> Directions | None:
         text: the whole text.
         right_to_left: whether it does so as a whole.
     """
-    if text.isascii() or not any(map(_turns, text)):
+    if text.isascii() or max(text) < _FIRST_TURNING or not any(map(_turns, text)):
         return None
     from spinefit.shaping.bidi import classes_of, levels_of
 
@@ -67,7 +68,7 @@ def directions(text: str, *, right_to_left: bool) -> Directions | None:
 
 
 def _turns(char: str) -> bool:
-    return char > _LAST_LATIN and unicodedata.bidirectional(char) in _TURNING
+    return char >= _FIRST_TURNING and unicodedata.bidirectional(char) in _TURNING
 
 
 def itemise(text: str, levels: Sequence[int] | None = None) -> list[Run]:
@@ -77,7 +78,7 @@ def itemise(text: str, levels: Sequence[int] | None = None) -> list[Run]:
         text: one line.
         levels: embedding level of each character; None where all read from left to right.
     """
-    if levels is None and (text.isascii() or all(char <= _LAST_LATIN for char in text)):
+    if levels is None and (text.isascii() or max(text) <= _LAST_LATIN):
         return [Run(0, len(text), "Latn", "ltr")]
     runs = _of_one_script(text)
     return runs if levels is None else _as_seen(runs, levels)
@@ -85,6 +86,9 @@ def itemise(text: str, levels: Sequence[int] | None = None) -> list[Run]:
 
 def _of_one_script(text: str) -> list[Run]:
     """Runs in the order of the text; what many scripts share goes with what stands before."""
+    scripts = {found for found, _way in map(script_and_direction, set(text)) if found}
+    if len(scripts) == 1:
+        return [Run(0, len(text), scripts.pop(), "ltr")]
     script = next((found for found, _way in map(script_and_direction, text) if found), "Latn")
     runs: list[Run] = []
     start = 0

@@ -7,7 +7,8 @@ change it. Plane: em, pen running to the right, baseline at y = 0. Ink never cou
 
 from __future__ import annotations
 
-import itertools
+from collections.abc import Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 from spinefit.errors import FontError
@@ -15,6 +16,8 @@ from spinefit.shaping.outline import Box, Placed
 from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["Piece", "ShapedRun"]
+
+_INSIDE = -1  # of a character that begins no glyph: it is inside a ligature
 
 
 class Piece(NamedTuple):
@@ -51,7 +54,8 @@ class ShapedRun:
         self._suffix = suffix
         self._directions = shaper.directions(text)
         self._glyphs = shaper.shape(text)
-        ink = shaper.ink(self._glyphs)
+        self._reach = shaper.reach(self._glyphs)
+        ink = self._reach.box(0, len(self._glyphs))
         if ink is None:
             raise FontError(
                 f"{shaper.font.name} draws no ink for this title",
@@ -60,36 +64,45 @@ class ShapedRun:
                 remedy="give a font with outlines for its letters",
             )
         self.ink: Box = ink
-        clusters = [glyph.cluster for glyph in self._glyphs]
-        rising = all(a <= b for a, b in itertools.pairwise(clusters))
-        self._sliceable = rising and self._directions is None
+        clusters = self._glyphs.clusters
+        self._sliceable = self._directions is None and clusters == sorted(clusters)
+        self._plain = False
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)
 
     def _prepare(self, clusters: list[int]) -> None:
-        """Where the pen stands at each character, and the ink of each piece in place."""
-        pens, pen = [], 0.0
-        for glyph in self._glyphs:
-            pens.append(pen)
-            pen += glyph.advance_em
-        first: dict[int, int] = {}
-        for index, cluster in enumerate(clusters):
-            first.setdefault(cluster, index)
+        """The first glyph of each character, and the ink of each piece in place."""
+        count, length = len(clusters), len(self.text)
+        first = list(range(count + 1))
+        if count != length or clusters != first[:-1]:
+            first = [_INSIDE] * length + [count]
+            for at in range(count - 1, -1, -1):
+                first[clusters[at]] = at
         self._first = first
-        self._pens = [*pens, pen]
-        first[len(self.text)] = len(self._glyphs)
-        self._inner = [self._cut(piece.start, piece.end) for piece in self.pieces]
-        self._opening = [self._opened(at, piece) for at, piece in enumerate(self.pieces)]
-        self._closing = [self._closed(at, piece) for at, piece in enumerate(self.pieces)]
-        self._reach: dict[int, list[Box | None]] = {}
+        begins = [first[piece.start] for piece in self.pieces]
+        ends = [first[piece.end] for piece in self.pieces]
+        if _INSIDE in begins or _INSIDE in ends:
+            self._inner = [self._cut(piece.start, piece.end) for piece in self.pieces]
+        else:
+            self._inner = self._reach.boxes(zip(begins, ends, strict=True))
+        self._holed = None in self._inner
+        self._reached_from: dict[int, list[Box | None]] = {}
+        self._opening = self._closing = self._inner
+        self._plain = not (self._holed or self._suffix or self._glyphs.unsafe(begins + ends))
+        if self._plain:
+            self._lefts, self._bottoms, self._rights, self._tops = zip(*self._inner, strict=True)
+            self._in_order = _rises(self._lefts) and _rises(self._rights)
+        else:
+            self._opening = [self._opened(at, piece) for at, piece in enumerate(self.pieces)]
+            self._closing = [self._closed(at, piece) for at, piece in enumerate(self.pieces)]
 
     def _cut(self, start: int, end: int) -> Box | None:
         """Ink of the characters from start to end, where they stand in the run."""
-        if start >= end or start not in self._first or end not in self._first:
-            return None
         low, high = self._first[start], self._first[end]
-        return self._shaper.ink(self._glyphs[low:high], self._pens[low])
+        if start >= end or _INSIDE in (low, high):
+            return None
+        return self._reach.box(low, high)
 
     def _opened(self, at: int, piece: Piece) -> Box | None:
         """Ink of a piece that begins a line; None where only reshaping the line tells."""
@@ -101,8 +114,8 @@ class ShapedRun:
         if safe is None:
             return None
         fresh = self._shaper.shape(self.text[piece.start : safe])
-        length = sum(glyph.advance_em for glyph in fresh)
-        ink = self._shaper.ink(fresh, self._pens[self._first[safe]] - length)
+        length = sum(fresh.advances_em)
+        ink = self._shaper.ink(fresh, self._pen_at(safe) - length)
         return _both(ink, self._cut(safe, piece.end))
 
     def _closed(self, at: int, piece: Piece) -> Box | None:
@@ -118,21 +131,16 @@ class ShapedRun:
         if safe is None:
             return None
         fresh = self._shaper.shape(self.text[safe : piece.end])
-        return _both(
-            self._cut(piece.start, safe), self._shaper.ink(fresh, self._pens[self._first[safe]])
-        )
+        return _both(self._cut(piece.start, safe), self._shaper.ink(fresh, self._pen_at(safe)))
+
+    def _pen_at(self, at: int) -> float:
+        """Where the pen stands in the run before a character."""
+        return self._reach.pens_em[self._first[at]]
 
     def _is_safe(self, at: int) -> bool:
         """Whether the run may be cut before a character without changing the shaping."""
-        start = self._first.get(at)
-        if start is None:
-            return False
-        glyphs = self._glyphs
-        while start < len(glyphs) and glyphs[start].cluster == at:
-            if glyphs[start].unsafe:
-                return False
-            start += 1
-        return True
+        start = self._first[at]
+        return start != _INSIDE and not self._glyphs.unsafe((start,))
 
     @property
     def keeps_ink(self) -> bool:
@@ -176,7 +184,7 @@ class ShapedRun:
         suffixed = bool(self._suffix) and piece.in_word
         if not suffixed and self._sliceable and self._is_safe(start) and self._is_safe(piece.end):
             low, high = self._first[start], self._first[piece.end]
-            placed = self._shaper.placed(self._glyphs[low:high], self._pens[low])
+            placed = self._shaper.placed(self._glyphs[low:high], self._reach.pens_em[low])
             return placed, self.line_ink(first, last)
         text = self.line_text(first, last)
         placed, ink = self._shaper.set_line(text, self.line_levels(first, last))
@@ -184,10 +192,13 @@ class ShapedRun:
 
     def line_widths(self, first: int, last: int) -> list[float]:
         """Ink widths in em of the lines of pieces first to each piece up to last."""
+        if self._plain and self._in_order:
+            left = self._lefts[first]
+            return [right - left for right in self._rights[first : last + 1]]
         box = self.line_ink(first, first)
         found = [box[2] - box[0]]
         opening = self._opening[first] if self._sliceable else None
-        if opening is None or None in self._inner[first : last + 1]:
+        if opening is None or self._has_hole(first, last):
             later = (self.line_ink(first, at) for at in range(first + 1, last + 1))
             return [*found, *(box[2] - box[0] for box in later)]
         left, right = opening[0], opening[2]
@@ -204,6 +215,20 @@ class ShapedRun:
                 right = right if right > inner[2] else inner[2]
         return found
 
+    def line_tops(self, last: int) -> list[float]:
+        """The highest ink in em of the lines of the first piece to each piece up to last."""
+        if self._plain:
+            return list(accumulate(self._tops[: last + 1], max))
+        return [self.line_ink(0, at)[3] for at in range(last + 1)]
+
+    def line_bottoms(self, first: int) -> list[float]:
+        """The lowest ink in em of the lines of each piece from first on to the last piece."""
+        if self._plain:
+            lowest = list(accumulate(self._bottoms[: first - 1 if first else None : -1], min))
+            return lowest[::-1]
+        end = len(self.pieces) - 1
+        return [self.line_ink(at, end)[1] for at in range(first, end + 1)]
+
     def _line_box(self, first: int, last: int) -> Box:
         cut = self._cut_line(first, last) if self._sliceable else None
         if cut is not None:
@@ -217,8 +242,8 @@ class ShapedRun:
     def _cut_line(self, first: int, last: int) -> Box | None:
         """Ink of a line cut out of the run; None where only reshaping tells."""
         opening, closing = self._opening[first], self._closing[last]
-        if opening is None or closing is None or None in self._inner[first : last + 1]:
-            return None  # a piece without ink of its own, as where a break cuts a ligature
+        if opening is None or closing is None or self._has_hole(first, last):
+            return None
         if first < last:
             return _both(self._reached(first, last - 1), closing)
         inner = self._inner[first]
@@ -226,9 +251,13 @@ class ShapedRun:
             return closing
         return opening if closing is inner else None
 
+    def _has_hole(self, first: int, last: int) -> bool:
+        """Whether a piece has no ink of its own, as where a break cuts a ligature."""
+        return self._holed and None in self._inner[first : last + 1]
+
     def _reached(self, first: int, last: int) -> Box | None:
         """Ink of pieces first to last, the first one as it opens a line."""
-        reach = self._reach.setdefault(first, [self._opening[first]])
+        reach = self._reached_from.setdefault(first, [self._opening[first]])
         while len(reach) <= last - first:
             reach.append(_both(reach[-1], self._inner[first + len(reach)]))
         return reach[last - first]
@@ -245,3 +274,7 @@ def _both(one: Box | None, other: Box | None) -> Box | None:
         right if right > more_right else more_right,
         top if top > more_top else more_top,
     )
+
+
+def _rises(values: Sequence[float]) -> bool:
+    return list(values) == sorted(values)

@@ -25,12 +25,15 @@ _PLAIN = re.compile(
     rf"(?:[{_LETTER}0-9]|[ ](?=[{_LETTER}0-9&-])|-|&|(?<=[{_LETTER}0-9])[.,;:](?=[ {_LETTER}0-9]|$)"
     rf"|(?<=[{_LETTER}])['’](?=[{_LETTER}]))+"
 )
+# Only words with a space between them, as most titles are: a break after each space.
+_WORDS = re.compile(rf"[{_LETTER}]+(?: [{_LETTER}]+)*")
 _PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
 _PATTERNS_FOR_NONE = "en"
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
 _DICTIONARY_LANGUAGES = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
+_OF_NUMBERS = re.compile(r"[\dIVXLCDM]")  # told in half the time
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
 
 
@@ -44,11 +47,13 @@ def line_breaks(text: str, language: str | None) -> tuple[int, ...]:
     >>> line_breaks("Tide-Tables, Vol. 2", "en")
     (5, 13)
     """
-    if _PLAIN.fullmatch(text):
+    if _WORDS.fullmatch(text):
+        breaks = list(itertools.accumulate([len(word) + 1 for word in text.split(" ")[:-1]]))
+    elif _PLAIN.fullmatch(text):
         breaks = [match.start() for match in _PLAIN_BREAK.finditer(text)]
     else:
         breaks = _library_breaks(text)
-    if breaks and _NUMBER.search(text):
+    if breaks and _OF_NUMBERS.search(text) and _NUMBER.search(text):
         breaks = _kept_together(text, breaks, language)
     return tuple(breaks)
 

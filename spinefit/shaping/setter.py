@@ -12,10 +12,11 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
+from spinefit.shaping.ink import Extents, Reach
 from spinefit.shaping.outline import Box, Outline, Placed
 
 if TYPE_CHECKING:
-    from spinefit.shaping.harfbuzz import Glyph
+    from spinefit.shaping.glyphs import Glyphs
     from spinefit.shaping.itemise import Directions
 
 __all__ = ["Face", "LetterSetter", "Levels", "SetLetter"]
@@ -76,12 +77,18 @@ class Face(Protocol):
 
 
 class LetterSetter(ABC):
-    """Sets texts with one face."""
+    """Sets texts with one face.
 
-    font: Face
+    Args:
+        font: the face.
+    """
+
+    def __init__(self, font: Face) -> None:
+        self.font = font
+        self._extents = Extents(font.ink)
 
     @abstractmethod
-    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
+    def shape(self, text: str, levels: Levels = None) -> Glyphs:
         """Glyphs of a text as seen from left to right.
 
         Args:
@@ -97,31 +104,22 @@ class LetterSetter(ABC):
     def has(self, char: str) -> bool:
         """Whether the face has a letter for that character."""
 
-    def ink(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> Box | None:
+    def reach(self, glyphs: Glyphs, pen_em: float = 0.0) -> Reach:
+        """How far each of some glyphs reaches, set one after another from ``pen_em``."""
+        return Reach(glyphs, self._extents, pen_em)
+
+    def ink(self, glyphs: Glyphs, pen_em: float = 0.0) -> Box | None:
         """Extents of the ink of glyphs set one after another from ``pen_em``."""
-        lefts, bottoms, rights, tops = [], [], [], []
-        ink_of = self.font.ink
-        for gid, _cluster, advance_em, x_em, y_em, _info in glyphs:
-            box = ink_of(gid)
-            if box is not None:
-                left, bottom, right, top = box
-                x = pen_em + x_em
-                lefts.append(left + x)
-                rights.append(right + x)
-                bottoms.append(bottom + y_em)
-                tops.append(top + y_em)
-            pen_em += advance_em
-        return (min(lefts), min(bottoms), max(rights), max(tops)) if lefts else None
+        return self.reach(glyphs, pen_em).box(0, len(glyphs))
 
     def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
         """Each different glyph of a text: the characters it stands for, and its curves."""
         glyphs = self.shape(text)
-        starts = sorted({glyph.cluster for glyph in glyphs})
-        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
+        ends = glyphs.ends(len(text))
         found: dict[int, str] = {}
-        for glyph in glyphs:
-            if self.font.outline(glyph.gid):
-                found.setdefault(glyph.gid, text[glyph.cluster : ends[glyph.cluster]])
+        for gid, cluster in zip(glyphs.gids, glyphs.clusters, strict=True):
+            if self.font.outline(gid):
+                found.setdefault(gid, text[cluster : ends[cluster]])
         return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
 
     def letters_by_font(self, text: str) -> list[tuple[Face, str]]:
@@ -137,11 +135,11 @@ class LetterSetter(ABC):
         glyphs = self.shape(text, levels)
         return self.placed(glyphs), self.ink(glyphs)
 
-    def placed(self, glyphs: Sequence[Glyph], pen_em: float = 0.0) -> list[Placed]:
+    def placed(self, glyphs: Glyphs, pen_em: float = 0.0) -> list[Placed]:
         """The curves of glyphs set one after another from ``pen_em``, and where they stand."""
         found: list[Placed] = []
         outline_of = self.font.outline
-        for gid, _cluster, advance_em, x_em, y_em, _info in glyphs:
+        for gid, _cluster, advance_em, x_em, y_em in glyphs:
             outline = outline_of(gid)
             if outline:
                 found.append((outline, pen_em + x_em, y_em))
@@ -151,18 +149,15 @@ class LetterSetter(ABC):
     def set_letters(self, text: str) -> tuple[SetLetter, ...]:
         """The letters and spaces of a text from left to right, where they stand from pen 0."""
         glyphs = self.shape(text)
-        starts = sorted({glyph.cluster for glyph in glyphs})
-        ends = dict(zip(starts, [*starts[1:], len(text)], strict=True))
-        pen, found = 0.0, []
-        for start, group in groupby(glyphs, key=lambda glyph: glyph.cluster):
-            same = list(group)
-            placed, at = [], pen
-            for glyph in same:
-                outline = self.font.outline(glyph.gid)
-                if outline:
-                    placed.append((outline, at + glyph.x_em, glyph.y_em))
-                at += glyph.advance_em
-            ink = self.ink(same, pen)
-            found.append(SetLetter(start, text[start : ends[start]], ink, tuple(placed)))
-            pen = at
+        ends = glyphs.ends(len(text))
+        pen, at = 0.0, 0
+        found: list[SetLetter] = []
+        for start, group in groupby(glyphs.clusters):
+            count = len(list(group))
+            same = glyphs[at : at + count]
+            ink, placed = self.ink(same, pen), tuple(self.placed(same, pen))
+            found.append(SetLetter(start, text[start : ends[start]], ink, placed))
+            for advance_em in same.advances_em:
+                pen += advance_em
+            at += count
         return tuple(found)

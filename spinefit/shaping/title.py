@@ -7,18 +7,19 @@ a pillar. Plane: em, baseline at y = 0, y up.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
-from spinefit.errors import FieldError, FontBrokenError, FontError
+from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
-from spinefit.shaping.run import Piece, ShapedRun
-from spinefit.shaping.segments import clusters, dividing_points, line_breaks
+from spinefit.shaping.pieces import pieces_of, with_word_breaks
+from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.segments import clusters
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
 
@@ -26,10 +27,6 @@ if TYPE_CHECKING:
     from spinefit.shaping.column import Column
 
 __all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
-
-# Which split is best takes time by the square of the pieces: a second or two for so many, which
-# are more words than any back holds.
-_MOST_PIECES = 250
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""
@@ -77,7 +74,7 @@ class ShapedTitle:
         self._small_capitals = small_capitals
         self._columns: dict[str, Column] = {}
         self._broken: dict[BreakWords, ShapedRun] = {}
-        self.run = ShapedRun(shaper, self.text, _pieces(lines, language), "")
+        self.run = ShapedRun(shaper, self.text, pieces_of(lines, language), "")
         _left, bottom, _right, top = self.run.ink
         self.ascent_em, self.descent_em = top, -bottom
         self.has_case = _has_case(self.text)
@@ -91,7 +88,12 @@ class ShapedTitle:
         if small_capitals:
             self.x_height_em = self._small_capital_height()
         self.reading_height_em = self.x_height_em if small_capitals else self.cap_height_em
-        self.mostly_small = not self.all_capitals and _mostly_small(self.text)
+
+    @cached_property
+    def mostly_small(self) -> bool:
+        """Whether more than half of its letters are small ones."""
+        small = sum(map(str.islower, self.text))
+        return not self.all_capitals and small * 2 > sum(map(str.isalpha, self.text))
 
     def _small_capital_height(self) -> float:
         box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
@@ -112,7 +114,7 @@ class ShapedTitle:
         if mode is BreakWords.NEVER:
             return self.run
         if mode not in self._broken:
-            pieces = _with_word_breaks(self.text, self.run.pieces, self.language)
+            pieces = with_word_breaks(self.text, self.run.pieces, self.language)
             suffix = "-" if mode is BreakWords.HYPHEN else ""
             self._broken[mode] = ShapedRun(self._shaper, self.text, pieces, suffix)
         return self._broken[mode]
@@ -225,23 +227,24 @@ def _set_in(
 ) -> ShapedTitle:
     lettering = job.lettering
     small = lettering.case is Case.SMALL_CAPITALS
-    fallback = tuple(_fallback(name) for name in lettering.fallback)
-    tracking_em = lettering.tracking_em
+    names, tracking_em = lettering.fallback, lettering.tracking_em
+    fallback = tuple(map(_fallback, names)) if names else ()
     set_so = _set_so if sizes is not None else _kept_set_so
-    return set_so(font, lines, job.language, small, tracking_em, job.right_to_left, fallback, sizes)
+    shaper = _shaper_of(font, job.language, small, tracking_em, job.right_to_left, fallback)
+    return set_so(shaper, lines, small, sizes)
 
 
-def _set_so(
+# A shaper keeps nothing of a title: those that follow one another are set by the same one.
+@lru_cache(maxsize=16)
+def _shaper_of(
     font: OpenFont,
-    lines: tuple[str, ...],
     language: str | None,
     small: bool,
     tracking_em: float,
     right_to_left: bool,
     fallback: tuple[OpenFont, ...],
-    sizes: OpticalSizes | None,
-) -> ShapedTitle:
-    shaper = RunShaper(
+) -> RunShaper:
+    return RunShaper(
         font,
         language=language,
         features={"smcp": True} if small else {},
@@ -249,16 +252,21 @@ def _set_so(
         right_to_left=right_to_left,
         fallback=fallback,
     )
+
+
+def _set_so(
+    shaper: RunShaper, lines: tuple[str, ...], small: bool, sizes: OpticalSizes | None
+) -> ShapedTitle:
     if small:
         _refuse_false_small_capitals(shaper, " ".join(lines))
     title = ShapedTitle(
         lines=lines,
         shaper=shaper,
-        language=language,
+        language=shaper.language,
         small_capitals=small,
         sizes=sizes,
     )
-    _refuse_wild_length(title, tracking_em)
+    _refuse_wild_length(title, shaper.tracking_em)
     return title
 
 
@@ -309,57 +317,3 @@ def _has_case(text: str) -> bool:
         return True
     letters = [char for char in text if char.isalpha()]
     return not letters or any(char.lower() != char.upper() for char in letters)
-
-
-def _mostly_small(text: str) -> bool:
-    small = sum(char.islower() for char in text)
-    return small * 2 > sum(char.isalpha() for char in text)
-
-
-def _pieces(lines: tuple[str, ...], language: str | None) -> tuple[Piece, ...]:
-    """What no break between words parts, with indexes into the lines joined by spaces."""
-    pieces: list[Piece] = []
-    offset = 0
-    for line in lines:
-        starts = (0, *line_breaks(line, language))
-        ends = (*starts[1:], len(line))
-        for start, end in zip(starts, ends, strict=True):
-            trimmed = start + len(line[start:end].rstrip(" "))
-            last = end == len(line)
-            pieces.append(Piece(offset + start, offset + trimmed, last))
-        offset += len(line) + 1
-    pieces[-1] = Piece(pieces[-1].start, pieces[-1].end)
-    _refuse_many(pieces)
-    return tuple(pieces)
-
-
-def _refuse_many(pieces: list[Piece]) -> None:
-    if len(pieces) > _MOST_PIECES:
-        raise FieldError(
-            f"a title that can be broken in {len(pieces) - 1} places is too long",
-            where="TITLE",
-            remedy=f"at most {_MOST_PIECES - 1} can be tried; give what is to be lettered",
-        )
-
-
-def _with_word_breaks(
-    text: str, pieces: tuple[Piece, ...], language: str | None
-) -> tuple[Piece, ...]:
-    found: list[Piece] = []
-    for piece in pieces:
-        word = text[piece.start : piece.end]
-        points = dividing_points(word, language)
-        starts = (0, *points)
-        ends = (*points, len(word))
-        for start, end in zip(starts, ends, strict=True):
-            inside = end < len(word)
-            found.append(
-                Piece(
-                    piece.start + start,
-                    piece.start + end,
-                    piece.forced_after and not inside,
-                    inside,
-                )
-            )
-    _refuse_many(found)
-    return tuple(found)

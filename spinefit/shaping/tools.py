@@ -14,7 +14,7 @@ from spinefit import catalogue
 from spinefit.errors import MissingCharacterError
 from spinefit.job.resolved import ResolvedJob, ResolvedTools, ResolvedToolSize
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.glyphs import Glyphs
 from spinefit.shaping.outline import Box, Contour, Outline
 from spinefit.shaping.setter import LetterSetter, Levels
 from spinefit.shaping.title import ShapedTitle
@@ -89,7 +89,7 @@ def _share_of_e(font_name: str, char: str) -> float | None:
         glyphs = font.shaper.shape(
             letter, script="Latn", direction="ltr", language=None, features=None
         )
-        advances.append(sum(glyph.advance_em for glyph in glyphs))
+        advances.append(sum(glyphs.advances_em))
     return advances[0] / advances[1] or None
 
 
@@ -105,11 +105,11 @@ class ToolSetter(LetterSetter):
     font: ToolFace
 
     def __init__(self, face: ToolFace, *, gap_em: float, space_em: float) -> None:
-        self.font = face
+        super().__init__(face)
         self._gap_em = gap_em
         self._space_em = space_em
 
-    def shape(self, text: str, levels: Levels = None) -> list[Glyph]:
+    def shape(self, text: str, levels: Levels = None) -> Glyphs:
         """The letters of a text, one after another.
 
         Raises:
@@ -120,9 +120,13 @@ class ToolSetter(LetterSetter):
             raise MissingCharacterError(
                 f"{self.font.name} has no {' '.join(missing)}", where="--tools"
             )
-        return [
-            Glyph(ord(char), at, self._advance_em(char), 0.0, 0.0) for at, char in enumerate(text)
-        ]
+        return Glyphs(
+            [ord(char) for char in text],
+            list(range(len(text))),
+            [self._advance_em(char) for char in text],
+            [0.0] * len(text),
+            [0.0] * len(text),
+        )
 
     def _advance_em(self, char: str) -> float:
         if char.isspace():

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
+import sys
+import unicodedata
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit.job.title import reads_right_to_left
-from spinefit.shaping.itemise import Run, directions, itemise
+from spinefit.shaping.harfbuzz import script_and_direction
+from spinefit.shaping.itemise import _FIRST_TURNING, Run, directions, itemise
 
 
 def runs_of(text: str, start: int = 0, end: int | None = None) -> list[Run]:
@@ -45,6 +50,30 @@ def seen(text: str) -> list[tuple[str, str, str]]:
 )
 def test_runs_from_left_to_right_as_seen(text, expected):
     assert seen(text) == expected
+
+
+def test_nothing_before_hebrew_turns():
+    """Texts below that letter are not asked character by character; it is the first that does."""
+    turning = {"R", "AL", "AN", "RLE", "RLO", "RLI"}
+    chars = map(chr, range(sys.maxunicode + 1))
+    found = [char for char in chars if unicodedata.bidirectional(char) in turning]
+    assert _FIRST_TURNING <= min(found) == "\u05be"
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.text(alphabet="αφЖ1 .\u0301港ー", min_size=1, max_size=8))
+def test_scripts_are_those_of_each_character_asked_in_turn(text):
+    """What many scripts share goes with what stands before it, first of all with what follows."""
+    own = [script_and_direction(char)[0] for char in text]
+    script = next(filter(None, own), "Latn")
+    expected = []
+    for found in own:
+        script = script if found in (None, "Zinh") else found
+        expected.append(script)
+    if any(char > "\u024f" for char in text):
+        runs = itemise(text)
+        assert [run.script for run in runs for _ in range(run.start, run.end)] == expected
+        assert all(one.script != other.script for one, other in itertools.pairwise(runs))
 
 
 @settings(max_examples=300, deadline=None)

@@ -41,8 +41,22 @@ def width_and_heights(box) -> tuple[float, float, float]:
     return box[2] - box[0], box[1], box[3]
 
 
+def lists_agree(run: ShapedRun) -> None:
+    """Widths, tops and bottoms in lists are those of the lines one by one, to the last bit."""
+    last = len(run.pieces) - 1
+    assert run.line_tops(last) == [run.line_ink(0, at)[3] for at in range(last + 1)]
+    for first in range(last + 1):
+        boxes = [run.line_ink(first, at) for at in range(first, last + 1)]
+        assert run.line_widths(first, last) == [box[2] - box[0] for box in boxes]
+        assert run.line_bottoms(first) == [
+            run.line_ink(at, last)[1] for at in range(first, last + 1)
+        ]
+        assert run.line_tops(first) == run.line_tops(last)[: first + 1]
+
+
 def lines_agree(run: ShapedRun, by: RunShaper) -> None:
     """Every line's ink, cut from the run, is that of the line shaped by itself."""
+    lists_agree(run)
     count = len(run.pieces)
     for first in range(count):
         for last in range(first, count):

@@ -88,6 +88,24 @@ def test_the_short_rule_equals_the_library(text):
         assert fast == [at for at in line_break_boundaries(text) if 0 < at < len(text)]
 
 
+@settings(max_examples=500, deadline=None)
+@given(st.text("aBéßΦώЖй 1-’\u0301אก港", max_size=16))
+def test_words_and_single_spaces_break_after_each_space(text):
+    """The shortest rule takes no text that the library would break otherwise."""
+    if segments._WORDS.fullmatch(text):
+        breaks = [at for at in line_break_boundaries(text) if 0 < at < len(text)]
+        assert list(line_breaks(text, "en")) == breaks
+        assert not any(char in text for char in "1-’\u0301אก港")
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.text("aIVx 1٢-.", max_size=12))
+def test_a_number_has_a_digit_or_a_roman_letter(text):
+    """What is asked first, since it is quick, never hides a number."""
+    if segments._NUMBER.search(text):
+        assert segments._OF_NUMBERS.search(text)
+
+
 @settings(max_examples=300, deadline=None)
 @given(
     st.lists(

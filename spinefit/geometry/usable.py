@@ -128,7 +128,7 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
         FieldError: a width or height that is not above 0, or a shape it cannot have.
     """
     sides = (panel.width_mm, panel.height_mm)
-    if not all(math.isfinite(side_mm) and side_mm > 0 for side_mm in sides):
+    if not (0 < sides[0] < math.inf and 0 < sides[1] < math.inf):
         raise FieldError(
             "a panel needs a width and a height above 0",
             value=f"{panel.width_mm:g} x {panel.height_mm:g} mm",
@@ -226,7 +226,9 @@ def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
     Raises:
         ImpossibleBackError: nothing is left.
     """
-    least_mm = min(panel.width_mm, math.inf if panel.height_mm is None else panel.height_mm)
+    least_mm = panel.width_mm
+    if panel.height_mm is not None and panel.height_mm < least_mm:
+        least_mm = panel.height_mm
     if least_mm <= 0:
         return
     if clearance_mm > 0 and least_mm <= 2 * clearance_mm:

@@ -7,7 +7,6 @@ judging whether a round can exist is for the geometry stage.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules
@@ -28,10 +27,6 @@ class _BandFigures(NamedTuple):
     clearance_mm: float
     tail_ratio: float
     title_panel: int
-
-
-def _by(rule: Sourced) -> str:
-    return f" ({rule.source}; {rule.status})"
 
 
 def _edge_rule(width_mm: float, rules: Rules) -> Sourced:
@@ -71,8 +66,10 @@ def resolve_backs(
         rules: for what was not said.
         assumed: takes the defaults.
     """
-    pair = said.width_mm if isinstance(said.width_mm, tuple) else (said.width_mm, said.width_mm)
-    least, most = (length_mm(width, "--width") for width in pair)
+    if not isinstance(said.width_mm, tuple):
+        width_mm = _width_of_back(said, length_mm(said.width_mm, "--width"))
+        return _spine(said, width_mm, side, method, rules, assumed), None
+    least, most = (length_mm(width, "--width") for width in said.width_mm)
     if least > most:
         raise FieldError(
             "the range runs backwards",
@@ -131,11 +128,6 @@ def _spine(
     figures = _band_figures(said, bands, rules, assumed)
     edge_mm = _edge(said, width_mm, method, rules, assumed)
     head_mm, foot_mm = _ends(said, bands, rules, assumed)
-    max_angle = said.max_angle_deg
-    if max_angle is None:
-        max_angle = rules.value("round.max_angle_deg")
-        if form is BackForm.ROUNDED:
-            assumed.append(f"largest angle: {max_angle:g} degrees from the middle of the round")
     return ResolvedSpine(
         width_mm=width_mm,
         height_mm=None if said.height_mm is None else length_mm(said.height_mm, "--height"),
@@ -149,7 +141,7 @@ def _spine(
         edge_mm=edge_mm,
         head_mm=head_mm,
         foot_mm=foot_mm,
-        max_angle_deg=number(max_angle, "--max-angle", least=0.0, most=90.0, above=True),
+        max_angle_deg=_max_angle_deg(said, form, rules, assumed),
         binding_side=_binding_side(said, side, assumed),
         typed=_typed(said),
         band_height_mm=figures.height_mm,
@@ -161,8 +153,8 @@ def _spine(
 
 
 def _form(said: Spine, assumed: list[str]) -> BackForm:
-    figures = {"--rise": said.rise_mm, "--radius": said.radius_mm, "--arc": said.arc_mm}
-    given = [name for name, value in figures.items() if value is not None]
+    figures = (("--rise", said.rise_mm), ("--radius", said.radius_mm), ("--arc", said.arc_mm))
+    given = [name for name, value in figures if value is not None]
     if len(given) > 1:
         raise FieldError(
             "one figure describes a round",
@@ -179,9 +171,20 @@ def _form(said: Spine, assumed: list[str]) -> BackForm:
                 remedy="give --back rounded or leave it out",
             )
         return said.back
-    form = BackForm.ROUNDED if given else BackForm.FLAT
-    assumed.append(f"back: {form}" + (f", since {given[0]} is given" if given else ""))
-    return form
+    if given:
+        assumed.append(f"back: {BackForm.ROUNDED}, since {given[0]} is given")
+        return BackForm.ROUNDED
+    assumed.append("back: flat")
+    return BackForm.FLAT
+
+
+def _max_angle_deg(said: Spine, form: BackForm, rules: Rules, assumed: list[str]) -> float:
+    if said.max_angle_deg is not None:
+        return number(said.max_angle_deg, "--max-angle", least=0.0, most=90.0, above=True)
+    usual_deg = rules.value("round.max_angle_deg")
+    if form is BackForm.ROUNDED:
+        assumed.append(f"largest angle: {usual_deg:g} degrees from the middle of the round")
+    return usual_deg
 
 
 def _figure(value: float | None, where: str) -> float | None:
@@ -235,24 +238,25 @@ def _edge(said: Spine, width_mm: float, method: Method, rules: Rules, assumed: l
         assumed.append(f"edge: {edge_mm:g} mm from each joint to the label")
         return edge_mm
     edge_mm = edge_mm_of(width_mm, rules)
-    assumed.append(
-        f"edge: {edge_mm:g} mm kept free at each joint{_by(_edge_rule(width_mm, rules))}"
-    )
+    rule = _edge_rule(width_mm, rules)
+    assumed.append(f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})")
     return edge_mm
 
 
 def _ends(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
     """Space kept free at head and tail in mm."""
-    names = ("ends.headcap_mm", "ends.turn_in_mm") if bands else ("ends.trim_mm", "ends.trim_mm")
-    found = []
-    for option, typed, rule in zip(
-        ("head", "foot"), (said.head_mm, said.foot_mm), names, strict=True
-    ):
-        value = rules.value(rule) if typed is None else typed
-        if typed is None:
-            assumed.append(f"{option}: {value:g} mm kept free{_by(rules[rule])}")
-        found.append(length_mm(value, f"--{option}", zero=True))
-    return found[0], found[1]
+    at_head, at_foot = "ends.trim_mm", "ends.trim_mm"
+    if bands:
+        at_head, at_foot = "ends.headcap_mm", "ends.turn_in_mm"
+    head_mm = _end("head", said.head_mm, rules[at_head], assumed)
+    return head_mm, _end("foot", said.foot_mm, rules[at_foot], assumed)
+
+
+def _end(option: str, typed_mm: float | None, rule: Sourced, assumed: list[str]) -> float:
+    if typed_mm is not None:
+        return length_mm(typed_mm, f"--{option}", zero=True)
+    assumed.append(f"{option}: {rule.value:g} mm kept free ({rule.source}; {rule.status})")
+    return rule.value
 
 
 def _from_head(said: Spine, bands: int) -> float | None:
@@ -333,7 +337,7 @@ def _assume_bands(
 
 def _typed(said: Spine) -> frozenset[str]:
     """Names of the options of the back that were said."""
-    values: Iterable[tuple[str, object]] = (
+    values: tuple[tuple[str, object], ...] = (
         ("height", said.height_mm),
         ("edge", said.edge_mm),
         ("head", said.head_mm),
@@ -345,4 +349,4 @@ def _typed(said: Spine) -> frozenset[str]:
         ("title-panel", said.title_panel),
         ("max-angle", said.max_angle_deg),
     )
-    return frozenset(name for name, value in values if value is not None)
+    return frozenset([name for name, value in values if value is not None])

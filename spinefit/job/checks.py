@@ -18,6 +18,7 @@ __all__ = [
     "length_mm",
     "member",
     "number",
+    "optional_member",
     "optional_text",
     "text",
 ]
@@ -28,9 +29,13 @@ LARGEST_MM = 2000.0
 LARGEST_SIZE_PT = 5000.0
 """No type is larger."""
 
+_PLAIN = (float, int)  # what nearly every number is; others are looked at closely
+
 
 def number(value: float, where: str, *, least: float, most: float, above: bool = False) -> float:
     """``value`` if it is a finite number in bounds (above ``least`` where asked)."""
+    if type(value) in _PLAIN and (least < value <= most or (value == least and not above)):
+        return float(value)
     if not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
         raise FieldError("not a number", value=value, where=where, remedy="give a plain number")
     if value > most or value < least or (above and value <= least):
@@ -47,6 +52,8 @@ def length_mm(value: float, where: str, *, zero: bool = False) -> float:
     Raises:
         FieldError: it is not.
     """
+    if type(value) in _PLAIN and 0.0 < value <= LARGEST_MM:
+        return float(value)
     return number(value, where, least=0.0, most=LARGEST_MM, above=not zero)
 
 
@@ -78,6 +85,16 @@ def member(value: object, kind: type[StrEnum], where: str) -> None:
         like = nearest(str(value), choices)
         remedy = f"did you mean '{like}'?" if like else f"choose from {', '.join(choices)}"
         raise FieldError("no such choice", value=value, where=where, remedy=remedy)
+
+
+def optional_member(value: object, kind: type[StrEnum], where: str) -> None:
+    """Refuse what is neither None nor a member of an enumeration.
+
+    Raises:
+        FieldError: it is neither.
+    """
+    if value is not None:
+        member(value, kind, where)
 
 
 def text(value: object, where: str) -> str:

@@ -20,6 +20,7 @@ from spinefit.job.checks import (
     length_mm,
     member,
     number,
+    optional_member,
     optional_text,
     text,
 )
@@ -58,6 +59,7 @@ DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
 _MOST_LINES = 60
 _TRACKING = (-200.0, 2000.0)
+_RECTANGLE = Shape()
 
 
 def resolve(job: Job) -> ResolvedJob:
@@ -76,18 +78,19 @@ def resolve(job: Job) -> ResolvedJob:
     rules = catalogue.rules()
     assumed: list[str] = []
     lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+    words = " ".join(lines)
     if "  " in job.title.strip():
         assumed.append("spaces: one between words, where the title has several")
     market, known = catalogue.market(optional_text(job.market, "--market"))
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
-    right_to_left = reads_right_to_left(" ".join(lines), language)
+    right_to_left = reads_right_to_left(words, language)
     method = _method(job, assumed)
     board, panel = _board(job, rules, assumed)
     spine, widest = None, None
     if job.spine is not None:
-        side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
+        side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
     said = job.lettering
     if board is not None and said.orientation is None:
@@ -221,7 +224,9 @@ def _outright(job: Job) -> Panel | None:
 
 
 def _shape(job: Job) -> Shape:
-    shape = job.shape or Shape()
+    shape = job.shape
+    if shape is None:
+        return _RECTANGLE
     member(shape.form, PanelForm, "--panel-shape")
     needs_corner = shape.form in (PanelForm.ROUNDED, PanelForm.CUT)
     if needs_corner and shape.corner_mm is None:
@@ -254,16 +259,12 @@ def _lettering(
     method: Method,
     assumed: list[str],
 ) -> ResolvedLettering:
-    for value, kind, where in (
-        (said.case, Case, "--case"),
-        (said.orientation, Orientation, "--orientation"),
-        (said.reading, Reading, "--reading"),
-        (said.centre, Centre, "--centre"),
-        (said.break_words, BreakWords, "--break-words"),
-        (said.small_words, SmallWords, "--small-words"),
-    ):
-        if value is not None:
-            member(value, kind, where)
+    optional_member(said.case, Case, "--case")
+    optional_member(said.orientation, Orientation, "--orientation")
+    optional_member(said.reading, Reading, "--reading")
+    optional_member(said.centre, Centre, "--centre")
+    optional_member(said.break_words, BreakWords, "--break-words")
+    optional_member(said.small_words, SmallWords, "--small-words")
     font = optional_text(said.font, "--font")
     if font is None:
         font = catalogue.default_font()
@@ -294,7 +295,7 @@ def _lettering(
         face=optional_text(said.face, "--face"),
         axes=axes,
         sought=sought,
-        fallback=tuple(text(name, "--fallback") for name in said.fallback),
+        fallback=tuple([text(name, "--fallback") for name in said.fallback]),
     )
 
 
@@ -368,6 +369,8 @@ def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
 
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:
+    if count is None and len(lines) == 1:
+        return None
     pillar = orientation is Orientation.PILLAR
     one_column = pillar and not sets_upright(" ".join(lines))
     if one_column and len(lines) > 1:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from spinefit.catalogue import Market, title_words
 from spinefit.errors import FieldError
@@ -61,6 +62,23 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
     ('The Harbour', 'Light')
     """
     refuse_long(title)
+    plain = title.isascii() and title.isprintable()  # no control, no mark, no space but " "
+    if not plain:
+        _refuse_control(title)
+        _refuse_heap(title)
+    text = title if plain else unicodedata.normalize("NFC", title)
+    lines = _FORCED.split(text) if slash_breaks and " / " in text else [text]
+    if plain:
+        cleaned = tuple([" ".join(line.split()) for line in lines])
+    else:
+        cleaned = tuple([_SPACES.sub(" ", line).strip(" ") for line in lines])
+    if not all(cleaned if plain else map(_has_ink, cleaned)):
+        what = "no letters in the title" if len(cleaned) == 1 else "a line without letters"
+        raise FieldError(what, value=title, where="TITLE", remedy="give the words to letter")
+    return cleaned
+
+
+def _refuse_control(title: str) -> None:
     for char in title:
         if unicodedata.category(char) in _CONTROL:
             raise FieldError(
@@ -69,14 +87,6 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
                 where="TITLE",
                 remedy="take it out; to force a line break write ' / '",
             )
-    _refuse_heap(title)
-    text = unicodedata.normalize("NFC", title)
-    lines = _FORCED.split(text) if slash_breaks else [text]
-    cleaned = tuple(_SPACES.sub(" ", line).strip(" ") for line in lines)
-    if not all(any(_has_ink(char) for char in line) for line in cleaned):
-        what = "no letters in the title" if len(cleaned) == 1 else "a line without letters"
-        raise FieldError(what, value=title, where="TITLE", remedy="give the words to letter")
-    return cleaned
 
 
 def _refuse_heap(title: str) -> None:
@@ -107,8 +117,8 @@ def refuse_long(title: str) -> None:
         )
 
 
-def _has_ink(char: str) -> bool:
-    return unicodedata.category(char)[0] not in "ZCM"
+def _has_ink(line: str) -> bool:
+    return any(unicodedata.category(char)[0] not in "ZCM" for char in line)
 
 
 def reads_right_to_left(text: str, language: str | None = None) -> bool:
@@ -149,12 +159,13 @@ def usual_binding_side(text: str, market: Market, *, right_to_left: bool) -> Bin
     """
     if right_to_left:
         return BindingSide.RIGHT
+    if not (market.languages and _written_right_to_left(market.languages[0])):
+        return market.binding_side
     foreign = not any(unicodedata.bidirectional(char) in ("R", "AL") for char in text)
-    if foreign and _written_right_to_left(next(iter(market.languages), None)):
-        return BindingSide.LEFT
-    return market.binding_side
+    return BindingSide.LEFT if foreign else market.binding_side
 
 
+@lru_cache(maxsize=64)
 def _written_right_to_left(language: str | None) -> bool:
     primary, *others = (language or "").lower().split("-")
     scripts = [part for part in others if len(part) == 4 and part.isalpha()]
@@ -180,13 +191,12 @@ def guess_language(lines: tuple[str, ...], languages: tuple[str, ...]) -> str | 
     'en'
     """
     words = [word for line in lines for word in folded(line).split()]
-    foreign = (
-        "".join(lines).isascii() and bool(languages) and languages[0].split("-")[0] in _NOT_LATIN
-    )
-    best, most = languages[0] if len(languages) == 1 and not foreign else None, 0
+    best, most = languages[0] if len(languages) == 1 else None, 0
+    if best is not None and best.split("-")[0] in _NOT_LATIN and "".join(lines).isascii():
+        best = None
     for language in dict.fromkeys((*languages, "en")):
         known = title_words(language).catch_words
-        count = sum(word in known for word in words)
+        count = len([word for word in words if word in known])
         if count > most:
             best, most = language, count
     return best

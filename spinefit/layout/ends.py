@@ -33,19 +33,18 @@ class EndBound(NamedTuple):
 
 def tops_of(run: ShapedRun, splitter: Splitter) -> dict[int, float]:
     """By the last piece of a first line, its ink's top."""
-    return {
-        at: run.line_ink(0, at)[3] for at in range(splitter.count) if splitter.may_be_line(0, at)
-    }
+    last = splitter.count - 1
+    while not splitter.may_be_line(0, last):
+        last -= 1
+    return dict(enumerate(run.line_tops(last)))
 
 
 def bottoms_of(run: ShapedRun, splitter: Splitter) -> dict[int, float]:
     """By the first piece of a last line, its ink's bottom."""
-    last = splitter.count - 1
-    return {
-        at: run.line_ink(at, last)[1]
-        for at in range(splitter.count)
-        if splitter.may_be_line(at, last)
-    }
+    first, last = 0, splitter.count - 1
+    while not splitter.may_be_line(first, last):
+        first += 1
+    return dict(enumerate(run.line_bottoms(first), first))
 
 
 def end_bounds(tops: Mapping[int, float], bottoms: Mapping[int, float]) -> Iterator[EndBound]:

@@ -62,7 +62,7 @@ def build_report(
         ),
         recommended=judgement.recommended,
         layouts=_layouts(judgement),
-        findings=tuple(_finding(finding) for finding in judgement.findings),
+        findings=tuple([_finding(finding) for finding in judgement.findings]),
         remedies=Later(lambda: [_remedy(remedy) for remedy in judgement.remedies]),
         convention=ConventionReport(
             market=job.market_code,
@@ -78,8 +78,10 @@ def build_report(
         label=_label(judgement),
         **_on_board(judgement),
         fonts=tuple(
-            FontUseReport(name=one.name, file=one.file, sha256=one.sha256, letters=letters)
-            for one, letters in title.fonts_used()
+            [
+                FontUseReport(one.name, one.file, one.sha256, letters)
+                for one, letters in title.fonts_used()
+            ]
         ),
     )
 
@@ -179,16 +181,8 @@ def _spare(sides: Sides) -> SpareReport:
 
 
 def _finding(finding: Finding) -> FindingReport:
-    return FindingReport(
-        topic=finding.topic,
-        level=finding.level,
-        text=finding_text(finding),
-        value=finding.value,
-        limit=finding.limit,
-        unit=finding.unit,
-        source=finding.source,
-        status=finding.status,
-    )
+    topic, level, value, limit, unit, source, status, _facts = finding
+    return FindingReport(topic, level, finding_text(finding), value, limit, unit, source, status)
 
 
 def _remedy(remedy: Remedy) -> RemedyReport:

@@ -7,6 +7,7 @@ is worded here; the writers do that.
 
 from __future__ import annotations
 
+from spinefit.catalogue import Method
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.provenance import Sourced
@@ -15,10 +16,26 @@ from spinefit.vocabulary import BackForm, Letters, Place
 
 __all__ = ["measurements_of", "method_report"]
 
+# What is said of a method without a drawer, beside the method: comparing its nineteen rows
+# would take longer than saying it again, so the very same object is looked for.
+_KEPT: dict[int, tuple[Method, MethodReport]] = {}
+_MOST_KEPT = 64
+
 
 def method_report(job: ResolvedJob) -> MethodReport:
     """The method of a job, with what it holds and offers."""
-    method = job.method
+    method, own_pt = job.method, job.lettering.sizes_pt
+    if own_pt is not None:
+        return _method_report(method, own_pt)
+    kept = _KEPT.get(id(method))
+    if kept is None or kept[0] is not method:
+        if len(_KEPT) >= _MOST_KEPT:
+            _KEPT.clear()
+        kept = _KEPT[id(method)] = (method, _method_report(method, None))
+    return kept[1]
+
+
+def _method_report(method: Method, own_pt: tuple[float, ...] | None) -> MethodReport:
     rows = [("smallest", method.smallest)]
     if method.letters is Letters.OUTLINES:  # a tool's face is what it is
         rows += [
@@ -28,9 +45,8 @@ def method_report(job: ResolvedJob) -> MethodReport:
     limits = [
         LimitReport(what, (row.value,), row.unit, row.source, row.status) for what, row in rows
     ]
-    own = job.lettering.sizes_pt
-    if own is not None:
-        limits.append(LimitReport("sizes", own, "pt", "the sizes at hand, as given", None))
+    if own_pt is not None:
+        limits.append(LimitReport("sizes", own_pt, "pt", "the sizes at hand, as given", None))
     elif method.sizes is not None:
         row = method.sizes
         limits.append(LimitReport("sizes", row.values, "pt", row.source, row.status))

@@ -145,8 +145,7 @@ class ShapedRun:
     @property
     def keeps_ink(self) -> bool:
         """Whether each line is a stretch of this very run, so that none has ink beyond its own."""
-        whole = self._sliceable and None not in self._inner
-        return whole and self._inner == self._opening == self._closing
+        return self._plain
 
     def line_text(self, first: int, last: int) -> str:
         """The text of a line of pieces first to last, both included."""

@@ -325,6 +325,13 @@ class Run:
         pieces = self.heights[first : last + 1]
         return 0.0, min(low for low, _high in pieces), 1.0, max(high for _low, high in pieces)
 
+    def line_tops(self, last):
+        return [self.line_ink(0, at)[3] for at in range(last + 1)]
+
+    def line_bottoms(self, first):
+        count = len(self.heights)
+        return [self.line_ink(at, count - 1)[1] for at in range(first, count)]
+
 
 @settings(max_examples=100, deadline=None)
 @given(

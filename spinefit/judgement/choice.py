@@ -149,19 +149,16 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     else:
         least = share * max(one.largest_pt for one in settings)
         near = [one for one in settings if one.largest_pt >= least]
-    return near[0] if len(near) == 1 else min(near, key=_sense)
+    least_penalty = min([one.layout.group.penalty for one in near])
+    good = [one for one in near if one.layout.group.penalty == least_penalty]
+    return good[0] if len(good) == 1 else min(good, key=_looks)
 
 
-def _sense(one: Judged) -> tuple[object, ...]:
+def _looks(one: Judged) -> tuple[object, ...]:
+    """What tells apart settings that read alike."""
     group = one.layout.group
-    return (
-        group.penalty,
-        not is_good_shape(group.shape),
-        one.tight,
-        group.line_count,
-        -one.set_pt,
-        -one.largest_pt,
-    )
+    irregular = not is_good_shape(group.shape)
+    return irregular, one.tight, group.line_count, -one.set_pt, -one.largest_pt
 
 
 def _has_to_earn_its_place(job: ResolvedJob) -> bool:

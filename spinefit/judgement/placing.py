@@ -23,6 +23,7 @@ __all__ = [
     "needs_back_mm",
     "place",
     "to_edge",
+    "turns_away",
 ]
 
 
@@ -136,6 +137,13 @@ def narrowing(layout: Layout, size_mm: float, x_mm: float) -> float:
     return foreshortening(back, outermost)
 
 
+def turns_away(layout: Layout) -> bool:
+    """Whether the height of the letters lies round the back: lines along a rounded one."""
+    back = layout.panel.back
+    along = layout.candidate.orientation is Orientation.LONGITUDINAL
+    return along and back is not None and back.radius_mm is not None
+
+
 def height_seen(layout: Layout, size_mm: float, x_mm: float) -> float:
     """The share of their height that capitals keep to the eye; 1 but for lines along a round.
 
@@ -148,7 +156,7 @@ def height_seen(layout: Layout, size_mm: float, x_mm: float) -> float:
         x_mm: where its placing point stands, across the back.
     """
     back = layout.panel.back
-    if back is None or layout.candidate.orientation is not Orientation.LONGITUDINAL:
+    if back is None or not turns_away(layout):
         return 1.0
     first, last = layout.group.baselines_em[0], layout.group.baselines_em[-1]
     top = first + layout.title.reading_height_em

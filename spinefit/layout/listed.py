@@ -40,11 +40,13 @@ class _Told(NamedTuple):
     Attributes:
         splits: in the order of their breaks.
         widths: the width of the widest line of each.
+        least_width: the least of them; infinite where there is none.
         picks: as of `_Listed`.
     """
 
     splits: Sequence[Split]
     widths: Sequence[float]
+    least_width: float
     picks: Sequence[Callable[[Sequence[float]], Any]]
 
 
@@ -97,7 +99,7 @@ class ListedSplits(Splitter):
                 splits = tuple([splits[at] for at in kept])
                 picks = tuple([picks[at] for at in kept])
                 widths = [widths[at] for at in kept]
-            self._told[lines] = told = _Told(splits, widths, picks)
+            self._told[lines] = told = _Told(splits, widths, min(widths, default=math.inf), picks)
         return told
 
     def _all_costs(self, lines: int) -> list[float]:
@@ -115,7 +117,7 @@ class ListedSplits(Splitter):
         """As of `Splitter`."""
         told = self._all(lines)
         if first_line_to is None and last_line_from is None:
-            return min(told.widths, default=math.inf)
+            return told.least_width
         return min(
             [told.widths[at] for at in self._ending(told, first_line_to, last_line_from)],
             default=math.inf,

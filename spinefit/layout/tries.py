@@ -143,11 +143,12 @@ class Tries:
             return None
         splitter, depth = division.splitter, division.leading * (lines - 1)
         best, size = None, first.limit.size_mm
-        lowest, highest = division.reach
-        bound = standing.size_bound_mm(splitter.least_width(lines), lowest, highest, depth)
-        if bound <= size * _LARGER:
+        least_width, (lowest, highest) = splitter.least_width(lines), division.reach
+        if standing.size_bound_mm(least_width, lowest, highest, depth) <= size * _LARGER:
             return None
         for first_to, last_from, top, bottom in division.ends:
+            if standing.size_bound_mm(least_width, top, bottom, depth) <= size * _LARGER:
+                continue
             width = splitter.least_width(lines, first_line_to=first_to, last_line_from=last_from)
             if width == float("inf"):
                 continue

@@ -77,6 +77,15 @@ def test_slicing_equals_fresh_shaping_in_every_font(font, words, tracking):
     lines_agree(ShapedRun(by, " ".join(words), pieces_of(words), ""), by)
 
 
+@pytest.mark.parametrize("tracking", [-0.6, -1.5])
+def test_lines_are_as_wide_as_their_ink_where_letters_go_backwards(tracking):
+    """Tracked so tightly, the last word does not reach furthest, nor the first begin."""
+    words = ["WAVY", "i", "AVATAR", "l", "The"]
+    run = ShapedRun(shaper("EB Garamond", tracking=tracking), " ".join(words), pieces_of(words), "")
+    lists_agree(run)
+    assert run.line_widths(0, 4)[4] > run.line_ink(4, 4)[2] - run.line_ink(0, 0)[0]
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.sampled_from(SMALL_CAPITALS), st.lists(st.sampled_from(WORDS), min_size=1, max_size=6))
 def test_slicing_equals_fresh_shaping_in_small_capitals(font, words):

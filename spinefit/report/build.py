@@ -6,9 +6,9 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
-from typing import Any
+from typing import Any, TypeVar, cast
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
@@ -40,6 +40,8 @@ from spinefit.vocabulary import Place
 
 __all__ = ["build_report"]
 
+Each = TypeVar("Each")
+
 
 def build_report(
     job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, judgement: Judgement
@@ -62,7 +64,7 @@ def build_report(
         ),
         recommended=judgement.recommended,
         layouts=_layouts(judgement),
-        findings=tuple([_finding(finding) for finding in judgement.findings]),
+        findings=_later(partial(_worded, judgement.findings)),
         remedies=tuple([_remedy(remedy) for remedy in judgement.remedies]),
         convention=ConventionReport(
             market=job.market_code,
@@ -74,16 +76,23 @@ def build_report(
         ),
         assumed=job.assumed,
         method=method_report(job),
-        measurements=measurements_of(job, panel),
+        measurements=_later(partial(measurements_of, job, panel)),
         label=_label(judgement),
         **_on_board(judgement),
-        fonts=tuple(
-            [
-                FontUseReport(one.name, one.file, one.sha256, letters)
-                for one, letters in title.fonts_used()
-            ]
-        ),
+        fonts=_later(partial(_fonts, title)),
     )
+
+
+def _later(make: Callable[[], Iterable[Each]]) -> tuple[Each, ...]:
+    """What is made when it is read; it stands for a tuple everywhere."""
+    return cast("tuple[Each, ...]", Later(make))
+
+
+def _fonts(title: ShapedTitle) -> list[FontUseReport]:
+    return [
+        FontUseReport(one.name, one.file, one.sha256, letters)
+        for one, letters in title.fonts_used()
+    ]
 
 
 def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontReport:

@@ -108,8 +108,8 @@ def test_small_words_of_every_forced_line_count():
 
 
 def test_a_greek_line_takes_no_accent_from_another() -> None:
-    """French à stays a small word beside a line of Greek, whose own accents are dropped."""
-    assert guess_language(("à", "Φάρος"), ("el", "fr")) == "fr"
+    """Portuguese até stays a small word beside a line of Greek, whose accents are dropped."""
+    assert guess_language(("até", "Φάρος"), ("el", "pt")) == "pt"
 
 
 @pytest.mark.parametrize("space", ["  ", "   ", "\u2003", " \u2003 "])

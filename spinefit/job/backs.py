@@ -295,34 +295,27 @@ def _band_figures(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> 
     """Band height, clearance, tail ratio and the panel to letter."""
     height, clearance, ratio = said.band_height_mm, said.band_clearance_mm, said.tail_ratio
     panel = said.title_panel
-    if height is None:
-        height = rules.value("bands.height_mm")
-    if clearance is None:
-        clearance = rules.value("bands.clearance_mm")
-    if ratio is None:
-        ratio = rules.value("bands.tail_ratio")
     if panel is None:
         panel = min(int(rules.value("bands.title_panel")), bands + 1)
-    if isinstance(panel, bool) or not isinstance(panel, int):
+    elif isinstance(panel, bool) or not isinstance(panel, int):
         raise FieldError("no panel's number", value=panel, where="--title-panel")
-    if bands:
-        _assume_bands(said, height, clearance, ratio, panel, assumed)
-    return _BandFigures(
-        height_mm=length_mm(height, "--band-height"),
-        clearance_mm=length_mm(clearance, "--band-clearance", zero=True),
-        tail_ratio=number(ratio, "--tail-ratio", least=0.1, most=10.0),
-        title_panel=panel,
+    figures = _BandFigures(
+        rules.value("bands.height_mm") if height is None else length_mm(height, "--band-height"),
+        rules.value("bands.clearance_mm")
+        if clearance is None
+        else length_mm(clearance, "--band-clearance", zero=True),
+        rules.value("bands.tail_ratio")
+        if ratio is None
+        else number(ratio, "--tail-ratio", least=0.1, most=10.0),
+        panel,
     )
+    if bands:
+        _assume_bands(said, figures, assumed)
+    return figures
 
 
-def _assume_bands(
-    said: Spine,
-    height_mm: float,
-    clearance_mm: float,
-    ratio: float,
-    panel: int,
-    assumed: list[str],
-) -> None:
+def _assume_bands(said: Spine, figures: _BandFigures, assumed: list[str]) -> None:
+    height_mm, clearance_mm, ratio, panel = figures
     if said.band_height_mm is None:
         assumed.append(f"band height: {height_mm:g} mm along the back (common practice)")
     if said.band_clearance_mm is None:

@@ -62,7 +62,7 @@ def build_report(
         ),
         recommended=judgement.recommended,
         layouts=_layouts(judgement),
-        findings=tuple([_finding(finding) for finding in judgement.findings]),
+        findings=Later(lambda: [_finding(finding) for finding in judgement.findings]),
         remedies=Later(lambda: [_remedy(remedy) for remedy in judgement.remedies]),
         convention=ConventionReport(
             market=job.market_code,
@@ -74,16 +74,18 @@ def build_report(
         ),
         assumed=job.assumed,
         method=method_report(job),
-        measurements=measurements_of(job, panel),
+        measurements=Later(partial(measurements_of, job, panel)),
         label=_label(judgement),
         **_on_board(judgement),
-        fonts=tuple(
-            [
-                FontUseReport(one.name, one.file, one.sha256, letters)
-                for one, letters in title.fonts_used()
-            ]
-        ),
+        fonts=Later(partial(_fonts, title)),
     )
+
+
+def _fonts(title: ShapedTitle) -> list[FontUseReport]:
+    return [
+        FontUseReport(one.name, one.file, one.sha256, letters)
+        for one, letters in title.fonts_used()
+    ]
 
 
 def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontReport:

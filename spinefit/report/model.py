@@ -331,7 +331,10 @@ class RecessReport(NamedTuple):
 
 
 class Report(NamedTuple):
-    """The answer to one job; ``front_board`` and ``recess`` are None where there is none."""
+    """The answer to one job; ``front_board`` and ``recess`` are None where there is none.
+
+    Its sequences are tuples, or stand for tuples whose items are made when they are read.
+    """
 
     schema: str
     verdict: Verdict
@@ -341,16 +344,16 @@ class Report(NamedTuple):
     panel: PanelReport
     recommended: int | None
     layouts: Sequence[LayoutReport]
-    findings: tuple[FindingReport, ...]
+    findings: Sequence[FindingReport]
     remedies: Sequence[RemedyReport]
     convention: ConventionReport
     assumed: tuple[str, ...]
     method: MethodReport
-    measurements: tuple[MeasurementReport, ...]
+    measurements: Sequence[MeasurementReport]
     front_board: FrontBoardReport | None = None
     recess: RecessReport | None = None
     label: LabelReport | None = None
-    fonts: tuple[FontUseReport, ...] = ()
+    fonts: Sequence[FontUseReport] = ()
 
     @property
     def fits(self) -> bool:

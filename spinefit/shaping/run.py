@@ -12,7 +12,7 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from spinefit.errors import FontError
-from spinefit.shaping.outline import Box, Placed
+from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["Piece", "ShapedRun"]
@@ -146,6 +146,10 @@ class ShapedRun:
     def keeps_ink(self) -> bool:
         """Whether each line is a stretch of this very run, so that none has ink beyond its own."""
         return self._plain
+
+    def inked_glyphs(self) -> list[tuple[str, Outline]]:
+        """Each different glyph of the run: the characters it stands for, and its curves in em."""
+        return self._shaper.inked_glyphs(self.text, self._glyphs)
 
     def line_text(self, first: int, last: int) -> str:
         """The text of a line of pieces first to last, both included."""

@@ -112,14 +112,13 @@ class LetterSetter(ABC):
         """Extents of the ink of glyphs set one after another from ``pen_em``."""
         return self.reach(glyphs, pen_em).box(0, len(glyphs))
 
-    def inked_glyphs(self, text: str) -> list[tuple[str, Outline]]:
-        """Each different glyph of a text: the characters it stands for, and its curves."""
-        glyphs = self.shape(text)
+    def inked_glyphs(self, text: str, glyphs: Glyphs) -> list[tuple[str, Outline]]:
+        """Each different glyph of a shaped text: the characters it stands for, and its curves."""
         ends = glyphs.ends(len(text))
         found: dict[int, str] = {}
         for gid, cluster in zip(glyphs.gids, glyphs.clusters, strict=True):
-            if self.font.outline(gid):
-                found.setdefault(gid, text[cluster : ends[cluster]])
+            if gid not in found and self.font.outline(gid):
+                found[gid] = text[cluster : ends[cluster]]
         return [(chars, self.font.outline(gid)) for gid, chars in found.items()]
 
     def letters_by_font(self, text: str) -> list[tuple[Face, str]]:

@@ -141,7 +141,7 @@ class ShapedTitle:
 
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the title: its characters and its curves in em."""
-        return self._shaper.inked_glyphs(self.text)
+        return self.run.inked_glyphs()
 
     @property
     def sets_columns(self) -> bool:

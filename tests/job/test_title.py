@@ -105,3 +105,16 @@ def test_on_a_tie_the_markets_language_goes_first():
 
 def test_small_words_of_every_forced_line_count():
     assert guess_language(("Gardienne", "du phare", "et la mer"), ("en", "fr")) == "fr"
+
+
+def test_a_greek_line_takes_no_accent_from_another() -> None:
+    """Portuguese até stays a small word beside a line of Greek, whose accents are dropped."""
+    assert guess_language(("até", "Φάρος"), ("el", "pt")) == "pt"
+
+
+@pytest.mark.parametrize("space", ["  ", "   ", "\u2003", " \u2003 "])
+def test_spaces_close_up_alike_in_plain_and_other_titles(space: str) -> None:
+    """What is known of plain letters at once is found for others letter by letter."""
+    plain, other = f" The{space}Harbour / Light ", f" Thé{space}Harbour / Light "
+    assert title_lines(plain, slash_breaks=True) == ("The Harbour", "Light")
+    assert title_lines(other, slash_breaks=True) == ("Thé Harbour", "Light")

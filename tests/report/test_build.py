@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import pickle
 import re
 
 import pytest
@@ -164,3 +165,14 @@ def test_the_answer_is_one_sentence_that_agrees_with_the_verdict(fields):
     assert "-0 " not in report.answer
     assert "None" not in report.answer
     assert "nan" not in report.answer
+
+
+def test_what_is_made_when_read_stands_for_tuples():
+    """Findings, figures and fonts that nobody has read yet equal, pickle and print as tuples."""
+    unread, read = a_report(), a_report()
+    parts = (read.findings, read.measurements, read.fonts)
+    assert all(len(part) > 0 for part in parts)
+    assert unread == read
+    back = pickle.loads(pickle.dumps(a_report()))
+    assert (back.findings, back.measurements, back.fonts) == tuple(map(tuple, parts))
+    assert repr(a_report()) == repr(back)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit import Job, Lettering, Panel, Report, Spine, check
+from spinefit import Job, Lettering, Panel, Report, Spine, catalogue, check
 from spinefit.vocabulary import BackForm, Measured
 
 
@@ -71,3 +71,32 @@ def test_a_drawer_replaces_the_methods_sizes() -> None:
     )
     (sizes,) = [limit for limit in check(job).method.limits if limit.what == "sizes"]
     assert (sizes.values, sizes.status) == ((10, 12, 18), None)
+
+
+def test_two_methods_of_one_name_are_told_apart() -> None:
+    """A binder's own method may have the name of another job's, with other numbers."""
+    row = catalogue.method("leather-label")
+    smallest = [
+        check(
+            Job(
+                title="Tides",
+                spine=Spine(width_mm=25, height_mm=200),
+                method=row._replace(smallest=row.smallest._replace(value=size_pt)),
+            )
+        )
+        .method.limits[0]
+        .values
+        for size_pt in (5.0, 6.0, 7.0)
+    ]
+    assert smallest == [(5.0,), (6.0,), (7.0,)]
+
+
+def test_a_drawer_of_one_job_is_not_said_of_the_next() -> None:
+    """The limits of a method are kept; the sizes at hand are the job's own."""
+    spine = Spine(width_mm=25, height_mm=200)
+    for sizes_pt in ((10.0, 12.0), (14.0,), None):
+        lettering = Lettering(sizes_pt=sizes_pt)
+        limits = check(Job(title="Tides", spine=spine, lettering=lettering)).method.limits
+        assert [one.values for one in limits if one.source == "the sizes at hand, as given"] == (
+            [sizes_pt] if sizes_pt else []
+        )

@@ -77,7 +77,8 @@ def answer(job: Job, *, verify: bool = False) -> Answer:
     resolved, axis_found = _settled(resolve(job))
     titles = shape_titles(resolved)
     title = titles[0]
-    resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
+    if title.font.assumed:
+        resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = _panel_of(resolved)
     words = catalogue.title_words(resolved.language)
     layouts = _layouts(resolved, titles, panel, words)

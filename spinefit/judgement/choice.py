@@ -10,12 +10,12 @@ only a longitudinal setting can be read (Cockerell, ch. XV, fig. 95).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.sizes import Judged
+from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.layout.shapes import is_good_shape
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation
@@ -53,9 +53,11 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
 def _best_of_all(
     job: ResolvedJob, judged: Sequence[Judged]
 ) -> tuple[Judged | None, tuple[Finding, ...]]:
+    own: dict[Orientation, list[Judged]] = {each: [] for each in SHARES}
+    for one in judged:
+        own[one.layout.candidate.orientation].append(one)
     across, along, pillar = (
-        _Settings(job, judged, orientation)
-        for orientation in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
+        _Settings(job, settings, orientation) for orientation, settings in own.items()
     )
     if pillar.best is not None:
         return pillar.best, ()
@@ -81,10 +83,7 @@ class _Settings:
         best: the best there is; beyond the usual only where nothing usual can be read.
     """
 
-    def __init__(
-        self, job: ResolvedJob, judged: Sequence[Judged], orientation: Orientation
-    ) -> None:
-        own = [one for one in judged if one.layout.candidate.orientation is orientation]
+    def __init__(self, job: ResolvedJob, own: Sequence[Judged], orientation: Orientation) -> None:
         fitting = [one for one in own if one.fits]
         self.tried = bool(own)
         self.usual: Judged | None = None
@@ -93,7 +92,7 @@ class _Settings:
             return
         most = _most_lines(job, orientation)
         levels = _levels(fitting, most)
-        first = _reads_best(job, next(levels))
+        first = _reads_best(job, levels[0])
         group = first.layout.group
         if not group.breaks and group.line_count <= most:
             self.usual = first
@@ -101,7 +100,7 @@ class _Settings:
         if _is_easy(first, easy):
             self.best = first
         else:
-            others = [_reads_best(job, level) for level in levels]
+            others = [_reads_best(job, level) for level in levels[1:]]
             self.best = _first_readable(job, [first, *others], easy)
 
 
@@ -115,15 +114,13 @@ def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
     return max(job.rules.value("across.most_lines"), asked)
 
 
-def _levels(fitting: Sequence[Judged], most: float) -> Iterator[list[Judged]]:
+def _levels(fitting: Sequence[Judged], most: float) -> list[list[Judged]]:
     """The settings, the usual ones first, then more lines, then more and more broken words."""
-    by_breaks: dict[int, list[Judged]] = {}
+    levels: dict[tuple[int, bool], list[Judged]] = {}
     for one in fitting:
-        by_breaks.setdefault(one.layout.group.breaks, []).append(one)
-    for _breaks, same in sorted(by_breaks.items()):
-        few = [one for one in same if one.layout.group.line_count <= most]
-        many = [one for one in same if one.layout.group.line_count > most]
-        yield from (level for level in (few, many) if level)
+        group = one.layout.group
+        levels.setdefault((group.breaks, group.line_count > most), []).append(one)
+    return [levels[level] for level in sorted(levels)]
 
 
 def _is_easy(one: Judged, easy_arcmin: float) -> bool:
@@ -143,11 +140,13 @@ def _first_readable(job: ResolvedJob, bests: Sequence[Judged], easy_arcmin: floa
 def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     """Of several settings, the one that reads best within a tenth of the largest."""
     share = job.rules.value("lines.sense_share") * _SAME_SIZE
+    if len(settings) == 1:
+        return settings[0]
     if job.lettering.size_pt is None:
-        least = share * max(one.set_pt for one in settings)
+        least = share * max([one.set_pt for one in settings])
         near = [one for one in settings if one.set_pt >= least]
     else:
-        least = share * max(one.largest_pt for one in settings)
+        least = share * max([one.largest_pt for one in settings])
         near = [one for one in settings if one.largest_pt >= least]
     least_penalty = min([one.layout.group.penalty for one in near])
     good = [one for one in near if one.layout.group.penalty == least_penalty]

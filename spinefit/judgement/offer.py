@@ -7,6 +7,7 @@ that sets it. Lengths of letters in em come from the title.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -53,11 +54,20 @@ class Offer(NamedTuple):
 
     def at_most(self, size_pt: float) -> float:
         """The largest size offered up to ``size_pt``, or the smallest if none is so small."""
-        smallest = self.smallest_pt()
+        return self.taker()(size_pt)
+
+    def taker(self) -> Callable[[float], float]:
+        """`at_most`, for many sizes one after another."""
+        smallest, step_pt = self.smallest_pt(), self.step_pt
         if self.sizes_pt is None:
-            return max(smallest, step_down_pt(size_pt, self.step_pt))
-        under = [size for size in self.sizes_pt if smallest <= size <= size_pt + _SAME_PT]
-        return under[-1] if under else smallest
+            return lambda size_pt: max(smallest, step_down_pt(size_pt, step_pt))
+        offered = [size for size in self.sizes_pt if size >= smallest]
+
+        def at_most(size_pt: float) -> float:
+            under = [size for size in offered if size <= size_pt + _SAME_PT]
+            return under[-1] if under else smallest
+
+        return at_most
 
     def at_least(self, size_pt: float) -> float:
         """The smallest size offered from ``size_pt`` up, or the largest if none is so large."""

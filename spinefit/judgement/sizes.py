@@ -250,8 +250,8 @@ class Advice:
         most_arcmin = job.rules.value("advised.most_arcmin")
         most_mm = height_mm_at_arcminutes(most_arcmin, job.reading_distance_mm)
         self._eye_pt = pt_from_mm(most_mm / title.cap_height_em)
-        self._rules = job.rules
-        self._offer = offer
+        self._shares = {each: job.rules.value(name) for each, name in SHARES.items()}
+        self._at_most = offer.taker()
 
     def of(self, largest_pt: float, orientation: Orientation) -> tuple[float, str]:
         """The advised size in points, and what set it: share, eye or floor.
@@ -260,9 +260,9 @@ class Advice:
             largest_pt: the largest size of the setting, in points.
             orientation: its orientation, which has a share of its own.
         """
-        share_pt = self._rules.value(SHARES[orientation]) * largest_pt
+        share_pt = self._shares[orientation] * largest_pt
         wanted = share_pt if share_pt < self._eye_pt else self._eye_pt
-        size = self._offer.at_most(wanted)
+        size = self._at_most(wanted)
         if size > wanted:
             return size, "floor"
         return size, "share" if share_pt <= self._eye_pt else "eye"

@@ -144,10 +144,11 @@ def splitter_of(
 
 def _penalty(run: ShapedRun, words: Sense) -> LinePenalty | None:
     """How badly a line of the run reads; None where none reads badly."""
-    pieces, last = run.pieces, len(run.pieces) - 1
-    ends = [at == last or piece.forced_after for at, piece in enumerate(pieces)]
-    if all(run.text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]):
-        texts = [run.text[piece.start : piece.end] for piece in pieces]
+    pieces, text = run.pieces, run.text
+    ends = [piece.forced_after for piece in pieces[:-1]]
+    ends.append(True)
+    if all([text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]]):
+        texts = [text[piece.start : piece.end] for piece in pieces]
         return whole_word_penalty(texts, ends, words)
 
     def penalty(first: int, to: int) -> float:

@@ -100,23 +100,26 @@ def whole_word_penalty(
         is_last: for each piece, whether a line that it ends is the last, or ends as asked for.
         words: as of `line_penalty`.
     """
+    articles, catch_words = words.articles, words.catch_words
     ends: list[float] = []
     alone_from: list[int] = []  # for each piece, the first from which on all are catch-words
     start = 0
     for at, piece in enumerate(pieces):
         parts = _words(piece)
-        if not parts or not all(part in words.catch_words for part in parts):
+        if not parts or not catch_words.issuperset(parts):
             start = at + 1
         alone_from.append(start)
         if is_last[at] or not parts:
             ends.append(0.0)
-        elif parts[-1] in words.articles:
+        elif parts[-1] in articles:
             ends.append(words.stranded)
         else:
-            ends.append(words.hanging if parts[-1] in words.catch_words else 0.0)
+            ends.append(words.hanging if parts[-1] in catch_words else 0.0)
 
     line_alone = words.line_alone
-    if not any(ends) and (not line_alone or all(at < start for at, start in enumerate(alone_from))):
+    # Where no piece is of catch-words alone, each is to be followed by the next at the earliest.
+    none_alone = not line_alone or alone_from == list(range(1, len(pieces) + 1))
+    if none_alone and not any(ends):
         return None
 
     def penalty(first: int, last: int) -> float:

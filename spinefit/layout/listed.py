@@ -111,6 +111,10 @@ class ListedSplits(Splitter):
             self._costs_told[lines] = found
         return found
 
+    def widths_of(self, split: Split) -> tuple[float, ...]:
+        """As of `Splitter`."""
+        return tuple(_pick(self.count, split)(self._of_lines))
+
     def least_width(
         self, lines: int, *, first_line_to: int | None = None, last_line_from: int | None = None
     ) -> float:
@@ -186,6 +190,7 @@ def _listed(count: int, lines: int) -> _Listed:
     return _Listed(splits, tuple(_pick(count, split) for split in splits))
 
 
+@cache
 def _pick(count: int, split: Split) -> Callable[[Sequence[float]], Any]:
     places = [first * count + last for first, last in split]
     # Of a single place an itemgetter would give the value itself; of a stretch it gives a list.

@@ -117,7 +117,7 @@ def whole_word_penalty(
             ends.append(words.hanging if parts[-1] in catch_words else 0.0)
 
     line_alone = words.line_alone
-    # Where no piece is of catch-words alone, each is to be followed by the next at the earliest.
+    # Where no piece is of catch-words alone, they begin after each at the earliest.
     none_alone = not line_alone or alone_from == list(range(1, len(pieces) + 1))
     if none_alone and not any(ends):
         return None

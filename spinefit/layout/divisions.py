@@ -6,14 +6,13 @@ and the bounds on their ends; worked out once, whatever panel they are laid in.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 
 from spinefit.layout.ends import EndBound, bottoms_of, end_bounds, tops_of
 from spinefit.layout.lines import Lines, broken_words, lines_of
 from spinefit.layout.listed import MOST_LISTED, ListedSplits
-from spinefit.layout.splits import Split, Splitter
-from spinefit.layout.title_rules import LinePenalty, Sense, line_penalty, whole_word_penalty
+from spinefit.layout.splits import LineFigures, Split, Splitter
+from spinefit.layout.title_rules import Sense, line_penalty, whole_word_penalties
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
@@ -122,9 +121,7 @@ class Divisions:
         return tuple(end_bounds(self.tops, self.bottoms))
 
 
-def splitter_of(
-    run: ShapedRun, widths: Callable[[int, int], Sequence[float]], words: Sense
-) -> Splitter:
+def splitter_of(run: ShapedRun, widths: LineFigures, words: Sense) -> Splitter:
     """What cuts a run into lines, or columns.
 
     Args:
@@ -137,23 +134,26 @@ def splitter_of(
     return kind(
         forced_after=tuple(piece.forced_after for piece in run.pieces),
         widths=widths,
-        penalty=_penalty(run, words),
+        penalties=_penalties(run, words),
         equal_share=words.equal_share,
     )
 
 
-def _penalty(run: ShapedRun, words: Sense) -> LinePenalty | None:
-    """How badly a line of the run reads; None where none reads badly."""
+def _penalties(run: ShapedRun, words: Sense) -> LineFigures | None:
+    """How badly the lines of a run read; None where none reads badly."""
     pieces, text = run.pieces, run.text
     ends = [piece.forced_after for piece in pieces[:-1]]
     ends.append(True)
     if all([text[piece.end : piece.end + 1].isspace() for piece in pieces[:-1]]):
         texts = [text[piece.start : piece.end] for piece in pieces]
-        return whole_word_penalty(texts, ends, words)
+        return whole_word_penalties(texts, ends, words)
 
-    def penalty(first: int, to: int) -> float:
-        return line_penalty(
-            run.line_text(first, to), is_last=ends[to], in_word=pieces[to].in_word, words=words
-        )
+    def penalties(first: int, last: int) -> list[float]:
+        return [
+            line_penalty(
+                run.line_text(first, to), is_last=ends[to], in_word=pieces[to].in_word, words=words
+            )
+            for to in range(first, last + 1)
+        ]
 
-    return cache(penalty)
+    return penalties

@@ -10,12 +10,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import cache, cached_property
+from functools import cache
 from operator import itemgetter
 from typing import Any, NamedTuple
 
-from spinefit.layout.splits import SAME_COST, SAME_WIDTH, Split, Splitter, all_splits
-from spinefit.layout.title_rules import LinePenalty
+from spinefit.layout.splits import (
+    SAME_COST,
+    SAME_WIDTH,
+    LineFigures,
+    Split,
+    Splitter,
+    all_splits,
+)
 
 __all__ = ["MOST_LISTED", "ListedSplits"]
 
@@ -57,27 +63,19 @@ class ListedSplits(Splitter):
         self,
         *,
         forced_after: tuple[bool, ...],
-        widths: Callable[[int, int], Sequence[float]],
-        penalty: LinePenalty | None,
+        widths: LineFigures,
+        penalties: LineFigures | None,
         equal_share: float,
     ) -> None:
         super().__init__(
-            forced_after=forced_after, widths=widths, penalty=penalty, equal_share=equal_share
+            forced_after=forced_after,
+            widths=widths,
+            penalties=penalties,
+            equal_share=equal_share,
         )
         self._of_lines = self._in_rows(self._widths)
         self._told: dict[int, _Told] = {}
         self._costs_told: dict[int, list[float]] = {}
-
-    @cached_property
-    def _penalties(self) -> list[float]:
-        """The penalty of each line."""
-        penalty = self._penalty
-        return self._in_rows(
-            [
-                [penalty(first, at) for at in range(first, last + 1)]
-                for first, last in enumerate(self._last_of)
-            ]
-        )
 
     def _in_rows(self, of_lines: Sequence[Sequence[float]]) -> list[float]:
         """A value for every line in one list; infinite for lines that a forced break parts."""
@@ -107,7 +105,8 @@ class ListedSplits(Splitter):
         found = self._costs_told.get(lines)
         if found is None:
             told = self._all(lines)
-            found = [sum(pick(self._penalties)) for pick in told.picks]
+            penalties = self._in_rows(self._penalties)
+            found = [sum(pick(penalties)) for pick in told.picks]
             self._costs_told[lines] = found
         return found
 

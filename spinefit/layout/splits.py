@@ -11,15 +11,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from operator import mul
+from functools import cached_property
+from operator import add, mul
 
 from spinefit.layout.shapes import is_good_shape, shape_name
-from spinefit.layout.title_rules import LinePenalty
 
-__all__ = ["SAME_COST", "SAME_WIDTH", "Split", "Splitter", "all_splits"]
+__all__ = ["SAME_COST", "SAME_WIDTH", "LineFigures", "Split", "Splitter", "all_splits"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
+
+LineFigures = Callable[[int, int], Sequence[float]]
+"""A figure of each of the lines that begin with a first piece and end with each up to a last."""
 
 SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
 SAME_COST = 1e-9  # penalties are sums of small whole numbers
@@ -33,7 +36,7 @@ class Splitter:
         forced_after: for each piece, whether the person forced a break after it.
         widths: for a first piece, the ink widths of the lines that end with each piece up to
             the next forced break, any unit.
-        penalty: penalty of the line of pieces first to last; None where no line has any.
+        penalties: the same of the penalties of these lines; None where no line has any.
         equal_share: widths within this part of one another look equal.
     """
 
@@ -41,15 +44,15 @@ class Splitter:
         self,
         *,
         forced_after: tuple[bool, ...],
-        widths: Callable[[int, int], Sequence[float]],
-        penalty: LinePenalty | None,
+        widths: LineFigures,
+        penalties: LineFigures | None,
         equal_share: float,
     ) -> None:
         self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
         self._equal_share = equal_share
-        self._faultless = penalty is None
-        self._penalty: LinePenalty = penalty or _no_penalty
+        self._faultless = penalties is None
+        self._penalties_of = penalties
         self._last_of: list[int] = []
         limit = count - 1
         for piece in range(count - 1, -1, -1):
@@ -61,6 +64,13 @@ class Splitter:
         self._widest = max(map(max, self._widths))
         self._tables: dict[int, list[list[float]]] = {}
         self._costs_within: dict[tuple[float, int], list[list[float]]] = {}
+
+    @cached_property
+    def _penalties(self) -> list[Sequence[float]]:
+        """The penalties of all lines, as `_widths` holds their widths."""
+        if self._penalties_of is None:
+            return [[0.0] * len(widths) for widths in self._widths]
+        return [self._penalties_of(first, last) for first, last in enumerate(self._last_of)]
 
     def least_width(
         self, lines: int, *, first_line_to: int | None = None, last_line_from: int | None = None
@@ -102,13 +112,10 @@ class Splitter:
         ] + [math.inf]
 
     def _next_row(self, below: list[float]) -> list[float]:
-        row: list[float] = []
-        for first, widths in enumerate(self._widths, start=1):
-            best = math.inf
-            for width, rest in zip(widths, below[first:], strict=False):
-                if width < best and rest < best:
-                    best = width if width > rest else rest
-            row.append(best)
+        row = [
+            min(map(max, widths, below[first:]))
+            for first, widths in enumerate(self._widths, start=1)
+        ]
         row.append(math.inf)
         return row
 
@@ -168,13 +175,13 @@ class Splitter:
 
     def _openings(self, lines: int, bound: float, ends: tuple[int, int]) -> list[tuple[int, float]]:
         """Ends of a first line within the bound, with its penalty."""
-        widths, penalty = self._widths[0], self._penalty
+        widths, penalties = self._widths[0], self._penalties[0]
         if lines == 1:
             last = self.count - 1
             whole = ends[0] >= last == self._last_of[0] and ends[1] == 0
-            return [(last, penalty(0, last))] if whole and widths[last] <= bound else []
+            return [(last, penalties[last])] if whole and widths[last] <= bound else []
         top = min(ends[0], self._last_of[0])
-        return [(last, penalty(0, last)) for last in range(top + 1) if widths[last] <= bound]
+        return [(last, penalties[last]) for last in range(top + 1) if widths[last] <= bound]
 
     def _costs(self, lines: int, bound: float, last_from: int) -> list[list[float]]:
         """costs[k][i]: least penalty of pieces from i on in k lines within the bound."""
@@ -191,22 +198,21 @@ class Splitter:
 
     def _costs_of_last(self, bound: float, last_from: int) -> list[float]:
         """The penalty of each last line within the bound."""
-        end = self.count - 1
+        widths = self._table(1, last_from)[1]
         return [
-            self._penalty(first, end) if width <= bound and width < math.inf else math.inf
-            for first, width in enumerate(self._table(1, last_from)[1][:-1])
+            penalties[-1] if width <= bound and width < math.inf else math.inf
+            for penalties, width in zip(self._penalties, widths[:-1], strict=True)
         ] + [math.inf]
 
     def _next_costs(self, below: list[float], bound: float) -> list[float]:
-        penalty, row = self._penalty, []
-        for first, widths in enumerate(self._widths):
-            best = math.inf
-            for last, width in enumerate(widths, start=first):
-                rest = below[last + 1]
-                if width <= bound and rest < best:
-                    cost = penalty(first, last) + rest
-                    best = cost if cost < best else best
-            row.append(best)
+        row: list[float] = []
+        lines = zip(self._widths, self._penalties, strict=True)
+        for first, (widths, penalties) in enumerate(lines, start=1):
+            costs = list(map(add, penalties, below[first:]))
+            if max(widths) > bound:
+                within = zip(costs, widths, strict=True)
+                costs = [cost for cost, width in within if width <= bound]
+            row.append(min(costs, default=math.inf))
         row.append(math.inf)
         return row
 
@@ -218,14 +224,12 @@ class Splitter:
             yield ()
             return
         rests = costs[lines - 1]
-        for last, width in enumerate(self._widths[first], start=first):
-            if width > bound or math.isinf(rests[last + 1]):
-                continue
-            left = cost - self._penalty(first, last)
-            if rests[last + 1] > left + SAME_COST:
-                continue
-            for tail in self._tails(last + 1, lines - 1, bound, left, costs):
-                yield ((first, last), *tail)
+        figures = zip(self._widths[first], self._penalties[first], strict=True)
+        for last, (width, penalty) in enumerate(figures, start=first):
+            left = cost - penalty
+            if width <= bound and rests[last + 1] <= left + SAME_COST:
+                for tail in self._tails(last + 1, lines - 1, bound, left, costs):
+                    yield ((first, last), *tail)
 
     def only(self, lines: int) -> Split | None:
         """The one split into so many lines, where the pieces or the breaks leave no choice."""
@@ -268,11 +272,8 @@ class Splitter:
         """The penalties of a split's lines, added up."""
         if self._faultless:
             return 0.0
-        return sum([self._penalty(first, last) for first, last in split])
-
-
-def _no_penalty(_first: int, _last: int) -> float:
-    return 0.0
+        penalties = self._penalties
+        return sum([penalties[first][last - first] for first, last in split])
 
 
 def _or(value: int | None, default: int) -> int:

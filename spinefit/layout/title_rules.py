@@ -17,16 +17,12 @@ from spinefit.vocabulary import SmallWords
 from spinefit.words import folded
 
 __all__ = [
-    "LinePenalty",
     "Sense",
     "line_faults",
     "line_penalty",
     "sense_of",
-    "whole_word_penalty",
+    "whole_word_penalties",
 ]
-
-LinePenalty = Callable[[int, int], float]
-"""Penalty of the line of pieces first to last."""
 
 
 class Sense(NamedTuple):
@@ -88,10 +84,10 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: Sense) -> fl
     return penalty
 
 
-def whole_word_penalty(
+def whole_word_penalties(
     pieces: Sequence[str], is_last: Sequence[bool], words: Sense
-) -> LinePenalty | None:
-    """`line_penalty` of any line, where no piece of the title ends inside a word.
+) -> Callable[[int, int], list[float]] | None:
+    """`line_penalty` of the lines of pieces first to each up to last, where none breaks a word.
 
     None where no line can have a fault.
 
@@ -100,32 +96,27 @@ def whole_word_penalty(
         is_last: for each piece, whether a line that it ends is the last, or ends as asked for.
         words: as of `line_penalty`.
     """
-    articles, catch_words = words.articles, words.catch_words
+    articles, catch_words, line_alone = words.articles, words.catch_words, words.line_alone
     ends: list[float] = []
-    alone_from: list[int] = []  # for each piece, the first from which on all are catch-words
-    start = 0
+    small: list[bool] = []
     for at, piece in enumerate(pieces):
         parts = _words(piece)
-        if not parts or not catch_words.issuperset(parts):
-            start = at + 1
-        alone_from.append(start)
+        small.append(bool(parts) and catch_words.issuperset(parts))
         if is_last[at] or not parts:
             ends.append(0.0)
         elif parts[-1] in articles:
             ends.append(words.stranded)
         else:
             ends.append(words.hanging if parts[-1] in catch_words else 0.0)
-
-    line_alone = words.line_alone
-    # Where no piece is of catch-words alone, they begin after each at the earliest.
-    none_alone = not line_alone or alone_from == list(range(1, len(pieces) + 1))
-    if none_alone and not any(ends):
+    if not any(ends) and not (line_alone and any(small)):
         return None
+    small.append(False)
 
-    def penalty(first: int, last: int) -> float:
-        return line_alone if first >= alone_from[last] else ends[last]
+    def penalties(first: int, last: int) -> list[float]:
+        alone_to = min(small.index(False, first), last + 1)
+        return [line_alone] * (alone_to - first) + ends[alone_to : last + 1]
 
-    return penalty
+    return penalties
 
 
 def line_faults(

@@ -40,7 +40,7 @@ class Case:
         self.splitter = kind(
             forced_after=self.forced,
             widths=rows_of(self.width),
-            penalty=self.penalty,
+            penalties=rows_of(self.penalty),
             equal_share=EQUAL,
         )
 
@@ -197,7 +197,7 @@ def test_many_equal_splits_are_no_trouble():
     splitter = Splitter(
         forced_after=(False,) * 60,
         widths=rows_of(lambda first, last: float(last - first + 1)),
-        penalty=lambda first, last: 0.0,
+        penalties=rows_of(lambda first, last: 0.0),
         equal_share=EQUAL,
     )
     found = splitter.best_within(30, splitter.least_width(30))
@@ -233,7 +233,7 @@ def test_cockerells_case_counted_in_letters(lines, longest, split):
     splitter = Splitter(
         forced_after=(False,) * 6,
         widths=rows_of(lambda first, last: float(len(" ".join(STEVENSON[first : last + 1])))),
-        penalty=lambda first, last: 0.0,
+        penalties=rows_of(lambda first, last: 0.0),
         equal_share=EQUAL,
     )
     assert splitter.least_width(lines) == longest
@@ -250,8 +250,8 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
         return
     ends = {"first_line_to": min(to, case.count - 1), "last_line_from": min(start, case.count - 1)}
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
-    bare = splitter_of(**said, penalty=None)
-    nothing = splitter_of(**said, penalty=lambda first, last: 0.0)
+    bare = splitter_of(**said, penalties=None)
+    nothing = splitter_of(**said, penalties=rows_of(lambda first, last: 0.0))
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)
         assert found == nothing.best_within(lines, bound, **asked)
@@ -263,7 +263,10 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
 @pytest.mark.parametrize("penalty", [None, lambda first, last: 2.0 * (first == 0)])
 def test_one_line_holds_everything_or_is_none(penalty):
     """Whatever bounds its ends: it ends with the last piece and begins with the first."""
-    said = {"widths": rows_of(lambda first, last: float(last - first + 1)), "penalty": penalty}
+    said = {
+        "widths": rows_of(lambda first, last: float(last - first + 1)),
+        "penalties": None if penalty is None else rows_of(penalty),
+    }
     free = splitter_of(forced_after=(False,) * 4, **said)
     assert free.least_width(1, first_line_to=3, last_line_from=0) == 4.0
     assert free.least_width(1, first_line_to=2) == math.inf
@@ -282,7 +285,7 @@ def test_more_lines_than_pieces_have_no_split():
     splitter = splitter_of(
         forced_after=(False, False),
         widths=rows_of(lambda first, last: 1.0),
-        penalty=lambda first, last: 0.0,
+        penalties=rows_of(lambda first, last: 0.0),
     )
     assert splitter.least_width(3) == math.inf
     assert splitter.best_within(3, 9.0) is None
@@ -300,14 +303,14 @@ def test_no_more_ties_are_compared_than_ever_matter():
     Watched(
         forced_after=(False,) * 12,
         widths=rows_of(lambda first, last: 1.0),
-        penalty=lambda first, last: 0.0,
+        penalties=rows_of(lambda first, last: 0.0),
         equal_share=EQUAL,
     ).best_within(4, 1.0)
     assert len(looked_at) == 64
 
 
 def test_a_break_forced_after_the_last_piece_is_none():
-    said = {"widths": rows_of(lambda first, last: 1.0), "penalty": None}
+    said = {"widths": rows_of(lambda first, last: 1.0), "penalties": None}
     splitter = splitter_of(forced_after=(True, False, True), **said)
     assert splitter.least_lines == 2
     assert splitter.only(2) == ((0, 0), (1, 2))
@@ -348,7 +351,7 @@ def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
     splitter = splitter_of(
         forced_after=tuple(at == forced and at < count - 1 for at in range(count)),
         widths=rows_of(lambda first, last: 1.0),
-        penalty=None,
+        penalties=None,
     )
     run = Run(heights)
     firsts, lasts = {}, {}
@@ -379,6 +382,6 @@ def test_looks_never_buy_a_penalty(pieces, penalties, expected):
     splitter = splitter_of(
         forced_after=(False,) * 4,
         widths=rows_of(lambda first, last: float(sum(pieces[first : last + 1]))),
-        penalty=lambda first, last: float(penalties.get((first, last), 0)),
+        penalties=rows_of(lambda first, last: float(penalties.get((first, last), 0))),
     )
     assert splitter.best_within(3, 9.0) == expected

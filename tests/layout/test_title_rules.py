@@ -13,7 +13,7 @@ from spinefit.layout.title_rules import (
     line_faults,
     line_penalty,
     sense_of,
-    whole_word_penalty,
+    whole_word_penalties,
 )
 from spinefit.vocabulary import SmallWords
 
@@ -126,10 +126,14 @@ def test_the_binder_may_let_small_words_stand_alone():
 def test_the_fast_way_weighs_as_the_plain_one(choice):
     """Every line of a title, either way."""
     words, pieces = sense(small_words=choice), ["The", "Light", "of", "the", "Port"]
-    fast = whole_word_penalty(pieces, [False] * 4 + [True], words)
+    fast = whole_word_penalties(pieces, [False] * 4 + [True], words)
+    assert fast is not None
     for first in range(5):
         for last in range(first, 5):
-            plain = line_penalty(
-                " ".join(pieces[first : last + 1]), is_last=last == 4, in_word=False, words=words
-            )
-            assert (0.0 if fast is None else fast(first, last)) == plain
+            plain = [
+                line_penalty(
+                    " ".join(pieces[first : to + 1]), is_last=to == 4, in_word=False, words=words
+                )
+                for to in range(first, last + 1)
+            ]
+            assert fast(first, last) == plain

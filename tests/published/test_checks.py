@@ -414,7 +414,7 @@ class Counted:
             widths=lambda first, last: [
                 float(len(self.line(first, to))) for to in range(first, last + 1)
             ],
-            penalty=lambda first, last: 0.0,
+            penalties=lambda first, last: [0.0] * (last + 1 - first),
             equal_share=0.04,
         )
 

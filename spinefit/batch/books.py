@@ -2,8 +2,7 @@
 
 In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
 of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` for the
-volumes of a set. A fault names its column. What a row says has the last word over the defaults:
-its own panel or width, or its own round, puts the others aside.
+volumes of a set. A fault names its column.
 """
 
 from __future__ import annotations
@@ -15,6 +14,7 @@ from typing import Any, NamedTuple
 from spinefit.batch.columns import CARRIED, ROLES
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.reading import cells_of
+from spinefit.batch.row_values import FIELD_NAMES, values_of
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
@@ -25,8 +25,6 @@ from spinefit.report.phrasing import shown_layout
 
 __all__ = ["Answered", "answer_book", "answer_set", "check_row"]
 
-_OF_BACK = frozenset(field.name for field in FIELDS if field.target.startswith("spine."))
-_ROUNDS = frozenset(("rise", "radius", "arc"))
 _BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
 _OTHER_TEXTS = tuple(role for role in ROLES if role != "title")
 
@@ -183,27 +181,10 @@ def _volume(row: Row, settings: Settings) -> Job:
     return _job(row, settings)
 
 
-def _values(row: Row, settings: Settings) -> dict[str, object]:
-    """Fields by name: what the row says, and the defaults that it does not put aside."""
-    said = {name: value for name, value in row.cells.items() if name in _FIELD_NAMES}
-    aside: set[str] = set()
-    if "panel" in said:
-        aside |= _OF_BACK
-    elif "width" in said:
-        aside |= {"panel"}
-    if _ROUNDS & said.keys():
-        aside |= _ROUNDS
-    kept = {name: value for name, value in settings.defaults.items() if name not in aside}
-    return {**kept, **said}
-
-
-_FIELD_NAMES = frozenset(field.name for field in FIELDS)
-
-
 def _job(row: Row, settings: Settings) -> Job:
     if "title" not in row.cells:
         raise SpinefitError("no title given", where="title", remedy="give the words to letter")
-    job = assemble(row.cells["title"], _values(row, settings))
+    job = assemble(row.cells["title"], values_of(row.cells, settings.defaults))
     return replace(job, slash_breaks=settings.slash_breaks)
 
 
@@ -223,7 +204,9 @@ def _back(row: Row, settings: Settings) -> Answered:
     texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
-        plan = back_plan({**_values(row, settings), **extra}, texts, file="", place=option_place)
+        plan = back_plan(
+            {**values_of(row.cells, settings.defaults), **extra}, texts, file="", place=option_place
+        )
         plan = replace(plan, slash_breaks=settings.slash_breaks)
         report = plan_back(plan)
     except SpinefitError as fault:
@@ -242,7 +225,7 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     number, _, key = rest.partition(": ")
     if word != "text" or not number.isdecimal():
         return place
-    return key if key in _FIELD_NAMES else str(texts[int(number) - 1]["role"])
+    return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
 
 
 def _result(row: Row, answer: str, verdict: str, report: Report) -> Result:

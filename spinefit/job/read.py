@@ -8,19 +8,31 @@ one line with the file, and the line and column where there is one. A rim: it re
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import lru_cache, wraps
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.beside import beside, folder_of, looked_in
 from spinefit.job.fields import field_named
 
-__all__ = ["JobTables", "digest_of", "read_job_file", "read_job_tables", "read_toml"]
+__all__ = [
+    "JobTables",
+    "digest_of",
+    "once_a_change",
+    "read_job_file",
+    "read_job_tables",
+    "read_toml",
+]
+
+R = TypeVar("R")
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
+_FILES_KEPT = 32  # of each kind: more than a table of books names
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
 _AT_END = " (at end of document)"
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
@@ -164,6 +176,31 @@ def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
     """
     where = str(path)
     return _table(_text(path, where, noun), where, noun, example)
+
+
+def once_a_change(read: Callable[[str], R]) -> Callable[[str | Path], R]:
+    """A reader of files that reads one again only once it has changed.
+
+    Thousands of rows of a table may name one file. A fault is found anew each time, since who
+    hears of it may mend it.
+
+    Args:
+        read: from a file's name to what stands in it, which nobody changes.
+    """
+
+    @lru_cache(maxsize=_FILES_KEPT)
+    def kept(path: str, _changed_ns: int, _size: int) -> R:
+        return read(path)
+
+    @wraps(read)
+    def found(path: str | Path) -> R:
+        try:
+            stat = os.stat(path)
+        except (OSError, ValueError):
+            return read(str(path))  # it knows how to say what is wrong
+        return kept(str(path), stat.st_mtime_ns, stat.st_size)
+
+    return found
 
 
 def digest_of(path: str | Path) -> str:

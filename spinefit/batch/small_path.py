@@ -30,8 +30,9 @@ def letters_svg(placed: Sequence[Placed], name: str) -> str:
         placed: outlines with where their origins stand, in em.
         name: begins the names of the glyphs that are used again; no other in the page has it.
 
-    >>> square = (Contour((0.0, 0.0), (((0.1, 0.0),), ((0.1, 0.1),))),)
-    >>> letters_svg([(square, 0.0, 0.0)], "b2")
+    >>> from spinefit.shaping.outline import Contour
+    >>> corner = (Contour((0.0, 0.0), (((0.1, 0.0),), ((0.1, 0.1),))),)
+    >>> letters_svg([(corner, 0.0, 0.0)], "b2")
     '<path d="M0 0h20v-20z"/>'
     """
     glyphs = []

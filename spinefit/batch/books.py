@@ -2,19 +2,19 @@
 
 In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
 of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` for the
-volumes of a set. A fault names its column. What a row says has the last word over the defaults:
-its own panel or width, or its own round, puts the others aside.
+volumes of a set. A fault names its column.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from spinefit.batch.columns import CARRIED, ROLES
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.reading import cells_of
+from spinefit.batch.row_values import FIELD_NAMES, values_of
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
@@ -23,10 +23,11 @@ from spinefit.plan.reports import BackReport
 from spinefit.report.model import Report
 from spinefit.report.phrasing import shown_layout
 
+if TYPE_CHECKING:
+    from spinefit.pipeline import Answer
+
 __all__ = ["Answered", "answer_book", "answer_set", "check_row"]
 
-_OF_BACK = frozenset(field.name for field in FIELDS if field.target.startswith("spine."))
-_ROUNDS = frozenset(("rise", "radius", "arc"))
 _BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
 _OTHER_TEXTS = tuple(role for role in ROLES if role != "title")
 
@@ -38,13 +39,14 @@ class Answered(NamedTuple):
         row: as it was read.
         result: what is written for it.
         report: what it was read from; None where the row is at fault.
-        jobs: the job of each text that was reported on, from head to tail; none for a fault.
+        answers: of each of its texts, from head to tail, with their outlines; only where
+            pictures are made of them.
     """
 
     row: Row
     result: Result
     report: Report | BackReport | None = None
-    jobs: tuple[Job, ...] = ()
+    answers: tuple[Answer, ...] = ()
 
 
 def check_row(
@@ -102,11 +104,10 @@ def answer_book(row: Row, settings: Settings) -> Answered:
     try:
         if any(role in row.cells for role in _OTHER_TEXTS):
             return _back(row, settings)
-        job = _job(row, settings)
-        report = _checked(job, settings)
-        return Answered(
-            row, _result(row, report.answer, str(report.verdict), report), report, (job,)
-        )
+        answer = _answer(_job(row, settings), settings)
+        report = answer.report
+        result = _result(row, report.answer, str(report.verdict), report)
+        return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
         return Answered(row, Result(row.line, title, fault=_fault(fault, row.cells)))
 
@@ -139,8 +140,8 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
     return [
         Answered(row, _result(row, one.report.answer, _verdict(one.fits, one.report), one.report),
-                 one.report, (job,))
-        for row, one, (_label_, job) in zip(rows, report.volumes, jobs, strict=True)
+                 one.report, _pictured(((one.job, one.report),), settings))
+        for row, one in zip(rows, report.volumes, strict=True)
     ]  # fmt: skip
 
 
@@ -183,56 +184,49 @@ def _volume(row: Row, settings: Settings) -> Job:
     return _job(row, settings)
 
 
-def _values(row: Row, settings: Settings) -> dict[str, object]:
-    """Fields by name: what the row says, and the defaults that it does not put aside."""
-    said = {name: value for name, value in row.cells.items() if name in _FIELD_NAMES}
-    aside: set[str] = set()
-    if "panel" in said:
-        aside |= _OF_BACK
-    elif "width" in said:
-        aside |= {"panel"}
-    if _ROUNDS & said.keys():
-        aside |= _ROUNDS
-    kept = {name: value for name, value in settings.defaults.items() if name not in aside}
-    return {**kept, **said}
-
-
-_FIELD_NAMES = frozenset(field.name for field in FIELDS)
-
-
 def _job(row: Row, settings: Settings) -> Job:
     if "title" not in row.cells:
         raise SpinefitError("no title given", where="title", remedy="give the words to letter")
-    job = assemble(row.cells["title"], _values(row, settings))
+    job = assemble(row.cells["title"], values_of(row.cells, settings.defaults))
     return replace(job, slash_breaks=settings.slash_breaks)
 
 
-def _checked(job: Job, settings: Settings) -> Report:
+def _answer(job: Job, settings: Settings) -> Answer:
     from spinefit import pipeline
 
-    return pipeline.check(job, verify=settings.verify)
+    return pipeline.answer(job, verify=settings.verify)
+
+
+def _pictured(parts: Iterable[tuple[Job, Report]], settings: Settings) -> tuple[Answer, ...]:
+    """The answers of a plan's texts with their outlines, which a plan does not keep."""
+    if not settings.pictured:
+        return ()
+    from spinefit.drawing.subject import answer_as_reported
+
+    return tuple(answer_as_reported(job, report) for job, report in parts)
 
 
 def _back(row: Row, settings: Settings) -> Answered:
     from spinefit.plan import plan_back
     from spinefit.plan.job_file import back_plan
-    from spinefit.plan.text_jobs import job_of
 
     if "title" not in row.cells:
         raise SpinefitError("no title given", where="title", remedy="give the words to letter")
     texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
-        plan = back_plan({**_values(row, settings), **extra}, texts, file="", place=option_place)
+        plan = back_plan(
+            {**values_of(row.cells, settings.defaults), **extra}, texts, file="", place=option_place
+        )
         plan = replace(plan, slash_breaks=settings.slash_breaks)
         report = plan_back(plan)
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, texts)
         raise
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
-    typed = {text.role: text for text in plan.texts}
-    jobs = tuple(job_of(plan, typed[one.role]) for one in report.texts)
-    return Answered(row, _result(row, report.answer, str(report.verdict), of_title), report, jobs)
+    result = _result(row, report.answer, str(report.verdict), of_title)
+    answers = _pictured(((one.job, one.report) for one in report.texts), settings)
+    return Answered(row, result, report, answers)
 
 
 def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
@@ -242,7 +236,7 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     number, _, key = rest.partition(": ")
     if word != "text" or not number.isdecimal():
         return place
-    return key if key in _FIELD_NAMES else str(texts[int(number) - 1]["role"])
+    return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
 
 
 def _result(row: Row, answer: str, verdict: str, report: Report) -> Result:

@@ -42,12 +42,13 @@ class Columns(NamedTuple):
     kept_names: tuple[str, ...]
 
     @classmethod
-    def of(cls, heading: Sequence[str], *, keep: Iterable[str] = (), where: str) -> Columns:
+    def of(cls, heading: Sequence[str], *, keep: Iterable[str] | None = (), where: str) -> Columns:
         """The columns of a heading.
 
         Args:
             heading: names as typed.
-            keep: further columns to carry along; ``all`` for every unknown one.
+            keep: further columns to carry along, ``all`` for every unknown one; None where
+                the command carries none.
             where: the file, for messages.
 
         Raises:
@@ -58,7 +59,7 @@ class Columns(NamedTuple):
         ('', 'title', 'band-height')
         """
         _refuse_twice(heading, where)
-        wanted = {_plain(name): name for name in keep}
+        wanted = {_plain(name): name for name in keep or ()}
         every = EVERY in wanted and EVERY not in map(_plain, heading)
         names, kept = [], []
         for at, name in enumerate(heading):
@@ -67,7 +68,7 @@ class Columns(NamedTuple):
             if asked or plain in CARRIED:
                 kept.append(at)
             try:
-                known = "" if plain in CARRIED else meaning_of(name)
+                known = "" if plain in CARRIED else meaning_of(name, carries=keep is not None)
             except FieldError as fault:
                 known = ""
                 if every:
@@ -95,8 +96,12 @@ class Columns(NamedTuple):
 _FEW = 12
 
 
-def meaning_of(name: str) -> str:
+def meaning_of(name: str, *, carries: bool = True) -> str:
     """The field, text or other meaning of a column.
+
+    Args:
+        name: as typed.
+        carries: whether another column could be carried along, for the message.
 
     Raises:
         FieldError: it has none; the nearest name is offered.
@@ -110,10 +115,12 @@ def meaning_of(name: str) -> str:
     if not plain:
         raise FieldError("a column without a name", remedy="name it in the first line")
     like = nearest(plain, _KNOWN)
-    offer = f"did you mean '{like}'? otherwise" if like else "to carry it along"
-    raise FieldError(
-        "no column of that name is known", value=name, remedy=f"{offer} give --keep '{name}'"
-    )
+    if carries:
+        offer = f"did you mean '{like}'? otherwise" if like else "to carry it along"
+        remedy = f"{offer} give --keep '{name}'"
+    else:
+        remedy = f"did you mean '{like}'?" if like else "leave it out"
+    raise FieldError("no column of that name is known", value=name, remedy=remedy)
 
 
 def _plain(name: str) -> str:

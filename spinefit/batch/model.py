@@ -69,6 +69,11 @@ class Settings(NamedTuple):
     columns: int = 80
     colour: bool = False
 
+    @property
+    def pictured(self) -> bool:
+        """Whether the results hold pictures of the lettering."""
+        return self.form == "html"
+
 
 class Result(NamedTuple):
     """What is found for one book.

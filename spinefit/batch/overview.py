@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.batch.thumbnail import Picture, back_picture, picture
+from spinefit.batch.thumbnail import Picture, picture
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
 from spinefit.plan.reports import BackReport
@@ -57,14 +57,15 @@ def foot(counts: Mapping[str, int]) -> str:
 
 def _shown(one: Answered) -> dict[str, object]:
     found = one.result
-    drawn = _picture(one)
+    drawn = picture(one.answers, f"b{found.line}") if one.answers else None
     return {
         "line": found.line,
         "kept": [one_line(cell) for cell in one.row.kept],
         "title": one_line(found.title),
-        "drawn": drawn,
+        "drawn": drawn.svg if drawn else "",
         "shows": _shows(one),
-        "scale": _scale(drawn),
+        "box": " ".join(f"{value:g}" for value in drawn.box_mm) if drawn else "",
+        "tall_px": _tall_px(drawn) if drawn else 0,
         "fits": found.verdict in ("fits", "tight"),
         "verdict": found.verdict or "at fault",
         "set_pt": figure(found.set_pt),
@@ -75,14 +76,7 @@ def _shown(one: Answered) -> dict[str, object]:
     }
 
 
-_TALL_PX, _WIDE_PX = 112.0, 160.0  # a thumb's room
-
-
-def _picture(one: Answered) -> Picture | None:
-    """Of a title its panel, of several texts the back they share."""
-    if isinstance(one.report, BackReport):
-        return back_picture(one.report.texts)
-    return None if one.report is None else picture(one.jobs[0], one.report)
+_TALL_PX, _WIDE_PX = 112.0, 240.0  # a thumb's room
 
 
 def _shows(one: Answered) -> str:
@@ -92,8 +86,7 @@ def _shows(one: Answered) -> str:
     return one_line(one.result.title)
 
 
-def _scale(drawn: Picture | None) -> float:
-    """Pixels a mm at which the picture of a book takes no more room."""
-    if drawn is None:
-        return 1.0
-    return min(_TALL_PX / drawn.height_mm, _WIDE_PX / drawn.width_mm)
+def _tall_px(drawn: Picture) -> float:
+    """How high a picture is shown that has to keep to its room."""
+    _left, _top, wide_mm, tall_mm = drawn.box_mm
+    return round(tall_mm * min(_TALL_PX / tall_mm, _WIDE_PX / wide_mm), 1)

@@ -3,20 +3,23 @@
 In: the bytes of a CSV (commas, semicolons or tabs between the cells, as the heading has it),
 or JSON Lines. Out: its `Row`s as they come, none kept. A row that cannot be read is a row with
 a fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are
-passed over. RFC 4180, with newlines inside quotes.
+passed over. RFC 4180, with newlines inside quotes. Files named in a row are looked for beside
+the table.
 """
 
 from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import IO, Any, NamedTuple, NoReturn
 
 from spinefit.batch.columns import CARRIED, EVERY, Columns, meaning_of
 from spinefit.batch.model import Fault, Row
 from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
+from spinefit.job.beside import FILE_FIELDS, beside
 
 __all__ = ["Table", "cells_of", "read_table"]
 
@@ -42,13 +45,16 @@ class Table(NamedTuple):
     lines: Lines
 
 
-def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
+def read_table(
+    stream: IO[bytes], name: str, keep: Sequence[str] | None = (), *, folder: str = ""
+) -> Table:
     r"""The rows of a table.
 
     Args:
         stream: its bytes, buffered.
         name: its file's name, for messages and for what its ending says.
-        keep: columns to carry along, besides those always carried.
+        keep: columns to carry along, besides those always carried; None for no others.
+        folder: where the files are looked for that its rows name; "" for the current one.
 
     Raises:
         FieldError: no heading, or one that cannot be understood.
@@ -63,7 +69,7 @@ def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
     first = _first(lines, name)
     low = name.casefold()
     if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        return _json_table(lines, first, keep)
+        return _placed(_json_table(lines, first, keep), folder)
     delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
@@ -76,9 +82,22 @@ def read_table(stream: IO[bytes], name: str, keep: Sequence[str] = ()) -> Table:
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
-    return Table(
-        _csv_rows(records, lines, columns, heading), columns.kept_names, lines.marked, lines
-    )
+    rows = _csv_rows(records, lines, columns, heading)
+    return _placed(Table(rows, columns.kept_names, lines.marked, lines), folder)
+
+
+def _placed(table: Table, folder: str) -> Table:
+    """The table with the files its rows name looked for in a folder."""
+    return table._replace(rows=(_beside(row, folder) for row in table.rows))
+
+
+def _beside(row: Row, folder: str) -> Row:
+    if _FILES.isdisjoint(row.cells):
+        return row
+    return row._replace(cells=beside(row.cells, folder))
+
+
+_FILES = frozenset(FILE_FIELDS)
 
 
 def _first(lines: Lines, name: str) -> str:
@@ -177,14 +196,17 @@ def _csv_row(
 _CELLS = "a cell that holds the character between cells needs quotes"
 
 
-def _json_table(lines: Lines, first: str, keep: Sequence[str]) -> Table:
+def _json_table(lines: Lines, first: str, keep: Sequence[str] | None) -> Table:
     """JSON Lines have no heading: what is kept is what was asked for, and what always is."""
-    names = [name for name in keep if name != EVERY]
+    names = [name for name in keep or () if name != EVERY]
     names += [name for name in CARRIED if name not in names]
-    return Table(_json_rows(lines, first, names), tuple(names), lines.marked, lines)
+    meaning_in = partial(meaning_of, carries=keep is not None)
+    return Table(_json_rows(lines, first, names, meaning_in), tuple(names), lines.marked, lines)
 
 
-def _json_rows(lines: Lines, first: str, kept: Sequence[str]) -> Iterator[Row]:
+def _json_rows(
+    lines: Lines, first: str, kept: Sequence[str], meaning_in: Callable[[str], str]
+) -> Iterator[Row]:
     pending: str | None = first
     while True:
         number = lines.number + (pending is None)
@@ -197,10 +219,10 @@ def _json_rows(lines: Lines, first: str, kept: Sequence[str]) -> Iterator[Row]:
             yield Row(number, {}, ("",) * len(kept), _TOO_LONG)
             continue
         if line.strip():
-            yield _json_row(number, line, kept)
+            yield _json_row(number, line, kept, meaning_in)
 
 
-def _json_row(number: int, line: str, kept: Sequence[str]) -> Row:
+def _json_row(number: int, line: str, kept: Sequence[str], meaning_in: Callable[[str], str]) -> Row:
     blank = ("",) * len(kept)
     try:
         said = json.loads(line, object_pairs_hook=_Pairs, parse_constant=_no_number)
@@ -219,7 +241,7 @@ def _json_row(number: int, line: str, kept: Sequence[str]) -> Row:
             carried[name] = "" if plain is None else str(plain)
             continue
         try:
-            meaning = meaning_of(name)
+            meaning = meaning_in(name)
         except SpinefitError as fault:
             return Row(number, {}, blank, Fault(name, str(fault)))
         if meaning in cells:

@@ -37,7 +37,7 @@ class Lines(Iterator[str]):
     """The lines of a stream, their ends kept; an iterator that goes on after its own errors.
 
     Args:
-        stream: the bytes, buffered, from their beginning.
+        stream: the bytes, from their beginning.
         where: the file, for messages.
 
     Attributes:
@@ -46,7 +46,9 @@ class Lines(Iterator[str]):
     """
 
     def __init__(self, stream: IO[bytes], where: str) -> None:
-        buffered = cast(io.BufferedReader, stream)
+        # A program around this one may have put any stream in place of standard input.
+        peeks = hasattr(stream, "peek")
+        buffered = cast(io.BufferedReader, stream) if peeks else _buffered(stream)
         head = bytes(buffered.peek(4)[:4])
         mark, encoding = next((one for one in _MARKS if head.startswith(one[0])), (b"", "utf-8"))
         if not encoding:
@@ -82,6 +84,10 @@ class Lines(Iterator[str]):
             more = self._text.readline(LONGEST_RECORD)
             if not more or more.endswith(("\n", "\r")):
                 return
+
+
+def _buffered(stream: IO[bytes]) -> io.BufferedReader:
+    return io.BufferedReader(cast(io.RawIOBase, stream))
 
 
 def unreadable(text: str) -> str | None:

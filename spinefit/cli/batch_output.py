@@ -96,16 +96,27 @@ class PartialFile:
                 remedy="--resume goes on from it, --force begins afresh",
             )  # fmt: skip
         with _writing(self._partial):
-            if going_on:
-                self.mark = read_mark(
-                    Path(self._record).read_text(encoding="utf-8"), fresh, self._record
-                )
+            if going_on and not self._nothing_yet():
+                self.mark = read_mark(self._recorded(), fresh, self._record)
                 self._file: BinaryIO = open(self._partial, "r+b")  # noqa: SIM115 (closed by finish)
                 self._go_to_mark()
             else:
                 self._file = open(self._partial, "wb")  # noqa: SIM115
                 self._save(fresh)
         self._saved = time.monotonic()
+
+    def _nothing_yet(self) -> bool:
+        """Whether the other run ended before it had written a row, or even a record."""
+        return not os.path.lexists(self._record) and os.path.getsize(self._partial) == 0
+
+    def _recorded(self) -> str:
+        try:
+            return Path(self._record).read_text(encoding="utf-8")
+        except FileNotFoundError:
+            raise OutputError(
+                "a partial result without its record", value=self._partial, where=_WHERE,
+                remedy="begin afresh with --force",
+            ) from None  # fmt: skip
 
     def _go_to_mark(self) -> None:
         if self._file.seek(0, os.SEEK_END) < self.mark.written_bytes:

@@ -48,7 +48,8 @@ _FORMATS = ("text", "json", "checklist", "junit")
     "--job",
     "job_file",
     metavar="FILE",
-    help="A TOML file with title and options, with [[text]] or with [[volume]] tables.",
+    help="A TOML file with title and options, with [[text]] or with [[volume]] tables; files "
+    "named in it lie beside it.",
 )
 @click.option(
     "--save-pattern",

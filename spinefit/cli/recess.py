@@ -29,7 +29,12 @@ _ENDINGS = (".svg", ".pdf")
 @click.command(cls=GroupedCommand)
 @click.argument("title", metavar="[TITLE]", nargs=-1)
 @job_options
-@click.option("--job", "job_file", metavar="FILE", help="A TOML file with title and options.")
+@click.option(
+    "--job",
+    "job_file",
+    metavar="FILE",
+    help="A TOML file with title and options; files it names lie beside it.",
+)
 @click.option(
     "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
 )

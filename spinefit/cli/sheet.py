@@ -35,25 +35,25 @@ from spinefit.cli.sheet_options import (
     weeding_mm_of,
 )
 from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import assemble, option_place
+from spinefit.job.fields import assemble
 
 if TYPE_CHECKING:
-    from spinefit.cli.sheet_titles import TitleRow
     from spinefit.drawing.sheet_settings import LeftOut, Setting, Wishes
     from spinefit.job.model import Job, Panel
 
 __all__ = ["sheet"]
 
 _FORMATS = ("text", "json")
+_MOST_TITLES = 500  # a sheet holds some dozens of labels; more books are for a table of answers
 _METHOD = "paper-label"
 _EXAMPLE = "sheet 'The Harbour Light' --panel 20x30mm --output a.pdf"
 
 
 class _Titled(NamedTuple):
-    """A job, and how its faults are placed."""
+    """A job, and what tells its faults at their place."""
 
     job: Job
-    place: Callable[[str], str]
+    told: Callable[[SpinefitError], SpinefitError]
 
 
 @click.command(cls=GroupedCommand)
@@ -170,11 +170,11 @@ def _checked(titled: list[_Titled], wishes: Wishes) -> tuple[list[Setting], list
     settings: list[Setting] = []
     left_out: list[LeftOut] = []
     lacking = False
-    for job, place in titled:
+    for job, told in titled:
         try:
             kept, left = settings_of(job, wishes, sheet_rules())
         except SpinefitError as fault:
-            raise placed(fault, place) from None
+            raise told(fault) from None
         settings.extend(kept)
         left_out.extend(left)
         lacking = lacking or not kept
@@ -203,32 +203,23 @@ def _jobs(
                 "a title beside a table of titles", value=title[0], where="TITLE",
                 remedy="write it into the table",
             )  # fmt: skip
-        from spinefit.cli.sheet_titles import read_titles
+        from spinefit.cli.tables import title_rows
 
         said = {**in_file[1], **typed}
-        return [
-            _job(row.title, {**said, **row.values}, labels, _place_in(row))
-            for row in read_titles(options["titles"])
-        ]
+        rows = title_rows(options["titles"], "--titles", said, most=_MOST_TITLES)
+        return [_job(row.title, row.values, labels, row.place, row.told) for row in rows]
     words, values, place = said_of(
         title, options["job_file"], in_file, typed, example=_EXAMPLE
     )  # fmt: skip
-    return [_job(words, values, labels, place)]
-
-
-def _place_in(row: TitleRow) -> Callable[[str], str]:
-    def place(name: str) -> str:
-        here = name == "title" or name in row.values
-        return f"{row.where}: {name}" if here else option_place(name)
-
-    return place
+    return [_job(words, values, labels, place, lambda fault: placed(fault, place))]
 
 
 def _job(
-    title: str,
+    title: object,
     values: dict[str, object],
     labels: tuple[Panel, ...],
     place: Callable[[str], str],
+    told: Callable[[SpinefitError], SpinefitError],
 ) -> _Titled:
     said = dict(values)
     if not {"method", "method-file", "tools"} & set(said):
@@ -236,4 +227,7 @@ def _job(
     if labels and not {"panel", "width"} & set(said):
         first = labels[0]
         said["panel"] = f"{first.width_mm!r}x{first.height_mm!r}mm"
-    return _Titled(assemble(title, said, place=place), place)
+    try:
+        return _Titled(assemble(title, said, place=place), told)
+    except SpinefitError as fault:
+        raise told(fault) from None

@@ -41,8 +41,8 @@ _MOST_COPIES, _MOST_SPLITS, _MOST_LABELS = 100, 10, 50
 
 
 _OPTIONS: tuple[tuple[str, str | None, str], ...] = (
-    ("--job", "FILE", "A TOML file with title and options."),
-    ("--titles", "FILE", "A CSV file of titles, or -: columns title, panel, size and the like."),
+    ("--job", "FILE", "A TOML file with title and options; files it names lie beside it."),
+    ("--titles", "FILE", "A table of titles as of 'spinefit batch', or - for standard input."),
     ("--output", "FILE", "Where to write: .pdf; with --single .svg or .dxf."),
     ("--force", None, "Replace what stands there."),
     ("--labels", "WxH,...", "Labels to compare, such as 30x20,32x22mm. [as the ink needs]"),

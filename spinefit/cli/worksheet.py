@@ -32,7 +32,12 @@ _METHOD = "hand-letters"
 @click.command(cls=GroupedCommand)
 @click.argument("title", metavar="[TITLE]", nargs=-1)
 @job_options
-@click.option("--job", "job_file", metavar="FILE", help="A TOML file with title and options.")
+@click.option(
+    "--job",
+    "job_file",
+    metavar="FILE",
+    help="A TOML file with title and options; files it names lie beside it.",
+)
 @click.option(
     "--pitch",
     metavar="PITCH",

@@ -22,7 +22,7 @@ from spinefit.shaping.outline import Box, Contour
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Frame", "Piece", "frame_of", "piece_of"]
+__all__ = ["Frame", "Piece", "Places", "frame_of", "piece_of", "places_of"]
 
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 
@@ -49,6 +49,25 @@ class Piece(NamedTuple):
     def along(self) -> bool:
         """Whether its lines run along the back."""
         return self.layout.orientation is Orientation.LONGITUDINAL
+
+
+class Places(NamedTuple):
+    """The back, and where on it each text has its panel.
+
+    Attributes:
+        left_mm, right_mm, tail_mm: its sides and its tail; the head is at 0.
+        open_head, open_tail: whether it goes on there.
+        panels_mm: for each piece the box of its usable panel.
+        middles_mm: for each piece how high in this frame the origin of its own stands.
+    """
+
+    left_mm: float
+    right_mm: float
+    tail_mm: float
+    open_head: bool
+    open_tail: bool
+    panels_mm: tuple[Box, ...]
+    middles_mm: tuple[float, ...]
 
 
 class Frame(NamedTuple):
@@ -81,7 +100,31 @@ def piece_of(answer: Answer, name: str = "") -> Piece:
 
 
 def frame_of(pieces: Sequence[Piece]) -> Frame:
-    """The back that the pieces stand on.
+    """The back that the pieces stand on, with their letters.
+
+    Args:
+        pieces: one or more on the same back.
+    """
+    places = places_of(pieces)
+    inks = tuple(
+        _raised(lettering_mm(piece.judged), middle_mm)
+        for piece, middle_mm in zip(pieces, places.middles_mm, strict=True)
+    )
+    left_mm, right_mm, tail_mm, open_head, open_tail, panels_mm, _middles_mm = places
+    return Frame(
+        left_mm=left_mm,
+        right_mm=right_mm,
+        tail_mm=tail_mm,
+        open_head=open_head,
+        open_tail=open_tail,
+        panels_mm=panels_mm,
+        inks=inks,
+        boxes_mm=tuple(ink_extents_mm(ink) for ink in inks),
+    )
+
+
+def places_of(pieces: Sequence[Piece]) -> Places:
+    """The back that the pieces stand on, their letters not yet drawn.
 
     Args:
         pieces: one or more on the same back.
@@ -96,19 +139,17 @@ def frame_of(pieces: Sequence[Piece]) -> Frame:
         tail_mm = -panel.back_height_mm
     else:
         tail_mm = boxes[0][1] - (_ends(pieces[0])[1] if open_end else 0.0)
-    inks = [
-        _raised(lettering_mm(piece.judged), (box[1] + box[3]) / 2 + _off_middle_mm(piece))
-        for piece, box in zip(pieces, boxes, strict=True)
-    ]
-    return Frame(
+    return Places(
         left_mm=-half_mm,
         right_mm=half_mm,
         tail_mm=tail_mm,
         open_head=open_end and not _length_is_known(pieces[0]),
         open_tail=open_end,
         panels_mm=tuple(boxes),
-        inks=tuple(inks),
-        boxes_mm=tuple(ink_extents_mm(ink) for ink in inks),
+        middles_mm=tuple(
+            (box[1] + box[3]) / 2 + _off_middle_mm(piece)
+            for piece, box in zip(pieces, boxes, strict=True)
+        ),
     )
 
 

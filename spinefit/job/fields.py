@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 __all__ = ["FIELDS", "GROUPS", "Field", "assemble", "field_named", "option_place"]
 
 _BY_NAME = {field.name: field for field in FIELDS}
+_OF_BACK = tuple(field.name for field in FIELDS if field.target.startswith("spine."))
+_OF_BOARD = tuple(field.name for field in FIELDS if field.target.startswith("front_board."))
 _ROUNDS = ("rise", "radius", "arc")
 
 
@@ -108,8 +110,8 @@ def _tools(path: str, place: Callable[[str], str]) -> Any:
 
 
 def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:
-    of_back = [f.name for f in FIELDS if f.target.startswith("spine.") and f.name in said]
-    of_board = [f.name for f in FIELDS if f.target.startswith("front_board.") and f.name in said]
+    of_back = [name for name in _OF_BACK if name in said]
+    of_board = [name for name in _OF_BOARD if name in said]
     if of_board and ("panel" in said or of_back):
         raise FieldError(
             f"{place('panel') if 'panel' in said else place(of_back[0])} beside the front board",

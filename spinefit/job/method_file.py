@@ -9,14 +9,13 @@ takes its other numbers from. Out: the methods by name, whole and checked.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from spinefit import catalogue
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method, method_of
 from spinefit.errors import CatalogueError, FieldError, SpinefitError, nearest
 from spinefit.job import values
-from spinefit.job.read import read_toml
+from spinefit.job.read import once_a_change, read_toml
 from spinefit.provenance import Status
 
 __all__ = ["pick_method", "read_methods"]
@@ -26,7 +25,8 @@ _EXAMPLE = 'begin each method with its name in brackets, [our-labels], then like
 _LONGEST_CHAIN = 20  # of methods each like the next: past any use
 
 
-def read_methods(path: str | Path) -> dict[str, Method]:
+@once_a_change
+def read_methods(path: str) -> Mapping[str, Method]:
     """The methods of a file, by name.
 
     Args:
@@ -38,7 +38,7 @@ def read_methods(path: str | Path) -> dict[str, Method]:
             named.
     """
     tables = read_toml(path, "method file", _EXAMPLE)
-    where = str(path)
+    where = path
     if not tables:
         raise CatalogueError("no method in the file", where=where, remedy=_EXAMPLE)
     for key, table in tables.items():

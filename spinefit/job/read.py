@@ -1,9 +1,9 @@
 """What does a job file say?
 
 In: the path of a TOML file with a ``title`` and the fields of `spinefit.job.fields`, one a
-line. Out: the title and the values as they stand, for `fields.assemble` to read. `read_toml`
-serves other files of the binder's too. Every fault is one line with the file, and the line
-and column where there is one. A rim: it reads files.
+line. Out: the title and the values as they stand, files named in them looked for beside it, for
+`fields.assemble` to read. `read_toml` serves other files of the binder's too. Every fault is
+one line with the file, and the line and column where there is one. A rim: it reads files.
 """
 
 from __future__ import annotations
@@ -11,19 +11,30 @@ from __future__ import annotations
 import os
 import re
 import tomllib
+from collections.abc import Callable, Mapping
+from functools import lru_cache, wraps
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.beside import beside, folder_of, looked_in
 from spinefit.job.fields import field_named
 
-__all__ = ["JobTables", "digest_of", "read_job_file", "read_job_tables", "read_toml"]
+__all__ = [
+    "JobTables",
+    "digest_of",
+    "once_a_change",
+    "read_job_file",
+    "read_job_tables",
+    "read_toml",
+]
+
+R = TypeVar("R")
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
+_FILES_KEPT = 32  # of each kind: more than a table of books names
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
 _AT_END = " (at end of document)"
-_FILES = ("tools", "font", "method-file")  # fields that name a file
-_FONT_ENDS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
 
 
@@ -110,32 +121,22 @@ def read_job_tables(path: str | Path) -> JobTables:
             )
         if not (several and name in _OF_A_PLAN):
             _check_name(name, where)
-    for each in (table, *texts, *volumes):
-        _beside(each, path)
-    return JobTables(title, table, texts, volumes)
+    folder = folder_of(path)
+    return JobTables(
+        title,
+        _found_beside(table, folder),
+        tuple(_found_beside(text, folder) for text in texts),
+        tuple(_found_beside(volume, folder) for volume in volumes),
+    )
 
 
-def _beside(table: dict[str, object], path: str | Path) -> None:
-    """Let every file named in a job file be looked for beside that file.
-
-    A font may be named instead: what ends like a font's file, or lies in a folder, is one.
-    """
-    for name in _FILES:
-        named = table.get(name)
-        if isinstance(named, str) and named.strip() and not _is_font_name(name, named, path):
-            table[name] = str(Path(path).parent / named)
-    texts = table.get("text")
-    for text in texts if isinstance(texts, list) else []:
-        if isinstance(text, dict):
-            _beside(text, path)
-
-
-def _is_font_name(name: str, named: str, path: str | Path) -> bool:
-    """Whether a font is meant by its name, not by its file."""
-    if name != "font":
-        return False
-    is_file = named.strip().lower().endswith(_FONT_ENDS) or "/" in named or os.sep in named
-    return not is_file and not (Path(path).parent / named).is_file()
+def _found_beside(table: Mapping[str, object], folder: str) -> dict[str, object]:
+    """A table with the files it names, and those of its texts, looked for in a folder."""
+    found = beside(table, folder)
+    texts = found.get("text")
+    if isinstance(texts, list):
+        found["text"] = [beside(text, folder) if isinstance(text, dict) else text for text in texts]
+    return found
 
 
 def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, object], ...]:
@@ -177,6 +178,31 @@ def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
     return _table(_text(path, where, noun), where, noun, example)
 
 
+def once_a_change(read: Callable[[str], R]) -> Callable[[str | Path], R]:
+    """A reader of files that reads one again only once it has changed.
+
+    Thousands of rows of a table may name one file. A fault is found anew each time, since who
+    hears of it may mend it.
+
+    Args:
+        read: from a file's name to what stands in it, which nobody changes.
+    """
+
+    @lru_cache(maxsize=_FILES_KEPT)
+    def kept(path: str, _changed_ns: int, _size: int) -> R:
+        return read(path)
+
+    @wraps(read)
+    def found(path: str | Path) -> R:
+        try:
+            stat = os.stat(path)
+        except (OSError, ValueError):
+            return read(str(path))  # it knows how to say what is wrong
+        return kept(str(path), stat.st_mtime_ns, stat.st_size)
+
+    return found
+
+
 def digest_of(path: str | Path) -> str:
     """The SHA-256 digest of a file that was read, in hexadecimal."""
     import hashlib
@@ -191,7 +217,9 @@ def _text(path: str | Path, where: str, noun: str) -> str:
         with Path(path).open("rb") as file:
             raw = file.read(_LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise JobError(f"no such {noun}", value=where, remedy="look at its name") from None
+        raise JobError(
+            f"no such {noun}", value=where, remedy=f"it was looked for in {looked_in(path)}"
+        ) from None
     except IsADirectoryError:
         raise JobError(f"a folder, not a {noun}", value=where, remedy="name the file") from None
     except (OSError, ValueError) as fault:

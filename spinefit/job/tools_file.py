@@ -15,7 +15,7 @@ from typing import Any
 
 from spinefit.errors import FieldError, JobError, SpinefitError, nearest
 from spinefit.job import values
-from spinefit.job.read import digest_of, read_toml
+from spinefit.job.read import digest_of, once_a_change, read_toml
 from spinefit.job.tools_model import Tools, ToolSize
 
 __all__ = ["read_tools"]
@@ -24,7 +24,8 @@ _EXAMPLE = 'write name = "brass", then [[size]] with face = 3.2 and widths = { A
 _HANGING = frozenset("gjpqy")
 
 
-def read_tools(path: str | Path) -> Tools:
+@once_a_change
+def read_tools(path: str) -> Tools:
     """The tools of a file.
 
     Args:
@@ -34,7 +35,7 @@ def read_tools(path: str | Path) -> Tools:
         JobError: no such file, not TOML, no size in it, or a value that cannot be read; file,
             size and key are named.
     """
-    where = str(path)
+    where = path
     table = read_toml(path, "tools file", _EXAMPLE)
     for key in table:
         if key not in ("name", "size"):

@@ -191,7 +191,7 @@ def open_font(wanted: str, face: str | None = None, axes: Settings = ()) -> Open
         return _opened(path, row.name, row.file, axes, face, own=row.axes)
     if not wanted.strip() or "\0" in wanted:
         raise FontNotFoundError("no font named", value=wanted, where="--font", remedy=_LIST)
-    path = Path(wanted).expanduser()
+    path = Path(os.path.expanduser(wanted))  # Path's own knows no way out of an unknown home
     if wanted.lower().endswith(_SUFFIXES) or os.sep in wanted or path.exists():
         return _opened(path, "", wanted, axes, face)
     return _installed(wanted, axes, face)
@@ -241,9 +241,12 @@ def _opened(
         stat = path.stat()
         return _kept_open(path, name, shown, own, axes, face, stat.st_mtime_ns, stat.st_size)
     except FileNotFoundError:
+        from spinefit.job.beside import looked_in
+
         raise FontNotFoundError(
-            "no such font file", value=shown, where="--font", remedy=_LIST
-        ) from None
+            "no such font file", value=shown, where="--font",
+            remedy=f"it was looked for in {looked_in(path)}; {_LIST}",
+        ) from None  # fmt: skip
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or str(fault)
         raise FontNotFoundError(

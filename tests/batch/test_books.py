@@ -126,14 +126,14 @@ def test_a_fault_of_ours_costs_one_book(monkeypatch) -> None:
     """Whatever goes wrong inside is a row at fault, said as such."""
     import spinefit.pipeline
 
-    real = spinefit.pipeline.check
+    real = spinefit.pipeline.answer
 
     def broken(job, **more):
         if job.title == "Two":
             raise RuntimeError("broken")
         return real(job, **more)
 
-    monkeypatch.setattr(spinefit.pipeline, "check", broken)
+    monkeypatch.setattr(spinefit.pipeline, "answer", broken)
     units = [
         Unit((Row(at, {"title": title, "width": 20}),))
         for at, title in enumerate(["One", "Two", "Three"], 2)

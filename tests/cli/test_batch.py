@@ -166,41 +166,53 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path) -> None:
 MANY = HEADING + "".join(f"{n},Tide Tables {n},{12 + n % 20},{180 + n % 60}\n" for n in range(320))
 
 
-def interrupted(path: Path, out: Path, number: int = signal.SIGINT) -> tuple[int, str]:
-    """Run until some rows are written, then send a signal."""
-    process = subprocess.Popen(
-        [*SPINEFIT, "batch", str(path), "--output", str(out), "--jobs", "2"],
-        stderr=subprocess.PIPE, text=True, start_new_session=True,
-    )  # fmt: skip
+def interrupted(
+    path: Path, out: Path, number: int = signal.SIGINT, *words: str, piped: bool = False
+) -> tuple[int, str]:
+    """Run until some rows are written, then send a signal.
+
+    A terminal sends an interrupt to every process of the group, a service that is ended its
+    request to end; whoever kills means one.
+    """
+    before = Path(f"{out}.partial").stat().st_size if words else 0
+    with path.open("rb") as stream:
+        process = subprocess.Popen(
+            [*SPINEFIT, "batch", "-" if piped else str(path), "--output", str(out), "--jobs", "2",
+             *words],
+            stdin=stream, stderr=subprocess.PIPE, text=True, start_new_session=True,
+        )  # fmt: skip
     partial = Path(f"{out}.partial")
     deadline = time.monotonic() + 60
-    while not (partial.exists() and partial.stat().st_size > 2000):
+    while not (partial.exists() and partial.stat().st_size > before + 2000):
         assert process.poll() is None, process.communicate()
         assert time.monotonic() < deadline
         time.sleep(0.02)
-    if number == signal.SIGINT:  # a terminal sends it to every process of the group
-        os.killpg(process.pid, number)
-    else:
+    if number == signal.SIGKILL:
         process.send_signal(number)
+    else:
+        os.killpg(process.pid, number)
     _, said = process.communicate(timeout=60)
     return process.returncode, said
 
 
 @pytest.mark.skipif(os.name == "nt", reason="signals of Unix")
 @pytest.mark.parametrize(
-    ("ending", "number"),
+    ("ending", "number", "piped"),
     [
-        ("csv", "SIGINT"),
-        ("jsonl", "SIGINT"),
-        ("html", "SIGINT"),
-        ("csv", "SIGTERM"),
-        ("csv", "SIGKILL"),
+        ("csv", "SIGINT", False),
+        ("jsonl", "SIGINT", True),
+        ("html", "SIGINT", False),
+        ("csv", "SIGTERM", True),
+        ("html", "SIGTERM", False),
+        ("csv", "SIGKILL", False),
+        ("jsonl", "SIGKILL", False),
+        ("html", "SIGKILL", True),
     ],
 )
-def test_what_was_interrupted_goes_on_to_the_same_bytes(tmp_path, ending, number) -> None:
-    """Ctrl-C, a request to end, and even a death without a word."""
+def test_what_was_interrupted_goes_on_to_the_same_bytes(tmp_path, ending, number, piped) -> None:
+    """Ctrl-C, a request to end, and even a death without a word; from a file or a pipe, twice."""
     path, out, whole = table(tmp_path, MANY), tmp_path / f"a.{ending}", tmp_path / f"b.{ending}"
-    code, said = interrupted(path, out, getattr(signal, number))
+    code, said = interrupted(path, out, getattr(signal, number), piped=piped)
     partial = Path(f"{out}.partial")
     assert partial.exists()
     assert not out.exists()
@@ -210,14 +222,35 @@ def test_what_was_interrupted_goes_on_to_the_same_bytes(tmp_path, ending, number
         assert said.count("\n") == 1
         assert "--resume goes on" in said
         assert partial.read_bytes().endswith(b"\n")
-    again = run(path, "--output", out)
+    name, stdin = ("-", MANY) if piped else (path, "")
+    again = run(name, "--output", out, stdin=stdin)
     assert again.returncode == 2
     assert "an interrupted run has left a partial result" in again.stderr
-    done = run(path, "--output", out, "--resume", "--jobs", "1")
+    interrupted(path, out, getattr(signal, number), "--resume", piped=piped)
+    assert not out.exists()
+    done = run(name, "--output", out, "--resume", "--jobs", "1", stdin=stdin)
     assert run(path, "--output", whole).returncode == done.returncode
     assert out.read_bytes() == whole.read_bytes()
     assert not partial.exists()
     assert not Path(f"{partial}.json").exists()
+
+
+def test_a_run_that_ended_before_its_first_row_is_begun_again(tmp_path) -> None:
+    """It may have been killed between the two files; what has rows needs its record."""
+    path, out = table(tmp_path), tmp_path / "a.csv"
+    partial = Path(f"{out}.partial")
+    partial.write_bytes(b"")
+    done = run(path, "--output", out, "--resume")
+    assert (done.returncode, done.stderr) == (0, "")
+    partial.write_bytes(b"line,title\n")
+    done = run(path, "--output", tmp_path / "a.csv", "--resume", "--force")
+    assert "begun afresh and resumed at once" in done.stderr
+    out.unlink()
+    done = run(path, "--output", out, "--resume")
+    assert done.returncode == 2
+    assert "a partial result without its record" in done.stderr
+    assert done.stderr.count("\n") == 1
+    assert partial.read_bytes() == b"line,title\n"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="signals of Unix")
@@ -230,7 +263,9 @@ def test_going_on_with_another_table_or_other_options_is_refused(tmp_path) -> No
     table(tmp_path, MANY.replace("Tide", "Fog"))
     changed = run(path, "--output", out, "--resume")
     assert "the table has changed" in changed.stderr
-    assert (other.returncode, changed.returncode) == (2, 2)
+    piped = run("-", "--output", out, "--resume", stdin=MANY.replace("Tide", "Fog"))
+    assert "standard input: the table has changed" in piped.stderr
+    assert (other.returncode, changed.returncode, piped.returncode) == (2, 2, 2)
     assert Path(f"{out}.partial").read_bytes() == partial
     assert run(path, "--output", out, "--force").returncode in (0, 1)
 

@@ -318,17 +318,24 @@ def test_what_is_refused_of_a_single_label(
 @pytest.mark.parametrize(
     ("table", "fault"),
     [
-        ("", "standard input:1: no column 'title'"),
-        ("name,panel\nA,3x3\n", "standard input:1: no column 'title': 'name, panel'"),
-        ("title,panl\nA,3x3\n", "standard input:1: no field of that name: 'panl'; did you mean"),
-        ("title,title\nA,B\n", "standard input:1: a column twice: 'title'"),
-        ("title,panel\nA,3y3\n", "standard input:2: panel: not a rectangle"),
-        ("title,panel\n\nA,30x20\n ,3x3\n", "standard input:4: a row without a title"),
-        ("title,panel\nA,3x3,B\n", "standard input:2: more cells than columns: 'B'"),
-        ("title\nA\n", "neither the width of a back nor a panel is given"),
-        ('title,panel\n"A,3x3\n', "standard input:2: not a table of titles"),
-        ("title,panel\n", "standard input: 0 titles"),
-        ("title,panel\nA,3x3\n\udcff", "standard input:3: not UTF-8 text"),
+        ("", "standard input: an empty table"),
+        ("name,panel\nA,3x3\n", "standard input:1: column 1: no column of that name is known: 'na"),
+        ("id,panel\nA,3x3\n", "standard input:1: no column 'title'"),
+        ("title,panl\nA,3x3\n", "standard input:1: column 2: no column of that name is known: 'pa"),
+        ("title,bar\nA,3x3\n", "standard input:1: column 2: no column of that name is known: 'bar"),
+        ("title,title\nA,B\n", "standard input:1: a column twice, as number 1 and 2: 'title'"),
+        ("title,panel\nA,3y3\n", "standard input:2: column 'panel': not a rectangle: '3y3'"),
+        ("title,panel\n\nA,30x20\n ,3x3\n", "standard input:4: column 'title': no title given"),
+        ("title,panel\nA,3x3,B\n", "standard input:2: 3 cells where the heading has 2"),
+        ("title\nA\n", "standard input:2: neither the width of a back nor a panel is given"),
+        ('title,panel\n"A,3x3\n', "standard input:2: the row cannot be read"),
+        ("title,panel\n", "standard input: no titles below the heading"),
+        ("title,panel\nA,3x3\n\udcff,3x3", "standard input:3: column 'title': bytes that are no"),
+        ("title,panel,author\nA,30x20,B\n", "standard input:2: column 'author': one title a row"),
+        ("title,panel,set\nA,30x20,B\n", "standard input:2: column 'set': one title a row"),
+        ("title,panel,font\nA,30x20,x.ttf\n", "standard input:2: column 'font': no such font file"),
+        ('{"title": "A", "panel": "3y3"}\n', "standard input:1: column 'panel': not a rectangle"),
+        ("title,panel\n" + "A,30x20\n" * 501, "standard input:502: more than 500 titles"),
     ],
 )
 def test_faults_of_a_table_are_placed(file: Path, table: str, fault: str) -> None:
@@ -339,6 +346,39 @@ def test_faults_of_a_table_are_placed(file: Path, table: str, fault: str) -> Non
     assert done.exit_code == 2
     assert done.stderr.startswith(f"spinefit: {fault}"), done.stderr
     assert not file.exists()
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "Tides,3y3,,",
+        ",30x20,,",
+        '"A',
+        "日本,30x20,,",
+        "Tides,30x20,none.ttf,",
+        "Tides,,,9",
+        "Tides,30x20,,,",
+        "Tides,30x20mm,,12lines",
+    ],
+)
+def test_a_table_is_told_off_in_one_way_by_every_command(tmp_path: Path, row: str) -> None:
+    """A row at fault is the same line on standard error for a sheet as for a batch."""
+    table = tmp_path / "books.csv"
+    table.write_text(f"title,panel,font,size\n{row}\n", encoding="utf-8")
+    words = ["--method", "paper-label"]
+    sheet = ["sheet", "--titles", str(table), "--output", str(tmp_path / "a.pdf"), *words]
+    said = [CliRunner().invoke(main, command) for command in (sheet, ["batch", str(table), *words])]
+    assert [done.exit_code for done in said] == [2, 2]
+    assert said[0].stderr == said[1].stderr
+    assert said[0].stderr.startswith(f"spinefit: {table}:2: ")
+
+
+def test_any_table_of_books_serves(file: Path) -> None:
+    """Semicolons, columns that are carried along, a row's own panel over a back for all."""
+    table = "id;Title;Panel\nW 1;Tides;30x20mm\n"
+    found = said(file, "--titles", "-", *FONT, "--width", "9", typed=table)
+    labels = [(one["title"], one["label"]) for one in found["settings"]]
+    assert labels == [("Tides", {"width_mm": 30, "height_mm": 20})]
 
 
 def test_letters_that_are_tools_are_no_print(file: Path) -> None:

@@ -11,6 +11,9 @@ from typing import Any
 
 import pytest
 
+from spinefit.batch.model import Row, Settings
+from spinefit.batch.work import Unit, work
+from spinefit.batch.writing import foot_of, head_of
 from spinefit.drawing.html import to_html
 from tests.browser import browsed, browser_marks
 
@@ -48,6 +51,25 @@ def found_by_axe(page: str, folder: Path) -> Any:
 def test_axe_finds_nothing_wrong(on: Any, name: str, tmp_path: Path) -> None:
     """No violation of any weight, of the rules that axe-core runs by default."""
     found = found_by_axe(to_html(on.subject(name)), tmp_path)
+    assert found["rules"] > 10
+    assert found["wrong"] == []
+
+
+def test_axe_finds_nothing_wrong_with_an_overview_of_books(tmp_path: Path) -> None:
+    """With books that fit and do not, rows at fault, and titles of every direction."""
+    settings = Settings(form="html", kept=("id",))
+    cells = [
+        {"title": "Tide Tables", "width": 9, "height": 200},
+        {"title": "Commissioners", "panel": "12x30", "size": 14},
+        {"title": "Northern Roads", "author": "H. Quay", "width": 30, "height": 240},
+        {"title": "Fog", "width": "9,5"},
+        {"title": "", "width": 9},
+    ]
+    units = [Unit((Row(line, said, (str(line),)),)) for line, said in enumerate(cells, 2)]
+    done = work(settings, units)
+    counts = {"fits": 2, "tight": 0, "does not fit": 1, "": 2}
+    page = head_of(settings) + done.text + foot_of(settings, counts)
+    found = found_by_axe(page, tmp_path)
     assert found["rules"] > 10
     assert found["wrong"] == []
 

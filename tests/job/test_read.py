@@ -8,7 +8,7 @@ import pytest
 
 from spinefit.errors import JobError
 from spinefit.job.fields import assemble
-from spinefit.job.read import read_job_file
+from spinefit.job.read import once_a_change, read_job_file
 
 
 def written(folder: Path, text: str | bytes) -> Path:
@@ -93,3 +93,29 @@ def test_a_value_of_the_wrong_kind_is_said_with_the_files_name(tmp_path: Path, l
     with pytest.raises(JobError, match=r"book\.toml: ") as caught:
         assemble("Tides", values, place=lambda name: f"book.toml: {name}")
     assert str(caught.value).isprintable()
+
+
+def test_a_file_that_every_row_names_is_read_once_until_it_changes(tmp_path: Path) -> None:
+    """And a fault as often as it is met, so that what was mended is seen to be."""
+    asked: list[str] = []
+
+    @once_a_change
+    def reader(path: str) -> str:
+        asked.append(path)
+        text = Path(path).read_text(encoding="utf-8")
+        if not text:
+            raise JobError("empty")
+        return text
+
+    file = written(tmp_path, "brass")
+    assert [reader(file), reader(str(file))] == ["brass", "brass"]
+    assert len(asked) == 1
+    file.write_text("a longer name", encoding="utf-8")
+    assert reader(file) == "a longer name"
+    file.write_text("", encoding="utf-8")
+    for _ in range(2):
+        with pytest.raises(JobError, match="empty"):
+            reader(file)
+    assert len(asked) == 4
+    with pytest.raises(FileNotFoundError):
+        reader(tmp_path / "none")

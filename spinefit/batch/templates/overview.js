@@ -30,4 +30,20 @@ addEventListener("DOMContentLoaded", () => {
       body.append(...rows.map(([, row]) => row));
     });
   });
+  const large = document.createElement("dialog"), close = document.createElement("button");
+  close.textContent = "Close";
+  close.addEventListener("click", () => large.close());
+  document.body.append(large);
+  body.addEventListener("click", (event) => {
+    const button = event.target.closest("button");
+    if (!button) return;
+    const drawn = button.firstElementChild.cloneNode(true), box = drawn.viewBox.baseVal;
+    const words = document.createElement("p");
+    words.textContent = button.closest("tr").lastElementChild.textContent;
+    drawn.setAttribute("width", `${box.width}mm`);
+    drawn.setAttribute("height", `${box.height}mm`);
+    large.setAttribute("aria-label", drawn.getAttribute("aria-label"));
+    large.replaceChildren(close, drawn, words);
+    large.showModal();
+  });
 });

@@ -1,0 +1,173 @@
+"""How are the rows of a batch done, shown and written, and what if somebody stops it?
+
+In: a table, settings and where to write. Out: every row written in its order, a line on standard
+error for each at fault, and the exit code. Ctrl-C and a request to end let the rows at hand be
+written first.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager, suppress
+from enum import Enum, auto
+from typing import IO, TYPE_CHECKING, Any
+
+from spinefit.cli import output
+from spinefit.cli.batch_options import Asked
+from spinefit.cli.tables import STDIN, shown_name
+from spinefit.errors import SpinefitError
+
+if TYPE_CHECKING:
+    from spinefit.batch.model import Settings
+    from spinefit.batch.progress import Journal, Mark
+    from spinefit.batch.reading import Table
+    from spinefit.cli.batch_output import Sink
+
+__all__ = ["run"]
+
+_BAD_ROW, _NO_FIT = 2, 1
+
+
+def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[bytes]) -> int:
+    """Let every row be done, and say the exit code.
+
+    Args:
+        read: the table.
+        settings: what holds for every row.
+        asked: where the results go, and how many processes are at work.
+        name: the table's name as it was typed.
+        stream: its bytes, for how far it is read.
+
+    Raises:
+        SpinefitError: the result cannot be written, or gone on with.
+    """
+    from spinefit.batch.progress import Journal
+    from spinefit.batch.writing import foot_of
+
+    sink, mark = _sink(settings, asked)
+    journal = Journal(mark, shown_name(name))
+    try:
+        with _Stop() as stop, _bar(name, stream, asked) as show:
+            end = _rows(read, settings, asked.jobs, (journal, sink), (stop, show))
+            if end is _End.WHOLE:
+                sink.write(foot_of(settings, journal.mark.counts))
+    except SpinefitError:
+        with suppress(SpinefitError):  # the first fault is the one to tell
+            sink.keep()
+        raise
+    if end is _End.STOPPED:
+        sink.keep()
+        kept = f"; {asked.output}.partial has them, --resume goes on" if asked.output else ""
+        output.complain(f"stopped after {journal.mark.rows} rows{kept}")
+        return _BAD_ROW
+    if end is _End.WHOLE:
+        sink.finish()
+    return _code(journal.mark)
+
+
+class _End(Enum):
+    """How the rows came to an end."""
+
+    WHOLE = auto()
+    STOPPED = auto()
+    UNREAD = auto()
+
+
+def _rows(
+    read: Table,
+    settings: Settings,
+    jobs: int,
+    to: tuple[Journal, Sink],
+    watch: tuple[_Stop, Callable[[int], None]],
+) -> _End:
+    """Write the head, where there is none yet, and every row."""
+    from spinefit.batch import chunks, pool, writing
+    from spinefit.batch.work import Done
+
+    (journal, sink), (stop, show) = to, watch
+    if not journal.mark.written_bytes:
+        mark = _BYTE_ORDER_MARK if read.marked and settings.form == "csv" else ""
+        size = sink.write(mark + writing.head_of(settings))
+        if size is None:
+            return _End.UNREAD
+        journal.done(Done("", (), ()), size)
+    found = chunks.chunks(journal.to_do(chunks.units(read.rows)))
+    with closing(pool.run(found, settings, jobs=jobs)) as working:
+        for done in working:
+            size = sink.write(done.text)
+            if size is None:
+                return _End.UNREAD
+            journal.done(done, size)
+            sink.marked(journal.mark)
+            for line, fault in done.faults:
+                output.complain(f"{journal.where}:{line}: {fault}")
+            show(journal.mark.rows)
+            if stop.asked:
+                return _End.STOPPED
+    return _End.WHOLE
+
+
+_BYTE_ORDER_MARK = "\ufeff"  # a spreadsheet that wrote one wants one
+
+
+def _sink(settings: Settings, asked: Asked) -> tuple[Sink, Mark]:
+    """Where the rows go, and behind which of them to begin."""
+    from spinefit import __version__
+    from spinefit.batch.progress import fresh_mark
+    from spinefit.cli.batch_output import PartialFile, Stdout
+
+    fresh = fresh_mark(settings, __version__)
+    if asked.output is None:
+        return Stdout(plain=settings.form != "text"), fresh
+    file = PartialFile(asked.output, fresh, force=asked.force, resume=asked.resume)
+    return file, file.mark
+
+
+class _Stop:
+    """While it lasts, Ctrl-C and a request to end let the chunk at hand be written first.
+
+    Attributes:
+        asked: whether somebody wants it to end. Who asks twice does not wait.
+    """
+
+    def __init__(self) -> None:
+        self.asked = False
+        self._before: dict[signal.Signals, Any] = {}
+
+    def __enter__(self) -> _Stop:
+        for number in (signal.SIGINT, signal.SIGTERM):
+            with suppress(ValueError):  # not the main thread: its signals are another's
+                self._before[number] = signal.signal(number, self._ask)
+        return self
+
+    def _ask(self, number: int, _frame: object) -> None:
+        self.asked = True
+        signal.signal(number, self._before[signal.Signals(number)])
+
+    def __exit__(self, *_: object) -> None:
+        for number, before in self._before.items():
+            signal.signal(number, before)
+
+
+@contextmanager
+def _bar(name: str, stream: IO[bytes], asked: Asked) -> Iterator[Callable[[int], None]]:
+    """Where somebody looks on and no results come between: a bar that says how far it is."""
+    watched = sys.stderr is not None and sys.stderr.isatty()
+    if not watched or (asked.output is None and output.on_terminal()):
+        yield lambda rows: None
+        return
+    from spinefit.report.page import Bar
+
+    raw = getattr(stream, "raw", None)
+    total = None if name == STDIN or raw is None else os.stat(name).st_size or None
+    with Bar(total, sys.stderr) as bar:
+        yield lambda rows: bar.show(rows, raw.tell() if total and raw is not None else 0)
+
+
+def _code(mark: Mark) -> int:
+    if mark.counts[""]:
+        return _BAD_ROW
+    return _NO_FIT if mark.counts["does not fit"] else 0

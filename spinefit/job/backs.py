@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.job.checks import LARGEST_MM, length_mm, member, number
+from spinefit.job.checks import length_mm, member, number
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.provenance import Sourced
@@ -185,7 +185,7 @@ def _form(said: Spine, assumed: list[str]) -> BackForm:
 
 
 def _figure(value: float | None, where: str) -> float | None:
-    return None if value is None else number(value, where, least=-LARGEST_MM, most=LARGEST_MM)
+    return None if value is None else length_mm(value, where)
 
 
 def _band_count(said: Spine) -> int:

@@ -243,6 +243,7 @@ def test_figures_that_no_back_can_have(
         ("sheet", ("--weeding-box", "5000mm", "--single"), "5000 mm is out of bounds"),
         ("worksheet", ("--pitch", "0"), "--pitch: 0 mm is out of bounds"),
         ("worksheet", ("--pitch", "1e-320"), "--pitch: 9.99989e-321 mm is out of bounds"),
+        ("worksheet", ("--pitch", "0.0009"), "0.0009 mm is out of bounds; give at least 0.001 and"),
         ("worksheet", ("--pitch", "-3"), "--pitch: a length cannot be negative: '-3'"),
         ("worksheet", ("--pitch", "9mn"), "--pitch: no unit 'mn' here: '9mn'; did you mean 'mm'"),
         ("worksheet", ("--pitch", "even"), "choose from proportional, equal, or give a distance"),

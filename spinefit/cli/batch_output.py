@@ -140,8 +140,13 @@ class PartialFile:
 
     def _save(self, mark: Mark) -> None:
         beside = f"{self._record}.part"
-        with _created(beside) as file:
-            file.write(mark.as_json().encode())
+        try:
+            with _created(beside) as file:
+                file.write(mark.as_json().encode())
+        except OSError:
+            with suppress(OSError):
+                os.unlink(beside)
+            raise
         os.replace(beside, self._record)
 
     def finish(self) -> None:

@@ -190,3 +190,57 @@ def test_a_pipe_is_read_like_a_file_and_waiting_for_it_can_be_ended(
     assert (process.returncode, out) == (2, "")
     assert said.startswith("spinefit: stopped")
     assert said.count("\n") == 1
+
+
+# As a disk that is full does, a limit on the size of files stops the writing half-way.
+FULL = """
+import resource, sys
+resource.setrlimit(resource.RLIMIT_FSIZE, (200, 200))
+from spinefit.__main__ import run
+run()
+"""
+
+
+@pytest.mark.parametrize("before", [None, "what stood there"])
+@pytest.mark.parametrize("writer", WRITERS)
+def test_a_disk_that_is_full_half_way(tmp_path: Path, writer: str, before: str | None) -> None:
+    """What stood there stands; of a batch only what another run can go on from is left."""
+    name, words = WRITERS[writer]
+    if before is not None:
+        (tmp_path / name).write_text(before)
+    done = subprocess.run(
+        [sys.executable, "-c", FULL, *words, name, "--force"],
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("spinefit: ")
+    assert done.stderr.count("\n") == 1
+    assert "File too large" in done.stderr
+    place = tmp_path / name
+    assert (place.read_text() if place.exists() else None) == before
+    left = names(tmp_path) - {"books.csv", name}
+    assert left <= ({"a.csv.partial", "a.csv.partial.json"} if writer == "batch" else set())
+
+
+# The death comes when a file is written beside its place and not yet named.
+KILLED = """
+import os, signal
+from spinefit.__main__ import run
+def killed(*_):
+    os.kill(os.getpid(), signal.SIGKILL)
+os.replace = killed
+run()
+"""
+
+
+@pytest.mark.parametrize("writer", WRITERS)
+def test_a_death_half_way_leaves_what_stood_there(tmp_path: Path, writer: str) -> None:
+    name, words = WRITERS[writer]
+    (tmp_path / name).write_text("what stood there")
+    done = subprocess.run(
+        [sys.executable, "-c", KILLED, *words, name, "--force"],
+        capture_output=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (-signal.SIGKILL, b"")
+    assert (tmp_path / name).read_text() == "what stood there"
+    assert (tmp_path / "books.csv").read_text() == "title,width,height\nTides,45,210\n"

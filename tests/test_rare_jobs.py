@@ -112,3 +112,31 @@ def test_a_bar_on_a_terminal_says_how_far_the_work_is(total: int | None) -> None
         bar.show(320, 500)
     assert "320 rows" in stream.getvalue()
     assert "a second" in stream.getvalue()
+
+
+def test_a_disagreement_of_the_engine_is_told_and_no_answer_given(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Were the arithmetic ever wrong, no binder would cut by it."""
+    from spinefit.geometry import polygons
+
+    true_one = polygons.verify_fit
+    monkeypatch.setattr(
+        polygons, "verify_fit", lambda *a, **k: true_one(*a, **k)._replace(inside=False)
+    )
+    done = outcome(["check", "Tides", *BACK])
+    assert (done.code, done.out) == (2, "")
+    assert done.err.startswith("spinefit: the geometry engine disagrees about the largest size: '")
+    assert done.err.count("\n") == 1
+
+
+def test_a_range_of_widths_round_an_area_kept_free() -> None:
+    """It is judged at its least, as that width by itself is; the finding names both ends."""
+    area = ("--height", "200mm", "--keep-free", "6x6mm@0,0", "--orientation", "longitudinal")
+    found = report("The Harbour Light", "--width", "20..26mm", *area)
+    least = report("The Harbour Light", "--width", "20mm", *area)
+    assert [one["largest_pt"] for one in found["layouts"]] == [
+        one["largest_pt"] for one in least["layouts"]
+    ]
+    (ranged,) = [one for one in found["findings"] if one["topic"] == "width-range"]
+    assert (ranged["value"], ranged["limit"]) == (20, 26)

@@ -3,8 +3,9 @@
 In: chunks, and the function that does one. Out: what it returns, in the order of the chunks,
 few of them in flight, so that memory stays as it is however long the stream. Processes are
 forked from a server that has loaded the stages once, or started afresh where there is none
-such. Where one of them dies, as by a fault in a native library, the chunks that were lost are
-done again in a process of their own, in the end row by row: the row that kills it fails alone.
+such; a single one is a child too, never this process. Where one of them dies, as by a fault in a
+native library, the chunks that were lost are done again in a process of their own, in the end
+row by row: the row that kills it fails alone.
 """
 
 from __future__ import annotations

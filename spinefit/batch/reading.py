@@ -233,8 +233,10 @@ def _json_row(number: int, line: str, kept: Sequence[str], meaning_in: Callable[
     cells: dict[str, object] = {}
     carried: dict[str, str] = {}
     for name, value in said:
-        plain = _plain_value(value)
+        plain = dict(value) if isinstance(value, _Pairs) else value
         wrong = unreadable(f"{name}{plain}" if isinstance(plain, str) else name)
+        if not wrong and isinstance(value, _Pairs) and len(value) > len(dict(value)):
+            wrong = "a key twice; keep one of them"
         if wrong:
             return Row(number, {}, blank, Fault(name, wrong))
         if name in kept:
@@ -253,11 +255,6 @@ def _json_row(number: int, line: str, kept: Sequence[str], meaning_in: Callable[
 
 class _Pairs(list[tuple[str, Any]]):
     """An object of JSON, its keys as they stand, twice where they stand twice."""
-
-
-def _plain_value(value: object) -> object:
-    """A nested object as text, so that a field says in its words that it is none of its."""
-    return str(dict(value)) if isinstance(value, _Pairs) else value
 
 
 def _no_number(text: str) -> NoReturn:

@@ -2,7 +2,8 @@
 
 In: a binary stream. Out: its lines with their ends, in UTF-8 or, where a byte order mark says
 so, UTF-16. Bytes that are no text come out as characters that `unreadable` knows. Memory is
-bounded: a line or record past a limit is an error, and reading goes on behind it.
+bounded: a line or record past a limit is an error, and reading goes on behind it; so is time,
+since a line that has no end at all is looked for only so far.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ __all__ = ["LONGEST_RECORD", "Lines", "TooLongError", "unreadable"]
 
 LONGEST_RECORD = 1 << 20
 """Characters that one row may have: far past any book, well below any memory."""
+
+_LONGEST_SKIPPED = 1 << 28  # characters passed over to find a line's end: no table's, a device's
 
 _MARKS = (
     (codecs.BOM_UTF32_LE, ""),  # begins as UTF-16's does, so it is asked first
@@ -40,6 +43,9 @@ class Lines(Iterator[str]):
         stream: the bytes, from their beginning.
         where: the file, for messages.
 
+    Raises:
+        FieldError: text in UTF-32, and while reading a line that does not end.
+
     Attributes:
         number: lines read so far.
         marked: whether the stream begins with a byte order mark.
@@ -60,6 +66,7 @@ class Lines(Iterator[str]):
         errors = "surrogateescape" if encoding == "utf-8" else "replace"
         self._text = io.TextIOWrapper(buffered, encoding, errors, newline="")
         self._in_record = 0
+        self._where = where
 
     def begin_record(self) -> None:
         """Let the next line begin a new record."""
@@ -80,10 +87,14 @@ class Lines(Iterator[str]):
         return line
 
     def _skip_rest(self) -> None:
-        while True:
+        for _ in range(_LONGEST_SKIPPED // LONGEST_RECORD):
             more = self._text.readline(LONGEST_RECORD)
             if not more or more.endswith(("\n", "\r")):
                 return
+        raise FieldError(
+            "a line without an end", where=f"{self._where}:{self.number}",
+            remedy="name a CSV or JSON Lines file",
+        )  # fmt: skip
 
 
 def _buffered(stream: IO[bytes]) -> io.BufferedReader:

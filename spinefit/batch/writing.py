@@ -12,6 +12,7 @@ import csv
 import io
 import json
 import re
+import unicodedata
 from collections.abc import Iterable
 from typing import Any
 
@@ -23,8 +24,8 @@ __all__ = ["FORMATS", "foot_of", "head_of", "rows_of", "safe_cell"]
 
 FORMATS = ("csv", "jsonl", "text", "html")
 
-# OWASP's list, with the full-width forms that some spreadsheets take for the same.
-_RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+_RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list
+_NOT_SEEN = ("Zs", "Cf")  # spaces and what has no shape: some programs pass them over
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?", re.ASCII)
 
 
@@ -34,9 +35,12 @@ def safe_cell(text: str) -> str:
     >>> safe_cell("=HYPERLINK(1)"), safe_cell("-3.1"), safe_cell("Tide Tables")
     ("'=HYPERLINK(1)", '-3.1', 'Tide Tables')
     """
-    if text.lstrip(" ").startswith(_RUNS_AS_FORMULA) and not _NUMBER.fullmatch(text):
-        return f"'{text}"
-    return text
+    if text[:1].isalnum() or _NUMBER.fullmatch(text):
+        return text
+    seen = next((char for char in text if unicodedata.category(char) not in _NOT_SEEN), "")
+    # Wide and small forms stand for the plain ones, and some spreadsheets take them for those.
+    runs = unicodedata.normalize("NFKC", seen).startswith(_RUNS_AS_FORMULA)
+    return f"'{text}" if runs else text
 
 
 def head_of(settings: Settings) -> str:

@@ -12,11 +12,11 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import BinaryIO, Protocol
+from typing import BinaryIO, Protocol, cast
 
 from spinefit.batch.progress import Mark, read_mark
 from spinefit.cli import output
-from spinefit.cli.files import refuse_existing
+from spinefit.cli.files import refuse_existing, refuse_irreplaceable
 from spinefit.errors import OutputError
 
 __all__ = ["PartialFile", "Sink", "Stdout"]
@@ -88,6 +88,8 @@ class PartialFile:
         self._force = force
         if not force:
             refuse_existing(path, _WHERE)
+        for place in (path, self._partial, self._record):
+            refuse_irreplaceable(place, _WHERE)
         self.mark = fresh
         going_on = resume and os.path.lexists(self._partial)
         if not (force or resume) and os.path.lexists(self._partial):
@@ -98,10 +100,10 @@ class PartialFile:
         with _writing(self._partial):
             if going_on and not self._nothing_yet():
                 self.mark = read_mark(self._recorded(), fresh, self._record)
-                self._file: BinaryIO = open(self._partial, "r+b")  # noqa: SIM115 (closed by finish)
+                self._file: BinaryIO = _opened(self._partial, "r+b", os.O_RDWR)
                 self._go_to_mark()
             else:
-                self._file = open(self._partial, "wb")  # noqa: SIM115
+                self._file = _created(self._partial)
                 self._save(fresh)
         self._saved = time.monotonic()
 
@@ -149,13 +151,20 @@ class PartialFile:
 
     def _save(self, mark: Mark) -> None:
         beside = f"{self._record}.part"
-        Path(beside).write_text(mark.as_json(), encoding="utf-8")
+        try:
+            with _created(beside) as file:
+                file.write(mark.as_json().encode())
+        except OSError:
+            with suppress(OSError):
+                os.unlink(beside)
+            raise
         os.replace(beside, self._record)
 
     def finish(self) -> None:
         """Give the whole result its name."""
         if not self._force:
             refuse_existing(self._path, _WHERE)
+        refuse_irreplaceable(self._path, _WHERE)
         with _writing(self._path):
             self._file.flush()
             os.fsync(self._file.fileno())
@@ -163,6 +172,19 @@ class PartialFile:
             os.replace(self._partial, self._path)
         with suppress(OSError):
             os.unlink(self._record)
+
+
+def _created(path: str) -> BinaryIO:
+    """A new file to write; what stood there is taken away first, and no link is followed."""
+    with suppress(FileNotFoundError):
+        os.unlink(path)
+    return _opened(path, "wb", os.O_WRONLY | os.O_CREAT | os.O_EXCL)
+
+
+def _opened(path: str, mode: str, flags: int) -> BinaryIO:
+    """A file of ours, opened: where the last name is a link, that is a fault of the system."""
+    beyond = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    return cast(BinaryIO, os.fdopen(os.open(path, flags | beyond, 0o666), mode))
 
 
 @contextmanager

@@ -2,13 +2,15 @@
 
 In: paths and what belongs there. Out: the files; each is written beside its place under another
 name first, and all are renamed at the end, so that nobody ever sees half of one. What stands
-there already is kept unless it may be replaced. ``sweep`` takes unfinished ones away, for a
-process that is ended by Ctrl-C.
+there already is kept unless it may be replaced; a folder, a device or a pipe never is: renaming
+over one would take it from everybody. ``sweep`` takes unfinished ones away, for a process that is
+ended by Ctrl-C.
 """
 
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -16,7 +18,15 @@ from typing import NamedTuple
 
 from spinefit.errors import OutputError
 
-__all__ = ["Finished", "refuse_existing", "refuse_same", "sweep", "write_all", "write_whole"]
+__all__ = [
+    "Finished",
+    "refuse_existing",
+    "refuse_irreplaceable",
+    "refuse_same",
+    "sweep",
+    "write_all",
+    "write_whole",
+]
 
 _begun: set[str] = set()
 
@@ -53,6 +63,32 @@ def refuse_existing(path: str, where: str) -> None:
             where=where,
             remedy="choose another name, or give --force to replace it",
         )
+
+
+def refuse_irreplaceable(path: str, where: str) -> None:
+    """Refuse a path at which no file of ours may ever stand, whatever was allowed.
+
+    Args:
+        path: where a file is to be written.
+        where: the option that named it, for the message.
+
+    Raises:
+        OutputError: no name, or one that no file can have; or a folder, a device, a pipe or a
+            socket stands there. A link is none of these: it is replaced, what it points to kept.
+    """
+    _refuse_zero_byte(path, where)
+    if not path.strip():
+        raise OutputError("no file named", value=path, where=where, remedy="name the file to write")
+    try:
+        mode = os.lstat(path).st_mode
+    except OSError:
+        return  # nothing stands there, or the writing will say what is in the way
+    if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
+        what = "a folder" if stat.S_ISDIR(mode) else "a device or a pipe"
+        raise OutputError(
+            f"{what} stands there, which no file may replace", value=path, where=where,
+            remedy="choose another name",
+        )  # fmt: skip
 
 
 def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
@@ -98,9 +134,10 @@ def write_all(files: Sequence[Finished], *, force: bool) -> None:
     Raises:
         OutputError: something stands at one of the places, or cannot be written there.
     """
-    if not force:
-        for file in files:
+    for file in files:
+        if not force:
             refuse_existing(file.path, file.where)
+        refuse_irreplaceable(file.path, file.where)
     parts: list[str] = []
     try:
         for file in files:
@@ -126,8 +163,6 @@ def sweep() -> None:
 def _part_of(file: Finished) -> str:
     """The data under another name beside its place."""
     target = Path(file.path)
-    if target.is_dir():
-        raise IsADirectoryError(0, "a folder stands there")
     part = str(target.parent / f".{target.name[:50]}.{os.getpid()}.{len(_begun)}.part")
     data = file.data.encode() if isinstance(file.data, str) else file.data
     _begun.add(part)  # before it is there, so that it is swept away whenever the end comes

@@ -117,6 +117,7 @@ def chosen_labels(typed: str | None) -> tuple[Panel, ...]:
     """The labels to compare; a unit on the last serves all."""
     if typed is None:
         return ()
+    from spinefit.job.checks import length_mm
     from spinefit.job.values import panel
 
     parts = [part for part in typed.replace(";", ",").split(",") if part.strip()]
@@ -127,12 +128,16 @@ def chosen_labels(typed: str | None) -> tuple[Panel, ...]:
         )  # fmt: skip
     unit = parts[-1].strip().lstrip("0123456789.xX×/ ")
     try:
-        return tuple(
+        found = tuple(
             panel(part if part.strip()[-1:].isalpha() or not unit else part + unit)
             for part in parts
         )
     except SpinefitError as fault:
         raise fault.at("--labels") from None
+    for label in found:
+        length_mm(label.width_mm, "--labels")
+        length_mm(label.height_mm, "--labels")
+    return found
 
 
 def chosen_page(options: dict[str, Any]) -> Page:
@@ -164,7 +169,10 @@ def chosen_style(typed: str | None) -> str:
 
 def weeding_mm_of(typed: str | None) -> float | None:
     """Space between the ink and the box to weed by, in mm; None for no box."""
-    return None if typed is None else _length(typed, "--weeding-box")
+    from spinefit.job.checks import length_mm
+
+    where = "--weeding-box"
+    return None if typed is None else length_mm(_length(typed, where), where, zero=True)
 
 
 def _choice(typed: str, choices: tuple[str, ...], where: str) -> str:

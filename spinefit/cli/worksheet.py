@@ -16,7 +16,7 @@ from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.jobs import answered, job_of
 from spinefit.cli.options import GroupedCommand, chosen_format, job_options
-from spinefit.errors import FieldError, OutputError
+from spinefit.errors import FieldError, OutputError, SpinefitError
 from spinefit.job.numbers import parse_choice
 
 if TYPE_CHECKING:
@@ -101,14 +101,14 @@ def _pitch(typed: str) -> tuple[bool, float | None]:
     from spinefit.job.checks import length_mm
     from spinefit.job.values import length
 
-    if typed[:1].isdigit() or typed.startswith("."):
-        try:
-            return True, length_mm(length(typed), "--pitch")
-        except FieldError as fault:
-            raise fault.at("--pitch") from None
     try:
+        if any(char.isnumeric() for char in typed):
+            return True, length_mm(length(typed), "--pitch")
         return parse_choice(typed, _PITCHES) == "equal", None
     except FieldError as fault:
+        fault.remedy += "" if fault.where else ", or give a distance such as 4mm"
+        raise fault.at("--pitch") from None
+    except SpinefitError as fault:
         raise fault.at("--pitch") from None
 
 

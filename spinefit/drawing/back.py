@@ -121,13 +121,15 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
         if spans:
             found = column(spans, x_mm=x, from_x_mm=frame.left_mm)
             yield from found
-            x = extents_mm(found)[0] - _APART_MM
+            if found:  # lengths that nobody could see are not drawn
+                x = extents_mm(found)[0] - _APART_MM
     right = max(frame.right_mm, *(ink[2] for ink in frame.boxes_mm))
     x = right + _NEAR_MM
     for chain in _inside(frame, pieces):
         found = column(chain, x_mm=x, from_x_mm=frame.right_mm)
         yield from found
-        x = extents_mm(found)[2] + _APART_MM
+        if found:
+            x = extents_mm(found)[2] + _APART_MM
     marks = [
         mark
         for piece, ink in zip(pieces, frame.boxes_mm, strict=True)

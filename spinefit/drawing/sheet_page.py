@@ -70,7 +70,8 @@ def page_of(
         grain: whether the material has a grain.
 
     Raises:
-        FieldError: no such paper, or a margin that leaves no room for the rulers.
+        FieldError: no such paper, a margin that leaves no room for the rulers, or a gutter that
+            leaves none for labels.
         UnitError: a length that cannot be read.
     """
     width_mm, height_mm, name = paper_size(typed)
@@ -92,6 +93,11 @@ def page_of(
             "no room for the square to measure by", where="--paper",
             value=f"{name} with a margin of {page.margin_mm:g} mm",
             remedy="take larger paper, or a smaller --margin",
+        )  # fmt: skip
+    if not bins_of(page):
+        raise FieldError(
+            "leaves no room for labels", where="--gutter", value=gutter,
+            remedy=f"give a smaller one; {name} is {page.width_mm:g} x {page.height_mm:g} mm",
         )  # fmt: skip
     return page
 

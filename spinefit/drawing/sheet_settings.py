@@ -19,6 +19,7 @@ from spinefit.errors import FieldError
 from spinefit.geometry import turn_box
 from spinefit.geometry.back import build_back
 from spinefit.geometry.bending import BentLabel, bent_label, covered_mm
+from spinefit.job.checks import drawer
 from spinefit.job.model import Job, Panel
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
@@ -163,7 +164,9 @@ def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | No
     if lettering.size_pt is not None:
         yield lettering.size_pt, None
     elif lettering.sizes_pt is not None and wishes.drawer:
-        yield from ((size_pt, None) for size_pt in reversed(lettering.sizes_pt))
+        # Checked as the drawer that it is: each will be asked for as a size of its own.
+        sizes_pt = drawer(lettering.sizes_pt) or ()
+        yield from ((size_pt, None) for size_pt in reversed(sizes_pt))
     else:
         first = pipeline.answer(job)
         places = _splits(first, wishes.splits)

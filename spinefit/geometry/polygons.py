@@ -171,7 +171,7 @@ def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tupl
 def inset_ring(ring: Ring, by_mm: float) -> Ring:
     """A ring drawn inside another at a distance, corners kept; the ring itself for want of room."""
     inner = Polygon(ring).buffer(-by_mm, join_style="mitre")
-    parts = polygons_of(inner)
+    parts = [part for part in polygons_of(inner) if not part.is_empty]
     return open_ring(parts[0].exterior) if len(parts) == 1 else ring
 
 

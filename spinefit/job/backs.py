@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.job.checks import LARGEST_MM, length_mm, member, number
+from spinefit.job.checks import length_mm, member, number
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.provenance import Sourced
@@ -188,7 +188,7 @@ def _max_angle_deg(said: Spine, form: BackForm, rules: Rules, assumed: list[str]
 
 
 def _figure(value: float | None, where: str) -> float | None:
-    return None if value is None else number(value, where, least=-LARGEST_MM, most=LARGEST_MM)
+    return None if value is None else length_mm(value, where)
 
 
 def _band_count(said: Spine) -> int:

@@ -14,6 +14,7 @@ from spinefit.errors import FieldError, nearest
 __all__ = [
     "LARGEST_MM",
     "LARGEST_SIZE_PT",
+    "SMALLEST",
     "drawer",
     "length_mm",
     "member",
@@ -26,35 +27,52 @@ __all__ = [
 LARGEST_MM = 2000.0
 """No book is larger; a slip of a unit is."""
 
+SMALLEST = 0.001
+"""Of what must be more than nothing, in mm, points, degrees or em: less is a slip too, and the
+arithmetic of what is nearly nothing ends in nothing or without end."""
+
 LARGEST_SIZE_PT = 5000.0
 """No type is larger."""
 
 _PLAIN = (float, int)  # what nearly every number is; others are looked at closely
 
 
-def number(value: float, where: str, *, least: float, most: float, above: bool = False) -> float:
-    """``value`` if it is a finite number in bounds (above ``least`` where asked)."""
-    if type(value) in _PLAIN and (least < value <= most or (value == least and not above)):
+def number(
+    value: float, where: str, *, least: float, most: float, above: bool = False, unit: str = ""
+) -> float:
+    """``value`` if it is a finite number in bounds (above ``least`` where asked).
+
+    What has to be above 0 has to be `SMALLEST` at least.
+    """
+    smallest = SMALLEST if above and not least else least
+    in_bounds = type(value) in _PLAIN and smallest <= value <= most
+    if in_bounds and not (above and value == least):
         return float(value)
+    with_unit = f" {unit}" if unit else ""
     if not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
         raise FieldError("not a number", value=value, where=where, remedy="give a plain number")
-    if value > most or value < least or (above and value <= least):
+    if above and least == 0.0 < value < SMALLEST:
+        low = f"at least {SMALLEST:g}"
+    elif value > most or value < least or (above and value <= least):
         low = f"more than {least:g}" if above else f"at least {least:g}"
-        raise FieldError(
-            f"{value:g} is out of bounds", where=where, remedy=f"give {low} and at most {most:g}"
-        )
-    return float(value)
+    else:
+        return float(value)
+    raise FieldError(
+        f"{value:g}{with_unit} is out of bounds",
+        where=where,
+        remedy=f"give {low} and at most {most:g}{with_unit}",
+    )
 
 
 def length_mm(value: float, where: str, *, zero: bool = False) -> float:
-    """A length in mm, above 0, or at least 0 where ``zero`` is allowed.
+    """A length in mm, `SMALLEST` or more, or at least 0 where ``zero`` is allowed.
 
     Raises:
         FieldError: it is not.
     """
-    if type(value) in _PLAIN and 0.0 < value <= LARGEST_MM:
+    if type(value) in _PLAIN and SMALLEST <= value <= LARGEST_MM:
         return float(value)
-    return number(value, where, least=0.0, most=LARGEST_MM, above=not zero)
+    return number(value, where, least=0.0, most=LARGEST_MM, above=not zero, unit="mm")
 
 
 def drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:

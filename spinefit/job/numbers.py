@@ -53,7 +53,9 @@ def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
         raise FieldError("not a number", value=text, remedy="write figures, such as 1.2")
     number = float(plain.replace("−", "-"))
     if abs(number) > _MOST:
-        raise FieldError("far too large a number", value=text)
+        raise FieldError(
+            "far too large a number", value=text, remedy=f"no number here is above {_MOST:.0f}"
+        )
     return number
 
 

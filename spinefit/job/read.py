@@ -224,7 +224,9 @@ def _text(path: str | Path, where: str, noun: str) -> str:
         raise JobError(f"a folder, not a {noun}", value=where, remedy="name the file") from None
     except (OSError, ValueError) as fault:
         reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise JobError(f"the {noun} cannot be read ({reason})", value=where) from None
+        raise JobError(
+            f"the {noun} cannot be read ({reason})", value=where, remedy="name a TOML file"
+        ) from None
     if len(raw) > _LARGEST_FILE:
         raise JobError(f"too large for a {noun}", value=where, remedy="name the right file")
     try:
@@ -248,7 +250,7 @@ def _table(text: str, where: str, noun: str, example: str) -> dict[str, object]:
         ) from None
     except (ValueError, RecursionError) as fault:
         what = "nested too deeply" if isinstance(fault, RecursionError) else "a number too long"
-        raise JobError(f"not a {noun}: {what}", where=where) from None
+        raise JobError(f"not a {noun}: {what}", where=where, remedy=example) from None
 
 
 def _spot(said: str, text: str) -> tuple[str, int, int]:

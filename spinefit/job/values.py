@@ -236,7 +236,9 @@ def _area(typed: str) -> KeepFree:
     found = lengths.parse_figures([*sides, *middle], last="last figure", signed=True)
     wide, high, *offsets = (part.value_mm for part in found)
     if min(wide, high) < 0:
-        raise UnitError("an area's sides cannot be negative", value=typed)
+        raise UnitError(
+            "an area's sides cannot be negative", value=typed, remedy="take off the minus"
+        )
     across, up = offsets or (0.0, 0.0)
     return KeepFree(width_mm=wide, height_mm=high, x_mm=across, y_mm=up)
 
@@ -300,7 +302,9 @@ def _typed(value: object) -> str:
     try:
         return repr(value)
     except ValueError:  # an integer past the interpreter's limit of digits
-        raise FieldError("far too large a number", value="thousands of digits") from None
+        raise FieldError(
+            "far too large a number", value="thousands of digits", remedy="look at the figure"
+        ) from None
 
 
 def _few(parts: Any) -> Any:

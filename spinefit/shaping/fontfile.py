@@ -274,9 +274,7 @@ def _kept_open(
     """The font, opened once until the file changes."""
     if path.is_dir():
         raise FontBrokenError("a folder is no font", remedy="give a TTF or OTF file")
-    if size > _LARGEST_FILE:
-        raise FontBrokenError("the file is too large for a font", remedy="give a TTF or OTF file")
-    data = raw = path.read_bytes()
+    data = raw = _bytes_of(path, size)
     if packed_as(raw):
         from spinefit.shaping.packed import unpacked
 
@@ -300,6 +298,17 @@ def _kept_open(
         damaged = damaged_tables(data, number - 1)
         font.damaged = ((font.name, " and ".join(damaged)),) if damaged else ()
     return font
+
+
+def _bytes_of(path: Path, size: int) -> bytes:
+    """What stands in a font file; a pipe or a device has no size, and may have no end."""
+    raw = b""
+    if size <= _LARGEST_FILE:
+        with path.open("rb") as file:
+            raw = file.read(_LARGEST_FILE + 1)
+    if size > _LARGEST_FILE or len(raw) > _LARGEST_FILE:
+        raise FontBrokenError("the file is too large for a font", remedy="give a TTF or OTF file")
+    return raw
 
 
 def _assumed(data: bytes, face: str | None, font: OpenFont) -> tuple[str, ...]:

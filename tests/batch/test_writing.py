@@ -322,6 +322,12 @@ class TestInABrowser:
         for text in (whole, whole[: whole.index("</tbody>")]):
             assert "4 of 4 rows" in self.shown(tmp_path, text).text
 
+    def test_the_policy_lets_its_style_in(self, tmp_path) -> None:
+        """Its rules are there to be read, which those of a style that is kept out are not."""
+        act = "document.querySelector('td:nth-child(3)').textContent ="
+        act += "[...document.styleSheets].map((sheet) => sheet.cssRules.length > 5).join();"
+        assert self.after(tmp_path, act)[0] == "true"
+
     def test_the_policy_stops_any_other_script(self, tmp_path) -> None:
         strange = "<script>document.title = 'strange'</script></body>"
         text = page(*self.books()).replace("</body>", strange)
@@ -364,10 +370,16 @@ class TestInABrowser:
         return browsed(file, "--dump-dom")
 
     def after(self, folder: Path, act: str) -> list[str]:
-        """Titles as they stand once a reader has done something."""
-        text = re.sub("<meta http-equiv[^>]*>", "", page(*self.books()))
-        doing = f"<script>addEventListener('load', () => {{{act}}})</script></body>"
-        found = self.shown(folder, text.replace("</body>", doing))
+        """Titles as they stand once a reader has done something, the policy in force.
+
+        The reader's own doing is let in by its digest; the page's still has only its own.
+        """
+        code = f"addEventListener('load', () => {{{act}}})"
+        digest = base64.b64encode(hashlib.sha256(code.encode()).digest()).decode()
+        text = page(*self.books())
+        assert text.count("script-src &#39;sha256-") + text.count("script-src 'sha256-") == 1
+        text = re.sub("script-src (?=&#39;|')", f"script-src 'sha256-{digest}' ", text)
+        found = self.shown(folder, text.replace("</body>", f"<script>{code}</script></body>"))
         return [row[2] for row in found.rows[1:]]
 
 

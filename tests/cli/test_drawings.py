@@ -110,14 +110,17 @@ def test_bad_input_writes_nothing(tmp_path: Path) -> None:
     assert result.exit_code == 2 and not list(tmp_path.iterdir())
 
 
-def test_all_files_are_written_or_none(tmp_path: Path) -> None:
-    """A folder where the second should stand leaves the first as it was."""
+@pytest.mark.parametrize(
+    ("second", "said"), [("b", "a folder stands there"), ("b/c/d", "cannot be written")]
+)
+def test_all_files_are_written_or_none(tmp_path: Path, second: str, said: str) -> None:
+    """A folder where the second should stand, or none to stand in, leaves the first as it was."""
     (tmp_path / "b").mkdir()
     files = [
         Finished(str(tmp_path / "a"), "text", "--x"),
-        Finished(str(tmp_path / "b"), b"", "--x"),
+        Finished(str(tmp_path / second), b"", "--x"),
     ]
-    with pytest.raises(OutputError, match="cannot be written"):
+    with pytest.raises(OutputError, match=said):
         write_all(files, force=True)
     assert [path.name for path in tmp_path.iterdir()] == ["b"]
 

@@ -152,7 +152,7 @@ def test_truncated_files_are_refused_by_name(kind, tmp_path):
     with pytest.raises(FontBrokenError) as fault:
         open_font(str(path))
     assert fault.value.where == "--font"
-    assert str(path) in str(fault.value) or path.name in str(fault.value)
+    assert fault.value.value == str(path)  # the line itself cuts a long one
     assert fault.value.remedy
 
 

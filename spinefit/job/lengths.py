@@ -28,6 +28,7 @@ __all__ = [
 ]
 
 _LONGEST_MM = 10_000.0  # ten metres: past any book, shelf or reading distance
+_DECIMALS_MM = 9  # far below what anyone can set, and above the rounding of a product
 _LONGEST_TEXT = 60  # past any figure with its unit
 _SPELT_UNITS = {"inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in"}
 _SPELT_POINTS = {"dd": "didot", "didot pt": "didot", "pica pt": "pica"}
@@ -244,7 +245,8 @@ def _length(figure: _Figure, unit: str) -> Length:
         raise UnitError(
             "longer than 10 m", value=figure.typed, remedy="look at the figure and its unit"
         )
-    return Length(value_mm, figure.typed)
+    # So that a length is the same number whatever unit it was typed in.
+    return Length(round(value_mm, _DECIMALS_MM), figure.typed)
 
 
 def _unit(said: str, text: str, noun: str) -> str | None:

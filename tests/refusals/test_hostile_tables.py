@@ -126,14 +126,17 @@ def test_a_line_of_json_that_cannot_be_read(tmp_path: Path, line: bytes, said: s
     ("raw", "said"),
     [
         (b"title,panel,panel\nTides,20x30,20x30\n", "a column twice"),
-        (b"title,panel\nTides,20x30,9\n", "more cells than columns"),
-        (b"title,panel\n" + "Île,20x30\n".encode("latin-1"), "titles.csv:2: not UTF-8"),
+        (b"title,panel\nTides,20x30,9\n", "3 cells where the heading has 2"),
+        (
+            b"title,panel\n" + "Île,20x30\n".encode("latin-1"),
+            "titles.csv:2: column 'title': bytes that are no UTF-8",
+        ),
         (b"title,panel\nTi\0des,20x30\n", "titles.csv:2"),
         (b'title,panel\n"' + b"x" * 200_000 + b'",20x30\n', "titles.csv"),
-        (b"title,panel\n" + b"x" * 2_000_000, "too large for a table of titles"),
+        (b"title,panel\n" + b"x" * 2_000_000, "more than 1048576 characters in one row"),
         (b"title," + b",".join(b"c%d" % n for n in range(100_000)), "titles.csv:1"),
         (b'title,panel\n"Tides,20x30\n', "titles.csv:2"),
-        (b"title,panel\n" + b"Tides,20x30\n" * 600, "600 titles"),
+        (b"title,panel\n" + b"Tides,20x30\n" * 600, "more than 500 titles"),
         (bytes(5000), "titles.csv"),
     ],
 )

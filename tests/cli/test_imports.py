@@ -94,8 +94,8 @@ USED = {
     "remedy sizes strength verdict",
     "layout": "candidates divisions group placing search shapes splits standing title_rules tries",
     "report": "answers build measurements model page phrasing sentences terminal",
-    "shaping": "cases font_setter fontfile harfbuzz ink itemise outline run segments setter "
-    "sfnt title",
+    "shaping": "cases font_setter fontfile harfbuzz ink itemise oddities outline run segments "
+    "setter sfnt title",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}

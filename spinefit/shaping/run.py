@@ -16,6 +16,9 @@ from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["Piece", "ShapedRun"]
 
+_OUTLINES = "give a font with outlines for its letters"
+_FILLERS = "\u115f\u1160\u3164\uffa0"  # of Hangul: letters to Unicode, and without ink
+
 
 class Piece(NamedTuple):
     """A stretch of the title that no line break parts.
@@ -57,8 +60,9 @@ class ShapedRun:
                 f"{shaper.font.name} draws no ink for this title",
                 value=text,
                 where="--font",
-                remedy="give a font with outlines for its letters",
+                remedy=_OUTLINES,
             )
+        self._refuse_blanks()
         self.ink: Box = ink
         clusters = [glyph.cluster for glyph in self._glyphs]
         rising = all(a <= b for a, b in itertools.pairwise(clusters))
@@ -66,6 +70,21 @@ class ShapedRun:
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)
+
+    def _refuse_blanks(self) -> None:
+        """Refuse a font that leaves a letter or figure out, as where its parts go in a circle."""
+        glyphs = self._glyphs
+        blank = {glyph.cluster for glyph in glyphs}
+        blank -= {glyph.cluster for glyph in glyphs if self._shaper.ink([glyph]) is not None}
+        for at in sorted(blank):
+            letter = self.text[at]
+            if letter.isalnum() and letter not in _FILLERS:
+                raise FontError(
+                    f"{self._shaper.font.name} draws no ink for a letter",
+                    value=letter,
+                    where="--font",
+                    remedy=_OUTLINES,
+                )
 
     def _prepare(self, clusters: list[int]) -> None:
         """Where the pen stands at each character, and the ink of each piece in place."""

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from spinefit.geometry import contact
 from spinefit.geometry.contact import edges_of, first_contact, free_distance, support_limit
 
 DIAMOND = ((2.0, 0.0), (0.0, 2.0), (-2.0, 0.0), (0.0, -2.0))
@@ -56,3 +57,22 @@ def test_support_in_a_triangle_by_hand():
     assert met.size_mm == pytest.approx(min(sizes))
     assert free_distance(triangle, (0.0, 0.0)) == pytest.approx(min(6.0, 14 / slant))
     assert free_distance(triangle, (0.0, -8.0)) == pytest.approx(-2.0)
+
+
+def test_only_ink_that_can_meet_a_border_is_held_against_it(monkeypatch):
+    """Of 20,000 edges of ink round a circle a few are near enough to an area kept free."""
+    many = [2 * math.pi * at / 20_000 for at in range(20_000)]
+    ink = edges_of([tuple((math.cos(at), math.sin(at)) for at in many)])
+    held = []
+    real = contact._edges_on_corners
+    monkeypatch.setattr(
+        contact,
+        "_edges_on_corners",
+        lambda edges, corners, mm: held.append(len(edges.length)) or real(edges, corners, mm),
+    )
+    area = ((10.0, -1.0), (12.0, -1.0), (12.0, 1.0), (10.0, 1.0))
+    met = first_contact(ink, [area], (0.0, 0.0), 0.5)
+    assert met.size_mm == pytest.approx(9.5, rel=1e-6)
+    assert 0 < sum(held) < 2000
+    assert first_contact(ink, [area], (0.0, 0.0), 0.5, at_most_mm=9.6) == met
+    assert first_contact(ink, [area], (0.0, 0.0), 0.5, at_most_mm=9.0).size_mm == math.inf

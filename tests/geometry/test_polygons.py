@@ -300,3 +300,30 @@ def test_ink_in_parts_reaches_as_far_as_united_ink():
 def test_no_ink_has_no_hull():
     assert polygons.ink_hull([((), 0.0, 0.0)]) == ()
     assert polygons.ring_line(()).is_empty
+
+
+def test_the_nearest_open_place_lies_up_or_down():
+    """A waist in the middle of a panel; a place far enough inside, up before down."""
+    waisted = shapely.Polygon(
+        [
+            (-5, -20),
+            (5, -20),
+            (5, -2),
+            (1, 0),
+            (5, 2),
+            (5, 20),
+            (-5, 20),
+            (-5, 2),
+            (-1, 0),
+            (-5, -2),
+        ]
+    )
+    nearest = polygons.nearest_open_place
+    assert nearest(waisted, (0.0, 10.0), open_mm=4.9) == (0.0, 10.0)
+    x, y = nearest(waisted, (0.0, -1.0), open_mm=4.5)
+    assert (x, y % 1) == (0.0, 0.0)
+    assert y < -1
+    up, down = nearest(waisted, (0.0, 1.0), open_mm=4.5)[1], y
+    assert up == -down
+    assert nearest(waisted, (0.0, 0.0), open_mm=4.5)[1] == up
+    assert nearest(waisted, (0.0, 0.0), open_mm=5.1) is None

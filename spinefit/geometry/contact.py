@@ -25,7 +25,6 @@ __all__ = ["Contact", "Edges", "edges_of", "first_contact", "free_distance", "su
 _Array = npt.NDArray[np.float64]
 
 _BLOCK = 1024  # ink corners worked at a time, so that tables stay within some megabytes
-_DIRECTIONS = 32  # in which the farthest ink corners give a first bound on the size
 _AS_SOON = 1 + 1e-9  # contacts this near in size are one: an edge is named before a corner
 
 
@@ -189,10 +188,10 @@ def _edges_on_corners(ink: Edges, panel_corners: _Array, distance_mm: float) -> 
 
 
 def _bound(corners: _Array, panel: Edges, distance_mm: float) -> float:
-    """A size not below that of the first contact: that of the farthest corners alone."""
-    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS)
-    directions = np.stack([np.cos(angles), np.sin(angles)], axis=1)
-    farthest = corners[np.unique(np.argmax(directions @ corners.T, axis=1))]
+    """A size not below that of the first contact: that of the corners farthest in 8 directions."""
+    x, y = np.ascontiguousarray(corners.T)
+    ends = [int(end(along)) for along in (x, y, x + y, x - y) for end in (np.argmin, np.argmax)]
+    farthest = corners[np.unique(ends)]
     return min(
         float(np.min(_corners_on_edges(farthest, panel, distance_mm))),
         _corners_on_corners(farthest, panel.start, distance_mm),

@@ -19,7 +19,7 @@ from spinefit.geometry import (
     turn_box,
     usable_panel,
 )
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.shapes import Corners
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
@@ -181,7 +181,7 @@ def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
     return largest_pt(lambda size_pt: limit_pt(at_size(size_pt)), layout.title.optical or (0, 0))
 
 
-def _rings(layout: Layout) -> tuple[Ring, ...]:
+def _rings(layout: Layout) -> tuple[Corners, ...]:
     from spinefit.geometry.polygons import ink_polygon, ink_rings
 
     pillar = layout.candidate.orientation is Orientation.PILLAR

@@ -16,16 +16,15 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.shapes import Corners, Ring
 from spinefit.geometry.tolerances import ON_SIDE_MM
 from spinefit.shaping.outline import Box, Point
 
-__all__ = ["Contact", "first_contact", "free_distance", "support_limit"]
+__all__ = ["Contact", "Edges", "edges_of", "first_contact", "free_distance", "support_limit"]
 
 _Array = npt.NDArray[np.float64]
 
 _BLOCK = 1024  # ink corners worked at a time, so that tables stay within some megabytes
-_DIRECTIONS = 32  # in which the farthest ink corners give a first bound on the size
 _AS_SOON = 1 + 1e-9  # contacts this near in size are one: an edge is named before a corner
 
 
@@ -41,25 +40,34 @@ class Contact(NamedTuple):
     edge: tuple[Point, Point] | None
 
 
-class _Edges(NamedTuple):
-    """Segments with their unit directions and left normals; arrays of shape (n, 2) or (n,)."""
+class Edges(NamedTuple):
+    """Segments with their unit directions and left normals; arrays of shape (n, 2) or (n,).
+
+    Attributes:
+        start: where each begins.
+        end: where it ends.
+        along: its unit direction.
+        normal: the unit direction to its left.
+        length: its length, above 0.
+        offset: how far it lies from the origin to its left, ``normal . start``.
+    """
 
     start: _Array
     end: _Array
     along: _Array
     normal: _Array
     length: _Array
-    offset: _Array  # normal . start
+    offset: _Array
 
 
 def free_distance(outline_mm: Ring, point_mm: Point) -> float:
     """How far inside a convex anticlockwise outline a point lies; negative outside, in mm."""
-    edges = _edges([outline_mm], (0.0, 0.0))
+    edges = edges_of([outline_mm])
     return float(np.min(edges.normal @ np.asarray(point_mm) - edges.offset))
 
 
 def support_limit(
-    rings: Sequence[Ring],
+    rings: Sequence[Corners],
     ink: Box,
     outline_mm: Ring,
     centre_mm: Point,
@@ -79,7 +87,7 @@ def support_limit(
     Returns:
         The contact, with the edge met.
     """
-    edges = _edges([outline_mm], (0.0, 0.0))
+    edges = edges_of([outline_mm])
     outward = -edges.normal
     points = np.concatenate([np.asarray(ring, dtype=np.float64) for ring in rings])
     left, bottom, right, top = ink
@@ -95,25 +103,32 @@ def support_limit(
 
 
 def first_contact(
-    rings: Sequence[Ring], borders: Sequence[Ring], centre_mm: Point, distance_mm: float
+    ink: Edges,
+    borders: Sequence[Ring],
+    centre_mm: Point,
+    distance_mm: float,
+    *,
+    at_most_mm: float = math.inf,
 ) -> Contact:
     """The least size at which ink is within ``distance_mm`` of a border of the panel.
 
     Args:
-        rings: ink in em about the placing point; only outer rings can make first contact.
+        ink: its edges in em about the placing point; only outer rings can make first contact.
         borders: outlines and areas kept free, in mm; none is met at no size.
         centre_mm: place of the placing point, farther than the distance from every border.
         distance_mm: 0 or more.
+        at_most_mm: contacts at sizes above this do not matter and need not be found.
 
     Returns:
         The contact; its size is infinite where none comes.
     """
     if not borders:
         return Contact(math.inf, None)
-    panel = _edges(borders, centre_mm)
-    ink = _edges(rings, (0.0, 0.0))
+    panel = edges_of(borders, centre_mm)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        bound = _bound(ink.start, panel, distance_mm)
+        bound = at_most_mm
+        if not math.isfinite(bound):
+            bound = _bound(ink.start, panel, distance_mm)
         ink, panel = _within_reach(ink, panel, distance_mm, bound)
         on_edge = np.full(len(panel.length), np.inf)
         on_corner = np.inf
@@ -134,7 +149,7 @@ def first_contact(
     return Contact(size_mm, met)
 
 
-def _corners_on_edges(corners: _Array, panel: _Edges, distance_mm: float) -> _Array:
+def _corners_on_edges(corners: _Array, panel: Edges, distance_mm: float) -> _Array:
     """For each panel edge, the least size at which an ink corner is beside it at the distance."""
     approach = corners @ panel.normal.T
     advance = corners @ panel.along.T
@@ -158,7 +173,7 @@ def _corners_on_corners(corners: _Array, panel_corners: _Array, distance_mm: flo
     return float(np.min(_only(sizes, (under_root >= 0) & (dot > 0))))
 
 
-def _edges_on_corners(ink: _Edges, panel_corners: _Array, distance_mm: float) -> float:
+def _edges_on_corners(ink: Edges, panel_corners: _Array, distance_mm: float) -> float:
     """Least size at which an ink edge is beside a panel corner at the distance."""
     height = ink.normal @ panel_corners.T
     place = ink.along @ panel_corners.T
@@ -172,11 +187,11 @@ def _edges_on_corners(ink: _Edges, panel_corners: _Array, distance_mm: float) ->
     return best
 
 
-def _bound(corners: _Array, panel: _Edges, distance_mm: float) -> float:
-    """A size not below that of the first contact: that of the farthest corners alone."""
-    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS)
-    directions = np.stack([np.cos(angles), np.sin(angles)])
-    farthest = corners[np.unique(np.argmax(corners @ directions, axis=0))]
+def _bound(corners: _Array, panel: Edges, distance_mm: float) -> float:
+    """A size not below that of the first contact: that of the corners farthest in 8 directions."""
+    x, y = np.ascontiguousarray(corners.T)
+    ends = [int(end(along)) for along in (x, y, x + y, x - y) for end in (np.argmin, np.argmax)]
+    farthest = corners[np.unique(ends)]
     return min(
         float(np.min(_corners_on_edges(farthest, panel, distance_mm))),
         _corners_on_corners(farthest, panel.start, distance_mm),
@@ -184,25 +199,40 @@ def _bound(corners: _Array, panel: _Edges, distance_mm: float) -> float:
 
 
 def _within_reach(
-    ink: _Edges, panel: _Edges, distance_mm: float, bound: float
-) -> tuple[_Edges, _Edges]:
+    ink: Edges, panel: Edges, distance_mm: float, bound: float
+) -> tuple[Edges, Edges]:
     """Only the segments that can meet at a size up to the bound; all where there is none.
 
-    A panel corner within reach is the start of an edge that is within reach for that reason.
+    All of a panel edge lies beyond its point nearest to the placing point, seen from there. Ink
+    that does not reach so far in that direction does not meet it. A panel corner within reach is
+    the start of an edge that is within reach for that reason.
     """
     if not math.isfinite(bound):
         return ink, panel
-    bound *= _AS_SOON
-    reach = np.maximum(np.hypot(*ink.start.T), np.hypot(*ink.end.T))
     foot = np.clip(-np.einsum("ij,ij->i", panel.start, panel.along), 0.0, panel.length)
-    away = np.hypot(*(panel.start + foot[:, None] * panel.along).T)
-    margin = distance_mm + ON_SIDE_MM
-    near = away - margin <= bound * np.max(reach)
-    far = bound * reach >= np.min(away) - margin
+    nearest = panel.start + foot[:, None] * panel.along
+    away = np.hypot(*nearest.T)
+    needed = (away - distance_mm - ON_SIDE_MM) / (bound * _AS_SOON)
+    toward = nearest.T / away
+    near = needed <= np.max(np.hypot(*ink.start.T))
+    far = np.zeros(len(ink.length), dtype=np.bool_)
+    met = np.zeros(int(np.count_nonzero(near)), dtype=np.bool_)
+    for begin in range(0, len(far), _BLOCK):
+        block = slice(begin, begin + _BLOCK)
+        reach = np.maximum(ink.start[block] @ toward[:, near], ink.end[block] @ toward[:, near])
+        reaches = reach >= needed[near]
+        far[block], met = np.any(reaches, axis=1), met | np.any(reaches, axis=0)
+    near[near] = met
     return _chosen(ink, far), _chosen(panel, near)
 
 
-def _edges(rings: Sequence[Ring], origin: Point) -> _Edges:
+def edges_of(rings: Sequence[Corners], origin: Point = (0.0, 0.0)) -> Edges:
+    """The edges of closed rings, without those that have no length.
+
+    Args:
+        rings: in any unit.
+        origin: what becomes the origin, in that unit.
+    """
     starts = [np.asarray(ring, dtype=np.float64) for ring in rings]
     start = np.concatenate(starts) - np.asarray(origin)
     end = np.concatenate([np.roll(ring, -1, axis=0) for ring in starts]) - np.asarray(origin)
@@ -213,11 +243,11 @@ def _edges(rings: Sequence[Ring], origin: Point) -> _Edges:
     along = step / length[:, None]
     normal = np.stack([-along[:, 1], along[:, 0]], axis=1)
     offset = np.einsum("ij,ij->i", normal, start)
-    return _Edges(start, end, along, normal, length, offset)
+    return Edges(start, end, along, normal, length, offset)
 
 
-def _chosen(edges: _Edges, which: npt.NDArray[np.bool_] | slice) -> _Edges:
-    return _Edges(
+def _chosen(edges: Edges, which: npt.NDArray[np.bool_] | slice) -> Edges:
+    return Edges(
         edges.start[which],
         edges.end[which],
         edges.along[which],
@@ -227,7 +257,7 @@ def _chosen(edges: _Edges, which: npt.NDArray[np.bool_] | slice) -> _Edges:
     )
 
 
-def _blocks(edges: _Edges) -> Iterator[_Edges]:
+def _blocks(edges: Edges) -> Iterator[Edges]:
     for begin in range(0, len(edges.length), _BLOCK):
         yield _chosen(edges, slice(begin, begin + _BLOCK))
 

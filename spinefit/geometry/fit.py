@@ -11,11 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import FieldError
-from spinefit.geometry.shapes import Ring, bounds_of, is_convex
+from spinefit.geometry.shapes import Corners, Ring, bounds_of, is_convex
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.outline import Box, Point
@@ -34,7 +34,7 @@ __all__ = [
     "rectangle_limits",
 ]
 
-OutlinePoints = Callable[[], Sequence[Ring]]
+OutlinePoints = Callable[[], Sequence[Corners]]
 """Gives the flattened rings of the ink, in em, in the frame of its box; called if needed."""
 
 _MIDDLE: Point = (0.0, 0.0)
@@ -154,7 +154,7 @@ def largest_in_rectangle(
 def largest_in_convex(
     panel: UsablePanel,
     ink: Box,
-    rings: Sequence[Ring],
+    rings: Sequence[Corners],
     *,
     clearance_mm: float,
     wanted_mm: Point | None = None,
@@ -189,7 +189,7 @@ def largest_in_convex(
 def largest_in_polygon(
     panel: UsablePanel,
     ink: Box,
-    rings: Sequence[Ring],
+    rings: Sequence[Corners],
     *,
     clearance_mm: float,
     wanted_mm: Point | None = None,
@@ -214,19 +214,22 @@ def largest_in_polygon(
     if not _is_free(free_mm, clearance_mm):
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
     around, borders = _met_by_planes(panel, ink, rings, centre_mm, clearance_mm)
-    rough = contact.first_contact(rings, borders, centre_mm, clearance_mm)
+    edges = contact.edges_of(rings)
+    rough = contact.first_contact(edges, borders, centre_mm, clearance_mm)
     # The true ink is within the flattening error, times the size, of the rings. Contact at a
     # distance greater by that error comes first, at a smaller size, where the error is less.
     safe_mm = clearance_mm + FLATTENING_ERROR_EM * min(around.size_mm, rough.size_mm)
     if free_mm <= safe_mm:
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
-    met = contact.first_contact(rings, borders, centre_mm, safe_mm)
+    met = contact.first_contact(
+        edges, borders, centre_mm, safe_mm, at_most_mm=min(around.size_mm, rough.size_mm)
+    )
     first = min(around, met, key=lambda each: each.size_mm)
     return Limit(first.size_mm, _limited_by(panel, first.edge), centre_mm)
 
 
 def _met_by_planes(
-    panel: UsablePanel, ink: Box, rings: Sequence[Ring], centre_mm: Point, clearance_mm: float
+    panel: UsablePanel, ink: Box, rings: Sequence[Corners], centre_mm: Point, clearance_mm: float
 ) -> tuple[Contact, tuple[Ring, ...]]:
     """Contact with a convex outline by its half planes, and the borders still to be looked at.
 
@@ -252,6 +255,7 @@ def _is_free(free_mm: float, clearance_mm: float) -> bool:
     return free_mm > clearance_mm + ON_SIDE_MM
 
 
+@lru_cache(maxsize=16)  # most layouts of a title, and of the trials of remedies, stand in one panel
 def _standing(
     panel: UsablePanel, wanted_mm: Point | None, clearance_mm: float
 ) -> tuple[Point, float]:

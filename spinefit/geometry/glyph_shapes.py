@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
+import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import LinearRing, LineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -32,10 +34,9 @@ def glyph_polygon(outline: Outline) -> BaseGeometry:
 
 
 @lru_cache(maxsize=1024)
-def glyph_hull(outline: Outline) -> Ring:
-    """Corners of the convex hull of a glyph's ink, in em; none for a space."""
-    hull = glyph_polygon(outline).convex_hull
-    return open_ring(hull.exterior) if isinstance(hull, Polygon) and not hull.is_empty else ()
+def glyph_hull(outline: Outline) -> npt.NDArray[np.float64]:
+    """Corners of the convex hull of a glyph's ink, in em, shape (n, 2); none for a space."""
+    return shapely.get_coordinates(glyph_polygon(outline).convex_hull)
 
 
 def _are_apart(rings: Sequence[Ring]) -> bool:

@@ -14,15 +14,24 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
+import numpy as np
 import shapely
-from shapely import LinearRing, MultiLineString, MultiPolygon, Point, Polygon
+from shapely import (
+    GeometryCollection,
+    LinearRing,
+    LineString,
+    MultiLineString,
+    MultiPolygon,
+    Point,
+    Polygon,
+)
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from spinefit.errors import VerificationError
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.glyph_shapes import glyph_hull, glyph_polygon, open_ring, polygons_of
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.shapes import Corners, Ring
 from spinefit.geometry.tolerances import (
     CONTOUR_STEP_EM,
     DISTANCE_SLACK_MM,
@@ -43,7 +52,8 @@ __all__ = [
     "free_distance",
     "freest_point",
     "ink_contours",
-    "ink_hulls",
+    "ink_hull",
+    "ink_parts",
     "ink_polygon",
     "ink_rings",
     "inset_ring",
@@ -51,7 +61,7 @@ __all__ = [
     "merged_rings",
     "nearest_open_place",
     "panel_polygon",
-    "ring_lines",
+    "ring_line",
     "verify_fit",
 ]
 
@@ -96,13 +106,19 @@ def ink_polygon(
     Returns:
         A polygon or multipolygon in em, y up; empty where there is no ink.
     """
+    parts = _glyphs(placed, placing_point_em, turn)
+    return shapely.union_all(parts) if parts else Polygon()
+
+
+def _glyphs(placed: Iterable[Placed], placing_point_em: Place, turn: Turn) -> list[BaseGeometry]:
+    """The ink of each glyph where it stands."""
     parts = []
     for outline, x_em, y_em in placed:
         part = glyph_polygon(outline)
         if not part.is_empty:
             shift = (x_em - placing_point_em[0], y_em - placing_point_em[1])
             parts.append(_moved(part, shift, turn))
-    return shapely.union_all(parts) if parts else Polygon()
+    return parts
 
 
 def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeometry:
@@ -128,31 +144,55 @@ def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeo
     return MultiLineString(lines)
 
 
-def ink_rings(ink: BaseGeometry) -> tuple[Ring, ...]:
-    """The outer rings of ink; those inside a counter can never meet a panel's edge first."""
-    return tuple(open_ring(part.exterior) for part in polygons_of(ink))
+def ink_parts(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeometry:
+    """The ink of a group, each glyph by itself, so that parts may overlap.
+
+    As good as `ink_polygon` for what is near and what is reached, and far sooner made.
+
+    Args:
+        placed: outlines and where their origins stand, in em.
+        turn: how the lines are turned as they will stand in the panel.
+
+    Returns:
+        A collection of polygons in em, y up; empty where there is no ink.
+    """
+    return GeometryCollection(_glyphs(placed, (0.0, 0.0), turn))
 
 
-def ink_hulls(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> tuple[Ring, ...]:
-    """The convex hull of each glyph of a group, in em.
+def ink_rings(ink: BaseGeometry) -> tuple[Corners, ...]:
+    """The outer rings of ink; those inside a counter can never meet a panel's edge first.
 
-    All that counts in a convex panel: it holds the ink exactly where it holds the hulls, and no
-    part of the ink is nearer to its sides than the corners of a hull are.
+    Nor can what lies inside another part of the ink, so that parts may overlap.
+    """
+    parts = shapely.get_parts(shapely.get_parts(ink))
+    outer = shapely.get_exterior_ring(parts)
+    corners, of_ring = shapely.get_coordinates(outer, return_index=True)
+    ends = np.flatnonzero(np.diff(of_ring)) + 1
+    return tuple(ring[:-1] for ring in np.split(corners, ends) if len(ring))
+
+
+def ink_hull(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> Ring:
+    """The convex hull of a group, in em; without corners where there is no ink.
+
+    All that counts in a convex panel: it holds the ink exactly where it holds the hull, and no
+    part of the ink is nearer to its sides than the corners of the hull are.
 
     Args:
         placed: outlines and where their origins stand, in em.
         turn: how the lines are turned as they will stand in the panel.
     """
-    return tuple(
-        tuple(turn_point((x + x_em, y + y_em), turn) for x, y in hull)
-        for outline, x_em, y_em in placed
-        if (hull := glyph_hull(outline))
-    )
+    hulls = [np.add(glyph_hull(outline), (x_em, y_em)) for outline, x_em, y_em in placed]
+    if sum(map(len, hulls)) < 3:
+        return ()
+    hull: BaseGeometry = LineString(np.concatenate(hulls)).convex_hull
+    if not isinstance(hull, Polygon) or hull.is_empty:
+        return ()
+    return tuple(turn_point(corner, turn) for corner in open_ring(hull.exterior))
 
 
-def ring_lines(rings: Iterable[Ring]) -> BaseGeometry:
-    """Rings as closed lines, which may cross."""
-    return MultiLineString([(*ring, ring[0]) for ring in rings])
+def ring_line(ring: Ring) -> BaseGeometry:
+    """A ring as a closed line."""
+    return LineString([*ring, ring[0]]) if ring else LineString()
 
 
 def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tuple[Ring, ...]:
@@ -233,11 +273,14 @@ def nearest_open_place(panel: BaseGeometry, wanted_mm: Place, *, open_mm: float)
         return None
     x_mm, y_mm = wanted_mm
     _left, bottom, _right, top = panel.bounds
-    for step in range(math.ceil(top - bottom) + 1):
-        for place in ((x_mm, y_mm + step), (x_mm, y_mm - step)):
-            if free_distance(panel, place) >= open_mm:
-                return place
-    return None
+    steps = np.repeat(np.arange(math.ceil(top - bottom) + 1.0), 2)
+    steps[1::2] *= -1  # up before down
+    places = np.stack([np.full(len(steps), x_mm), y_mm + steps], axis=1)
+    points = np.asarray(shapely.points(places))
+    far = shapely.distance(panel.boundary, points) >= max(open_mm, 0.0)
+    (open_at,) = np.nonzero(far)
+    inside = open_at[shapely.covers(panel, points[open_at])]
+    return (x_mm, y_mm + float(steps[inside[0]])) if len(inside) else None
 
 
 def distance_to_shape(
@@ -246,7 +289,7 @@ def distance_to_shape(
     """How near the ink comes to what makes a panel no plain rectangle, in mm.
 
     Args:
-        ink: from `ink_polygon`; in a convex outline `ring_lines` of `ink_hulls` serve.
+        ink: from `ink_parts`; in a convex outline `ring_line` of `ink_hull` serves.
         panel: a panel with an outline or areas kept free.
         centre_mm: where the placing point stands.
         size_mm: the em in mm.
@@ -260,9 +303,10 @@ def distance_to_shape(
         return -math.inf
     if inner.is_empty:
         return math.inf
-    placed = _scaled(ink, size_mm, centre_mm)
-    distance_mm = float(placed.distance(inner))
-    return distance_mm if shape.covers(placed) or distance_mm > 0 else -ON_SIDE_MM
+    parts = shapely.get_parts(_scaled(ink, size_mm, centre_mm))
+    distance_mm = float(np.min(shapely.distance(parts, inner)))
+    covered = distance_mm > 0 or bool(np.all(shapely.covers(shape, parts)))
+    return distance_mm if covered else -ON_SIDE_MM
 
 
 @lru_cache(maxsize=16)

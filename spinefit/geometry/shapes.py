@@ -10,6 +10,8 @@ axis (or corner radius) x (1 - cos(pi/256)) = 7.6e-5 of it. Leaves fitting to `f
 from __future__ import annotations
 
 import math
+from functools import lru_cache
+from typing import TYPE_CHECKING, TypeAlias
 
 from spinefit.errors import FieldError
 from spinefit.geometry.tolerances import NOTHING_MM, ON_SIDE_MM, ROUND_CORNER_STEPS
@@ -17,10 +19,25 @@ from spinefit.job.model import KeepFree, Shape
 from spinefit.shaping.outline import Point
 from spinefit.vocabulary import PanelForm
 
-__all__ = ["Ring", "bounds_of", "is_convex", "kept_free", "outline_of", "signed_area"]
+if TYPE_CHECKING:
+    import numpy as np  # loaded only where used
+    import numpy.typing as npt
+
+__all__ = [
+    "Corners",
+    "Ring",
+    "bounds_of",
+    "is_convex",
+    "kept_free",
+    "outline_of",
+    "signed_area",
+]
 
 Ring = tuple[Point, ...]
 """Corners of a closed polygon, the first not repeated."""
+
+Corners: TypeAlias = "Ring | npt.NDArray[np.float64]"
+"""A ring, or its corners in an array of shape (n, 2), as ink has thousands."""
 
 
 def outline_of(shape: Shape, *, width_mm: float, height_mm: float) -> Ring | None:
@@ -95,6 +112,7 @@ def signed_area(ring: Ring) -> float:
     return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs) / 2
 
 
+@lru_cache(maxsize=16)  # asked of one panel again and again
 def is_convex(ring: Ring) -> bool:
     """Whether an anticlockwise simple ring turns left, or goes straight on, at every corner."""
     count = len(ring)

@@ -11,7 +11,7 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import Limit, UsablePanel, largest, rectangle_limits, turn_box
-from spinefit.geometry.shapes import Ring, is_convex
+from spinefit.geometry.shapes import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
 from spinefit.layout.group import Group, vertical_reach
@@ -187,16 +187,19 @@ class Standing:
             return placed_outlines(self._title, group, pillar=pillar)
 
         @cache
-        def rings() -> tuple[Ring, ...]:
+        def hull() -> Ring:
+            return polygons.ink_hull(placed(), turn=turn)
+
+        def rings() -> tuple[Corners, ...]:
             if convex:
-                return polygons.ink_hulls(placed(), turn=turn)
+                return (hull(),)
             return polygons.ink_rings(ink())
 
         @cache
         def ink() -> Ink:
             if convex:
-                return polygons.ring_lines(rings())
-            return polygons.ink_polygon(placed(), turn=turn)
+                return polygons.ring_line(hull())
+            return polygons.ink_parts(placed(), turn=turn)
 
         limit = self._limit(box, rings)
 
@@ -207,7 +210,7 @@ class Standing:
 
         return limit, nearest_mm
 
-    def _limit(self, box: Box, outlines: Callable[[], tuple[Ring, ...]]) -> Limit:
+    def _limit(self, box: Box, outlines: Callable[[], tuple[Corners, ...]]) -> Limit:
         return largest(
             self._panel,
             box,

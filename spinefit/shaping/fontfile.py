@@ -18,6 +18,7 @@ from spinefit import catalogue
 from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, nearest
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 from spinefit.shaping.ink import ink_box
+from spinefit.shaping.oddities import WHOLE_FILE, WIDEST_EM, refuse_intricate, refuse_wild
 from spinefit.shaping.outline import Box, Outline
 from spinefit.shaping.sfnt import damaged_tables, face_count, packed_as, vet
 
@@ -30,11 +31,6 @@ _LARGEST_FILE = 256 * 1024 * 1024
 # Letters whose tops are flat, in the three scripts whose capitals the trade speaks of.
 _FLAT_CAPITALS = "HIETΗΙΕТНИ"
 _FLAT_SMALL = "xzvuχνхин"
-# The widest letter at hand, U+FDFD in Amiri, reaches 11.5 times the size; the tallest ones, parts
-# of mathematical brackets, 3.6 times.
-WIDEST_EM = 15.0
-"""What no letter of a sound font reaches from its origin, in em."""
-_TALLEST_EM = 10.0
 _MOST_SIZES = 256  # optical sizes kept open at once
 _OPTICAL = "opsz"  # the axis that follows the size of the letters, in points
 
@@ -104,6 +100,10 @@ class OpenFont:
         """Begin anew with what depends on the place of the axes."""
         self._outlines: dict[int, Outline] = {}
         self._ink: dict[int, Box | None] = {}
+        space = self.shaper.nominal(" ")
+        if space and self.outline(space):
+            # Letterers leave spaces empty, and so does all that is measured here.
+            raise FontBrokenError(f"the space of {self.name} has ink", remedy=WHOLE_FILE)
         self.ascii_thinness_em: tuple[float, float] | None = None
         self.cap_height_em = self._top_of(_FLAT_CAPITALS)
         self.x_height_em = self._top_of(_FLAT_SMALL) or self.cap_height_em
@@ -133,7 +133,9 @@ class OpenFont:
         """The curves of a glyph in em."""
         found = self._outlines.get(gid)
         if found is None:
-            found = self._outlines[gid] = self.shaper.outline(gid)
+            found = self.shaper.outline(gid)
+            refuse_intricate(found, gid, self.name)
+            self._outlines[gid] = found
         return found
 
     def ink(self, gid: int) -> Box | None:
@@ -143,7 +145,7 @@ class OpenFont:
         except KeyError:
             found = self._ink[gid] = ink_box(self.outline(gid))
             if found is not None:
-                _refuse_wild(found, gid, self.name)
+                refuse_wild(found, gid, self.name)
             return found
 
     def _top_of(self, letters: str) -> float:
@@ -154,17 +156,6 @@ class OpenFont:
             if box:
                 return box[3]
         return 0.0
-
-
-def _refuse_wild(box: Box, gid: int, name: str) -> None:
-    """Refuse ink that no letter has: damaged outlines give it, and no lettering is so large."""
-    wide, high = max(-box[0], box[2]), max(-box[1], box[3])
-    # Written so that what is no number does not pass.
-    if not (wide <= WIDEST_EM and high <= _TALLEST_EM):
-        raise FontBrokenError(
-            f"glyph {gid} of {name} reaches {max(wide, high):.0f} times the size from its origin",
-            remedy="the outlines are damaged: give a whole TTF or OTF file",
-        )
 
 
 def _joined(family: str, style: str) -> str:

@@ -68,6 +68,10 @@ class Reach:
         self._rights = list(map(add, rights, origins))
         self._bottoms, self._tops = bottoms, tops
 
+    def blanks(self) -> list[int]:
+        """Places of the glyphs without ink."""
+        return [at for at, left in enumerate(self._lefts) if left == math.inf]
+
     def box(self, start: int, end: int) -> Box | None:
         """Extents of the ink of the glyphs from start to end; None for no ink."""
         if start >= end:

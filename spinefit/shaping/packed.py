@@ -26,6 +26,10 @@ _CHUNK = 1024 * 1024
 _KNOWN_TAG, _OTHER_TAG = 0x3F, 0x3F  # six bits name a table; all set, its tag follows
 _GLYF, _LOCA = 10, 11  # places in WOFF2's list of known tags
 _NO_TRANSFORM_OF_GLYPHS = 3
+_GLYPHS_HEAD = struct.Struct(">HHHHLLL")  # of a transformed glyf table, as far as its flags
+# fontTools draws the glyphs anew, point by point, and moves the rest of the table up after each.
+_MOST_POINTS = 2_000_000  # some 2 microseconds each
+_MOST_MOVED = 30_000_000_000  # glyphs times bytes
 
 
 class _Stream(NamedTuple):
@@ -91,7 +95,7 @@ def _streams_of_woff2(data: bytes) -> list[_Stream]:
         raise FontBrokenError("a collection packed as WOFF2 is not read", remedy=_REMEDY)
     if total > _MOST_UNPACKED:
         raise _too_large("WOFF2")
-    at, whole, stored = 48, 0, 0
+    at, whole, stored, glyphs_at, glyphs_length = 48, 0, 0, None, 0
     for _ in range(count):
         flags = data[at]
         at += 5 if flags & _KNOWN_TAG == _OTHER_TAG else 1
@@ -101,10 +105,30 @@ def _streams_of_woff2(data: bytes) -> list[_Stream]:
         glyphs = tag in (_GLYF, _LOCA)
         if version != (_NO_TRANSFORM_OF_GLYPHS if glyphs else 0):
             length, at = _base_128(data, at)
+            if tag == _GLYF:
+                glyphs_at, glyphs_length = stored, length
         stored += length
     if whole > _MOST_UNPACKED:
         raise _too_large("WOFF2")
+    if glyphs_at is not None and stored <= _MOST_UNPACKED:
+        _refuse_many_points(data[at : at + packed], glyphs_at, glyphs_length)
     return [_Stream(at, packed, stored)]
+
+
+def _refuse_many_points(packed: bytes, start: int, length: int) -> None:
+    """Refuse glyphs that take long to draw anew: few bytes can pack millions of points."""
+    stream, head, before = brotli.Decompressor(), b"", 0
+    part = stream.process(packed, output_buffer_limit=_CHUNK)
+    while part and len(head) < _GLYPHS_HEAD.size:
+        head += part[max(0, start - before) :][: _GLYPHS_HEAD.size - len(head)]
+        before += len(part)
+        part = stream.process(b"", output_buffer_limit=_CHUNK)
+    *_, glyphs, _form, _contours, _counts, points = _GLYPHS_HEAD.unpack(head)  # a byte a point
+    if points > _MOST_POINTS or glyphs * length > _MOST_MOVED:
+        raise FontBrokenError(
+            f"the WOFF2 file packs {glyphs} glyphs of {points} points, too many to unpack here",
+            remedy=_REMEDY,
+        )
 
 
 def _base_128(data: bytes, at: int) -> tuple[int, int]:

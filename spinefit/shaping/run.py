@@ -18,6 +18,8 @@ from spinefit.shaping.setter import LetterSetter, Levels
 __all__ = ["Piece", "ShapedRun"]
 
 _INSIDE = -1  # of a character that begins no glyph: it is inside a ligature
+_OUTLINES = "give a font with outlines for its letters"
+_FILLERS = "\u115f\u1160\u3164\uffa0"  # of Hangul: letters to Unicode, and without ink
 
 
 class Piece(NamedTuple):
@@ -61,8 +63,9 @@ class ShapedRun:
                 f"{shaper.font.name} draws no ink for this title",
                 value=text,
                 where="--font",
-                remedy="give a font with outlines for its letters",
+                remedy=_OUTLINES,
             )
+        self._refuse_blanks()
         self.ink: Box = ink
         clusters = self._glyphs.clusters
         self._sliceable = self._directions is None and clusters == sorted(clusters)
@@ -70,6 +73,24 @@ class ShapedRun:
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)
+
+    def _refuse_blanks(self) -> None:
+        """Refuse a font that leaves a letter or figure out, as where its parts go in a circle."""
+        clusters, text = self._glyphs.clusters, self.text
+        blank = self._reach.blanks()
+        letters = [at for at in blank if text[clusters[at]].isalnum()]
+        if not letters:
+            return
+        inked = {cluster for at, cluster in enumerate(clusters) if at not in blank}
+        for letter in (text[clusters[at]] for at in letters if clusters[at] not in inked):
+            # Some fonts draw a ligature in one glyph of several: a letter alone has its ink.
+            if letter not in _FILLERS and self._shaper.ink(self._shaper.shape(letter)) is None:
+                raise FontError(
+                    f"{self._shaper.font.name} draws no ink for a letter",
+                    value=letter,
+                    where="--font",
+                    remedy=_OUTLINES,
+                )
 
     def _prepare(self, clusters: list[int]) -> None:
         """The first glyph of each character, and the ink of each piece in place."""

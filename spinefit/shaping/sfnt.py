@@ -31,6 +31,7 @@ _PICTURES = {
     "bdat": "bitmaps (bdat)",
 }
 _PACKED = {b"wOFF": "WOFF", b"wOF2": "WOFF2"}
+_AXIS_BYTES = 20
 _UPEM = (16, 16384)  # bounds set by the head table's specification
 
 
@@ -61,6 +62,30 @@ def vet(data: bytes, index: int = 0) -> None:
     offset, length = tables["maxp"]
     if length < 6 or struct.unpack_from(">H", data, offset + 4)[0] == 0:
         raise FontBrokenError("the font has no glyphs", remedy=_REMEDY)
+    if "fvar" in tables:
+        _vet_variations(data, tables)
+
+
+def _vet_variations(data: bytes, tables: dict[str, tuple[int, int]]) -> None:
+    """Refuse axes and variations that HarfBuzz would pass over, so that no letter changed.
+
+    Source: OpenType specification, fvar and gvar tables.
+    """
+    offset, length = tables["fvar"]
+    head = data[offset : offset + length][:16].ljust(16, b"\0")
+    version, _minor, at, _two, axes, size, named, of_named = struct.unpack(">8H", head)
+    short = (axes and size < _AXIS_BYTES) or (named and of_named < 4 * axes + 4)
+    if version != 1 or short or at + axes * size + named * of_named > length:
+        raise FontBrokenError("the font's fvar table is damaged", remedy=_REMEDY)
+    if not axes or "gvar" not in tables:
+        return
+    (glyphs,) = struct.unpack_from(">H", data, tables["maxp"][0] + 4)
+    offset, length = tables["gvar"]
+    head = data[offset : offset + length][:20].ljust(20, b"\0")
+    version, _minor, of_axes, _shared, _at, of_glyphs, flags, at = struct.unpack(">HHHHLHHL", head)
+    listed = 20 + (of_glyphs + 1) * (4 if flags & 1 else 2)
+    if version != 1 or (of_axes, of_glyphs) != (axes, glyphs) or max(at, listed) > length:
+        raise FontBrokenError("the font's gvar table is damaged", remedy=_REMEDY)
 
 
 def damaged_tables(data: bytes, index: int = 0) -> tuple[str, ...]:

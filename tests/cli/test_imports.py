@@ -92,10 +92,11 @@ USED = {
     "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
     "remedy sizes strength verdict",
-    "layout": "candidates divisions group placing search shapes splits standing title_rules tries",
+    "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
+    "title_rules tries",
     "report": "answers build measurements model page phrasing sentences terminal",
-    "shaping": "cases font_setter fontfile glyphs harfbuzz ink itemise outline pieces run segments "
-    "setter sfnt title",
+    "shaping": "cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline pieces run "
+    "segments setter sfnt title",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from fontTools.ttLib import TTFont
 
+from spinefit import Job, Spine, check
 from spinefit.geometry import fit, largest, largest_in_rectangle, outright_panel
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.polygons import ink_polygon, ink_rings, panel_polygon, verify_fit
@@ -304,3 +305,24 @@ def test_a_middle_nearer_to_the_edge_than_the_clearance_is_left():
     moved = limit_of(on, 3.0)
     assert moved.size_mm > 0.5
     assert max(moved.centre_mm) < -1
+
+
+def test_the_place_in_a_panel_is_sought_once(monkeypatch):
+    """Titles are laid in one panel hundreds of times; where they stand does not depend on them."""
+    from spinefit.geometry import polygons
+
+    sought = []
+    real = polygons.nearest_open_place
+    monkeypatch.setattr(
+        polygons,
+        "nearest_open_place",
+        lambda *said, **more: sought.append(said) or real(*said, **more),
+    )
+    fit._standing.cache_clear()
+    job = Job(
+        title="The Harbour Master's Register of Vessels and Dues",
+        spine=Spine(width_mm=9.0, height_mm=210.0),
+        shape=Shape(form=PanelForm.OVAL),
+    )
+    assert check(job).layouts
+    assert len(sought) <= 2

@@ -26,6 +26,7 @@ from spinefit.geometry.polygons import (
 from spinefit.geometry.shapes import signed_area
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.shaping import open_font
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Turn
 
@@ -267,3 +268,62 @@ def test_ink_of_every_glyph_against_a_second_engine(path, drawn):
         assert ink.area == pytest.approx(counted, abs=FLATTENING_ERROR_EM * length), name
         compared += 1
     assert compared > 100
+
+
+def test_one_small_hull_stands_for_a_long_line():
+    """It reaches as far as the ink in every direction, and has few corners."""
+    font = open_font("EB Garamond")
+    letters = [font.outline(font.shaper.nominal(char)) for char in "Sg&" * 60]
+    line = [(letter, 0.6 * at, 0.0) for at, letter in enumerate(letters)]
+    hull = np.array(polygons.ink_hull(line, turn=Turn.CLOCKWISE))
+    rings = np.concatenate(ink_rings(polygons.ink_parts(line, turn=Turn.CLOCKWISE)))
+    assert len(rings) > 20_000
+    assert len(hull) < 400
+    for angle in np.linspace(0, 2 * math.pi, 50):
+        toward = np.array((math.cos(angle), math.sin(angle)))
+        assert np.max(hull @ toward) == pytest.approx(np.max(rings @ toward), abs=1e-12)
+
+
+def test_ink_in_parts_reaches_as_far_as_united_ink():
+    """Overlapping glyphs, an area kept free, by parts and by their union."""
+    placed = [((square(0, 0, 2),), x, 0.0) for x in (-3.0, -2.0, 0.5)]
+    free = KeepFree(width_mm=1.0, height_mm=1.0, x_mm=3.5, y_mm=0.5)
+    on = outright_panel(Panel(width_mm=40.0, height_mm=40.0), Shape(keep_free=(free,)))
+    parts, whole = polygons.ink_parts(placed), ink_polygon(placed)
+    for size_mm in (0.5, 1.0, 1.1, 3.0):
+        said = {"centre_mm": (0.0, 0.0), "size_mm": size_mm}
+        by_parts = polygons.distance_to_shape(parts, on, **said)
+        assert by_parts == pytest.approx(polygons.distance_to_shape(whole, on, **said))
+    assert by_parts < 0
+
+
+def test_no_ink_has_no_hull():
+    assert polygons.ink_hull([((), 0.0, 0.0)]) == ()
+    assert polygons.ring_line(()).is_empty
+
+
+def test_the_nearest_open_place_lies_up_or_down():
+    """A waist in the middle of a panel; a place far enough inside, up before down."""
+    waisted = shapely.Polygon(
+        [
+            (-5, -20),
+            (5, -20),
+            (5, -2),
+            (1, 0),
+            (5, 2),
+            (5, 20),
+            (-5, 20),
+            (-5, 2),
+            (-1, 0),
+            (-5, -2),
+        ]
+    )
+    nearest = polygons.nearest_open_place
+    assert nearest(waisted, (0.0, 10.0), open_mm=4.9) == (0.0, 10.0)
+    x, y = nearest(waisted, (0.0, -1.0), open_mm=4.5)
+    assert (x, y % 1) == (0.0, 0.0)
+    assert y < -1
+    up, down = nearest(waisted, (0.0, 1.0), open_mm=4.5)[1], y
+    assert up == -down
+    assert nearest(waisted, (0.0, 0.0), open_mm=4.5)[1] == up
+    assert nearest(waisted, (0.0, 0.0), open_mm=5.1) is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import math
 import random
 import struct
@@ -14,6 +15,7 @@ from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.shaping import open_font, shape_title
 from spinefit.shaping.sfnt import vet
+from tests.fonts.conftest import build
 
 FOLDER = catalogue.fonts_folder()
 GOOD = {
@@ -198,3 +200,27 @@ def test_a_folder_and_an_unreadable_name_are_refused(tmp_path):
     for bad in (str(tmp_path), str(tmp_path / "x.ttf"), "a\0b.ttf"):
         with pytest.raises(FontError):
             open_font(bad)
+
+
+@pytest.mark.parametrize(
+    ("tag", "at", "value"),
+    [
+        ("fvar", 0, 9), ("fvar", 4, 65535), ("fvar", 8, 65535), ("fvar", 10, 4),
+        ("fvar", 12, 9), ("fvar", 14, 4),
+        ("gvar", 0, 9), ("gvar", 4, 65535), ("gvar", 12, 65535), ("gvar", 16, 65535),
+    ],
+)  # fmt: skip
+def test_variations_that_would_be_passed_over_are_refused(tag, at, value):
+    """HarfBuzz leaves damaged axes or deltas out and draws the letters as if none were asked."""
+    data = bytearray(sound_variable())
+    vet(bytes(data))
+    offset = struct.unpack_from(">L", data, data.index(tag.encode(), 12) + 8)[0]
+    struct.pack_into(">H", data, offset + at, value)
+    with pytest.raises(FontBrokenError, match=f"{tag} table is damaged"):
+        vet(bytes(data))
+
+
+def sound_variable() -> bytes:
+    out = io.BytesIO()
+    build(("wght", "wdth")).save(out)
+    return out.getvalue()

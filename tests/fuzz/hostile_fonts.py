@@ -1,0 +1,129 @@
+"""Which fonts were made to hurt? Recipes, each a small font with some letters drawn anew."""
+
+from __future__ import annotations
+
+import io
+import math
+import random
+from collections.abc import Callable
+
+from fontTools.pens.ttGlyphPen import TTGlyphPen
+from fontTools.ttLib import TTFont
+from fontTools.ttLib.tables._g_l_y_f import Glyph, GlyphComponent
+
+from tests.fonts.conftest import build
+from tests.fuzz.font_cases import font_case
+
+__all__ = ["RECIPES"]
+
+Ring = list[tuple[int, int]]
+SQUARE: Ring = [(0, 0), (0, 700), (400, 700), (400, 0)]
+
+
+def _drawn(rings: list[Ring]) -> Glyph:
+    pen = TTGlyphPen(None)
+    for ring in rings:
+        pen.moveTo(ring[0])
+        for corner in ring[1:]:
+            pen.lineTo(corner)
+        pen.closePath()
+    return pen.glyph()
+
+
+def _of_parts(names: list[str]) -> Glyph:
+    found = Glyph()
+    found.numberOfContours, found.components = -1, []
+    for name in names:
+        part = GlyphComponent()
+        part.glyphName, part.x, part.y, part.flags = name, 0, 0, 0x3
+        found.components.append(part)
+    found.xMin = found.yMin = found.xMax = found.yMax = 0
+    return found
+
+
+def _saved(font: TTFont) -> bytes:
+    out = io.BytesIO()
+    font.save(out)
+    return out.getvalue()
+
+
+def _of_letter(rings: list[Ring]) -> bytes:
+    """A font whose H, I and E are drawn so."""
+    font = build()
+    for letter in "HIE":
+        font["glyf"][letter] = _drawn(rings)
+    return _saved(font)
+
+
+def _with_parts(parts: dict[str, list[str]]) -> bytes:
+    font = build()
+    font.recalcBBoxes = False
+    for name, others in parts.items():
+        font["glyf"][name] = _of_parts(others)
+    font["maxp"].recalc = lambda *_: None
+    return _saved(font)
+
+
+def _scribble() -> bytes:
+    chance = random.Random(1)
+    return _of_letter([[(chance.randrange(1000), chance.randrange(700)) for _ in range(1000)]])
+
+
+def _dots() -> bytes:
+    places = [(50 + 28 * x, 28 * y) for x in range(32) for y in range(32)]
+    return _of_letter([[(x, y), (x, y + 2), (x + 2, y)] for x, y in places])
+
+
+def _comb() -> bytes:
+    teeth = [(tooth // 2, 700 if tooth % 2 else 10) for tooth in range(2000)]
+    return _of_letter([[*teeth, (1000, 0), (0, 0)]])
+
+
+def _composites() -> bytes:
+    """Sixty parts of sixty parts, ten deep."""
+    deep = {one: [other] * 60 for one, other in zip("abcdefghIE", "HabcdefghI", strict=True)}
+    return _with_parts(deep)
+
+
+def _many_points() -> bytes:
+    """The same 20,000 points in 105 glyphs, a few bytes each once packed."""
+    font = build()
+    font["glyf"]["H"] = _drawn([[(at % 400 + at * 7 % 13, at * 31 % 700) for at in range(20_000)]])
+    more = [f"more{number}" for number in range(105)]
+    font.setGlyphOrder([*font.getGlyphOrder(), *more])
+    for name in more:
+        font["glyf"][name], font["hmtx"][name] = font["glyf"]["H"], (500, 0)
+    font.flavor = "woff2"
+    return _saved(font)
+
+
+def _every_number() -> bytes:
+    """As many glyphs as a font can have."""
+    font = build()
+    more = [f"more{number}" for number in range(65_535 - len(font.getGlyphOrder()))]
+    font.setGlyphOrder([*font.getGlyphOrder(), *more])
+    for name in more:
+        font["glyf"][name], font["hmtx"][name] = font["glyf"]["I"], font["hmtx"]["I"]
+    font["post"].formatType = 3.0
+    return _saved(font)
+
+
+def _circle(corners: int) -> Ring:
+    turns = [2 * math.pi * at / corners for at in range(corners)]
+    return [(round(400 + 300 * math.cos(at)), round(350 + 300 * math.sin(at))) for at in turns]
+
+
+RECIPES: dict[str, Callable[[], bytes]] = {
+    "ink-in-the-space": lambda: font_case(5, 6380)[1],
+    "scribble": _scribble,
+    "dots": _dots,
+    "one-outline-often": lambda: _of_letter([SQUARE] * 500),
+    "comb": _comb,
+    "many-corners": lambda: _of_letter([_circle(5000)]),
+    "composites-of-composites": _composites,
+    "composites-in-a-circle": lambda: _with_parts(
+        {one: [other, other] for one, other in zip("HIET", "IETH", strict=True)}
+    ),
+    "points-of-woff2": _many_points,
+    "glyphs-of-every-number": _every_number,
+}

@@ -11,7 +11,7 @@ from abc import abstractmethod
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar, overload
 
-__all__ = ["Later"]
+__all__ = ["Later", "LaterEach"]
 
 Each_co = TypeVar("Each_co", covariant=True)
 

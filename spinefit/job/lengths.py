@@ -245,8 +245,9 @@ def _length(figure: _Figure, unit: str) -> Length:
         raise UnitError(
             "longer than 10 m", value=figure.typed, remedy="look at the figure and its unit"
         )
-    # So that a length is the same number whatever unit it was typed in.
-    return Length(round(value_mm, _DECIMALS_MM), figure.typed)
+    if unit != "mm":  # so that a length is the same number as if it had been typed in mm
+        value_mm = round(value_mm, _DECIMALS_MM)
+    return Length(value_mm, figure.typed)
 
 
 def _unit(said: str, text: str, noun: str) -> str | None:

@@ -185,7 +185,7 @@ def test_over_boards_is_the_back_less_the_boards():
         ({"bands": 5, "title_panel": 7}, JobError),
         ({"bands": 5, "title_panel": 0}, JobError),
         ({"title_panel": 2}, JobError),
-        ({"rise_mm": 0.0}, ImpossibleBackError),
+        ({"rise_mm": 0.0}, JobError),
         ({"rise_mm": 10.5}, ImpossibleBackError),
         ({"radius_mm": 9.5}, ImpossibleBackError),
         ({"arc_mm": 20.0}, ImpossibleBackError),

@@ -19,6 +19,7 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from itertools import chain, islice
+from multiprocessing import resource_tracker
 from threading import Thread
 from typing import Any
 
@@ -152,15 +153,20 @@ def _context() -> Any:
     if "forkserver" in multiprocessing.get_all_start_methods():
         context = multiprocessing.get_context("forkserver")
         context.set_forkserver_preload(["spinefit.batch.preload"])
+        # Started by the library, the tracker would undo `_undisturbed`.
+        resource_tracker.ensure_running()
         return context
     return multiprocessing.get_context("spawn")
 
 
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Processes started inside never hear Ctrl-C, which is their parent's to answer."""
+    """Processes started inside never hear Ctrl-C, which is their parent's to answer.
+
+    Nor, while they start, a request to end: see `preload`.
+    """
     try:
-        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
     except AttributeError:  # a system without masks; `_begin` sees to it there
         yield
         return

@@ -163,7 +163,7 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path) -> None:
         assert process.wait(timeout=60) == 0
 
 
-MANY = HEADING + "".join(f"{n},Tide Tables {n},{12 + n % 20},{180 + n % 60}\n" for n in range(320))
+MANY = HEADING + "".join(f"{n},Tide Tables {n},{12 + n % 20},{180 + n % 60}\n" for n in range(1500))
 
 
 def interrupted(
@@ -337,7 +337,7 @@ def test_a_terminal_gets_a_bar_and_a_table(tmp_path) -> None:
 
     bar = on_terminal("--output", str(tmp_path / "a.csv"))
     assert "a second" in bar
-    assert "320 rows" in bar
+    assert "1500 rows" in bar
     shown = on_terminal()
-    assert "320 books:" in shown
+    assert "1500 books:" in shown
     assert "a second" not in shown

@@ -30,8 +30,8 @@ class _Loader:
         return getattr(self._loader, name)
     def exec_module(self, module):
         self._loader.exec_module(module)
-        answer = module.check
-        def check(job, **options):
+        answer = module.answer
+        def deadly(job, **options):
             if job.title.startswith("SEGV"):
                 import ctypes, faulthandler
                 faulthandler.disable()
@@ -46,7 +46,7 @@ class _Loader:
                 import os
                 os._exit(0)
             return answer(job, **options)
-        module.check = check
+        module.answer = deadly
 
 class _Finder:
     def find_spec(self, name, path=None, target=None):

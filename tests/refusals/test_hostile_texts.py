@@ -59,17 +59,25 @@ class Tags(HTMLParser):
 def loud(text: str, scripts: int = 0) -> list[object]:
     """Tags and attributes of a page or a drawing by which anything could run or be fetched."""
     tags = Tags(text).tags
-    found: list[object] = [one for one in tags if one[0] in QUIET - {"script"}]
+    found: list[object] = [
+        (tag, attrs)
+        for tag, attrs in tags
+        if tag in QUIET - {"script"} and not (tag == "use" and _is_own(attrs.get("href")))
+    ]
     names = [tag for tag, _ in tags]
     if names.count("script") != scripts:
         found.append(f"{names.count('script')} scripts")
     for _, attrs in tags:
         for name, value in attrs.items():
-            own = name == "href" and str(value).startswith("#")  # a glyph drawn again
-            fetched = name in ("href", "src", "srcset", "xlink:href", "action") and not own
-            if name.startswith("on") or fetched:
+            fetched = name in ("href", "src", "srcset", "xlink:href", "action")
+            if name.startswith("on") or (fetched and not _is_own(value)):
                 found.append((name, value))
     return found
+
+
+def _is_own(target: str | None) -> bool:
+    """Whether it is a place in the page itself, as of a glyph that is drawn again."""
+    return target is not None and target.startswith("#")
 
 
 def trapped_font(folder: Path, trap: str) -> Path:

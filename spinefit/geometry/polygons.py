@@ -70,6 +70,8 @@ Ink = BaseGeometry
 
 _NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
 
+_AS_FREE = 0.98  # of the distance from any edge: nobody sees the difference
+
 
 class Verified(NamedTuple):
     """What shapely says of a largest size.
@@ -248,6 +250,9 @@ def free_distance(panel: BaseGeometry, point_mm: Place) -> float:
 def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
     """The point of a panel farthest from any edge, and that distance in mm.
 
+    Where many are as far but for a fiftieth, as in a long strip, the middle of the longest
+    stretch of them along the spine; of two as long, the upper one.
+
     Returns:
         The middle of the frame and minus infinity where nothing of the panel is left.
     """
@@ -255,7 +260,16 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
         return (0.0, 0.0), -math.inf
     spoke = shapely.maximum_inscribed_circle(MultiPolygon(polygons_of(panel)))
     x_mm, y_mm = spoke.coords[0]
-    return (x_mm, y_mm), free_distance(panel, (x_mm, y_mm))
+    free_mm = free_distance(panel, (x_mm, y_mm))
+    as_free_mm = _AS_FREE * free_mm
+    stretches = polygons_of(panel.buffer(-as_free_mm)) if free_mm > 0 else []
+    if stretches:
+        boxes = [stretch.bounds for stretch in stretches]
+        left, bottom, right, top = max(boxes, key=lambda box: (round(box[3] - box[1], 6), box[3]))
+        middle = ((left + right) / 2, (bottom + top) / 2)
+        if (middle_mm := free_distance(panel, middle)) >= as_free_mm:
+            return middle, middle_mm
+    return (x_mm, y_mm), free_mm
 
 
 def nearest_open_place(panel: BaseGeometry, wanted_mm: Place, *, open_mm: float) -> Place | None:

@@ -192,6 +192,19 @@ def test_the_freest_point_of_a_cut_panel_is_in_its_larger_part():
     assert polygons.free_distance(shape, (0.0, 3.0)) == -1
 
 
+@pytest.mark.parametrize("width_mm", [20.0, 23.0, 26.0, 30.0])
+def test_in_a_strip_the_freest_point_is_the_middle_of_its_longest_stretch(width_mm):
+    """Above or below an area kept free in the middle; of two as long the upper one."""
+    panel = Panel(width_mm=width_mm, height_mm=192)
+    for y_mm, sign in ((0.0, 1), (-20.0, 1), (20.0, -1)):
+        free = (KeepFree(width_mm=6, height_mm=6, y_mm=y_mm),)
+        shape = panel_polygon(outright_panel(panel, Shape(keep_free=free)))
+        (x_mm, found_mm), free_mm = polygons.freest_point(shape)
+        assert x_mm == pytest.approx(0, abs=0.1)
+        assert found_mm == pytest.approx((y_mm + sign * 3 + sign * 96) / 2, abs=2.5)
+        assert free_mm == pytest.approx(width_mm / 2, rel=0.02)
+
+
 def turns_about(ring, points):
     """How often a ring goes round each point: the sum of the angles between its corners.
 

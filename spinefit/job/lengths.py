@@ -28,6 +28,7 @@ __all__ = [
 ]
 
 _LONGEST_MM = 10_000.0  # ten metres: past any book, shelf or reading distance
+_DECIMAL_UNITS = ("cm", "in")  # of so many mm by definition, in a few decimals
 _DECIMALS_MM = 9  # far below what anyone can set, and above the rounding of a product
 _LONGEST_TEXT = 60  # past any figure with its unit
 _SPELT_UNITS = {"inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in"}
@@ -245,7 +246,7 @@ def _length(figure: _Figure, unit: str) -> Length:
         raise UnitError(
             "longer than 10 m", value=figure.typed, remedy="look at the figure and its unit"
         )
-    if unit != "mm":  # so that a length is the same number as if it had been typed in mm
+    if unit in _DECIMAL_UNITS:  # so that a length is the same number as if typed in mm
         value_mm = round(value_mm, _DECIMALS_MM)
     return Length(value_mm, figure.typed)
 

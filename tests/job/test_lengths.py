@@ -49,7 +49,7 @@ from spinefit.vocabulary import Measured, Orientation
 )
 def test_a_length_means_millimetres(text: str, value_mm: float) -> None:
     """Every unit of the trade, fractions and forgiving spaces come out in millimetres."""
-    assert parse_length(text).value_mm == pytest.approx(value_mm, abs=1e-9)
+    assert parse_length(text).value_mm == pytest.approx(value_mm, abs=1e-12)
 
 
 def test_a_length_remembers_what_was_typed() -> None:

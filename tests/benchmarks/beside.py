@@ -22,11 +22,19 @@ from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
 from spinefit.job.resolve import resolve
 from spinefit.pipeline import _layouts, _panel_of
+from spinefit.report import Report
 from spinefit.shaping import shape_titles
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Orientation
 
-__all__ = ["beside_browser", "beside_harfbuzz", "beside_pillow", "least"]
+__all__ = [
+    "beside_browser",
+    "beside_harfbuzz",
+    "beside_pillow",
+    "everything",
+    "least",
+    "the_advised",
+]
 
 PANEL = Panel(width_mm=28.0, height_mm=200.0)
 _STEP_PT, _LEAST_PT, _MOST_PT = 0.01, 1.0, 200.0
@@ -51,12 +59,23 @@ def job_of(book: Book) -> Job:
     return Job(title=book.title, spine=Spine(width_mm=book.width_mm, height_mm=book.height_mm))
 
 
+def the_advised(report: Report) -> object:
+    """The verdict, the answer, and the advised setting with all that is found about it."""
+    advised = report.layouts[report.recommended or 0]
+    return report.verdict, report.answer, advised, tuple(advised.findings), tuple(report.findings)
+
+
+def everything(report: Report) -> object:
+    """Every setting with all that is found about it, and the remedies."""
+    return [tuple(one.findings) for one in report.layouts], tuple(report.remedies)
+
+
 def beside_harfbuzz(
-    books: Sequence[Book], rounds: int, *, read: bool = False
+    books: Sequence[Book], rounds: int, *, read: Callable[[Report], object]
 ) -> tuple[float, float]:
     """Seconds a title of a full check, and of shaping it once with HarfBuzz alone.
 
-    What is found about each setting is worked out when it is read: ``read`` reads all of it.
+    What is told of each setting is worked out when it is read, as ``read`` does it.
     """
     import uharfbuzz as hb
 
@@ -73,9 +92,7 @@ def beside_harfbuzz(
 
     def full_check() -> None:
         for book in books:
-            report = check(job_of(book))
-            if read:
-                _ = [len(layout.findings) for layout in report.layouts]
+            read(check(job_of(book)))
 
     full, alone = least(rounds, full_check, bare)
     return full / len(books), alone / len(books)
@@ -153,7 +170,7 @@ def beside_browser(books: Sequence[Book], rounds: int) -> tuple[float, float]:
     The browser's time is taken inside its page: its own start does not count.
     """
     jobs = [Job(title=book.title, panel=PANEL) for book in books]
-    (mine,) = least(rounds, lambda: [check(job) for job in jobs])
+    (mine,) = least(rounds, lambda: [the_advised(check(job)) for job in jobs])
     return mine / len(books), _in_browser(books, rounds) / len(books)
 
 

@@ -13,8 +13,8 @@ How to read it: a ratio is ours over theirs, so below 1 ours is the quicker. Sec
 machine at this hour and mean nothing elsewhere; a busy machine lengthens both sides, and the
 ratio less. What is told of a setting is worked out when it is read: the first row reads the
 verdict, the answer and the advised setting with its findings, the second every setting, the third
-nothing. Growth with words is beside a title of six words, that with rows is per row beside the least
-number of rows. Two processes over one is 2 at best, and 1 on a machine whose cores are taken.
+nothing. Growth with words is beside a title of six words, that with rows is per row beside the
+least number of rows. Two processes over one is 2 at best, and 1 on a machine whose cores are taken.
 """
 
 from __future__ import annotations

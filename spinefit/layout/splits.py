@@ -10,6 +10,7 @@ height.
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 from operator import add, mul
@@ -208,13 +209,20 @@ class Splitter:
         row: list[float] = []
         lines = zip(self._widths, self._penalties, strict=True)
         for first, (widths, penalties) in enumerate(lines, start=1):
-            costs = list(map(add, penalties, below[first:]))
-            if max(widths) > bound:
-                within = zip(costs, widths, strict=True)
-                costs = [cost for cost, width in within if width <= bound]
+            if self._rising:
+                count = bisect_right(widths, bound)
+                costs = list(map(add, penalties[:count], below[first : first + count]))
+            else:
+                within = zip(widths, map(add, penalties, below[first:]), strict=True)
+                costs = [cost for width, cost in within if width <= bound]
             row.append(min(costs, default=math.inf))
         row.append(math.inf)
         return row
+
+    @cached_property
+    def _rising(self) -> bool:
+        """Whether a longer line is never narrower, as it is but where breaks change the letters."""
+        return all(list(widths) == sorted(widths) for widths in self._widths)
 
     def _tails(
         self, first: int, lines: int, bound: float, cost: float, costs: list[list[float]]
@@ -223,11 +231,11 @@ class Splitter:
         if lines == 0:
             yield ()
             return
-        rests = costs[lines - 1]
-        figures = zip(self._widths[first], self._penalties[first], strict=True)
-        for last, (width, penalty) in enumerate(figures, start=first):
-            left = cost - penalty
-            if width <= bound and rests[last + 1] <= left + SAME_COST:
+        widths, rests = self._widths[first], costs[lines - 1]
+        count = bisect_right(widths, bound) if self._rising else len(widths)
+        for at, penalty in enumerate(self._penalties[first][:count]):
+            last, left = first + at, cost - penalty
+            if rests[last + 1] <= left + SAME_COST and widths[at] <= bound:
                 for tail in self._tails(last + 1, lines - 1, bound, left, costs):
                     yield ((first, last), *tail)
 

@@ -68,7 +68,7 @@ cases = st.builds(
     Case,
     # few whole numbers, so that many widths tie
     st.lists(st.integers(1, 5), min_size=1, max_size=MOST),
-    st.sampled_from([0, 1, 2]),
+    st.sampled_from([0, 1, 2, -2]),  # the last: longer lines that are narrower, as of a ligature
     st.lists(st.booleans(), min_size=MOST, max_size=MOST).map(
         lambda flags: [flag and at % 3 == 1 for at, flag in enumerate(flags)]
     ),
@@ -182,6 +182,27 @@ def test_a_forced_break_never_makes_the_longest_line_shorter(case, lines):
         return
     free = Case(case.widths, case.gap, [False] * MOST, case.penalties, Splitter).splitter
     assert free.least_width(lines) <= case.splitter.least_width(lines)
+
+
+@pytest.mark.parametrize("bound", [4.0, 6.0, 8.0])
+def test_a_longer_line_may_be_narrower(bound):
+    """As where a break changes the letters; no line beyond the bound counts for that."""
+    width = {0: 8.0, 1: 4.0, 2: 6.0, 3: 5.0}
+    splitter = splitter_of(
+        forced_after=(False,) * 6,
+        widths=rows_of(lambda first, last: width.get(last - first, 9.0)),
+        penalties=rows_of(lambda first, last: float((first * 5 + last * 3) % 7)),
+    )
+    for lines in (2, 3, 4):
+        within = [
+            split
+            for split in all_splits(6, lines)
+            if all(width.get(last - first, 9.0) <= bound for first, last in split)
+        ]
+        least = min((splitter.penalty_of(split) for split in within), default=math.inf)
+        assert splitter.least_penalty(lines, bound) == least
+        found = splitter.best_within(lines, bound)
+        assert (found in within) if within else found is None
 
 
 def test_forced_breaks_are_counted():

@@ -66,6 +66,7 @@ def faults(  # noqa: PLR0912 (a branch a rule)
         if len(lines) != 1:
             found.append(f"{len(lines)} lines on standard error: {done.err[:300]!r}")
     told = "worksheet" in words or "--save-pattern" in words  # they say what they did
+    told = told or ("--picture" in words and done.err.startswith("spinefit: no picture: "))
     if done.code != 2 and not batch and not told and done.err:
         found.append(f"an answer, and on standard error {done.err[:200]!r}")
     for line in lines:

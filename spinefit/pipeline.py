@@ -32,6 +32,9 @@ from spinefit.vocabulary import Orientation
 
 __all__ = ["Answer", "answer", "check"]
 
+_LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
+_USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
+
 
 class Answer(NamedTuple):
     """A report, and what the stages handed on to make it, for those who draw it.
@@ -89,7 +92,7 @@ def answer(job: Job, *, verify: bool = False) -> Answer:
         layouts,
         words=words,
         at_widest_pt=lambda layout: _at_widest_pt(resolved, layout),
-        trial=_trial,
+        trial=_Trials(),
     )
     if verify or not panel.is_plain:
         _verify(resolved, judgement)
@@ -148,15 +151,39 @@ def _layouts(
     return search_sizes(job, titles, panel, words)
 
 
+class _Trials:
+    """Runs changed jobs, as far as the choice of a layout; gives nothing where one cannot be run.
+
+    In a panel that is no plain rectangle every letter of every layout is looked at, so that a
+    long title would be tried for minutes: there the trials end with so many letters.
+    """
+
+    def __init__(self) -> None:
+        self._letters_left = _LETTERS_TRIED
+
+    def __call__(self, job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
+        """The advised layout, or None, and all layouts."""
+        try:
+            titles, panel = shape_titles(job), _panel_of(job)
+            letters = 0 if panel.is_plain else len(titles[0].text) * _USUAL_LAYOUTS
+            if letters > self._letters_left:
+                return None, ()
+            self._letters_left -= letters
+            layouts = _layouts(job, titles, panel, catalogue.title_words(job.language))
+        except SpinefitError:
+            return None, ()
+        return _chosen(job, titles[0], layouts)
+
+
 def _trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
-    """A changed job, run as far as the choice of a layout; nothing where it cannot be run."""
-    try:
-        titles = shape_titles(job)
-        words = catalogue.title_words(job.language)
-        layouts = _layouts(job, titles, _panel_of(job), words)
-    except SpinefitError:
-        return None, ()
-    judged = judge_layouts(job, titles[0], layouts)
+    """One changed job, run as those of `_Trials` are."""
+    return _Trials()(job)
+
+
+def _chosen(
+    job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout]
+) -> tuple[Judged | None, Sequence[Judged]]:
+    judged = judge_layouts(job, title, layouts)
     place = choose(job, judged).place
     return (None if place is None else judged[place]), judged
 

@@ -69,6 +69,7 @@ class Standing:
         candidate: the orientation, its reading and turn.
         centre: what is put on the middle of the panel.
         floats: True where the group has no fixed place along the spine.
+        is_plain: True where the panel is a plain rectangle.
     """
 
     def __init__(
@@ -76,17 +77,17 @@ class Standing:
     ) -> None:
         self._title = title
         self._panel = panel
-        self._plain = panel.is_plain
+        self.is_plain = panel.is_plain
         self._clearance_mm = job.lettering.clearance_mm
         self.candidate = candidate
         self.centre = _centre(job, title, candidate)
         on_back = job.spine is not None and panel.number is None
         across = candidate.orientation is Orientation.TRANSVERSE
-        self.floats = across and on_back and self._plain
-        if self._plain:
+        self.floats = across and on_back and self.is_plain
+        if self.is_plain:
             self._in_rectangle = rectangle_limits(panel, self._clearance_mm)
         self._wanted_mm = None
-        if across and on_back and not self._plain:
+        if across and on_back and not self.is_plain:
             self._wanted_mm = _place_by_custom(job, panel)
 
     def layout(self, group: Group, why: str, cut: tuple[BreakWords, Split] | None = None) -> Layout:
@@ -99,7 +100,7 @@ class Standing:
         """
         box = self._limiting(group.box)
         nearest_mm = None
-        if self._plain:
+        if self.is_plain:
             limit = self._in_rectangle(box)
         else:
             limit, nearest_mm = self._shaped_limit(group, box)
@@ -125,7 +126,7 @@ class Standing:
             bottom: of the last line's ink, likewise.
             depth: from the first baseline to the last, in em.
         """
-        if not self._plain:
+        if not self.is_plain:
             return float("inf")
         reach = vertical_reach(self._title, top, bottom, depth, self.centre)
         return self._in_rectangle(
@@ -134,7 +135,7 @@ class Standing:
 
     def limited_by_lines(self, layout: Layout) -> bool:
         """True where the widest line sets the size, so that only narrower ones can be larger."""
-        if not self._plain:
+        if not self.is_plain:
             return False
         along = self.candidate.turn is not Turn.NONE
         return (layout.limit.by is LimitedBy.HEIGHT) is along
@@ -147,7 +148,7 @@ class Standing:
             reach: the lowest top of all first lines and the highest bottom of all last ones.
         """
         lines = layout.group.lines
-        if not self._plain or not isinstance(lines, Lines):
+        if not self.is_plain or not isinstance(lines, Lines):
             return False
         return lines.top_em <= reach[0] and lines.bottom_em >= reach[1] - lines.depth_em
 
@@ -156,7 +157,7 @@ class Standing:
         size_mm = best.limit.size_mm * share
         along = self.candidate.turn is not Turn.NONE
         room_mm = self._panel.height_mm if along else self._panel.width_mm
-        if not self._plain or size_mm <= 0:
+        if not self.is_plain or size_mm <= 0:
             return max(best.group.widths_em) / share
         if room_mm is None:
             return float("inf")

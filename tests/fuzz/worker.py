@@ -18,6 +18,7 @@ import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
+os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command does; threads that wait cost time too
 
 from tests.fuzz.font_cases import font_case
 from tests.fuzz.job_cases import job_case

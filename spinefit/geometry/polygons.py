@@ -267,7 +267,8 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
         boxes = [stretch.bounds for stretch in stretches]
         left, bottom, right, top = max(boxes, key=lambda box: (round(box[3] - box[1], 6), box[3]))
         middle = ((left + right) / 2, (bottom + top) / 2)
-        if (middle_mm := free_distance(panel, middle)) >= as_free_mm:
+        middle_mm = free_distance(panel, middle)
+        if top - bottom > free_mm and middle_mm >= as_free_mm:
             return middle, middle_mm
     return (x_mm, y_mm), free_mm
 

@@ -205,6 +205,20 @@ def test_a_longer_line_may_be_narrower(bound):
         assert (found in within) if within else found is None
 
 
+@pytest.mark.parametrize("kind", [Splitter, ListedSplits])
+def test_a_good_shape_comes_before_even_lines(kind):
+    """Lines of 4, 4 and 8 are the most even, and irregular; 8, 5 and 3 taper (De Vinne)."""
+    splitter = kind(
+        forced_after=(False,) * 6,
+        widths=rows_of(lambda first, last: float(sum([3, 1, 4, 5, 1, 2][first : last + 1]))),
+        penalties=None,
+        equal_share=EQUAL,
+    )
+    assert splitter.best_within(3, 8.0) == ((0, 2), (3, 3), (4, 5))
+    assert splitter.least_penalty(3, 8.0) == 0.0
+    assert splitter.least_penalty(3, 7.0) == math.inf
+
+
 def test_forced_breaks_are_counted():
     case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0], Splitter)
     assert case.splitter.least_lines == 3
@@ -271,7 +285,8 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
         return
     ends = {"first_line_to": min(to, case.count - 1), "last_line_from": min(start, case.count - 1)}
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
-    bare = splitter_of(**said, penalties=None)
+    kind = type(case.splitter)
+    bare = kind(**said, penalties=None, equal_share=EQUAL)
     nothing = splitter_of(**said, penalties=rows_of(lambda first, last: 0.0))
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)

@@ -287,7 +287,7 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
     kind = type(case.splitter)
     bare = kind(**said, penalties=None, equal_share=EQUAL)
-    nothing = splitter_of(**said, penalties=rows_of(lambda first, last: 0.0))
+    nothing = kind(**said, penalties=rows_of(lambda first, last: 0.0), equal_share=EQUAL)
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)
         assert found == nothing.best_within(lines, bound, **asked)

@@ -69,7 +69,6 @@ Ink = BaseGeometry
 """Ink as shapely holds it; a name for those who hand it on without looking inside."""
 
 _NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
-
 _AS_FREE = 0.98  # of the distance from any edge: nobody sees the difference
 
 
@@ -258,18 +257,16 @@ def freest_point(panel: BaseGeometry) -> tuple[Place, float]:
     """
     if panel.is_empty:
         return (0.0, 0.0), -math.inf
-    spoke = shapely.maximum_inscribed_circle(MultiPolygon(polygons_of(panel)))
-    x_mm, y_mm = spoke.coords[0]
+    x_mm, y_mm = shapely.maximum_inscribed_circle(MultiPolygon(polygons_of(panel))).coords[0]
     free_mm = free_distance(panel, (x_mm, y_mm))
-    as_free_mm = _AS_FREE * free_mm
-    stretches = polygons_of(panel.buffer(-as_free_mm)) if free_mm > 0 else []
-    if stretches:
-        boxes = [stretch.bounds for stretch in stretches]
-        left, bottom, right, top = max(boxes, key=lambda box: (round(box[3] - box[1], 6), box[3]))
+    if free_mm > 0:
+        stretches = [each.bounds for each in polygons_of(panel.buffer(-_AS_FREE * free_mm))]
+        left, bottom, right, top = max(
+            stretches, key=lambda box: (round(box[3] - box[1], 6), box[3])
+        )
         middle = ((left + right) / 2, (bottom + top) / 2)
-        middle_mm = free_distance(panel, middle)
-        if top - bottom > free_mm and middle_mm >= as_free_mm:
-            return middle, middle_mm
+        if top - bottom > free_mm and free_distance(panel, middle) >= _AS_FREE * free_mm:
+            return middle, free_distance(panel, middle)
     return (x_mm, y_mm), free_mm
 
 

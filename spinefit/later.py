@@ -58,8 +58,9 @@ class Later(_Stands[Each_co]):
         self._made: tuple[Each_co, ...] = ()
 
     def _all(self) -> tuple[Each_co, ...]:
-        if self._make is not None:
-            self._made = tuple(self._make())
+        make = self._make
+        if make is not None:
+            self._made = tuple(make())
             self._make = None
         return self._made
 

@@ -34,6 +34,7 @@ arithmetic of what is nearly nothing ends in nothing or without end."""
 LARGEST_SIZE_PT = 5000.0
 """No type is larger."""
 
+_LARGEST_WHOLE = 10**15
 _PLAIN = (float, int)  # what nearly every number is; others are looked at closely
 
 
@@ -49,6 +50,8 @@ def number(
     if in_bounds and not (above and value == least):
         return float(value)
     with_unit = f" {unit}" if unit else ""
+    if type(value) is int and abs(value) > _LARGEST_WHOLE:
+        value = math.inf  # past all bounds, and perhaps past all floats
     if not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
         raise FieldError("not a number", value=value, where=where, remedy="give a plain number")
     if above and least == 0.0 < value < SMALLEST:

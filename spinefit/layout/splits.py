@@ -188,7 +188,10 @@ class Splitter:
         """costs[k][i]: least penalty of pieces from i on in k lines within the bound."""
         if self._faultless:
             table = self._table(lines - 1, last_from)
-            return [[0.0 if width <= bound else math.inf for width in row] for row in table[:lines]]
+            return [
+                [0.0 if width <= bound and width < math.inf else math.inf for width in row]
+                for row in table[:lines]
+            ]
         # No line is beyond the widest, so that all bounds from there on come to the same.
         key = (min(bound, self._widest), last_from)
         costs = self._costs_within.setdefault(key, [[math.inf] * self.count + [0.0]])

@@ -24,9 +24,6 @@ from spinefit.vocabulary import BreakWords, Orientation
 
 __all__ = ["Tries"]
 
-# Each try in a panel that is no plain rectangle looks at every letter, and longer titles can end
-# their first and last lines in many ways.
-_MOST_SHAPED = 12
 _LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
 
 
@@ -143,8 +140,6 @@ class Tries:
         and few of them differ.
         """
         if standing.limited_by_lines(first) or standing.is_least_high(first, division.reach):
-            return None
-        if not standing.is_plain and division.splitter.count > _MOST_SHAPED:
             return None
         splitter, depth = division.splitter, division.leading * (lines - 1)
         best, size = None, first.limit.size_mm

@@ -333,7 +333,8 @@ class RecessReport(NamedTuple):
 class Report(NamedTuple):
     """The answer to one job; ``front_board`` and ``recess`` are None where there is none.
 
-    Its sequences are tuples, or stand for tuples whose items are made when they are read.
+    Its sequences are tuples, or stand for tuples whose items are made when they are read. For
+    remedies the job is then run again: read them while its font file is still there.
     """
 
     schema: str

@@ -217,6 +217,7 @@ def test_a_good_shape_comes_before_even_lines(kind):
     assert splitter.best_within(3, 8.0) == ((0, 2), (3, 3), (4, 5))
     assert splitter.least_penalty(3, 8.0) == 0.0
     assert splitter.least_penalty(3, 7.0) == math.inf
+    assert splitter.best_within(3, math.inf) == ((0, 2), (3, 3), (4, 5))
 
 
 def test_forced_breaks_are_counted():

@@ -12,7 +12,9 @@ from pathlib import Path
 import click
 import pytest
 
+from spinefit import Job, Spine, check
 from spinefit.cli.main import main
+from spinefit.errors import FieldError
 from spinefit.job.fields import FIELDS
 from tests.fuzz.judging import Outcome, faults, outcome
 
@@ -397,3 +399,10 @@ def test_a_number_of_processes(value: str) -> None:
     assert (done.code, done.out) == (2, "")
     assert done.err.startswith("spinefit: --jobs: ")
     assert done.err.count("\n") == 1
+
+
+@pytest.mark.parametrize("width_mm", [10**400, -(10**400), 10**16, 10**5000])
+def test_a_whole_number_past_all_floats_is_refused(width_mm: int) -> None:
+    """From Python, where integers have no end."""
+    with pytest.raises(FieldError, match="--width: not a number"):
+        check(Job(title="Tides", spine=Spine(width_mm=width_mm, height_mm=210)))

@@ -401,7 +401,9 @@ def test_a_number_of_processes(value: str) -> None:
     assert done.err.count("\n") == 1
 
 
-@pytest.mark.parametrize("width_mm", [10**400, -(10**400), 10**16, 10**5000])
+@pytest.mark.parametrize(
+    "width_mm", [10**400, -(10**400), 10**16, 10**5000], ids=["400", "-400", "16", "5000"]
+)
 def test_a_whole_number_past_all_floats_is_refused(width_mm: int) -> None:
     """From Python, where integers have no end."""
     with pytest.raises(FieldError, match="--width: not a number"):

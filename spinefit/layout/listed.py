@@ -10,14 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, cached_property
 from operator import itemgetter
 from typing import Any, NamedTuple
 
 from spinefit.layout.splits import (
     SAME_COST,
     SAME_WIDTH,
-    LineFigures,
     Split,
     Splitter,
     all_splits,
@@ -59,23 +58,20 @@ class _Told(NamedTuple):
 class ListedSplits(Splitter):
     """Splits of one title of few pieces; arguments as of `Splitter`."""
 
-    def __init__(
-        self,
-        *,
-        forced_after: tuple[bool, ...],
-        widths: LineFigures,
-        penalties: LineFigures | None,
-        equal_share: float,
-    ) -> None:
-        super().__init__(
-            forced_after=forced_after,
-            widths=widths,
-            penalties=penalties,
-            equal_share=equal_share,
-        )
-        self._of_lines = self._in_rows(self._widths)
-        self._told: dict[int, _Told] = {}
-        self._costs_told: dict[int, list[float]] = {}
+    @cached_property
+    def _of_lines(self) -> list[float]:
+        """The width of every line."""
+        return self._in_rows(self._widths)
+
+    @cached_property
+    def _told(self) -> dict[int, _Told]:
+        """What was told over, by the number of lines."""
+        return {}
+
+    @cached_property
+    def _costs_told(self) -> dict[int, list[float]]:
+        """The penalties of these splits."""
+        return {}
 
     def _in_rows(self, of_lines: Sequence[Sequence[float]]) -> list[float]:
         """A value for every line in one list; infinite for lines that a forced break parts."""

@@ -6,14 +6,9 @@ Importing this room loads neither shapely nor numpy; `polygons` and `contact` do
 """
 
 from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
-from spinefit.geometry.fit import (
-    Limit,
-    OutlinePoints,
-    largest,
-    largest_in_rectangle,
-    rectangle_limits,
-)
+from spinefit.geometry.fit import OutlinePoints, largest
 from spinefit.geometry.panels import PanelSpan, divide
+from spinefit.geometry.rectangle import Limit, RectangleLimits, largest_in_rectangle, reach_of
 from spinefit.geometry.turning import turn_box, turn_point
 from spinefit.geometry.usable import (
     UsablePanel,
@@ -27,6 +22,7 @@ __all__ = [
     "Limit",
     "OutlinePoints",
     "PanelSpan",
+    "RectangleLimits",
     "UsablePanel",
     "angle_at",
     "build_back",
@@ -35,7 +31,7 @@ __all__ = [
     "largest",
     "largest_in_rectangle",
     "outright_panel",
-    "rectangle_limits",
+    "reach_of",
     "refuse_no_room",
     "turn_box",
     "turn_point",

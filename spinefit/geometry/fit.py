@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import lru_cache, partial
-from typing import TYPE_CHECKING, NamedTuple
+from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from spinefit.errors import FieldError
+from spinefit.geometry.rectangle import Limit, largest_in_rectangle
 from spinefit.geometry.shapes import Corners, Ring, bounds_of, is_convex
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.geometry.usable import UsablePanel
@@ -25,34 +26,14 @@ if TYPE_CHECKING:
     from spinefit.geometry.contact import Contact  # numpy: loaded only where used
 
 __all__ = [
-    "Limit",
     "OutlinePoints",
     "largest",
     "largest_in_convex",
     "largest_in_polygon",
-    "largest_in_rectangle",
-    "rectangle_limits",
 ]
 
 OutlinePoints = Callable[[], Sequence[Corners]]
 """Gives the flattened rings of the ink, in em, in the frame of its box; called if needed."""
-
-_MIDDLE: Point = (0.0, 0.0)
-
-
-class Limit(NamedTuple):
-    """The largest size and what sets it.
-
-    Attributes:
-        size_mm: the em in mm at which ink first comes within the clearance of the panel's
-            edge; 0 where no size fits.
-        by: what it meets there.
-        centre_mm: where the placing point stands, in the panel's frame.
-    """
-
-    size_mm: float
-    by: LimitedBy
-    centre_mm: Point = _MIDDLE
 
 
 def largest(
@@ -83,7 +64,13 @@ def largest(
     Source: support functions and first contact, computed.
     """
     if panel.is_plain:
-        return rectangle_limits(panel, clearance_mm)(ink)
+        return largest_in_rectangle(
+            ink,
+            width_mm=panel.width_mm,
+            height_mm=panel.height_mm,
+            clearance_mm=clearance_mm,
+            angle_limited=panel.angle_limited,
+        )
     if panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm):
         return largest_in_convex(
             panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
@@ -91,64 +78,6 @@ def largest(
     return largest_in_polygon(
         panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
     )
-
-
-def rectangle_limits(panel: UsablePanel, clearance_mm: float) -> Callable[[Box], Limit]:
-    """What gives the largest size of any ink in a panel that is a plain rectangle.
-
-    Args:
-        panel: the usable panel in mm, a plain rectangle.
-        clearance_mm: space between ink and the panel's edge, 0 or more.
-    """
-    return partial(
-        largest_in_rectangle,
-        width_mm=panel.width_mm,
-        height_mm=panel.height_mm,
-        clearance_mm=clearance_mm,
-        angle_limited=panel.angle_limited,
-    )
-
-
-def largest_in_rectangle(
-    ink: Box,
-    *,
-    width_mm: float,
-    height_mm: float | None,
-    clearance_mm: float,
-    angle_limited: bool = False,
-) -> Limit:
-    """The largest size about the middle of a rectangle.
-
-    Args:
-        ink: extents (left, bottom, right, top) in em about the placing point; not empty.
-        width_mm: width of the rectangle.
-        height_mm: its height; None where that is left open.
-        clearance_mm: space between ink and edge.
-        angle_limited: True where the width ends at the largest readable angle.
-
-    Returns:
-        The limit about (0, 0).
-
-    >>> largest_in_rectangle((-2.0, -0.5, 2.0, 0.5), width_mm=10.0, height_mm=4.0,
-    ...                      clearance_mm=1.0).size_mm
-    2.0
-    """
-    left, bottom, right, top = ink
-    across = LimitedBy.ANGLE if angle_limited else LimitedBy.WIDTH
-    room_mm = width_mm / 2 - clearance_mm
-    reach_em = right if right > -left else -left
-    if room_mm <= 0 or reach_em <= 0:
-        return Limit(0.0, across)
-    size_mm = room_mm / reach_em
-    if height_mm is None:
-        return Limit(size_mm, across)
-    room_mm = height_mm / 2 - clearance_mm
-    if room_mm <= 0:
-        return Limit(0.0, LimitedBy.HEIGHT)
-    reach_em = top if top > -bottom else -bottom
-    if reach_em > 0 and room_mm < size_mm * reach_em:
-        return Limit(room_mm / reach_em, LimitedBy.HEIGHT)
-    return Limit(size_mm, across)
 
 
 def largest_in_convex(

@@ -15,10 +15,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.shaping.ink import ink_box
-from spinefit.shaping.outline import Box, Outline, Placed, Point
+from spinefit.shaping.outline import Outline, Placed, Point
 
 if TYPE_CHECKING:
     from spinefit.geometry.between import Nearest  # numpy: loaded only where used
@@ -167,28 +168,22 @@ def _nearest(one: Outline, other: Outline, shift_em: Point, reach_em: float) -> 
 
 
 _box_of = lru_cache(maxsize=512)(ink_box)
-
-
-def _placed_box(outline: Outline, x_em: float, y_em: float) -> Box | None:
-    box = _box_of(outline)
-    if box is None:
-        return None
-    return box[0] + x_em, box[1] + y_em, box[2] + x_em, box[3] + y_em
-
-
 _SHIFT_DECIMALS = 10  # what adding up advances leaves beyond is rounding
 
 
 def _near_pairs(placed: Sequence[Placed], reach_em: float) -> list[tuple[int, int]]:
     """Pairs of glyphs whose boxes come within reach of one another, in order."""
-    boxes = [(box, at) for at, each in enumerate(placed) if (box := _placed_box(*each))]
+    boxes = [
+        (box[0] + x_em, box[1] + y_em, box[2] + x_em + reach_em, box[3] + y_em + reach_em, at)
+        for at, (outline, x_em, y_em) in enumerate(placed)
+        if (box := _box_of(outline))
+    ]
     boxes.sort()
     found: list[tuple[int, int]] = []
-    for place, (one, first) in enumerate(boxes, start=1):
-        far, low, high = one[2] + reach_em, one[1] - reach_em, one[3] + reach_em
-        for other, second in boxes[place:]:
-            if other[0] > far:
+    for place, (_left, bottom, far, high, first) in enumerate(boxes, start=1):
+        for left, other_bottom, _far, other_high, second in islice(boxes, place, None):
+            if left > far:
                 break  # they come from left to right
-            if other[1] <= high and low <= other[3]:
+            if other_bottom <= high and bottom <= other_high:
                 found.append((first, second) if first < second else (second, first))
     return sorted(found)

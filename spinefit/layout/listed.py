@@ -2,7 +2,7 @@
 
 In and out as of `Splitter`, whose answers these are. Most titles have so few pieces that all
 their splits are looked at sooner than a dynamic programme is set up: of `MOST_LISTED` pieces
-there are 128. Which splits there are depends on the number of pieces alone, so that they are
+there are 512. Which splits there are depends on the number of pieces alone, so that they are
 written out once for all titles.
 """
 
@@ -24,7 +24,7 @@ from spinefit.layout.splits import (
 
 __all__ = ["MOST_LISTED", "ListedSplits"]
 
-MOST_LISTED = 8
+MOST_LISTED = 10
 
 
 class _Listed(NamedTuple):

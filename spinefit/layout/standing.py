@@ -10,7 +10,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.geometry import Limit, UsablePanel, largest, rectangle_limits, turn_box
+from spinefit.geometry import Limit, RectangleLimits, UsablePanel, largest, reach_of, turn_box
 from spinefit.geometry.shapes import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
@@ -78,6 +78,7 @@ class Standing:
         self._title = title
         self._panel = panel
         self.is_plain = panel.is_plain
+        self._along = candidate.turn is not Turn.NONE
         self._clearance_mm = job.lettering.clearance_mm
         self.candidate = candidate
         self.centre = _centre(job, title, candidate)
@@ -85,7 +86,12 @@ class Standing:
         across = candidate.orientation is Orientation.TRANSVERSE
         self.floats = across and on_back and self.is_plain
         if self.is_plain:
-            self._in_rectangle = rectangle_limits(panel, self._clearance_mm)
+            self._in_rectangle = RectangleLimits(
+                panel.width_mm,
+                panel.height_mm,
+                clearance_mm=self._clearance_mm,
+                angle_limited=panel.angle_limited,
+            )
         self._wanted_mm = None
         if across and on_back and not self.is_plain:
             self._wanted_mm = _place_by_custom(job, panel)
@@ -98,12 +104,11 @@ class Standing:
             why: why this split is listed.
             cut: whether words may be broken, and the split; None for a pillar.
         """
-        box = self._limiting(group.box)
         nearest_mm = None
         if self.is_plain:
-            limit = self._in_rectangle(box)
+            limit = self._in_rectangle.limit(*self._reach(group.box))
         else:
-            limit, nearest_mm = self._shaped_limit(group, box)
+            limit, nearest_mm = self._shaped_limit(group)
         return Layout(
             self.candidate,
             group,
@@ -129,16 +134,14 @@ class Standing:
         if not self.is_plain:
             return float("inf")
         reach = vertical_reach(self._title, top, bottom, depth, self.centre)
-        return self._in_rectangle(
-            self._limiting((-width / 2, reach[1], width / 2, reach[0]))
-        ).size_mm
+        half = width / 2
+        return self._in_rectangle.size_mm(*self._reach((-half, reach[1], half, reach[0])))
 
     def limited_by_lines(self, layout: Layout) -> bool:
         """True where the widest line sets the size, so that only narrower ones can be larger."""
         if not self.is_plain:
             return False
-        along = self.candidate.turn is not Turn.NONE
-        return (layout.limit.by is LimitedBy.HEIGHT) is along
+        return (layout.limit.by is LimitedBy.HEIGHT) is self._along
 
     def is_least_high(self, layout: Layout, reach: tuple[float, float]) -> bool:
         """True where no split into as many lines is lower than the layout's.
@@ -155,27 +158,24 @@ class Standing:
     def widest_at(self, best: Layout, share: float) -> float:
         """Greatest line width in em that can still be set at a share of the best size."""
         size_mm = best.limit.size_mm * share
-        along = self.candidate.turn is not Turn.NONE
-        room_mm = self._panel.height_mm if along else self._panel.width_mm
+        room_mm = self._panel.height_mm if self._along else self._panel.width_mm
         if not self.is_plain or size_mm <= 0:
             return max(best.group.widths_em) / share
         if room_mm is None:
             return float("inf")
         return (room_mm - 2 * self._clearance_mm) / size_mm
 
-    def _limiting(self, box: Box) -> Box:
-        """The box that limits the size, turned as the lines are.
+    def _reach(self, box: Box) -> tuple[float, float]:
+        """How far ink in that box, level, reaches across and up once it is turned.
 
         A group free to move up and down counts from its middle.
         """
         if self.floats:
-            left, bottom, right, top = box
-            half = (top - bottom) / 2
-            return left, -half, right, half
-        turn = self.candidate.turn
-        return box if turn is Turn.NONE else turn_box(box, turn)
+            return box[2], (box[3] - box[1]) / 2
+        level, upright = reach_of(box)
+        return (upright, level) if self._along else (level, upright)
 
-    def _shaped_limit(self, group: Group, box: Box) -> tuple[Limit, Callable[[float], float]]:
+    def _shaped_limit(self, group: Group) -> tuple[Limit, Callable[[float], float]]:
         """The limit in a panel that is no plain rectangle, and how near its outline is."""
         from spinefit.geometry import polygons
 
@@ -202,7 +202,7 @@ class Standing:
                 return polygons.ring_line(hull())
             return polygons.ink_parts(placed(), turn=turn)
 
-        limit = self._limit(box, rings)
+        limit = self._limit(turn_box(group.box, turn), rings)
 
         def nearest_mm(size_mm: float) -> float:
             return polygons.distance_to_shape(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import accumulate, groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from spinefit.shaping.ink import Extents, Reach
@@ -136,14 +136,11 @@ class LetterSetter(ABC):
 
     def placed(self, glyphs: Glyphs, pen_em: float = 0.0) -> list[Placed]:
         """The curves of glyphs set one after another from ``pen_em``, and where they stand."""
-        found: list[Placed] = []
-        outline_of = self.font.outline
-        for gid, _cluster, advance_em, x_em, y_em in glyphs:
-            outline = outline_of(gid)
-            if outline:
-                found.append((outline, pen_em + x_em, y_em))
-            pen_em += advance_em
-        return found
+        # One more than there are glyphs: where the pen stands after the last.
+        pens_em = accumulate(glyphs.advances_em, initial=pen_em)
+        outlines = map(self.font.outline, glyphs.gids)
+        columns = zip(outlines, pens_em, glyphs.xs_em, glyphs.ys_em, strict=False)
+        return [(outline, pen + x_em, y_em) for outline, pen, x_em, y_em in columns if outline]
 
     def set_letters(self, text: str) -> tuple[SetLetter, ...]:
         """The letters and spaces of a text from left to right, where they stand from pen 0."""

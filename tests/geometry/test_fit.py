@@ -9,7 +9,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from spinefit import Job, Spine, check
-from spinefit.geometry import fit, largest, largest_in_rectangle, outright_panel
+from spinefit.geometry import Limit, fit, largest, largest_in_rectangle, outright_panel
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.polygons import ink_polygon, ink_rings, panel_polygon, verify_fit
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
@@ -36,7 +36,7 @@ def limit_of(on, clearance_mm=0.0, ring=INK_RING, box=INK):
 
 def test_a_rectangle_asks_for_no_outlines():
     limit = largest(panel(), INK, never, clearance_mm=1.0)
-    assert limit == fit.Limit(4.5, LimitedBy.WIDTH)
+    assert limit == Limit(4.5, LimitedBy.WIDTH)
 
 
 @pytest.mark.parametrize(
@@ -256,11 +256,11 @@ def test_ink_wholly_to_one_side_counts_by_its_far_end():
     limit = largest_in_rectangle(
         (-0.1, -3.0, 0.1, -1.0), width_mm=30.0, height_mm=12.0, clearance_mm=0.0
     )
-    assert limit == fit.Limit(2.0, LimitedBy.HEIGHT)
+    assert limit == Limit(2.0, LimitedBy.HEIGHT)
     limit = largest_in_rectangle(
         (-0.1, 1.0, 0.1, 3.0), width_mm=30.0, height_mm=12.0, clearance_mm=0.0
     )
-    assert limit == fit.Limit(2.0, LimitedBy.HEIGHT)
+    assert limit == Limit(2.0, LimitedBy.HEIGHT)
 
 
 def test_an_outline_off_its_origin_is_lettered_about_its_own_middle():

@@ -15,6 +15,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from titles import Book
 
@@ -28,6 +29,7 @@ from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Orientation
 
 __all__ = [
+    "BesideBrowser",
     "beside_browser",
     "beside_harfbuzz",
     "beside_pillow",
@@ -134,47 +136,86 @@ def beside_pillow(books: Sequence[Book], rounds: int) -> tuple[float, float]:
 
 _PAGE = """<!doctype html><meta charset="utf-8">
 <style>@font-face{font-family:"Letters";src:url(data:font/otf;base64,%(font)s)}
-#block{font-family:"Letters";line-height:1.2;width:%(wide)gpx;height:%(high)gpx;overflow:hidden}
+#block{font-family:"Letters";line-height:1.2;overflow:hidden}
 </style><div id="block"></div><script>
 (async () => {
   await document.fonts.load('20px "Letters"');
   const titles = %(titles)s, block = document.getElementById("block");
-  const largest = (title) => {
-    block.textContent = title;
+  const fits = (pt) => {
+    block.style.fontSize = `${pt}pt`;
+    return block.scrollHeight <= block.clientHeight && block.scrollWidth <= block.clientWidth;
+  };
+  const bisected = () => {
     let low = %(least)g, high = %(most)g;
     while (high - low > %(step)g) {
       const middle = (low + high) / 2;
-      block.style.fontSize = `${middle}pt`;
-      const fits = block.scrollHeight <= block.clientHeight
-        && block.scrollWidth <= block.clientWidth;
-      if (fits) low = middle; else high = middle;
+      if (fits(middle)) low = middle; else high = middle;
     }
     return low;
   };
-  titles.slice(0, 20).forEach(largest);
-  const times = [];
-  for (let round = 0; round < %(rounds)d; round++) {
-    const start = performance.now();
-    titles.forEach(largest);
-    times.push((performance.now() - start) / 1000);
-  }
-  await fetch("/done", {method: "POST", body: JSON.stringify(Math.min(...times))});
+  const shrunk = () => {
+    let pt = %(start)g;
+    while (pt > %(least)g && !fits(pt)) pt -= %(shrink)g;
+    return pt;
+  };
+  const across = [%(wide)g, %(high)g], along = [%(high)g, %(wide)g];
+  const inBlocks = (largest, blocks) => (title) => {
+    block.textContent = title;
+    for (const [wide, high] of blocks) {
+      block.style.width = `${wide}px`;
+      block.style.height = `${high}px`;
+      largest();
+    }
+  };
+  const timed = (way) => {
+    titles.slice(0, 20).forEach(way);
+    const times = [];
+    for (let round = 0; round < %(rounds)d; round++) {
+      const start = performance.now();
+      titles.forEach(way);
+      times.push((performance.now() - start) / 1000);
+    }
+    return Math.min(...times);
+  };
+  const found = [
+    timed(inBlocks(bisected, [across])),
+    timed(inBlocks(bisected, [across, along])),
+    timed(inBlocks(shrunk, [across])),
+  ];
+  await fetch("/done", {method: "POST", body: JSON.stringify(found)});
 })();
 </script>"""
 _CSS_PX_A_PT = 4 / 3  # CSS Values and Units, Level 4: 96 px and 72 pt an inch
+_START_PT, _SHRINK_PT = 72.0, 0.5  # a script that shrinks: from large display type, by halves
 
 
-def beside_browser(books: Sequence[Book], rounds: int) -> tuple[float, float]:
-    """Seconds a title of a full check in a panel, and of a block shrunk in a browser till it fits.
+class BesideBrowser(NamedTuple):
+    """Seconds a title of a full check in a panel, and of a block in a browser.
+
+    Attributes:
+        check: the full check, both ways up, 1 to 6 lines, judged.
+        bisected: the block as wide and high as the panel, bisected to a hundredth of a point.
+        both_ways: the same, and again turned along the back.
+        shrunk: the block across, from 72 pt by half points until it fits.
+    """
+
+    check: float
+    bisected: float
+    both_ways: float
+    shrunk: float
+
+
+def beside_browser(books: Sequence[Book], rounds: int) -> BesideBrowser:
+    """What `BesideBrowser` holds.
 
     The browser's time is taken inside its page: its own start does not count.
     """
     jobs = [Job(title=book.title, panel=PANEL) for book in books]
     (mine,) = least(rounds, lambda: [the_advised(check(job)) for job in jobs])
-    return mine / len(books), _in_browser(books, rounds) / len(books)
+    return BesideBrowser(*(one / len(books) for one in (mine, *_in_browser(books, rounds))))
 
 
-def _in_browser(books: Sequence[Book], rounds: int) -> float:
+def _in_browser(books: Sequence[Book], rounds: int) -> Sequence[float]:
     program = shutil.which("chromium") or shutil.which("chromium-browser")
     if program is None:
         raise RuntimeError("there is no Chromium to compare with")
@@ -187,9 +228,11 @@ def _in_browser(books: Sequence[Book], rounds: int) -> float:
         "least": _LEAST_PT,
         "most": _MOST_PT,
         "step": _STEP_PT,
+        "start": _START_PT,
+        "shrink": _SHRINK_PT,
         "rounds": rounds,
     }
-    found: list[float] = []
+    found: list[Sequence[float]] = []
     heard = threading.Event()
 
     class Server(http.server.BaseHTTPRequestHandler):

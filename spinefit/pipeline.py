@@ -209,7 +209,7 @@ def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
 
 
 def _rings(layout: Layout) -> tuple[Corners, ...]:
-    from spinefit.geometry.polygons import ink_polygon, ink_rings
+    from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
 
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)
@@ -235,8 +235,9 @@ def _verify(job: ResolvedJob, judgement: Judgement) -> None:
 
 
 def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
-    from spinefit.geometry.polygons import ink_contours, ink_polygon, verify_fit
+    from spinefit.geometry.ink_shapes import ink_contours, ink_polygon
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+    from spinefit.geometry.verifying import verify_fit
 
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)

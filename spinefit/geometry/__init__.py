@@ -2,7 +2,7 @@
 
 In: a resolved spine or panel, and ink in em. Out: the usable panel in mm (origin at its
 middle, x across the spine to the right, y up towards the head) and the largest size in it.
-Importing this room loads neither shapely nor numpy; `polygons` and `contact` do, where used.
+Importing this room loads neither shapely nor numpy; the shapes and `contact` do, where used.
 """
 
 from spinefit.geometry.back import Back, angle_at, build_back, foreshortening

@@ -4,7 +4,7 @@ In: an outline in em. Out: the line between ink and white as short straight piec
 round each ring, ink to their left; coarse to search on, fine to measure on. Curves are
 flattened to within a share of the glyph's longer side; long sides are cut, so that every
 piece is short beside the glyph. Where contours neither cross nor touch (most glyphs), nesting
-alone tells which of them bound ink; the others are asked of `polygons`. Leaves widths to
+alone tells which of them bound ink; the others are asked of `glyph_shapes`. Leaves widths to
 `discs`.
 """
 

@@ -193,19 +193,19 @@ def _standing(
     A place that is wanted has to be as open as the width of the panel allows; else the nearest
     one along the spine that is so open. Without a wish the middle of the box, if it is free.
     """
-    from spinefit.geometry import polygons
+    from spinefit.geometry import panel_shapes
 
-    shape = polygons.panel_polygon(panel)
+    shape = panel_shapes.panel_polygon(panel)
     if wanted_mm is not None:
         open_mm = panel.width_mm / 2 - ON_SIDE_MM
-        found = polygons.nearest_open_place(shape, wanted_mm, open_mm=open_mm)
+        found = panel_shapes.nearest_open_place(shape, wanted_mm, open_mm=open_mm)
         if found is not None:
-            return found, polygons.free_distance(shape, found)
+            return found, panel_shapes.free_distance(shape, found)
     centre_mm = _middle(_outline(panel))
-    free_mm = polygons.free_distance(shape, centre_mm)
+    free_mm = panel_shapes.free_distance(shape, centre_mm)
     if wanted_mm is None and _is_free(free_mm, clearance_mm):
         return centre_mm, free_mm
-    return polygons.freest_point(shape)
+    return panel_shapes.freest_point(shape)
 
 
 def _outline(panel: UsablePanel) -> Ring:

@@ -1,6 +1,6 @@
 """What shape is the ink of one glyph?
 
-With `polygons` the one door to shapely. In: an outline in em. Out: what the non-zero winding
+One of the doors to shapely. In: an outline in em. Out: what the non-zero winding
 rule fills, as a polygon, and its convex hull; kept, since titles share their letters. Curves are
 flattened as `flattening` does.
 """

@@ -201,7 +201,7 @@ def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring
 
 
 def _is_simple(ring: Ring) -> bool:
-    from spinefit.geometry.polygons import is_simple
+    from spinefit.geometry.panel_shapes import is_simple
 
     return is_simple(ring)
 

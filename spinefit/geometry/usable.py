@@ -247,6 +247,6 @@ def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
 
 
 def _is_all_kept_free(panel: UsablePanel) -> bool:
-    from spinefit.geometry.polygons import panel_polygon
+    from spinefit.geometry.panel_shapes import panel_polygon
 
     return bool(panel_polygon(panel).is_empty)

@@ -21,7 +21,12 @@ DOORS = {
     "uharfbuzz": {"shaping/harfbuzz.py"},
     "uniseg": {"shaping/segments.py"},
     "pyphen": {"shaping/segments.py"},
-    "shapely": {"geometry/glyph_shapes.py", "geometry/polygons.py"},
+    "shapely": {
+        "geometry/glyph_shapes.py",
+        "geometry/ink_shapes.py",
+        "geometry/panel_shapes.py",
+        "geometry/verifying.py",
+    },
     "numpy": {"geometry/"},  # its distances and contacts are worked out in bulk
     "rich": {"report/page.py"},
     "click": {"cli/"},

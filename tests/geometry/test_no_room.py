@@ -8,7 +8,8 @@ import pytest
 import shapely
 
 from spinefit.geometry.between import nearest
-from spinefit.geometry.polygons import free_distance, ink_contours, inset_ring, nearest_open_place
+from spinefit.geometry.ink_shapes import ink_contours
+from spinefit.geometry.panel_shapes import free_distance, inset_ring, nearest_open_place
 from spinefit.geometry.strokes import gap_between, thinness
 from spinefit.shaping.outline import Contour
 

@@ -11,13 +11,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from spinefit.geometry import Limit, UsablePanel, fit, largest, outright_panel
-from spinefit.geometry.polygons import (
-    ink_polygon,
-    ink_rings,
-    panel_polygon,
-    verify_fit,
-)
+from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
+from spinefit.geometry.panel_shapes import panel_polygon
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+from spinefit.geometry.verifying import verify_fit
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import LimitedBy, PanelForm

@@ -1,0 +1,145 @@
+"""Does the ink lie in the panel, and how near does it come to its edge?
+
+One of the doors to shapely. In: ink in em from `ink_shapes`, a usable panel in mm. Out: what
+shapely says of a largest size, and distances in mm. Beware of shapely: an empty polygon has nan
+bounds and `covers(empty)` is False; so ink without area is refused here. Leaves the largest size
+to `fit`.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from spinefit.errors import VerificationError
+from spinefit.geometry.ink_shapes import scaled
+from spinefit.geometry.panel_shapes import panel_polygon
+from spinefit.geometry.tolerances import (
+    DISTANCE_SLACK_MM,
+    INSIDE_SHARE,
+    ON_SIDE_MM,
+    OUTSIDE_STEPS,
+)
+from spinefit.geometry.usable import UsablePanel
+from spinefit.shaping.outline import Point as Place
+
+__all__ = ["Verified", "distance_to_shape", "verify_fit"]
+
+_NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
+
+
+class Verified(NamedTuple):
+    """What shapely says of a largest size.
+
+    Attributes:
+        inside: the ink fits just below it.
+        outside_above: it does not fit just above it.
+    """
+
+    inside: bool
+    outside_above: bool
+
+    @property
+    def agreed(self) -> bool:
+        """Whether the size is the largest, by shapely too."""
+        return self.inside and self.outside_above
+
+
+def distance_to_shape(
+    ink: BaseGeometry, panel: UsablePanel, *, centre_mm: Place, size_mm: float
+) -> float:
+    """How near the ink comes to what makes a panel no plain rectangle, in mm.
+
+    Args:
+        ink: from `ink_parts`; in a convex outline `ring_line` of `ink_hull` serves.
+        panel: a panel with an outline or areas kept free.
+        centre_mm: where the placing point stands.
+        size_mm: the em in mm.
+
+    Returns:
+        The distance to the parts of the outline that are no sides of its box, and to the areas
+        kept free; negative where the ink reaches over them; infinite where there are none.
+    """
+    shape, inner = _shape_and_inner_edge(panel)
+    if shape.is_empty:
+        return -math.inf
+    if inner.is_empty:
+        return math.inf
+    parts = shapely.get_parts(scaled(ink, size_mm, centre_mm))
+    distance_mm = float(np.min(shapely.distance(parts, inner)))
+    covered = distance_mm > 0 or bool(np.all(shapely.covers(shape, parts)))
+    return distance_mm if covered else -ON_SIDE_MM
+
+
+@lru_cache(maxsize=16)
+def _shape_and_inner_edge(panel: UsablePanel) -> tuple[BaseGeometry, BaseGeometry]:
+    """A panel's polygon, and the parts of its edge that are no sides of its box."""
+    shape = panel_polygon(panel)
+    if shape.is_empty:
+        return shape, shape
+    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(_plain(panel))
+    shapely.prepare(shape)
+    return shape, shape.boundary.difference(box.boundary)
+
+
+def _plain(panel: UsablePanel) -> UsablePanel:
+    return panel._replace(outline_mm=None, holes_mm=())
+
+
+def verify_fit(
+    ink: BaseGeometry,
+    panel: UsablePanel,
+    *,
+    centre_mm: Place,
+    size_mm: float,
+    clearance_mm: float,
+    error_em: float = 0.0,
+) -> Verified:
+    """Whether shapely, too, finds that the ink fits up to a size and not above.
+
+    Args:
+        ink: from `ink_polygon`, in em about the placing point, turned as it will stand; from
+            `ink_contours` for a plain rectangle.
+        panel: the usable panel.
+        centre_mm: where the placing point stands.
+        size_mm: the largest size, the em in mm; 0 where nothing fits.
+        clearance_mm: space between ink and edge.
+        error_em: how far the true ink may lie outside ``ink``, as the limit allowed for: 0 in
+            a rectangle, `FLATTENING_ERROR_EM` elsewhere; counts for the size above only.
+
+    Returns:
+        Inside at (1 - 1e-9) x the size; outside at 1.001 x, or a smaller step above it.
+
+    Raises:
+        VerificationError: there is no ink.
+    """
+    if ink.is_empty:
+        raise VerificationError("there is no ink to verify")
+    reach_mm = max(map(abs, ink.bounds)) * max(size_mm, _NO_SIZE_MM) + clearance_mm
+    shape = panel_polygon(panel, open_height_mm=4 * reach_mm + 1)
+    shapely.prepare(shape)
+
+    def fits(at_mm: float, grown_em: float) -> bool:
+        grown_mm = clearance_mm + grown_em * at_mm
+        return _lies_inside(scaled(ink, at_mm, centre_mm), shape, grown_mm)
+
+    if size_mm <= 0:
+        return Verified(True, not fits(_NO_SIZE_MM, error_em))
+    above_mm = (size_mm * (1 + step) for step in OUTSIDE_STEPS)
+    return Verified(
+        fits(size_mm * INSIDE_SHARE, 0.0), any(not fits(at, error_em) for at in above_mm)
+    )
+
+
+def _lies_inside(ink: BaseGeometry, panel: BaseGeometry, distance_mm: float) -> bool:
+    """Inside, and at least the distance from every edge; exact, with no buffer."""
+    if panel.is_empty or not panel.covers(ink):
+        return False
+    if distance_mm <= 0:
+        return True
+    return float(ink.distance(panel.boundary)) >= distance_mm - DISTANCE_SLACK_MM

@@ -87,9 +87,10 @@ USED = {
     "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
-    "geometry": "back fit flattening glyph_shapes panels polygons shapes strokes tolerances "
-    "turning usable",
-    "job": "backs checks field_table fields lengths model numbers resolve resolved title values",
+    "geometry": "back fit flattening glyph_shapes ink_shapes panel_shapes panels rectangle shapes "
+    "strokes tolerances turning usable verifying",
+    "job": "backs checks field_table fields lengths lettering model numbers resolve resolved title "
+    "values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
     "remedy sizes strength verdict",
     "layout": "candidates divisions ends group lines listed placing search shapes splits standing "

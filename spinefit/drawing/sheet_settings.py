@@ -24,7 +24,7 @@ from spinefit.job.model import Job, Panel
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
-from spinefit.layout.shapes import is_good_shape
+from spinefit.judgement.choice import looks
 from spinefit.pipeline import Answer
 from spinefit.report import phrasing as say
 from spinefit.units import mm_from_pt
@@ -266,14 +266,7 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
 
 
 def _sense(one: Judged) -> tuple[object, ...]:
-    group = one.layout.group
-    return (
-        group.penalty,
-        not is_good_shape(group.shape),
-        one.tight,
-        len(group.texts),
-        -one.largest_pt,
-    )
+    return one.layout.group.penalty, *looks(one)
 
 
 def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting | LeftOut:

@@ -20,7 +20,7 @@ from spinefit.layout.shapes import is_good_shape
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation
 
-__all__ = ["Choice", "choose"]
+__all__ = ["Choice", "choose", "looks"]
 
 _SAME_SIZE = 1 - 1e-9
 _COCKERELL = (
@@ -150,14 +150,21 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
         near = [one for one in settings if one.largest_pt >= least]
     least_penalty = min([one.layout.group.penalty for one in near])
     good = [one for one in near if one.layout.group.penalty == least_penalty]
-    return good[0] if len(good) == 1 else min(good, key=_looks)
+    return good[0] if len(good) == 1 else min(good, key=looks)
 
 
-def _looks(one: Judged) -> tuple[object, ...]:
-    """What tells apart settings that read alike."""
+def looks(one: Judged) -> tuple[object, ...]:
+    """What tells apart settings of equal penalty: the least is the best."""
     group = one.layout.group
-    irregular = not is_good_shape(group.shape)
-    return irregular, one.tight, group.line_count, -one.set_pt, -one.largest_pt
+    return (
+        not is_good_shape(group.shape),
+        one.tight,
+        group.line_count,
+        -group.lines.phrases,
+        max(group.widths_em),  # sizes lie within a tenth: a hair more is no gain
+        -one.set_pt,
+        -one.largest_pt,
+    )
 
 
 def _has_to_earn_its_place(job: ResolvedJob) -> bool:

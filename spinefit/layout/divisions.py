@@ -12,7 +12,7 @@ from spinefit.layout.ends import EndBound, bottoms_of, end_bounds, tops_of
 from spinefit.layout.lines import Lines, broken_words, lines_of
 from spinefit.layout.listed import MOST_LISTED, ListedSplits
 from spinefit.layout.splits import LineFigures, Split, Splitter
-from spinefit.layout.title_rules import Sense, line_penalty, whole_word_penalties
+from spinefit.layout.title_rules import Sense, begin_phrases, line_penalty, whole_word_penalties
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
@@ -73,13 +73,13 @@ class Divisions:
         """The lines of a split."""
         found = self._lines.get(split)
         if found is None:
-            penalty = self.splitter.penalty_of(split)
-            found = self._lines[split] = self._cut(split, penalty)
+            found = self._lines[split] = self._cut(split)
         return found
 
-    def _cut(self, split: Split, penalty: float) -> Lines:
+    def _cut(self, split: Split) -> Lines:
+        reads = self.splitter.penalty_of(split), self.splitter.phrases_of(split)
         if not self._run.keeps_ink:
-            return lines_of(self._run, split, self.leading, penalty, self._equal_share)
+            return lines_of(self._run, split, self.leading, reads, self._equal_share)
         # No line reaches higher or lower than the whole title, and the leading is more than that
         # height: the first line is the highest, the last the lowest.
         top = self.tops[split[0][1]]
@@ -92,7 +92,7 @@ class Divisions:
             (top, bottom),
             leading=self.leading,
             broken=(False,) * len(split) if whole_words else broken_words(self._run, split),
-            penalty=penalty,
+            reads=reads,
             equal_share=self._equal_share,
         )
 
@@ -129,13 +129,18 @@ def splitter_of(run: ShapedRun, widths: LineFigures, words: Sense) -> Splitter:
         widths: as of `Splitter`; of columns, their lengths.
         words: small words of the title's language, and what each fault weighs.
     """
-    few = len(run.pieces) <= MOST_LISTED
-    kind = ListedSplits if few else Splitter
+    pieces = run.pieces
+    kind = ListedSplits if len(pieces) <= MOST_LISTED else Splitter
+    whole = [
+        "" if at and pieces[at - 1].in_word else run.text[piece.start : piece.end]
+        for at, piece in enumerate(pieces)
+    ]
     return kind(
-        forced_after=tuple(piece.forced_after for piece in run.pieces),
+        forced_after=tuple(piece.forced_after for piece in pieces),
         widths=widths,
         penalties=_penalties(run, words),
         equal_share=words.equal_share,
+        phrases=begin_phrases(whole, words),
     )
 
 

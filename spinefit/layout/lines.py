@@ -26,6 +26,7 @@ class SetLines(NamedTuple):
         depths_em: from y = 0 down to where each letter of a pillar, or each column, stands.
         broken: for each, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
+        phrases: how many columns after the first begin a phrase.
     """
 
     texts: tuple[str, ...]
@@ -33,6 +34,7 @@ class SetLines(NamedTuple):
     depths_em: tuple[float, ...]
     broken: tuple[bool, ...]
     penalty: float
+    phrases: int = 0
     shape: str = "pillar"
     levels: tuple[Levels, ...] = ()
 
@@ -45,6 +47,7 @@ class Lines:
         widths_em: ink width of each.
         broken: for each, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
+        phrases: how many lines after the first begin a phrase.
         half_em: half the ink width of the widest.
         top_em, bottom_em: greatest reach of the ink over and under the first baseline.
         depth_em: from the first baseline down to the last.
@@ -61,6 +64,7 @@ class Lines:
         "depth_em",
         "half_em",
         "penalty",
+        "phrases",
         "split",
         "top_em",
         "widths_em",
@@ -75,7 +79,7 @@ class Lines:
         *,
         leading: float,
         broken: tuple[bool, ...],
-        penalty: float,
+        reads: tuple[float, int],
         equal_share: float,
     ) -> None:
         self._run = run
@@ -86,7 +90,7 @@ class Lines:
         self.split = split
         self.widths_em = widths_em
         self.broken = broken
-        self.penalty = penalty
+        self.penalty, self.phrases = reads
         self.half_em = max(widths_em) / 2
         self.top_em, self.bottom_em = ends_em
         self.depth_em = leading * (len(split) - 1)
@@ -123,7 +127,11 @@ LineSet = SetLines | Lines
 
 
 def lines_of(
-    run: ShapedRun, split: Split, leading: float, penalty: float, equal_share: float
+    run: ShapedRun,
+    split: Split,
+    leading: float,
+    reads: tuple[float, int],
+    equal_share: float,
 ) -> Lines:
     """The lines of a split of any run.
 
@@ -131,7 +139,7 @@ def lines_of(
         run: the run the split's pieces belong to.
         split: first and last piece of each line.
         leading: distance of baselines in em.
-        penalty: how badly the split reads.
+        reads: its penalty, and how many lines after the first begin a phrase.
         equal_share: as of `shape_name`.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
@@ -144,7 +152,7 @@ def lines_of(
         (max(tops), min(bottoms)),
         leading=leading,
         broken=broken_words(run, split),
-        penalty=penalty,
+        reads=reads,
         equal_share=equal_share,
     )
 

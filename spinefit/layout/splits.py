@@ -39,6 +39,7 @@ class Splitter:
             the next forced break, any unit.
         penalties: the same of the penalties of these lines; None where no line has any.
         equal_share: widths within this part of one another look equal.
+        phrases: for each piece, whether it begins a phrase; empty where none does.
     """
 
     def __init__(
@@ -48,10 +49,12 @@ class Splitter:
         widths: LineFigures,
         penalties: LineFigures | None,
         equal_share: float,
+        phrases: tuple[bool, ...] = (),
     ) -> None:
         self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
         self._equal_share = equal_share
+        self._phrases = phrases
         self._faultless = penalties is None
         self._penalties_of = penalties
         self._last_of: list[int] = []
@@ -130,8 +133,8 @@ class Splitter:
     ) -> Split | None:
         """Of the splits whose lines are all within ``bound``, the one that reads best.
 
-        Least penalty first; then a shape the handbooks name; then the least greatest width;
-        then the most even lines; then the earlier breaks.
+        Least penalty first; then a shape the handbooks name; then the most lines that begin a
+        phrase; then the least greatest width; then the most even lines; then the earlier breaks.
         """
         bound *= SAME_WIDTH
         start = last_line_from or 0
@@ -255,20 +258,20 @@ class Splitter:
         return tuple(found)
 
     def _best_looking(self, splits: Sequence[Split]) -> Split:
-        """Of splits that read alike, a good shape, then the narrowest, the most even, the first."""
+        """Of splits that read alike the best looking, in the order of `best_within`."""
         if len(splits) == 1:
             return splits[0]
         ranked = sorted([self._unlevel(split) for split in splits])
-        for _width, _unevenness, split in ranked:
+        for _phrases, _width, _unevenness, split in ranked:
             if is_good_shape(shape_name(self.widths_of(split), self._equal_share)):
                 return split
-        return ranked[0][2]
+        return ranked[0][3]
 
-    def _unlevel(self, split: Split) -> tuple[float, float, Split]:
-        """The greatest width of a split's lines, and how uneven they are."""
-        widths = self.widths_of(split)
+    def _unlevel(self, split: Split) -> tuple[int, float, float, Split]:
+        """How few lines begin a phrase, the greatest width, and how uneven they are."""
+        widths, phrases = self.widths_of(split), -self.phrases_of(split)
         # Rounded, so that the order in which widths were added up does not decide.
-        return round(max(widths), 9), round(sum(map(mul, widths, widths)), 9), split
+        return phrases, round(max(widths), 9), round(sum(map(mul, widths, widths)), 9), split
 
     def may_be_line(self, first: int, last: int) -> bool:
         """True where no forced break parts pieces first to last."""
@@ -285,6 +288,11 @@ class Splitter:
             return 0.0
         penalties = self._penalties
         return sum([penalties[first][last - first] for first, last in split])
+
+    def phrases_of(self, split: Split) -> int:
+        """How many lines after the first begin a phrase."""
+        phrases = self._phrases
+        return sum([phrases[first] for first, _last in split[1:]]) if phrases else 0
 
 
 def _or(value: int | None, default: int) -> int:

@@ -16,7 +16,8 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
 from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
 from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
-from spinefit.layout.splits import Split
+from spinefit.layout.shapes import is_good_shape
+from spinefit.layout.splits import SAME_COST, Split
 from spinefit.layout.standing import Layout, Standing
 from spinefit.layout.title_rules import sense_of
 from spinefit.shaping.title import ShapedTitle
@@ -110,7 +111,7 @@ class Tries:
         if larger is not None:
             best = larger
             found.append(larger)
-        sense = self._sense(standing, division, lines, best)
+        sense = self._sense(standing, division, lines, best, settled=best is first)
         if sense is not None and sense.cut not in (first.cut, best.cut):
             found.append(sense)
         return found
@@ -165,20 +166,30 @@ class Tries:
         return best
 
     def _sense(
-        self, standing: Standing, division: Divisions, lines: int, best: Layout
+        self, standing: Standing, division: Divisions, lines: int, best: Layout, *, settled: bool
     ) -> Layout | None:
-        """The split that reads best among those within a tenth of the best size."""
-        if best.group.lines.penalty <= 0:
+        """The split that reads best among those within a tenth of the best size.
+
+        Args:
+            standing: how the lines stand.
+            division: the splits of the title.
+            lines: how many lines.
+            best: the largest split.
+            settled: True where none is narrower, so that only a split of less penalty, or of a
+                good shape where the best has none, reads better.
+        """
+        settled = settled and is_good_shape(best.group.shape)
+        if settled and best.group.lines.penalty <= 0:
             return None  # nothing reads better than a split without fault
         share = self._job.rules.value("lines.sense_share")
         splitter = division.splitter
         bound = standing.widest_at(best, share)
+        most = best.group.penalty + (-SAME_COST if settled else SAME_COST)
         found: Layout | None = None
         within = ((None, None), *((end.first_to, end.last_from) for end in division.ends))
         for first_to, last_from in within:
             ends = {"first_line_to": first_to, "last_line_from": last_from}
-            least = best.group.penalty if found is None else found.group.penalty
-            if splitter.least_penalty(lines, bound, **ends) >= least:
+            if splitter.least_penalty(lines, bound, **ends) > most:
                 if first_to is None:
                     break  # the best of all that are narrow enough reads no better
                 continue
@@ -186,7 +197,7 @@ class Tries:
             assert split is not None  # there is one of such a penalty
             layout = self._laid(standing, division, split, "sense")
             if layout.limit.size_mm >= share * best.limit.size_mm:
-                found = layout
+                found, most = layout, layout.group.penalty - SAME_COST
             if first_to is None and found is not None:
                 break  # nothing reads better than the best of all that are narrow enough
         return found

@@ -26,9 +26,21 @@ def a_job(*, panel=None, **lettering):
     return resolve(Job(title="Tides", spine=spine, panel=panel, lettering=Lettering(**lettering)))
 
 
-def setting(*, lines=1, broken=0, set_pt=10.0, largest_pt=20.0, penalty=0.0, arcminutes=20.0):
+def setting(
+    *,
+    lines=1,
+    broken=0,
+    set_pt=10.0,
+    largest_pt=20.0,
+    penalty=0.0,
+    arcminutes=20.0,
+    phrases=0,
+    widest_em=4.0,
+):
     group = SimpleNamespace(
         line_count=lines,
+        lines=SimpleNamespace(phrases=phrases),
+        widths_em=(3.0, widest_em),
         breaks=broken,
         penalty=penalty,
         shape="rectangle",
@@ -60,6 +72,15 @@ def test_of_equals_the_fewest_lines_then_the_largest():
     assert _reads_best(a_job(), [three, two, larger]) is larger
     roomy = setting(lines=2, set_pt=10.2, largest_pt=21.0)
     assert _reads_best(a_job(), [larger, roomy, three]) is roomy
+
+
+def test_of_as_many_lines_phrases_then_evenness_count_before_a_hair_of_size():
+    """Tide Tables / of the Northern Roads, not Tide / Tables of the Northern Roads."""
+    lopsided = setting(lines=2, phrases=0, widest_em=9.0, set_pt=17.1)
+    even = setting(lines=2, phrases=0, widest_em=7.0, set_pt=17.0)
+    phrased = setting(lines=2, phrases=1, widest_em=8.0, set_pt=16.9)
+    assert _reads_best(a_job(), [lopsided, even]) is even
+    assert _reads_best(a_job(), [lopsided, even, phrased]) is phrased
 
 
 def test_usual_settings_come_before_more_lines_and_those_before_broken_words():

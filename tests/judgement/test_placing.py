@@ -39,7 +39,9 @@ def a_layout(orientation, *, spine=None, panel=None, centre_mm=(1.0, 2.0), marke
     else:
         room = outright_panel(job.panel, job.shape)
     layout = search(job, title, room, catalogue.title_words(job.language))[0]
-    lines = SetLines(("Tidal", "Log"), (2.0, 1.0), (-0.2, 0.7), (False, False), 0.0, "squared")
+    lines = SetLines(
+        ("Tidal", "Log"), (2.0, 1.0), (-0.2, 0.7), (False, False), 0.0, shape="squared"
+    )
     group = layout.group._replace(box=BOX, lines=lines, middle_em=0.0)
     limit = layout.limit._replace(centre_mm=centre_mm)
     return job, title, layout._replace(group=group, limit=limit)

@@ -48,7 +48,7 @@ def shaped(title: str, **lettering):
 
 def a_group(title, split, *, leading=None, centre=Centre.INK):
     leading = leading_em(title, None, RULES) if leading is None else leading
-    return group_of(title, lines_of(title.run, split, leading, 0.0, 0.04), centre=centre)
+    return group_of(title, lines_of(title.run, split, leading, (0.0, 0), 0.04), centre=centre)
 
 
 def line_boxes(title, group):
@@ -279,5 +279,5 @@ def test_levels_are_kept_only_where_something_reads_from_the_right():
         line_text=title.run.line_text,
         line_levels=lambda first, last: (1, 1),
     )
-    assert lines_of(run, ((0, 0),), 1.0, 0.0, 0.04).levels == ((1, 1),)
-    assert lines_of(title.run, ((0, 0),), 1.0, 0.0, 0.04).levels == ()
+    assert lines_of(run, ((0, 0),), 1.0, (0.0, 0), 0.04).levels == ((1, 1),)
+    assert lines_of(title.run, ((0, 0),), 1.0, (0.0, 0), 0.04).levels == ()

@@ -33,8 +33,9 @@ def splitter_of(**said):
 class Case:
     """Pieces of random widths and lines of random penalties."""
 
-    def __init__(self, widths, gap, forced, penalties, kind) -> None:
+    def __init__(self, widths, gap, forced, penalties, kind, phrases=()) -> None:
         self.widths, self.gap, self.penalties = widths, gap, penalties
+        self.phrases = tuple(phrases[: len(widths)])
         self.count = len(widths)
         self.forced = (*forced[: self.count - 1], False)
         self.splitter = kind(
@@ -42,6 +43,7 @@ class Case:
             widths=rows_of(self.width),
             penalties=rows_of(self.penalty),
             equal_share=EQUAL,
+            phrases=self.phrases,
         )
 
     def width(self, first: int, last: int) -> float:
@@ -74,6 +76,7 @@ cases = st.builds(
     ),
     st.lists(st.sampled_from([0.0, 0.0, 0.0, 1.0, 3.0, 7.0]), min_size=1, max_size=6),
     st.sampled_from([Splitter, ListedSplits]),
+    st.one_of(st.just([]), st.lists(st.booleans(), min_size=MOST, max_size=MOST)),
 )
 line_counts = st.integers(1, LINES)
 
@@ -110,7 +113,7 @@ def test_least_width_with_bounded_ends_equals_brute_force(case, lines, to, start
 @settings(max_examples=250, deadline=None)
 @given(cases, line_counts, st.integers(1, 30))
 def test_best_within_equals_brute_force(case, lines, bound):
-    """Least penalty first, then shape, width, evenness, and the earlier breaks."""
+    """Least penalty first, then shape, phrases, width, evenness, and the earlier breaks."""
     within = [split for split in case.splits(lines) if case.greatest(split) <= bound]
     found = case.splitter.best_within(lines, bound) if lines <= case.count else None
     if not within:
@@ -122,6 +125,7 @@ def test_best_within_equals_brute_force(case, lines, bound):
         return (
             case.cost(split),
             not is_good_shape(shape_name(widths, EQUAL)),
+            -sum(case.phrases[first] for first, _last in split[1:]) if case.phrases else 0,
             max(widths),
             sum(width * width for width in widths),
             split,
@@ -166,7 +170,7 @@ def test_asking_in_any_order_gives_the_same_answer(case, lines, to):
         return
     to = min(to, case.count - 1)
     kind = type(case.splitter)
-    fresh = Case(case.widths, case.gap, case.forced, case.penalties, kind).splitter
+    fresh = Case(case.widths, case.gap, case.forced, case.penalties, kind, case.phrases).splitter
     expected = fresh.least_width(lines)
     case.splitter.least_width(lines, first_line_to=to)
     case.splitter.least_width(lines, last_line_from=to)

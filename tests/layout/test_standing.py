@@ -47,7 +47,7 @@ class Case:
         self.leading = leading_em(self.title, None, self.job.rules)
 
     def group(self, split):
-        lines = lines_of(self.title.run, split, self.leading, 0.0, 0.04)
+        lines = lines_of(self.title.run, split, self.leading, (0.0, 0), 0.04)
         return group_of(self.title, lines, centre=self.standing.centre)
 
     def layout(self, split):

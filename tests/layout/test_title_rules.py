@@ -10,6 +10,7 @@ import pytest
 import spinefit
 from spinefit.catalogue import rules, title_words
 from spinefit.layout.title_rules import (
+    begin_phrases,
     line_faults,
     line_penalty,
     sense_of,
@@ -137,3 +138,10 @@ def test_the_fast_way_weighs_as_the_plain_one(choice):
                 for to in range(first, last + 1)
             ]
             assert fast(first, last) == plain
+
+
+def test_small_words_begin_phrases():
+    """The first word of a piece counts; a title without any has none."""
+    pieces = ["Tide", "Tables", "of", "The", "North", "and\u00a0South", "\u2014"]
+    assert begin_phrases(pieces, sense("en")) == (False, False, True, True, False, True, False)
+    assert begin_phrases(["Tide", "Tables"], sense("en")) == ()

@@ -58,6 +58,9 @@ class _Told(NamedTuple):
 class ListedSplits(Splitter):
     """Splits of one title of few pieces; arguments as of `Splitter`."""
 
+    _asked: tuple[int, float, int | None, int | None] | None = None
+    _answered: Sequence[int] = ()
+
     @cached_property
     def _of_lines(self) -> list[float]:
         """The width of every line."""
@@ -151,20 +154,29 @@ class ListedSplits(Splitter):
             costs = self._all_costs(lines)
             most = min([costs[at] for at in within]) + SAME_COST
             within = [at for at in within if costs[at] <= most]
-        splits = self._told[lines].splits
-        return self._best_looking([splits[at] for at in within]) if within else None
+        if not within:
+            return None
+        told = self._told[lines]
+        splits, widths = told.splits, told.widths
+        return self._best_looking([splits[at] for at in within], [widths[at] for at in within])
 
     def _within(
         self, lines: int, bound: float, first_line_to: int | None, last_line_from: int | None
-    ) -> list[int]:
+    ) -> Sequence[int]:
         """Places of the splits whose lines are all within a width, and that end as they may."""
+        asked = lines, bound, first_line_to, last_line_from
+        if self._asked == asked:  # the penalty was asked for, and now the split
+            return self._answered
         told = self._all(lines)
         bound *= SAME_WIDTH
         if first_line_to is None and last_line_from is None:
-            return [at for at, width in enumerate(told.widths) if width <= bound]
-        widths = told.widths
-        ending = self._ending(told, first_line_to, last_line_from)
-        return [at for at in ending if widths[at] <= bound]
+            found = [at for at, width in enumerate(told.widths) if width <= bound]
+        else:
+            widths = told.widths
+            ending = self._ending(told, first_line_to, last_line_from)
+            found = [at for at in ending if widths[at] <= bound]
+        self._asked, self._answered = asked, found
+        return found
 
     def _ending(
         self, told: _Told, first_line_to: int | None, last_line_from: int | None

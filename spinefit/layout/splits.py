@@ -13,7 +13,8 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from operator import add, mul
+from itertools import groupby, islice
+from operator import add, itemgetter, mul
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 
@@ -143,15 +144,14 @@ class Splitter:
         least = min((total for _last, _cost, total in whole), default=math.inf)
         if math.isinf(least):
             return None
-        found: list[Split] = []
-        for last, cost, total in whole:
-            if total > least + SAME_COST:
-                continue
-            for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs):
-                found.append(((0, last), *tail))
-                if len(found) == _MOST_TIES:
-                    return self._best_looking(found)
-        return self._best_looking(found)
+        cheapest: Iterator[Split] = (
+            ((0, last), *tail)
+            for last, cost, total in whole
+            if total <= least + SAME_COST
+            for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs)
+        )
+        found = list(islice(cheapest, _MOST_TIES))
+        return self._best_looking(found, [max(self.widths_of(each)) for each in found])
 
     def least_penalty(
         self,
@@ -257,21 +257,35 @@ class Splitter:
             first = self._last_of[first] + 1
         return tuple(found)
 
-    def _best_looking(self, splits: Sequence[Split]) -> Split:
-        """Of splits that read alike the best looking, in the order of `best_within`."""
+    def _best_looking(self, splits: Sequence[Split], widths: Sequence[float]) -> Split:
+        """Of splits that read alike the best looking, in the order of `best_within`.
+
+        Args:
+            splits: at least one.
+            widths: the greatest width of each.
+        """
         if len(splits) == 1:
             return splits[0]
-        ranked = sorted([self._unlevel(split) for split in splits])
-        for _phrases, _width, _unevenness, split in ranked:
-            if is_good_shape(shape_name(self.widths_of(split), self._equal_share)):
-                return split
-        return ranked[0][3]
-
-    def _unlevel(self, split: Split) -> tuple[int, float, float, Split]:
-        """How few lines begin a phrase, the greatest width, and how uneven they are."""
-        widths, phrases = self.widths_of(split), -self.phrases_of(split)
         # Rounded, so that the order in which widths were added up does not decide.
-        return phrases, round(max(widths), 9), round(sum(map(mul, widths, widths)), 9), split
+        levels = [round(width, 9) for width in widths]
+        first: Split | None = None
+        ranked = sorted(
+            zip([-self.phrases_of(each) for each in splits], levels, splits, strict=True)
+        )
+        for _level, tied in groupby(ranked, key=itemgetter(0, 1)):
+            even = [split for _phrases, _width, split in tied]
+            if len(even) > 1:
+                even.sort(key=self._unevenness)
+            for split in even:
+                if is_good_shape(shape_name(self.widths_of(split), self._equal_share)):
+                    return split
+            first = first or even[0]
+        assert first is not None  # there is a split
+        return first
+
+    def _unevenness(self, split: Split) -> tuple[float, Split]:
+        widths = self.widths_of(split)
+        return round(sum(map(mul, widths, widths)), 9), split
 
     def may_be_line(self, first: int, last: int) -> bool:
         """True where no forced break parts pieces first to last."""

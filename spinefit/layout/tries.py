@@ -25,6 +25,7 @@ from spinefit.vocabulary import BreakWords, Orientation
 
 __all__ = ["Tries"]
 
+_ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
 _LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
 
 
@@ -111,7 +112,7 @@ class Tries:
         if larger is not None:
             best = larger
             found.append(larger)
-        sense = self._sense(standing, division, lines, best, settled=best is first)
+        sense = self._sense(standing, division, lines, first, best)
         if sense is not None and sense.cut not in (first.cut, best.cut):
             found.append(sense)
         return found
@@ -166,7 +167,7 @@ class Tries:
         return best
 
     def _sense(
-        self, standing: Standing, division: Divisions, lines: int, best: Layout, *, settled: bool
+        self, standing: Standing, division: Divisions, lines: int, first: Layout, best: Layout
     ) -> Layout | None:
         """The split that reads best among those within a tenth of the best size.
 
@@ -174,17 +175,23 @@ class Tries:
             standing: how the lines stand.
             division: the splits of the title.
             lines: how many lines.
-            best: the largest split.
-            settled: True where none is narrower, so that only a split of less penalty, or of a
-                good shape where the best has none, reads better.
+            first: the split with the least greatest line.
+            best: the largest one.
         """
-        settled = settled and is_good_shape(best.group.shape)
-        if settled and best.group.lines.penalty <= 0:
-            return None  # nothing reads better than a split without fault
         share = self._job.rules.value("lines.sense_share")
+        least_mm = share * best.limit.size_mm
+        known = best
+        if first.limit.size_mm >= least_mm and first.group.penalty <= best.group.penalty:
+            known = first
+        # None is narrower than the first: only less penalty, or a good shape for want of one,
+        # reads better.
+        shaped = lines <= _ALWAYS_SHAPED or is_good_shape(known.group.shape)
+        settled = known is first and shaped
+        if settled and known.group.penalty <= 0:
+            return None
         splitter = division.splitter
         bound = standing.widest_at(best, share)
-        most = best.group.penalty + (-SAME_COST if settled else SAME_COST)
+        most = known.group.penalty + (-SAME_COST if settled else SAME_COST)
         found: Layout | None = None
         within = ((None, None), *((end.first_to, end.last_from) for end in division.ends))
         for first_to, last_from in within:
@@ -196,7 +203,7 @@ class Tries:
             split = splitter.best_within(lines, bound, **ends)
             assert split is not None  # there is one of such a penalty
             layout = self._laid(standing, division, split, "sense")
-            if layout.limit.size_mm >= share * best.limit.size_mm:
+            if layout.limit.size_mm >= least_mm:
                 found, most = layout, layout.group.penalty - SAME_COST
             if first_to is None and found is not None:
                 break  # nothing reads better than the best of all that are narrow enough

@@ -138,8 +138,10 @@ def _of_layout(
 
 
 def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding, ...]:
-    """Letters of the advised setting finer than is advised, or that may run together."""
+    """Letters of the advised setting that need a large size, are fine, or may run together."""
     found: list[Finding] = []
+    if one.set_because == "floor" and one.offer.weakest is not None:
+        found.extend(_sturdier(job, one))
     fine = weakest_at(job, title, one.set_pt, as_advised=True)
     if fine is not None:
         found.append(
@@ -161,6 +163,18 @@ def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding
             )
         )
     return tuple(found)
+
+
+def _sturdier(job: ResolvedJob, one: Judged) -> list[Finding]:
+    from spinefit.judgement.sturdier import sturdier_letter  # for jobs that need it
+
+    found = sturdier_letter(job, one.set_pt)
+    if found is None:
+        return []
+    note = Finding.by_rule(
+        "sturdier-letter", Level.NOTE, found.from_pt, one.offer.floor, font=found.font
+    )
+    return [note._replace(limit=one.set_pt, unit="pt")]
 
 
 def _verdict(best: Judged | None) -> Verdict:

@@ -312,6 +312,10 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
     "advised-floor": lambda f: (
         f"{pt(_number(f.value))} is the smallest size that holds; less would look better here."
     ),
+    "sturdier-letter": lambda f: (
+        f"Another letter holds smaller: {f.facts['font']}, which comes with spinefit, from "
+        f"{pt(_number(f.value))}."
+    ),
     "size-not-offered": lambda f: f"{pt(_number(f.value))} is not among the sizes at hand.",
     "across-in-panel": lambda f: (
         "In a panel between bands lettering stands across; along is avoided unless forced."

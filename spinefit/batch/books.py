@@ -1,8 +1,8 @@
 """What is the answer for one row, or for the rows of one set?
 
 In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
-of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` for the
-volumes of a set. A fault names its column.
+of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` or
+`plan.plan_backs` for the volumes of a set. A fault names its column.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from spinefit.report.phrasing import shown_layout
 
 if TYPE_CHECKING:
     from spinefit.pipeline import Answer
+    from spinefit.plan.model import BackPlan
 
 __all__ = ["Answered", "answer_book", "answer_set", "check_row"]
 
@@ -115,34 +116,52 @@ def answer_book(row: Row, settings: Settings) -> Answered:
 def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
     """The answers for the volumes of one set, in their order.
 
-    Where one row is at fault there is no set: the others name its line.
+    Where one row has several texts all volumes are planned with theirs. Where one row is at
+    fault there is no set: the others name its line.
 
     Args:
         rows: consecutive rows with the same cell in the column ``set``.
         settings: what holds for every row.
     """
-    from spinefit.plan import plan_set
-
-    jobs: list[tuple[str, Job]] = []
+    several = any(role in row.cells for row in rows for role in _OTHER_TEXTS)
+    volume = _plan if several else _job
+    volumes: list[tuple[str, Any]] = []
     for row in rows:
         try:
             if row.fault is None:
-                jobs.append((_label(row), _volume(row, settings)))
+                volumes.append((_label(row), volume(row, settings)))
                 continue
             fault = row.fault
         except SpinefitError as found:
             fault = _fault(found, row.cells)
         return _failed(rows, row, fault)
     try:
-        report = plan_set(jobs)
+        return (_set_of_backs if several else _set_of_titles)(rows, volumes, settings)
     except SpinefitError as found:
         at = _number_of(found.where, len(rows))
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
+
+
+def _set_of_titles(
+    rows: Sequence[Row], volumes: Sequence[tuple[str, Job]], settings: Settings
+) -> list[Answered]:
+    from spinefit.plan import plan_set
+
     return [
         Answered(row, _result(row, one.report.answer, _verdict(one.fits, one.report), one.report),
                  one.report, _pictured(((one.job, one.report),), settings))
-        for row, one in zip(rows, report.volumes, strict=True)
+        for row, one in zip(rows, plan_set(volumes).volumes, strict=True)
     ]  # fmt: skip
+
+
+def _set_of_backs(
+    rows: Sequence[Row], volumes: Sequence[tuple[str, BackPlan]], settings: Settings
+) -> list[Answered]:
+    from spinefit.plan import plan_backs
+    from spinefit.plan.volume_backs import volume_backs
+
+    backs = volume_backs(plan_backs(volumes))
+    return [_answered(row, back, settings) for row, back in zip(rows, backs, strict=True)]
 
 
 def _verdict(fits: bool, report: Report) -> str:
@@ -174,16 +193,6 @@ def _title_of(row: Row) -> str:
     return str(row.cells.get("title", ""))
 
 
-def _volume(row: Row, settings: Settings) -> Job:
-    for role in _OTHER_TEXTS:
-        if role in row.cells:
-            raise SpinefitError(
-                "a volume of a set has one text", value=row.cells[role], where=role,
-                remedy="put it into the title, with --slash-breaks as 'Tide Tables / Vol. 1'",
-            )  # fmt: skip
-    return _job(row, settings)
-
-
 def _job(row: Row, settings: Settings) -> Job:
     if "title" not in row.cells:
         raise SpinefitError("no title given", where="title", remedy="give the words to letter")
@@ -208,6 +217,18 @@ def _pictured(parts: Iterable[tuple[Job, Report]], settings: Settings) -> tuple[
 
 def _back(row: Row, settings: Settings) -> Answered:
     from spinefit.plan import plan_back
+
+    plan = _plan(row, settings)
+    try:
+        report = plan_back(plan)
+    except SpinefitError as fault:
+        fault.where = _column_of_text(fault.where, [{"role": one.role} for one in plan.texts])
+        raise
+    return _answered(row, report, settings)
+
+
+def _plan(row: Row, settings: Settings) -> BackPlan:
+    """The texts of a row on their back."""
     from spinefit.plan.job_file import back_plan
 
     if "title" not in row.cells:
@@ -218,11 +239,14 @@ def _back(row: Row, settings: Settings) -> Answered:
         plan = back_plan(
             {**values_of(row.cells, settings.defaults), **extra}, texts, file="", place=option_place
         )
-        plan = replace(plan, slash_breaks=settings.slash_breaks)
-        report = plan_back(plan)
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, texts)
         raise
+    return replace(plan, slash_breaks=settings.slash_breaks)
+
+
+def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
+    """A row of several texts with its answer."""
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
     result = _result(row, report.answer, str(report.verdict), of_title)
     answers = _pictured(((one.job, one.report) for one in report.texts), settings)

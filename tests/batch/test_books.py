@@ -10,6 +10,8 @@ from spinefit import Job, Spine, check, check_row
 from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.work import Unit, work
+from spinefit.plan import plan_backs
+from spinefit.plan.model import BackPlan, BackText, Role
 
 
 def answered(defaults: dict[str, object] | None = None, **cells: object):
@@ -112,10 +114,46 @@ def test_a_fault_in_a_set_is_its_own_and_the_others_name_it() -> None:
     assert faults[0] == faults[2] == Fault("set", "line 3 of this set is at fault; mend that row")
 
 
-def test_a_volume_of_a_set_has_one_text() -> None:
-    found = answer_set(volumes("I", "II", author="Quay"), Settings())
-    assert found[0].result.fault is not None
-    assert "one text" in found[0].result.fault.text
+def test_volumes_of_several_texts_share_the_size_of_each() -> None:
+    """As `plan_backs` finds it; a row is written for each, of its title."""
+    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay")
+    rows = [row._replace(cells={**row.cells, "volume": str(row.line - 1)}) for row in rows]
+    found = answer_set(rows, Settings())
+    assert [one.result.verdict for one in found] == ["fits", "fits"]
+    sizes = [{one.role: one.set_pt for one in book.report.texts} for book in found]
+    assert sizes[0] == sizes[1]
+    assert {str(role) for role in sizes[0]} == {"author", "title", "volume"}
+    backs = plan_backs([(book.result.title + str(at), plan_of(book.row)) for at, book in
+                        enumerate(found)])  # fmt: skip
+    assert {one.role: one.set_pt for one in backs.roles} == sizes[0]
+    assert found[0].result.set_pt == sizes[0][Role.TITLE]
+    assert "author" in found[0].result.answer
+
+
+def plan_of(row: Row) -> BackPlan:
+    texts = tuple(
+        BackText(role=role, text=str(row.cells[role.value]))
+        for role in (Role.AUTHOR, Role.TITLE, Role.VOLUME)
+    )
+    spine = Spine(width_mm=float(str(row.cells["width"])), height_mm=210.0)
+    return BackPlan(spine=spine, texts=texts, slash_breaks=False)
+
+
+def test_a_volume_too_thin_for_its_texts_does_not_fit_the_others_do() -> None:
+    rows = volumes("Tide Tables", "Tide Tables", author="Augustine Mole and Others")
+    rows[1] = rows[1]._replace(cells={**rows[1].cells, "width": 3})
+    found = answer_set(rows, Settings())
+    assert found[1].result.verdict == "does not fit"
+    assert found[1].report.failing
+
+
+def test_a_fault_of_a_text_in_a_set_is_its_own() -> None:
+    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay")
+    rows[1] = rows[1]._replace(cells={**rows[1].cells, "author": "\u6e2f"})
+    faults = [one.result.fault for one in answer_set(rows, Settings())]
+    assert faults[0] == Fault("set", "line 3 of this set is at fault; mend that row")
+    assert faults[1] is not None
+    assert "\u6e2f" in faults[1].text
 
 
 def test_a_set_of_one_is_none() -> None:

@@ -47,10 +47,19 @@ class Weakest(NamedTuple):
 
 
 class Close(NamedTuple):
-    """Two letters that stand nearer than the method keeps open: their gap and the limit."""
+    """Two letters that stand nearer than the method keeps open.
+
+    Attributes:
+        gap_mm: the gap between them.
+        rule: the limit, in mm.
+        missing_em: what it lacks, in em of the size.
+        in_line: True where they stand in one line, False in two.
+    """
 
     gap_mm: float
     rule: Sourced
+    missing_em: float
+    in_line: bool
 
 
 def weakest_at(
@@ -179,4 +188,12 @@ def closest_letters(
     mode, split = layout.cut
     placed = placed_as_cut(title.run_broken(mode), split, layout.group)
     found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)
-    return None if found is None else Close(found.gap_em * size_mm, rule)
+    if found is None:
+        return None
+    baselines = layout.group.baselines_em
+    lines = {
+        min(range(len(baselines)), key=lambda line: abs(baselines[line] - placed[glyph][2]))
+        for glyph in (found.first, found.second)
+    }
+    missing_em = rule.value / size_mm - found.gap_em
+    return Close(found.gap_em * size_mm, rule, missing_em, in_line=len(lines) == 1)

@@ -159,7 +159,13 @@ def _letters(job: ResolvedJob, title: ShapedTitle, one: Judged) -> tuple[Finding
     if close is not None:
         found.append(
             Finding.by_rule(
-                "letters-close", Level.WARNING, close.gap_mm, close.rule, method=job.method.name
+                "letters-close",
+                Level.WARNING,
+                close.gap_mm,
+                close.rule,
+                method=job.method.name,
+                in_line=close.in_line,
+                tracking=1000 * (job.lettering.tracking_em + close.missing_em),
             )
         )
     return tuple(found)

@@ -193,6 +193,19 @@ def _tenth_up(size_pt: object) -> float:
     return math.ceil(_number(size_pt) * 10 - 1e-6) / 10
 
 
+def _close(f: Finding) -> str:
+    which = "Neighbouring letters" if f.facts["in_line"] else "Letters of two lines"
+    about = _TRACKING_STEP * math.ceil(_number(f.facts["tracking"]) / _TRACKING_STEP)
+    do = f"add tracking, about {about}" if f.facts["in_line"] else "add leading"
+    return (
+        f"{which} stand {_number(f.value):.2f} mm apart, and a {f.facts['method']} keeps "
+        f"{_number(f.limit):g} mm open: {do}."
+    )
+
+
+_TRACKING_STEP = 5  # thousandths of an em: less is not seen
+
+
 def _below_method(finding: Finding) -> str:
     if not finding.value:
         return "No size fits: nothing of the panel is left for it."
@@ -329,10 +342,7 @@ _TEXTS: dict[str, Callable[[Finding], str]] = {
         f"{_number(f.limit):g} mm is advised, which takes {pt(_tenth_up(f.facts['needs_pt']))}: "
         "make a trial."
     ),
-    "letters-close": lambda f: (
-        f"Neighbouring letters stand {_number(f.value):.2f} mm apart, and a {f.facts['method']} "
-        f"keeps {_number(f.limit):g} mm open: add tracking."
-    ),
+    "letters-close": _close,
     "size-below-method": lambda f: (
         f"{pt(_number(f.value))} is smaller than a {f.facts['method']} holds, "
         f"{pt(_number(f.facts['smallest_pt']))}."

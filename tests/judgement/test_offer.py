@@ -138,6 +138,31 @@ def test_letters_that_stand_too_near_are_told_of():
     assert "letters-close" not in [f.topic for f in spaced.layouts[spaced.recommended].findings]
 
 
+def told_of(report, topic):
+    return [f for f in report.layouts[report.recommended].findings if f.topic == topic]
+
+
+def test_as_much_tracking_as_is_named_parts_letters():
+    """And ten thousandths of an em less leaves them too near: upright stems part by as much."""
+    method = a_method(gap_mm=1.0)
+    (told,) = told_of(check(a_job("ILLIL", method=method, size_pt=30)), "letters-close")
+    about = float(told.text.partition("about ")[2].rstrip("."))
+    parted = a_job("ILLIL", method=method, size_pt=30, tracking=about)
+    assert not told_of(check(parted), "letters-close")
+    less = a_job("ILLIL", method=method, size_pt=30, tracking=about - 10)
+    assert told_of(check(less), "letters-close")
+
+
+def test_letters_of_two_lines_want_leading():
+    lettering = {"size_pt": 30, "tracking": 400, "leading_em": 0.7}
+    (told,) = told_of(
+        check(a_job("IL / TI", method=a_method(gap_mm=1.5), width_mm=60, **lettering)),
+        "letters-close",
+    )
+    assert told.text.startswith("Letters of two lines stand ")
+    assert told.text.endswith("add leading.")
+
+
 @pytest.mark.parametrize("name", ["EB Garamond", "Cinzel Bold", "Fira Sans Condensed"])
 def test_the_thinness_listed_with_a_font_is_what_its_letters_measure(name):
     """No letter or figure is thinner than the list says, and one is no thicker."""

@@ -91,7 +91,8 @@ def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
     yield from _sizes(pieces)
     layout = pieces[0].layout
     if not pieces[0].name:
-        yield "Capitals", f"{layout.cap_height_mm:.2f} mm high"
+        letters = say.capitals_or_letters(report.title).capitalize()
+        yield letters, f"{layout.cap_height_mm:.2f} mm high"
     if not pieces[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
         step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
         name = "Letters" if layout.orientation is Orientation.PILLAR else "Lines"

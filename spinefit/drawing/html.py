@@ -138,7 +138,8 @@ def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     least = say.least_spare_mm(layout)
     if least is not None:
         yield ("Least spare", say.mm(least)) if least >= 0 else ("Too large by", say.mm(-least))
-    yield "Capitals", say.mm(layout.cap_height_mm)
+    letters = say.capitals_or_letters(" ".join(layout.lines)).capitalize()
+    yield letters, say.mm(layout.cap_height_mm)
 
 
 def _convention(piece: Piece) -> str:

@@ -27,7 +27,15 @@ from spinefit.plan.reports import (
     Zone,
 )
 from spinefit.plan.seats import Seat, SharedLabel, Stretch, seats_of, stretch_of
-from spinefit.plan.solve import Solution, gap_mm_at, gap_row, kept_roles, size_of, solve
+from spinefit.plan.solve import (
+    Solution,
+    gap_mm_at,
+    gap_row,
+    kept_roles,
+    size_of,
+    solve,
+    wanted_gap_mm_at,
+)
 from spinefit.plan.text_jobs import Standing, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
 from spinefit.report.model import Report
@@ -218,6 +226,7 @@ def _checked(
         stretch,
         needs,
         gap_mm=gap_mm_at(job, stretch, title_pt),
+        wanted_gap_mm=wanted_gap_mm_at(job, stretch, title_pt),
         sliver_mm=title.sliver_mm,
         title_from_head_mm=title_from_head_mm(job),
     )

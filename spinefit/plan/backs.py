@@ -39,7 +39,7 @@ from spinefit.plan.seats import Stretch, seats_of
 from spinefit.plan.set_checks import check_backs, volume_fault
 from spinefit.plan.set_words import out_of_line
 from spinefit.plan.shelf import common_height_mm, moved, reach_of, stands_mm
-from spinefit.plan.solve import gap_mm_at, size_of
+from spinefit.plan.solve import gap_mm_at, size_of, wanted_gap_mm_at
 from spinefit.plan.text_jobs import Standing, checked, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
 from spinefit.report.model import Report
@@ -267,6 +267,7 @@ def _zones(common: Common, stretch: Stretch) -> Iterator[tuple[Role, Zone, float
         stretch,
         needs,
         gap_mm=gap_mm_at(lowest.job, stretch, title_pt),
+        wanted_gap_mm=wanted_gap_mm_at(lowest.job, stretch, title_pt),
         sliver_mm=common.demands[Role.TITLE].sliver_mm,
         title_from_head_mm=title_from_head_mm(lowest.job),
     )

@@ -17,7 +17,15 @@ from spinefit.plan.model import Role
 from spinefit.plan.seats import Stretch
 from spinefit.units import mm_from_pt
 
-__all__ = ["Solution", "gap_mm_at", "gap_row", "kept_roles", "size_of", "solve"]
+__all__ = [
+    "Solution",
+    "gap_mm_at",
+    "gap_row",
+    "kept_roles",
+    "size_of",
+    "solve",
+    "wanted_gap_mm_at",
+]
 
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 _MATTERING = (
@@ -47,8 +55,18 @@ class Solution(NamedTuple):
 
 
 def gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
-    """Space between the zones of two texts of a stretch, in mm."""
-    gap_mm = job.rules.value(gap_row(stretch)) * mm_from_pt(title_pt)
+    """The least space between the zones of two texts of a stretch, in mm."""
+    return _gap_mm(job, stretch, title_pt, gap_row(stretch))
+
+
+def wanted_gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
+    """The space that is left between them where there is room, in mm."""
+    row = gap_row(stretch) if stretch.is_along else "plan.gap_stack_wanted_em"
+    return _gap_mm(job, stretch, title_pt, row)
+
+
+def _gap_mm(job: ResolvedJob, stretch: Stretch, title_pt: float, row: str) -> float:
+    gap_mm = job.rules.value(row) * mm_from_pt(title_pt)
     if stretch.label is not None:  # its margin is kept once, round all of its texts
         return gap_mm
     return max(0.0, gap_mm - 2 * job.lettering.clearance_mm)

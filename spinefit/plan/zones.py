@@ -26,6 +26,7 @@ def zones_for(
     needs_mm: Mapping[Role, float],
     *,
     gap_mm: float,
+    wanted_gap_mm: float,
     sliver_mm: float,
     title_from_head_mm: float,
 ) -> dict[Role, tuple[Zone, float]]:
@@ -34,7 +35,8 @@ def zones_for(
     Args:
         stretch: its roles from head to tail.
         needs_mm: length of back needed by each text that finds room.
-        gap_mm: between two zones.
+        gap_mm: between two zones, at least.
+        wanted_gap_mm: between two texts of a back without bands, where there is room.
         sliver_mm: the least that is left to a text without room.
         title_from_head_mm: where the middle of the title is wanted on a back without bands.
     """
@@ -45,6 +47,7 @@ def zones_for(
         return {stretch.roles[0]: (stretch.zone, stretch.zone.middle_mm)}
     if len(needs_mm) == len(stretch.roles):
         if stretch.hangs:
+            gap_mm = _widened(stretch, needs_mm, gap_mm, wanted_gap_mm)
             return _hung(stretch, needs_mm, gap_mm, title_from_head_mm)
         lengths = _shares(stretch, needs_mm, gap_mm)
     else:
@@ -81,6 +84,15 @@ def _in_a_row(zone: Zone, lengths: Sequence[float], gap_mm: float) -> list[Zone]
         found.append(Zone(at, at + length))
         at += length + gap_mm
     return found
+
+
+def _widened(
+    stretch: Stretch, needs_mm: Mapping[Role, float], least_mm: float, wanted_mm: float
+) -> float:
+    """The gap between texts: as wide as is wanted, or as there is room for."""
+    gaps = len(stretch.roles) - 1
+    room_mm = (stretch.zone.length_mm - sum(needs_mm.values())) / gaps
+    return max(least_mm, min(wanted_mm, room_mm))
 
 
 def _hung(

@@ -58,6 +58,7 @@ JOBS = {
         lettering=Lettering(orientation=Orientation.TRANSVERSE),
     ),
     "tiny": Job(title="Tides", spine=Spine(width_mm=5, height_mm=90)),
+    "figures": Job(title="1848", spine=Spine(width_mm=14, height_mm=190)),
     "huge": Job(title="Charts", spine=Spine(width_mm=150, height_mm=900)),
 }
 

@@ -113,6 +113,13 @@ def test_the_direction_is_said(on: Any, name: str, wanted: str) -> None:
     assert texts == [wanted]
 
 
+@pytest.mark.parametrize(("name", "wanted"), [("pamphlet", "Capitals"), ("figures", "Letters")])
+def test_only_what_has_capitals_is_said_to_have_them(on: Any, name: str, wanted: str) -> None:
+    """Figures have none, nor have Hebrew or Japanese."""
+    said = on.words(plate(on.subject(name)))
+    assert {"Capitals", "Letters"} & set(said) == {wanted}
+
+
 def test_a_back_of_open_height_shows_what_is_needed(on: Any) -> None:
     """The length that the report asks for."""
     layout = on.subject("open").pieces[0].layout

@@ -7,11 +7,13 @@ import itertools
 import pytest
 
 from spinefit import Lettering, check
+from spinefit.catalogue import rules
 from spinefit.errors import FieldError, ImpossibleBackError, JobError, SpinefitError
 from spinefit.plan import Order, Relation, Role, plan_back
 from spinefit.plan.back_words import shown
 from spinefit.plan.text_jobs import job_of
 from spinefit.provenance import Status
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Centre, Level, Orientation, Reading, Verdict
 
 BANDED = {"width_mm": 58.0, "height_mm": 420.0, "bands": 5, "rise_mm": 14.0}
@@ -119,13 +121,15 @@ def test_stretches_along_are_shared_by_stated_weights(plan, text):
 
 
 def test_across_the_title_hangs_a_quarter_down_and_the_date_stands_at_the_tail(plan):
-    """As a title alone would, with the author right above it."""
+    """As a title alone would, with the author above it, farther off than a line is."""
     report = plan_back(plan(WIDE, *FOUR))
     assert report.orientation is Orientation.TRANSVERSE
     inks = inks_mm(report, 230.0)
     assert (inks[1][0] + inks[1][1]) / 2 == pytest.approx(230 / 4, abs=0.01)
     assert inks[3][1] == pytest.approx(230 - 4, abs=0.1)
-    assert inks[1][0] - inks[0][1] < 6
+    title = by_role(report)[Role.TITLE]
+    gap_mm = rules().value("plan.gap_stack_wanted_em") * mm_from_pt(title.set_pt)
+    assert inks[1][0] - inks[0][1] == pytest.approx(gap_mm, abs=0.3)
 
 
 def test_across_the_title_may_be_placed(plan):

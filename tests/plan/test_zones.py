@@ -31,11 +31,24 @@ def a_stretch(roles=ROLES, *, weights=None, orientation=Orientation.LONGITUDINAL
 needs = st.lists(st.floats(1, 50), min_size=3, max_size=3)
 
 
-@given(needs, st.floats(0, 10), st.sampled_from([*Orientation][1:]), st.booleans())
-def test_zones_keep_to_the_stretch_and_never_overlap(lengths, gap_mm, orientation, banded):
+@given(
+    needs,
+    st.floats(0, 10),
+    st.floats(1, 20),
+    st.sampled_from([*Orientation][1:]),
+    st.booleans(),
+)
+def test_zones_keep_to_the_stretch_and_never_overlap(lengths, gap_mm, roomy, orientation, banded):
     stretch = a_stretch(orientation=orientation, panel=2 if banded else None)
     wanted = dict(zip(ROLES, lengths, strict=True))
-    found = zones_for(stretch, wanted, gap_mm=gap_mm, sliver_mm=0.1, title_from_head_mm=51.0)
+    found = zones_for(
+        stretch,
+        wanted,
+        gap_mm=gap_mm,
+        wanted_gap_mm=roomy * gap_mm,
+        sliver_mm=0.1,
+        title_from_head_mm=51.0,
+    )
     zones = [found[role][0] for role in ROLES]
     assert zones[0].begins_mm >= 4 - 1e-9
     assert zones[-1].ends_mm <= 204 + 1e-9
@@ -55,6 +68,7 @@ def test_shares_go_by_weight(weights, gap_mm):
         stretch,
         dict.fromkeys(ROLES, 1.0),
         gap_mm=gap_mm,
+        wanted_gap_mm=gap_mm,
         sliver_mm=0.1,
         title_from_head_mm=51.0,
     )
@@ -69,6 +83,7 @@ def test_a_text_without_room_gets_what_is_left():
         a_stretch(),
         {Role.AUTHOR: 50.0, Role.TITLE: 140.0},
         gap_mm=3.0,
+        wanted_gap_mm=3.0,
         sliver_mm=0.1,
         title_from_head_mm=51.0,
     )
@@ -77,8 +92,26 @@ def test_a_text_without_room_gets_what_is_left():
         a_stretch(),
         {Role.AUTHOR: 50.0, Role.TITLE: 148.0},
         gap_mm=3.0,
+        wanted_gap_mm=3.0,
         sliver_mm=0.1,
         title_from_head_mm=51.0,
     )
     assert short[Role.DATE][0].length_mm == pytest.approx(0.1)
     assert short[Role.DATE][0].ends_mm <= 204
+
+
+@pytest.mark.parametrize(
+    ("needed_mm", "gap_mm"), [(10.0, 8.0), (62.0, 7.0), (65.0, 2.5), (66.0, 2.0)]
+)
+def test_texts_of_an_unbanded_back_part_where_there_is_room(needed_mm, gap_mm):
+    """200 mm for three texts and two gaps: 8 mm are wanted, 2 mm is the least."""
+    found = zones_for(
+        a_stretch(orientation=Orientation.TRANSVERSE),
+        dict.fromkeys(ROLES, needed_mm),
+        gap_mm=2.0,
+        wanted_gap_mm=8.0,
+        sliver_mm=0.1,
+        title_from_head_mm=51.0,
+    )
+    author, title = found[Role.AUTHOR][1], found[Role.TITLE][1]
+    assert title - author - needed_mm == pytest.approx(gap_mm)

@@ -125,15 +125,7 @@ def resolve_recess(
     _refuse_recess(job, said, method)
     label = _label_thickness(job, method, assumed)
     card = _figure(said.card_mm, "--card-thickness", rules, "recess.card_mm", assumed)
-    cards = said.cards
-    if cards is None:
-        cards = max(1, -int(-(label.value_mm - 1e-9) // card.value_mm))
-        assumed.append(f"cards: {cards} cut through, at least as thick as the label")
-    if isinstance(cards, bool) or not isinstance(cards, int) or not 1 <= cards <= _MOST_CARDS:
-        raise FieldError(
-            "no number of cards", value=cards, where="--cards",
-            remedy=f"give 1 to {_MOST_CARDS}, or a thicker card",
-        )  # fmt: skip
+    cards = _cards(said.cards, label.value_mm, card.value_mm, assumed)
     stiffener = None
     if said.stiffener_mm is not None:
         stiffener = _given(length_mm(said.stiffener_mm, "--stiffener"))
@@ -155,6 +147,27 @@ def resolve_recess(
         said.clearance_mm, "--recess-clearance", rules, "recess.clearance_mm", assumed
     )
     return ResolvedRecess(label, card, cards, board, covering, clearance, stiffener is not None)
+
+
+def _cards(said: int | None, label_mm: float, card_mm: float, assumed: list[str]) -> int:
+    """How many cards are cut through: as many as are as thick as the label, where none was said."""
+    if said is None:
+        cards = max(1, -int(-(label_mm - 1e-9) // card_mm))
+        if cards > _MOST_CARDS:
+            raise FieldError(
+                f"a label so thick takes {cards} cards of {card_mm:g} mm",
+                value=f"{label_mm:g} mm",
+                where="--label-thickness",
+                remedy=f"{_MOST_CARDS} cards at most: give a thinner label or a thicker card",
+            )
+        assumed.append(f"cards: {cards} cut through, at least as thick as the label")
+        return cards
+    if isinstance(said, bool) or not isinstance(said, int) or not 1 <= said <= _MOST_CARDS:
+        raise FieldError(
+            "no number of cards", value=said, where="--cards",
+            remedy=f"give 1 to {_MOST_CARDS}, or a thicker card",
+        )  # fmt: skip
+    return said
 
 
 def _refuse_recess(job: Job, said: Recess, method: Method) -> None:

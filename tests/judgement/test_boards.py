@@ -222,6 +222,18 @@ def test_what_cannot_be_is_refused(
     assert (said in str(fault.value) and ";" in str(fault.value)) or "--card" in str(fault.value)
 
 
+def test_a_label_too_thick_for_its_cards_is_named_itself() -> None:
+    """Not the number of cards, which nobody typed."""
+    job = Job(
+        title="Harbour Dues",
+        front_board=FrontBoard(board=BOARD),
+        recess=Recess(wanted=True),
+        label_thickness_mm=9.0,
+    )
+    with pytest.raises(SpinefitError, match=r"^--label-thickness: .*: '9 mm'; 9 cards at most"):
+        answer(job)
+
+
 def test_a_recess_is_for_a_rectangular_label_of_known_height() -> None:
     """No cover is cut, no open height, no oval."""
     spine = Spine(width_mm=30, height_mm=200)

@@ -15,13 +15,20 @@ from spinefit.errors import FieldError, nearest
 from spinefit.job.fields import FIELDS
 from spinefit.plan.model import Role
 
-__all__ = ["CARRIED", "ROLES", "Columns", "meaning_of"]
+__all__ = ["CARRIED", "FIGURES", "ROLES", "Columns", "meaning_of"]
 
 CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
 """Columns that are carried along to the results without being asked for."""
 
 ROLES = tuple(str(role) for role in Role)
 """Columns that hold a text of the back."""
+
+FIGURES = frozenset(
+    field.name
+    for field in FIELDS
+    if field.metavar in ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM")
+)
+"""Columns of figures in which a comma parts no list."""
 
 _KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation")
 _MOST = 1000

@@ -3,19 +3,21 @@
 In: the bytes of a CSV (commas, semicolons or tabs between the cells, as the heading has it),
 or JSON Lines. Out: its `Row`s as they come, none kept. A row that cannot be read is a row with
 a fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are
-passed over. RFC 4180, with newlines inside quotes. Files named in a row are looked for beside
-the table.
+passed over. RFC 4180, with newlines inside quotes. Where semicolons or tabs part the cells,
+figures may have decimal commas, as spreadsheets of many countries write them. Files named in a
+row are looked for beside the table.
 """
 
 from __future__ import annotations
 
 import csv
 import json
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import IO, Any, NamedTuple, NoReturn
 
-from spinefit.batch.columns import CARRIED, EVERY, Columns, meaning_of
+from spinefit.batch.columns import CARRIED, EVERY, FIGURES, Columns, meaning_of
 from spinefit.batch.model import Fault, Row
 from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
@@ -83,6 +85,8 @@ def read_table(
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
     rows = _csv_rows(records, lines, columns, heading)
+    if delimiter != ",":
+        rows = map(_with_points, rows)
     return _placed(Table(rows, columns.kept_names, lines.marked, lines), folder)
 
 
@@ -193,6 +197,16 @@ def _csv_row(
     return Row(line, cells, tuple(record[at] for at in columns.kept))
 
 
+def _with_points(row: Row) -> Row:
+    """Decimal commas as points; before three figures a comma may part thousands, and stays."""
+    cells = {
+        name: _DECIMAL_COMMA.sub(".", cell) if name in FIGURES and isinstance(cell, str) else cell
+        for name, cell in row.cells.items()
+    }
+    return row._replace(cells=cells)
+
+
+_DECIMAL_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9]{1,2}(?![0-9,]))")
 _CELLS = "a cell that holds the character between cells needs quotes"
 
 

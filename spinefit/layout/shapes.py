@@ -25,7 +25,12 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
     """
     if len(widths) == 1:
         return "one line"
-    steps = [_step(upper, lower, equal_share) for upper, lower in itertools.pairwise(widths)]
+    steps = [
+        0
+        if abs(upper - lower) <= equal_share * (lower if lower > upper else upper)
+        else (1 if lower > upper else -1)
+        for upper, lower in itertools.pairwise(widths)
+    ]
     if not any(steps):
         return "squared"
     if all(step < 0 for step in steps):
@@ -40,12 +45,6 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
 def is_good_shape(name: str) -> bool:
     """True for the shapes that the handbooks recommend."""
     return name != "irregular"
-
-
-def _step(upper: float, lower: float, equal_share: float) -> int:
-    if abs(upper - lower) <= equal_share * max(upper, lower):
-        return 0
-    return 1 if lower > upper else -1
 
 
 def _rises_then_falls(steps: list[int]) -> bool:

@@ -151,7 +151,12 @@ class Splitter:
             for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs)
         )
         found = list(islice(cheapest, _MOST_TIES))
-        return self._best_looking(found, [max(self.widths_of(each)) for each in found])
+        if len(found) == 1:
+            return found[0]
+        # Rounded, so that the order in which widths were added up does not decide.
+        levels = [round(max(self.widths_of(each)), 9) for each in found]
+        phrases = [-self.phrases_of(each) for each in found]
+        return self._best_looking(list(zip(phrases, levels, found, strict=True)))
 
     def least_penalty(
         self,
@@ -257,21 +262,15 @@ class Splitter:
             first = self._last_of[first] + 1
         return tuple(found)
 
-    def _best_looking(self, splits: Sequence[Split], widths: Sequence[float]) -> Split:
+    def _best_looking(self, ranked: list[tuple[int, float, Split]]) -> Split:
         """Of splits that read alike the best looking, in the order of `best_within`.
 
         Args:
-            splits: at least one.
-            widths: the greatest width of each.
+            ranked: at least one: the lines after the first that begin a phrase, counted below
+                zero; the greatest width, rounded; the split.
         """
-        if len(splits) == 1:
-            return splits[0]
-        # Rounded, so that the order in which widths were added up does not decide.
-        levels = [round(width, 9) for width in widths]
         first: Split | None = None
-        ranked = sorted(
-            zip([-self.phrases_of(each) for each in splits], levels, splits, strict=True)
-        )
+        ranked.sort()
         for _level, tied in groupby(ranked, key=itemgetter(0, 1)):
             even = [split for _phrases, _width, split in tied]
             if len(even) > 1:

@@ -337,9 +337,9 @@ def test_no_more_ties_are_compared_than_ever_matter():
     looked_at = []
 
     class Watched(Splitter):
-        def _best_looking(self, splits, widths):
-            looked_at.extend(splits)
-            return super()._best_looking(splits, widths)
+        def _best_looking(self, ranked):
+            looked_at.extend(ranked)
+            return super()._best_looking(ranked)
 
     Watched(
         forced_after=(False,) * 12,

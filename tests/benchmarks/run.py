@@ -7,7 +7,7 @@ seven languages, as long as a catalogue's). It needs the test extra, a Chromium 
 
     --json    the figures as one JSON object, to be kept and compared
     --quick   fewer titles and rounds, 500 and 2000 rows: to see that it runs
-    --long    a million rows too: hours on few cores
+    --long    a million rows too: some ten minutes more
 
 How to read it: a ratio is ours over theirs, so below 1 ours is the quicker. Seconds are of this
 machine at this hour and mean nothing elsewhere; a busy machine lengthens both sides, and the

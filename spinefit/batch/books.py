@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.batch.columns import CARRIED, ROLES
+from spinefit.batch.cells import cell_value
+from spinefit.batch.columns import EVERY, ROLES, plain_name, refuse_clash, use_of
 from spinefit.batch.model import Fault, Result, Row, Settings
-from spinefit.batch.reading import cells_of
 from spinefit.batch.row_values import FIELD_NAMES, values_of
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
@@ -54,6 +54,7 @@ def check_row(
     row: Mapping[str, object],
     *,
     defaults: Mapping[str, object] | None = None,
+    keep: Iterable[str] = (),
     slash_breaks: bool = False,
 ) -> dict[str, Any]:
     """The answer for one book as a flat row, for engines that map a function over rows.
@@ -64,8 +65,10 @@ def check_row(
 
     Args:
         row: column to text or number; names as of a table for ``spinefit batch``. The columns
-            id, isbn, shelfmark, barcode and note are handed through.
+            id, isbn, shelfmark, barcode and note are handed through. None and "not a number"
+            say nothing, so that a column may have gaps.
         defaults: values of fields for rows that do not say them.
+        keep: further columns to hand through; "all" for every unknown one.
         slash_breaks: True where a slash between spaces forces a line break.
 
     Returns:
@@ -76,19 +79,42 @@ def check_row(
     >>> found["id"], found["verdict"], found["error"]
     (7, 'fits', '')
     """
-    carried = {name: value for name, value in row.items() if name in CARRIED}
-    settings = Settings(defaults=defaults or {}, slash_breaks=slash_breaks)
-    try:
-        cells = cells_of({name: value for name, value in row.items() if name not in CARRIED})
-    except SpinefitError as fault:
-        result = Result(0, str(row.get("title", "")), fault=_fault(fault, {}))
-    else:
-        result = answer_book(Row(0, cells), settings).result
+    said = {name: cell_value(name, value) for name, value in (defaults or {}).items()}
+    general = {name: value for name, value in said.items() if value is not None}
+    settings = Settings(defaults=general, slash_breaks=slash_breaks)
+    carried, cells, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
+    result = answer_book(Row(0, cells, fault=fault), settings).result
     error = "" if result.fault is None else result.fault.line
     flat = {name: value for name, value in result._asdict().items() if name not in _NOT_FLAT}
     return {**carried, **flat, "error": error}
 
 
+def _handed_over(
+    row: Mapping[str, object], keep: Iterable[str]
+) -> tuple[dict[str, object], dict[str, object], Fault | None]:
+    """What is handed through, the cells by what they mean, and the first fault."""
+    wanted = {plain_name(name) for name in keep}
+    carried: dict[str, object] = {}
+    cells: dict[str, object] = {}
+    faults: list[Fault] = []
+    for name, value in ((str(key), value) for key, value in row.items()):
+        try:
+            goes_along, meaning = use_of(name, wanted, every=EVERY in wanted, carry=_IN_PYTHON)
+            if goes_along:
+                refuse_clash(name)
+        except SpinefitError as fault:
+            faults.append(Fault(name, str(fault)))
+            continue
+        if goes_along:
+            carried[name] = value
+        if meaning in cells:
+            faults.append(Fault(name, "a column twice; keep one of them"))
+        elif meaning and (cell := cell_value(meaning, value)) not in (None, "", []):
+            cells[meaning] = cell
+    return carried, cells, faults[0] if faults else None
+
+
+_IN_PYTHON = "keep=['{}']"
 _NOT_FLAT = ("line", "fault")
 
 

@@ -3,9 +3,9 @@
 In: the bytes of a CSV (commas, semicolons or tabs between the cells, as the heading has it),
 or JSON Lines. Out: its `Row`s as they come, none kept. A row that cannot be read is a row with
 a fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are
-passed over. RFC 4180, with newlines inside quotes. Where semicolons or tabs part the cells,
-figures may have decimal commas, as spreadsheets of many countries write them. Files named in a
-row are looked for beside the table.
+passed over. RFC 4180, with newlines inside quotes. What a cell says is for `cells`. Where
+semicolons or tabs part the cells, figures may have decimal commas, as spreadsheets of many
+countries write them. Files named in a row are looked for beside the table.
 """
 
 from __future__ import annotations
@@ -13,17 +13,27 @@ from __future__ import annotations
 import csv
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
+from collections.abc import Iterator, Mapping, Sequence
 from typing import IO, Any, NamedTuple, NoReturn
 
-from spinefit.batch.columns import CARRIED, EVERY, FIGURES, Columns, meaning_of
+from spinefit.batch.cells import cell_value
+from spinefit.batch.columns import (
+    CARRIED,
+    EVERY,
+    FIGURES,
+    KNOWN,
+    ON_COMMAND_LINE,
+    Columns,
+    plain_name,
+    refuse_clash,
+    use_of,
+)
 from spinefit.batch.model import Fault, Row
 from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.beside import FILE_FIELDS, beside
 
-__all__ = ["Table", "cells_of", "read_table"]
+__all__ = ["Table", "read_table"]
 
 _JSON_ENDINGS = (".jsonl", ".ndjson")
 _TABS = (".tsv", ".tab")
@@ -71,7 +81,10 @@ def read_table(
     first = _first(lines, name)
     low = name.casefold()
     if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        return _placed(_json_table(lines, first, keep), folder)
+        said = _JsonColumns.of(first, keep)
+        return _placed(
+            Table(_json_rows(lines, first, said), said.kept, lines.marked, lines), folder
+        )
     delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
@@ -190,7 +203,7 @@ def _csv_row(
         if wrong:
             return Row(line, {}, blank, Fault(name, f"{wrong}; save the table as UTF-8"))
     cells = {
-        name: cell
+        name: cell_value(name, cell)
         for name, cell in zip(columns.names, record, strict=True)
         if name and cell.strip()
     }
@@ -210,17 +223,44 @@ _DECIMAL_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9]{1,2}(?![0-9,]))")
 _CELLS = "a cell that holds the character between cells needs quotes"
 
 
-def _json_table(lines: Lines, first: str, keep: Sequence[str] | None) -> Table:
-    """JSON Lines have no heading: what is kept is what was asked for, and what always is."""
-    names = [name for name in keep or () if name != EVERY]
-    names += [name for name in CARRIED if name not in names]
-    meaning_in = partial(meaning_of, carries=keep is not None)
-    return Table(_json_rows(lines, first, names, meaning_in), tuple(names), lines.marked, lines)
+class _JsonColumns(NamedTuple):
+    """JSON Lines have no heading: what is carried along was asked for, or always is.
+
+    Attributes:
+        kept: the names carried along, as they were asked for.
+        places: their places by plain name.
+        carry: how another one could be, for messages.
+    """
+
+    kept: tuple[str, ...]
+    places: Mapping[str, int]
+    carry: str | None
+
+    @classmethod
+    def of(cls, first: str, keep: Sequence[str] | None) -> _JsonColumns:
+        """With ``all`` of every unknown name in the first row."""
+        wanted = {plain_name(name): name for name in (*(keep or ()), *CARRIED)}
+        if EVERY in wanted:
+            unknown = [name for name, _ in _pairs_of(first) if plain_name(name) not in KNOWN]
+            wanted.pop(EVERY)
+            wanted = {plain_name(name): name for name in unknown} | wanted
+        for name in wanted.values():
+            refuse_clash(name, "--keep")
+        places = {plain: at for at, plain in enumerate(wanted)}
+        return cls(tuple(wanted.values()), places, None if keep is None else ON_COMMAND_LINE)
 
 
-def _json_rows(
-    lines: Lines, first: str, kept: Sequence[str], meaning_in: Callable[[str], str]
-) -> Iterator[Row]:
+def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
+    """The names and values of a row; none where it cannot be read, which is told with it."""
+    try:
+        said = _read_json(line)
+    except _NO_JSON:
+        return ()
+    return said if isinstance(said, _Pairs) else ()
+
+
+def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]:
+    blank = ("",) * len(columns.kept)
     pending: str | None = first
     while True:
         number = lines.number + (pending is None)
@@ -230,41 +270,59 @@ def _json_rows(
         except StopIteration:
             return
         except TooLongError:
-            yield Row(number, {}, ("",) * len(kept), _TOO_LONG)
+            yield Row(number, {}, blank, _TOO_LONG)
             continue
-        if line.strip():
-            yield _json_row(number, line, kept, meaning_in)
+        if not line.strip():
+            continue
+        row = _json_row(number, line, columns)
+        yield Row(number, {}, blank, row) if isinstance(row, Fault) else row
 
 
-def _json_row(number: int, line: str, kept: Sequence[str], meaning_in: Callable[[str], str]) -> Row:
-    blank = ("",) * len(kept)
+def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
     try:
-        said = json.loads(line, object_pairs_hook=_Pairs, parse_constant=_no_number)
-    except (ValueError, RecursionError) as fault:
-        return Row(number, {}, blank, Fault("", f"no JSON object in one line ({_why(fault)})"))
+        said = _read_json(line)
+    except _NO_JSON as fault:
+        return Fault("", f"no JSON object in one line ({_why(fault)})")
     if not isinstance(said, _Pairs):
-        return Row(number, {}, blank, Fault("", "no JSON object; write {...}, one a line"))
+        return Fault("", "no JSON object; write {...}, one a line")
     cells: dict[str, object] = {}
-    carried: dict[str, str] = {}
+    carried = [""] * len(columns.kept)
+    seen: set[str] = set()
     for name, value in said:
-        plain = dict(value) if isinstance(value, _Pairs) else value
-        wrong = unreadable(f"{name}{plain}" if isinstance(plain, str) else name)
-        if not wrong and isinstance(value, _Pairs) and len(value) > len(dict(value)):
-            wrong = "a key twice; keep one of them"
+        plain = plain_name(name)
+        wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
         if wrong:
-            return Row(number, {}, blank, Fault(name, wrong))
-        if name in kept:
-            carried[name] = "" if plain is None else str(plain)
-            continue
+            return Fault(name, wrong)
+        seen.add(plain)
         try:
-            meaning = meaning_in(name)
+            goes_along, meaning = use_of(name, columns.places, every=False, carry=columns.carry)
         except SpinefitError as fault:
-            return Row(number, {}, blank, Fault(name, str(fault)))
-        if meaning in cells:
-            return Row(number, {}, blank, Fault(name, "a column twice; keep one of them"))
-        cells[meaning] = plain
+            return Fault(name, str(fault))
+        plain_value = dict(value) if isinstance(value, _Pairs) else value
+        if goes_along and plain_value is not None:
+            carried[columns.places[plain]] = str(plain_value)
+        if meaning:
+            cells[meaning] = cell_value(meaning, plain_value)
     said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
-    return Row(number, said_cells, tuple(carried.get(name, "") for name in kept))
+    return Row(number, said_cells, tuple(carried))
+
+
+_TWICE = "a column twice; keep one of them"
+
+
+def _unfit(name: str, value: object) -> str | None:
+    """What keeps a name and its value from being read."""
+    wrong = unreadable(f"{name}{value}" if isinstance(value, str) else name)
+    if not wrong and isinstance(value, _Pairs) and len(value) > len(dict(value)):
+        return "a key twice; keep one of them"
+    return wrong
+
+
+def _read_json(line: str) -> object:
+    return json.loads(line, object_pairs_hook=_Pairs, parse_constant=_no_number)
+
+
+_NO_JSON = (ValueError, RecursionError)
 
 
 class _Pairs(list[tuple[str, Any]]):
@@ -277,19 +335,3 @@ def _no_number(text: str) -> NoReturn:
 
 def _why(fault: Exception) -> str:
     return "nested too deeply" if isinstance(fault, RecursionError) else str(fault)
-
-
-def cells_of(said: Mapping[str, object]) -> dict[str, object]:
-    """What a mapping from column to value says, by the meaning of its columns.
-
-    Raises:
-        FieldError: an unknown column, or one twice.
-    """
-    found: dict[str, object] = {}
-    for name, value in said.items():
-        meaning = meaning_of(name)
-        if meaning in found:
-            raise FieldError("a column twice", value=name, where=name, remedy="keep one of them")
-        if value is not None and value != "":
-            found[meaning] = value
-    return found

@@ -42,3 +42,24 @@ def test_dask_maps_check_row_and_writes_parquet(tmp_path) -> None:
     assert read.column("shelfmark").to_pylist() == [book[0] for book in BOOKS]
     assert read.column("verdict").to_pylist() == ["fits", "fits", "", "does not fit"]
     assert read.schema.field("largest_pt").type == pyarrow.float64()
+
+
+def test_a_column_of_parquet_may_have_gaps(tmp_path) -> None:
+    """Whole numbers, texts and measures with nothing in some rows, and a column of ours."""
+    books = {
+        "title": ["The Harbour Light", "Tide Tables", "Northern Roads"],
+        "width": pyarrow.array([9.2, 12, 30], pyarrow.float32()),
+        "height": [210, 200, None],
+        "volume": pyarrow.array([None, 2, None], pyarrow.int8()),
+        "lines": pyarrow.array([1.0, None, 2.0]),
+        "price": [4.5, None, 6.0],
+    }
+    pyarrow.parquet.write_table(pyarrow.table(books), tmp_path / "books.parquet")
+    rows = pyarrow.parquet.read_table(tmp_path / "books.parquet").to_pylist()
+
+    found = [check_row(row, keep=["price"]) for row in rows]
+    assert [row["error"] for row in found] == [""] * 3
+    assert [row["price"] for row in found] == books["price"]
+    plain = check_row({"title": "The Harbour Light", "width": "9.2", "height": 210, "lines": 1})
+    assert found[0] == {"price": 4.5} | plain
+    assert found[2]["lines"].count(" / ") == 1

@@ -9,13 +9,15 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 
 import pytest
 
+from spinefit.batch import check_row
 from spinefit.batch.model import Row
 from spinefit.batch.reading import read_table
 from spinefit.batch.text_stream import LONGEST_RECORD
-from spinefit.errors import SpinefitError
+from spinefit.errors import FieldError, SpinefitError
 
 NASTY = [
     "The Harbour Light",
@@ -43,11 +45,14 @@ def test_what_the_standard_writer_writes_comes_back(encoding, delimiter, end) ->
     """Quoted newlines, quotes, separators and scripts in every usual dialect."""
     sink = io.StringIO()
     writer = csv.writer(sink, delimiter=delimiter, lineterminator=end)
-    writer.writerow(["title", "width", "height"])
-    writer.writerows([title, 12, 200] for title in NASTY)
+    writer.writerow(["title", "width", "note"])
+    writer.writerows([title, 12, title] for title in NASTY)
     mark = {"utf-16-le": "\ufeff", "utf-16-be": "\ufeff"}.get(encoding, "")
     found = rows((mark + sink.getvalue()).encode(encoding))
-    assert [row.cells["title"] for row in found] == NASTY
+    assert [row.kept for row in found] == [(title,) for title in NASTY]
+    assert [row.cells["title"] for row in found] == [
+        re.sub(r"[\t\r\n]+", " ", title) for title in NASTY
+    ]
     assert not any(row.fault for row in found)
     assert all(row.cells["width"] == "12" for row in found)
 
@@ -55,7 +60,19 @@ def test_what_the_standard_writer_writes_comes_back(encoding, delimiter, end) ->
 def test_the_line_is_where_the_row_begins() -> None:
     """With newlines in cells above it, and blank lines between."""
     raw = b'title,width\n"a\nb\nc",9\n\n,\nTides,9\n'
-    assert [(row.line, row.cells["title"]) for row in rows(raw)] == [(2, "a\nb\nc"), (7, "Tides")]
+    assert [(row.line, row.cells["title"]) for row in rows(raw)] == [(2, "a b c"), (7, "Tides")]
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r", "\t", "\u2028", "\x0b"])
+def test_a_line_break_in_a_text_parts_words_and_forces_nothing(end: str) -> None:
+    """As a spreadsheet's narrow cells have them; the other cells stay as they are."""
+    raw = f'title,author,width,note\n"The{end}Light","A.{end}Quay",9,"x{end}y"\n'.encode()
+    (row,) = rows(raw)
+    assert (row.cells["title"], row.cells["author"]) == ("The Light", "A. Quay")
+    assert row.kept == (f"x{end}y",)
+    (said,) = rows(json.dumps({"title": f"The{end}Light"}).encode(), "books.jsonl")
+    assert said.cells["title"] == "The Light"
+    assert check_row({"title": f"The{end}Light", "width": 30, "height": 200})["error"] == ""
 
 
 def test_a_spreadsheets_own_hint_of_its_separator_is_taken() -> None:
@@ -190,3 +207,50 @@ def test_decimal_commas_where_no_comma_parts_the_cells(delimiter) -> None:
 
 def test_where_commas_part_the_cells_one_is_left_to_be_refused() -> None:
     assert rows(b'title,width\nTides,"9,5"\n')[0].cells["width"] == "9,5"
+
+
+def json_rows(*said: dict[str, object], keep: tuple[str, ...] = ()) -> tuple[list[Row], list]:
+    """Rows of JSON Lines, and each with what is carried along of it by name."""
+    raw = "\n".join(map(json.dumps, said)).encode()
+    table = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl", keep)
+    found = list(table.rows)
+    return found, [
+        {name: cell for name, cell in zip(table.kept, row.kept, strict=True) if cell}
+        for row in found
+    ]
+
+
+def test_names_in_json_are_forgiven_as_in_a_heading() -> None:
+    """What is carried along too, and what is asked for both ways is read both ways."""
+    found, carried = json_rows({"TITLE": "Tides", "ISBN": 7, "Width": 9}, keep=("WIDTH",))
+    assert (dict(found[0].cells), found[0].fault) == ({"title": "Tides", "width": 9}, None)
+    assert carried == [{"WIDTH": "9", "isbn": "7"}]
+
+
+def test_every_unknown_name_of_the_first_row_of_json_is_carried_along() -> None:
+    """The first row stands for a heading; a name that comes later is asked for by name."""
+    first = {"title": "Tides", "Cloth": "blue", "width": 9}
+    found, carried = json_rows(first, first | {"Cloth": None}, first | {"Price": 3}, keep=("all",))
+    assert carried[:2] == [{"Cloth": "blue"}, {}]
+    assert [row.fault is None for row in found] == [True, True, False]
+    assert "--keep 'Price'" in found[2].fault.line
+    found, carried = json_rows(first, first | {"Price": 3}, keep=("all", "price"))
+    assert carried[1] == {"Cloth": "blue", "price": "3"}
+
+
+@pytest.mark.parametrize("bad", ["{", "[]", "7"])
+def test_a_first_row_that_cannot_be_read_carries_nothing(bad: str) -> None:
+    """It is one row at fault, and the next is read."""
+    raw = f'{bad}\n{{"title": "Tides"}}'.encode()
+    table = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl", ("all",))
+    assert [row.fault is None for row in table.rows] == [False, True]
+
+
+def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
+    """As a heading."""
+    with pytest.raises(FieldError, match="--keep: the results have a column of that name"):
+        json_rows({"title": "Tides"}, keep=("Verdict",))
+    with pytest.raises(FieldError, match="the results have a column"):
+        json_rows({"title": "Tides", "verdict": 1}, keep=("all",))
+    (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})
+    assert row.fault == ("ISBN", "a column twice; keep one of them")

@@ -1,0 +1,76 @@
+"""What does a cell say, wherever it came from?
+
+In: a cell of a CSV, a value of JSON, or what a dataframe or a column of Parquet hands over. Out:
+text, number or list as the fields of a job are read from; None where nothing is said. Text of a
+back stands on one line: line breaks and tabs part its words, since a cell is broken to make it
+narrow, not to set lines. A whole number there is its figures: volume 3.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from decimal import Decimal
+from numbers import Integral, Real
+
+from spinefit.batch.columns import ROLES
+
+__all__ = ["cell_value"]
+
+_IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
+_NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
+
+
+def cell_value(name: str, value: object) -> object:
+    r"""The value of a cell.
+
+    Numbers of other libraries become Python's; one without fractions becomes whole, as a
+    column of whole numbers with gaps is kept in floats.
+
+    Args:
+        name: what its column means.
+        value: as it was handed over.
+
+    Returns:
+        A text, a number or whatever else it was; None where nothing is said.
+
+    >>> cell_value("title", "The Harbour\nLight"), cell_value("volume", 3.0)
+    ('The Harbour Light', '3')
+    >>> cell_value("lines", 2.0), cell_value("height", float("nan"))
+    (2, None)
+    """
+    if isinstance(value, str):
+        text = str(value)
+        return _IN_A_CELL.sub(" ", text) if name in ROLES else text
+    if isinstance(value, Decimal):
+        return None if value.is_nan() else str(value)
+    if isinstance(value, bool) or not isinstance(value, Real):
+        return None if type(value).__name__ in _NOTHING else _listed(value)
+    number = _plain(value)
+    return str(number) if name in ROLES and isinstance(number, int) else number
+
+
+def _listed(value: object) -> object:
+    """An array of another library as the list it holds."""
+    as_list = getattr(value, "tolist", None)
+    return as_list() if callable(as_list) else value
+
+
+def _plain(value: Real) -> int | float | None:
+    if isinstance(value, Integral):
+        return int(value)
+    number = _shortest(value)
+    if math.isnan(number):  # where nothing is said
+        return None
+    return int(number) if number.is_integer() and abs(number) < _WHOLE else number
+
+
+_WHOLE = 2.0**53  # up to here a float holds every whole number
+
+
+def _shortest(value: Real) -> float:
+    """As it is written, since one of fewer bits is 9.2 and not 9.19999980926514."""
+    try:
+        return float(str(value))
+    except ValueError:
+        return float(value)

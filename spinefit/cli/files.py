@@ -55,7 +55,7 @@ def refuse_existing(path: str, where: str) -> None:
     Raises:
         OutputError: something stands there, or nothing can by such a name.
     """
-    _refuse_zero_byte(path, where)
+    refuse_irreplaceable(path, where)  # first, since no --force would help
     if os.path.lexists(path):
         raise OutputError(
             "there is such a file already",
@@ -74,21 +74,39 @@ def refuse_irreplaceable(path: str, where: str) -> None:
 
     Raises:
         OutputError: no name, or one that no file can have; or a folder, a device, a pipe or a
-            socket stands there. A link is none of these: it is replaced, what it points to kept.
+            socket stands there, or a link to one, or a link that the system keeps, as
+            ``/dev/stdout`` is. Any other link is replaced, what it points to kept.
     """
     _refuse_zero_byte(path, where)
     if not path.strip():
         raise OutputError("no file named", value=path, where=where, remedy="name the file to write")
-    try:
-        mode = os.lstat(path).st_mode
-    except OSError:
-        return  # nothing stands there, or the writing will say what is in the way
-    if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
-        what = "a folder" if stat.S_ISDIR(mode) else "a device or a pipe"
+    what = _irreplaceable(path)
+    if what is not None:
         raise OutputError(
             f"{what} stands there, which no file may replace", value=path, where=where,
             remedy="choose another name",
         )  # fmt: skip
+
+
+def _irreplaceable(path: str) -> str | None:
+    """What stands there that is no file nor an ordinary link to one; None for nothing such."""
+    try:
+        mode = os.lstat(path).st_mode
+        if stat.S_ISLNK(mode):
+            if _is_of_the_system(path):
+                return "a link of the system's own"
+            mode = os.stat(path).st_mode
+    except OSError:
+        return None  # nothing stands there, or the writing will say what is in the way
+    if stat.S_ISREG(mode):
+        return None
+    return "a folder" if stat.S_ISDIR(mode) else "a device or a pipe"
+
+
+def _is_of_the_system(link: str) -> bool:
+    """Whether a link is one that other programs find their way by, wherever it leads just now."""
+    folder = Path(os.path.realpath(os.path.dirname(link) or os.curdir))
+    return folder.parts[1:2] in {("dev",), ("proc",), ("sys",)}
 
 
 def refuse_same(paths: Sequence[tuple[str, str]]) -> None:

@@ -18,7 +18,8 @@ import pytest
 
 from spinefit.batch import text_stream
 from spinefit.batch.reading import read_table
-from spinefit.errors import SpinefitError
+from spinefit.cli.files import refuse_irreplaceable
+from spinefit.errors import OutputError, SpinefitError
 from tests.fuzz.judging import faults, outcome
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="pipes and links of Unix")
@@ -71,6 +72,43 @@ def test_a_folder_a_device_and_a_pipe_are_never_replaced(
     assert name in done.err
     assert place.is_fifo() if kind == "pipe" else place.is_dir()
     assert names(tmp_path) == {"books.csv", name}
+
+
+@pytest.mark.parametrize("kind", ["pipe", "folder"])
+@pytest.mark.parametrize("writer", WRITERS)
+def test_a_link_to_a_folder_a_device_or_a_pipe_is_never_replaced(
+    tmp_path: Path, writer: str, kind: str
+) -> None:
+    """Other programs find their way by it."""
+    name, words = WRITERS[writer]
+    if kind == "pipe":
+        os.mkfifo(tmp_path / "target")
+    else:
+        (tmp_path / "target").mkdir()
+    (tmp_path / name).symlink_to("target")
+    done = outcome([*words, name, "--force"])
+    assert (done.code, done.out) == (2, "")
+    assert done.err.count("\n") == 1
+    assert name in done.err
+    assert os.readlink(tmp_path / name) == "target"
+    assert names(tmp_path) == {"books.csv", name, "target"}
+
+
+@pytest.mark.parametrize("folder", ["/dev", "/proc/self", "/proc/self/fd"])
+def test_a_link_of_the_system_is_told_wherever_it_leads(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, folder: str
+) -> None:
+    """`/dev/stdout` leads to a plain file where the shell says so, and is not ours even then.
+
+    The folder is only named: were this to fail on the real one, it would spoil the machine.
+    """
+    place = tmp_path / "stdout"
+    (tmp_path / "plain").write_text("of the shell")
+    place.symlink_to("plain")
+    refuse_irreplaceable(str(place), "--output")
+    monkeypatch.setattr("os.path.realpath", lambda _path: folder)
+    with pytest.raises(OutputError, match="a link of the system's own"):
+        refuse_irreplaceable(str(place), "--output")
 
 
 @pytest.mark.parametrize("writer", WRITERS)

@@ -165,6 +165,7 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         return (_set_of_backs if several else _set_of_titles)(rows, volumes, settings)
     except SpinefitError as found:
         at = _number_of(found.where, len(rows))
+        found.where = found.where or "set"  # a fault of the whole names no volume
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
 
 
@@ -172,12 +173,18 @@ def _set_of_titles(
     rows: Sequence[Row], volumes: Sequence[tuple[str, Job]], settings: Settings
 ) -> list[Answered]:
     from spinefit.plan import plan_set
+    from spinefit.plan.set_words import beside_failing
 
-    return [
-        Answered(row, _result(row, one.report.answer, _verdict(one.fits, one.report), one.report),
-                 one.report, _pictured(((one.job, one.report),), settings))
-        for row, one in zip(rows, plan_set(volumes).volumes, strict=True)
-    ]  # fmt: skip
+    found = plan_set(volumes)
+    answered = []
+    for row, one in zip(rows, found.volumes, strict=True):
+        report, answer = one.report, one.report.answer
+        if one.fits:
+            answer = beside_failing(answer, found)
+        result = _result(row, answer, _verdict(one.fits, report), report)
+        pictures = _pictured(((one.job, report),), settings)
+        answered.append(Answered(row, result, report, pictures))
+    return answered
 
 
 def _set_of_backs(

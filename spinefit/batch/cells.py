@@ -14,10 +14,18 @@ from decimal import Decimal
 from numbers import Integral, Real
 
 from spinefit.batch.columns import ROLES
+from spinefit.job.fields import FIELDS
 
 __all__ = ["cell_value"]
 
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
+# A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
+_WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)\.0+\s*", re.ASCII)
+_WHOLE_NUMBERS = frozenset(
+    ("volume", "date", *(field.name for field in FIELDS if field.metavar in ("N", "N-or-NAME")))
+)
+_FLAGS = frozenset(field.name for field in FIELDS if field.flag)
+_FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0": "no"}
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 
 
@@ -38,9 +46,15 @@ def cell_value(name: str, value: object) -> object:
     ('The Harbour Light', '3')
     >>> cell_value("lines", 2.0), cell_value("height", float("nan"))
     (2, None)
+    >>> cell_value("date", "1907.0"), cell_value("recess", "TRUE")
+    ('1907', 'yes')
     """
+    if name in _FLAGS and (flag := _FLAG.get(str(value).strip().casefold())) is not None:
+        return flag
     if isinstance(value, str):
         text = str(value)
+        if name in _WHOLE_NUMBERS and (whole := _WHOLE_IN_FLOATS.fullmatch(text)):
+            return whole[1]
         return _IN_A_CELL.sub(" ", text) if name in ROLES else text
     if isinstance(value, Decimal):
         return None if value.is_nan() else str(value)

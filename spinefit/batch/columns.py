@@ -16,7 +16,7 @@ from spinefit.job.fields import FIELDS
 from spinefit.plan.model import Role
 
 __all__ = [
-    "CARRIED", "EVERY", "FIGURES", "KNOWN", "ON_COMMAND_LINE", "ROLES", "Columns", "meaning_of",
+    "CARRIED", "EVERY", "KNOWN", "ON_COMMAND_LINE", "ROLES", "Columns", "meaning_of",
     "plain_name", "refuse_clash", "use_of",
 ]  # fmt: skip
 
@@ -25,13 +25,6 @@ CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
 
 ROLES = tuple(str(role) for role in Role)
 """Columns that hold a text of the back."""
-
-FIGURES = frozenset(
-    field.name
-    for field in FIELDS
-    if field.metavar in ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM")
-)
-"""Columns of figures in which a comma parts no list."""
 
 KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation")
 """What a column can mean."""
@@ -67,8 +60,8 @@ class Columns(NamedTuple):
             where: the file, for messages.
 
         Raises:
-            FieldError: a name twice, empty or unknown, no title, or nothing by such a name to
-                carry along.
+            FieldError: a name twice, unknown, or empty before another; no title; nothing by such
+                a name to carry along.
 
         >>> Columns.of(["Shelfmark", "TITLE", "Band_Height"], where="books.csv").names
         ('', 'title', 'band-height')
@@ -81,6 +74,9 @@ class Columns(NamedTuple):
         carry = None if keep is None else ON_COMMAND_LINE
         names, kept = [], []
         for at, name in enumerate(heading):
+            if not any(map(plain_name, heading[at:])):  # as spreadsheets leave them behind
+                names.append("")
+                continue
             try:
                 goes_along, meaning = use_of(name, wanted, every=every, carry=carry)
             except FieldError as fault:

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
 
-__all__ = ["RESULT_COLUMNS", "Fault", "Result", "Row", "Settings"]
+__all__ = ["RESULT_COLUMNS", "TOO_LONG", "Fault", "Result", "Row", "Settings"]
 
 
 class Fault(NamedTuple):
@@ -30,6 +31,10 @@ class Fault(NamedTuple):
     def line(self) -> str:
         """The fault in one line."""
         return one_line(f"column '{self.column}': {self.text}" if self.column else self.text)
+
+
+TOO_LONG = Fault("", f"more than {LONGEST_RECORD} characters in one row; is a quote left open?")
+"""Of a row past any book."""
 
 
 class Row(NamedTuple):

@@ -11,25 +11,15 @@ countries write them. Files named in a row are looked for beside the table.
 from __future__ import annotations
 
 import csv
-import json
-import re
-from collections.abc import Iterator, Mapping, Sequence
-from typing import IO, Any, NamedTuple, NoReturn
+from collections.abc import Iterator, Sequence
+from typing import IO, NamedTuple
 
 from spinefit.batch.cells import cell_value
-from spinefit.batch.columns import (
-    CARRIED,
-    EVERY,
-    FIGURES,
-    KNOWN,
-    ON_COMMAND_LINE,
-    Columns,
-    plain_name,
-    refuse_clash,
-    use_of,
-)
-from spinefit.batch.model import Fault, Row
-from spinefit.batch.text_stream import LONGEST_RECORD, Lines, TooLongError, unreadable
+from spinefit.batch.columns import Columns
+from spinefit.batch.commas import with_points
+from spinefit.batch.json_lines import JsonColumns, json_rows
+from spinefit.batch.model import TOO_LONG, Fault, Row
+from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.beside import FILE_FIELDS, beside
 
@@ -37,8 +27,6 @@ __all__ = ["Table", "read_table"]
 
 _JSON_ENDINGS = (".jsonl", ".ndjson")
 _TABS = (".tsv", ".tab")
-_TOO_LONG = Fault("", f"more than {LONGEST_RECORD} characters in one row; is a quote left open?")
-_QUOTES = "double a quote inside quotes, and end every quoted cell with one"
 
 
 class Table(NamedTuple):
@@ -80,11 +68,10 @@ def read_table(
     lines = Lines(stream, name)
     first = _first(lines, name)
     low = name.casefold()
+    _refuse_no_table(first, name)
     if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        said = _JsonColumns.of(first, keep)
-        return _placed(
-            Table(_json_rows(lines, first, said), said.kept, lines.marked, lines), folder
-        )
+        said = JsonColumns.of(first, keep)
+        return _placed(Table(json_rows(lines, first, said), said.kept, lines.marked, lines), folder)
     delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
@@ -97,9 +84,7 @@ def read_table(
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
-    rows = _csv_rows(records, lines, columns, heading)
-    if delimiter != ",":
-        rows = map(_with_points, rows)
+    rows = _csv_rows(records, lines, columns, _Heading(heading, points=delimiter == ","))
     return _placed(Table(rows, columns.kept_names, lines.marked, lines), folder)
 
 
@@ -127,6 +112,27 @@ def _first(lines: Lines, name: str) -> str:
     raise FieldError(
         "an empty table", where=name, remedy="the first line names the columns: title,width,height"
     )
+
+
+def _refuse_no_table(first: str, name: str) -> None:
+    """Refuse what is known by its first line to be another kind of file."""
+    if first.startswith(_WORKBOOKS):
+        raise FieldError(
+            "a workbook, not a table of text", where=name,
+            remedy="save the sheet as CSV, in UTF-8, from the program that made it",
+        )  # fmt: skip
+    plain = first.strip()
+    named = name.casefold().endswith(_JSON_ENDINGS)  # then it is but a row that cannot be read
+    if not named and (plain == "{" or plain.startswith("[")):
+        raise FieldError(
+            "JSON that is not one object a line", where=f"{name}:1",
+            remedy='write each book on a line of its own, such as {"title": "Tides", "width": 9}',
+        )  # fmt: skip
+
+
+# How a zip begins, as OpenDocument and Office Open XML are, and an older compound file; bytes
+# that are no UTF-8 as they are smuggled through.
+_WORKBOOKS = ("PK\x03\x04", "\udcd0\udccf\x11")
 
 
 def _delimiter(heading: str) -> str:
@@ -167,8 +173,20 @@ class _Pushed(Iterator[str]):
         return next(self._lines) if pending is None else pending
 
 
+class _Heading(NamedTuple):
+    """The first line, and how the figures below it are written.
+
+    Attributes:
+        names: as typed.
+        points: whether decimals have points, as where commas part the cells.
+    """
+
+    names: Sequence[str]
+    points: bool
+
+
 def _csv_rows(
-    records: _Records, lines: Lines, columns: Columns, heading: Sequence[str]
+    records: _Records, lines: Lines, columns: Columns, heading: _Heading
 ) -> Iterator[Row]:
     blank = ("",) * len(columns.kept)
     while True:
@@ -178,160 +196,65 @@ def _csv_rows(
         except StopIteration:
             return
         except TooLongError:
-            yield Row(line, {}, blank, _TOO_LONG)
+            yield Row(line, {}, blank, TOO_LONG)
             continue
         except csv.Error as fault:
-            yield Row(line, {}, blank, Fault("", f"the row cannot be read ({fault}); {_QUOTES}"))
+            yield Row(line, {}, blank, Fault("", f"the row cannot be read ({_why(fault)})"))
             continue
         if any(cell.strip() for cell in record):
-            yield _csv_row(line, record, columns, heading, blank)
+            yield _csv_row(line, record, columns, heading)
 
 
-def _csv_row(
-    line: int,
-    record: Sequence[str],
-    columns: Columns,
-    heading: Sequence[str],
-    blank: tuple[str, ...],
-) -> Row:
-    if len(record) != len(heading):
-        column = heading[len(record)] if len(record) < len(heading) else ""
-        text = f"{len(record)} cells where the heading has {len(heading)}; {_CELLS}"
-        return Row(line, {}, blank, Fault(column, text))
-    for name, cell in zip(heading, record, strict=True):
+def _why(fault: csv.Error) -> str:
+    if str(fault).startswith("field larger than"):
+        most = csv.field_size_limit()
+        return f"a cell of more than {most} characters); shorten it, or end a quote left open"
+    return f"{fault}); double a quote inside quotes, and end every quoted cell with one"
+
+
+def _csv_row(line: int, record: list[str], columns: Columns, heading: _Heading) -> Row:
+    names = heading.names
+    wrong = _fitted(record, names) or _illegible(record, names)
+    if wrong is not None:
+        return Row(line, {}, _legible(record, columns, names), wrong)
+    kept = tuple(record[at] for at in columns.kept)
+    cells: dict[str, object] = {}
+    for name, cell in zip(columns.names, record, strict=True):
+        if name and cell.strip():
+            try:
+                cells[name] = cell_value(name, cell if heading.points else with_points(name, cell))
+            except SpinefitError as fault:
+                wrong = wrong or Fault(name, str(fault))
+    return Row(line, cells, kept, wrong)
+
+
+def _legible(record: Sequence[str], columns: Columns, names: Sequence[str]) -> tuple[str, ...]:
+    """What is carried along of a row at fault, where there is no doubt which cell is which."""
+    if len(record) != len(names):
+        return ("",) * len(columns.kept)
+    return tuple("" if unreadable(record[at]) else record[at] for at in columns.kept)
+
+
+def _fitted(record: list[str], names: Sequence[str]) -> Fault | None:
+    """What keeps a record from having a cell for each column; empty ones too many are cut."""
+    if len(record) > len(names) and not any(cell.strip() for cell in record[len(names) :]):
+        del record[len(names) :]
+    if len(record) == len(names):
+        nameless = (at for at, name in enumerate(names) if not name.strip() and record[at].strip())
+        at = next(nameless, None)
+        if at is None:
+            return None
+        return Fault("", f"a cell below no name, in column {at + 1}; name it in the first line")
+    count = "1 cell" if len(record) == 1 else f"{len(record)} cells"
+    text = f"{count} where the heading has {len(names)}"
+    if len(record) > len(names):
+        return Fault("", f"{text}; a cell that holds the character between cells needs quotes")
+    return Fault(names[len(record)], f"{text}; end every cell, an empty one too")
+
+
+def _illegible(record: Sequence[str], names: Sequence[str]) -> Fault | None:
+    for name, cell in zip(names, record, strict=True):
         wrong = unreadable(cell)
         if wrong:
-            return Row(line, {}, blank, Fault(name, f"{wrong}; save the table as UTF-8"))
-    cells = {
-        name: cell_value(name, cell)
-        for name, cell in zip(columns.names, record, strict=True)
-        if name and cell.strip()
-    }
-    return Row(line, cells, tuple(record[at] for at in columns.kept))
-
-
-def _with_points(row: Row) -> Row:
-    """Decimal commas as points; before three figures a comma may part thousands, and stays."""
-    cells = {
-        name: _DECIMAL_COMMA.sub(".", cell) if name in FIGURES and isinstance(cell, str) else cell
-        for name, cell in row.cells.items()
-    }
-    return row._replace(cells=cells)
-
-
-_DECIMAL_COMMA = re.compile(r"(?<=[0-9]),(?=[0-9]{1,2}(?![0-9,]))")
-_CELLS = "a cell that holds the character between cells needs quotes"
-
-
-class _JsonColumns(NamedTuple):
-    """JSON Lines have no heading: what is carried along was asked for, or always is.
-
-    Attributes:
-        kept: the names carried along, as they were asked for.
-        places: their places by plain name.
-        carry: how another one could be, for messages.
-    """
-
-    kept: tuple[str, ...]
-    places: Mapping[str, int]
-    carry: str | None
-
-    @classmethod
-    def of(cls, first: str, keep: Sequence[str] | None) -> _JsonColumns:
-        """With ``all`` of every unknown name in the first row."""
-        wanted = {plain_name(name): name for name in (*(keep or ()), *CARRIED)}
-        if EVERY in wanted:
-            unknown = [name for name, _ in _pairs_of(first) if plain_name(name) not in KNOWN]
-            wanted.pop(EVERY)
-            wanted = {plain_name(name): name for name in unknown} | wanted
-        for name in wanted.values():
-            refuse_clash(name, "--keep")
-        places = {plain: at for at, plain in enumerate(wanted)}
-        return cls(tuple(wanted.values()), places, None if keep is None else ON_COMMAND_LINE)
-
-
-def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
-    """The names and values of a row; none where it cannot be read, which is told with it."""
-    try:
-        said = _read_json(line)
-    except _NO_JSON:
-        return ()
-    return said if isinstance(said, _Pairs) else ()
-
-
-def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]:
-    blank = ("",) * len(columns.kept)
-    pending: str | None = first
-    while True:
-        number = lines.number + (pending is None)
-        lines.begin_record()
-        try:
-            line, pending = (next(lines) if pending is None else pending), None
-        except StopIteration:
-            return
-        except TooLongError:
-            yield Row(number, {}, blank, _TOO_LONG)
-            continue
-        if not line.strip():
-            continue
-        row = _json_row(number, line, columns)
-        yield Row(number, {}, blank, row) if isinstance(row, Fault) else row
-
-
-def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
-    try:
-        said = _read_json(line)
-    except _NO_JSON as fault:
-        return Fault("", f"no JSON object in one line ({_why(fault)})")
-    if not isinstance(said, _Pairs):
-        return Fault("", "no JSON object; write {...}, one a line")
-    cells: dict[str, object] = {}
-    carried = [""] * len(columns.kept)
-    seen: set[str] = set()
-    for name, value in said:
-        plain = plain_name(name)
-        wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
-        if wrong:
-            return Fault(name, wrong)
-        seen.add(plain)
-        try:
-            goes_along, meaning = use_of(name, columns.places, every=False, carry=columns.carry)
-        except SpinefitError as fault:
-            return Fault(name, str(fault))
-        plain_value = dict(value) if isinstance(value, _Pairs) else value
-        if goes_along and plain_value is not None:
-            carried[columns.places[plain]] = str(plain_value)
-        if meaning:
-            cells[meaning] = cell_value(meaning, plain_value)
-    said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
-    return Row(number, said_cells, tuple(carried))
-
-
-_TWICE = "a column twice; keep one of them"
-
-
-def _unfit(name: str, value: object) -> str | None:
-    """What keeps a name and its value from being read."""
-    wrong = unreadable(f"{name}{value}" if isinstance(value, str) else name)
-    if not wrong and isinstance(value, _Pairs) and len(value) > len(dict(value)):
-        return "a key twice; keep one of them"
-    return wrong
-
-
-def _read_json(line: str) -> object:
-    return json.loads(line, object_pairs_hook=_Pairs, parse_constant=_no_number)
-
-
-_NO_JSON = (ValueError, RecursionError)
-
-
-class _Pairs(list[tuple[str, Any]]):
-    """An object of JSON, its keys as they stand, twice where they stand twice."""
-
-
-def _no_number(text: str) -> NoReturn:
-    raise ValueError(f"{text} is no number")
-
-
-def _why(fault: Exception) -> str:
-    return "nested too deeply" if isinstance(fault, RecursionError) else str(fault)
+            return Fault(name, f"{wrong}; save the table as UTF-8")
+    return None

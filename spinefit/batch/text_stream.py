@@ -111,6 +111,8 @@ def unreadable(text: str) -> str | None:
         return "a NUL character"
     if text.isascii():
         return None
-    if any("\ud800" <= char <= "\udfff" for char in text):
+    if any("\udc80" <= char <= "\udcff" for char in text):  # as surrogateescape has them
         return "bytes that are no UTF-8"
+    if any("\ud800" <= char <= "\udfff" for char in text):
+        return "half a character (a surrogate by itself)"
     return "a character that was lost (U+FFFD)" if _REPLACEMENT in text else None

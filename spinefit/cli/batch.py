@@ -53,7 +53,8 @@ def batch(table: tuple[str, ...], keep: tuple[str, ...], jobs: str | None, **opt
     texts of the back: author, subtitle, volume, date, imprint. Consecutive rows with the same
     'set' are volumes that match. Options given here hold for rows that do not say otherwise;
     fonts, tools and method files named in a row are looked for beside FILE.
-    Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault.
+    Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault, or it was
+    stopped.
     """
     name = one_table(table)
     asked = Asked(options["output"], options["force"], options["resume"], jobs_of(jobs))

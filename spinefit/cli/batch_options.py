@@ -22,7 +22,11 @@ from spinefit.job.fields import FIELDS, assemble, option_place
 __all__ = ["Asked", "chosen_form", "defaults_of", "jobs_of", "one_table", "refuse_idle_files"]
 
 _FORMATS = ("csv", "jsonl", "text", "html")
-_ENDINGS = {".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".txt": "text", ".html": "html"}
+_ENDINGS = {
+    "": "csv", ".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".txt": "text",
+    ".html": "html", ".htm": "html",
+}  # fmt: skip
+_SHOWN = (".csv", ".jsonl", ".txt", ".html")
 _MOST_JOBS = 256
 
 
@@ -90,8 +94,8 @@ def jobs_of(typed: str | None) -> int:
             return min(os.cpu_count() or 1, _MOST_JOBS)
     try:
         found = numbers.parse_count(typed)
-    except SpinefitError as fault:
-        raise fault.at("--jobs") from None
+    except SpinefitError:
+        found = 0
     if not 1 <= found <= _MOST_JOBS:
         raise FieldError(
             "not a number of processes", value=typed, where="--jobs",
@@ -104,7 +108,7 @@ def chosen_form(typed: str | None, path: str | None) -> str:
     """The form of the results: as asked for, by the file's ending, or as the screen has it.
 
     Raises:
-        FieldError: there is no such form.
+        FieldError: there is no such form, or none of such an ending.
     """
     if typed is not None:
         return chosen_format(typed, _FORMATS)
@@ -112,7 +116,10 @@ def chosen_form(typed: str | None, path: str | None) -> str:
         ending = os.path.splitext(path)[1].casefold()
         if ending in _ENDINGS:
             return _ENDINGS[ending]
-        return "csv"
+        raise FieldError(
+            "no results of such an ending", value=path, where="--output",
+            remedy=f"let it end in {', '.join(_SHOWN)}, or say --format",
+        )  # fmt: skip
     return "text" if output.on_terminal() else "csv"
 
 
@@ -129,7 +136,7 @@ def defaults_of(options: Mapping[str, Any]) -> dict[str, object]:
     if alike:
         from spinefit.job.resolve import resolve
 
-        resolve(assemble("A", {**alike, "panel": "100x100mm"}))
+        resolve(assemble(_OF_MANY_WORDS, {**alike, "panel": "100x100mm"}))
     if "font" in said:
         from spinefit.shaping.fontfile import open_font
 
@@ -140,4 +147,8 @@ def defaults_of(options: Mapping[str, Any]) -> dict[str, object]:
 
 
 # Whether these can be does not hang on title and back, so that one trial answers for all rows.
-_SAME_FOR_ANY_BACK = ("market", "language", "method", "method-file", "reading-distance")
+_SAME_FOR_ANY_BACK = (
+    "market", "language", "method", "method-file", "reading-distance", "lines", "leading",
+    "tracking",
+)  # fmt: skip
+_OF_MANY_WORDS = " ".join(100 * "A")  # more than the lines that may be asked for

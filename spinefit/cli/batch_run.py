@@ -63,8 +63,9 @@ def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[byt
         kept = f"; {asked.output}.partial has them, --resume goes on" if asked.output else ""
         output.complain(f"stopped after {journal.mark.rows} rows{kept}")
         return _BAD_ROW
-    if end is _End.WHOLE:
-        sink.finish()
+    if end is _End.UNREAD:
+        return _BAD_ROW  # nobody may take the rest for fitting
+    sink.finish()
     return _code(journal.mark)
 
 

@@ -10,15 +10,18 @@ from collections.abc import Sequence
 
 from spinefit.errors import JobError
 from spinefit.plan.back_words import listed, shown
-from spinefit.plan.reports import CompromiseReport, VolumeReport
+from spinefit.plan.reports import BacksReport, CompromiseReport, SetReport, VolumeReport
 from spinefit.plan.set_solve import Common
 from spinefit.provenance import Status
+from spinefit.report.answers import AS_ASKED
 from spinefit.report.model import FindingReport, LayoutReport, Report
 from spinefit.report.phrasing import joined, limit_pt, mm
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
 __all__ = [
     "answer",
+    "as_the_set_has_it",
+    "beside_failing",
     "compromise_text",
     "findings",
     "match_answer",
@@ -137,6 +140,22 @@ def _height(volumes: Sequence[VolumeReport], common: Common, *, labels: bool) ->
         "mm",
         "common practice: volumes of a set are lettered at one height",
         Status.PRACTICE,
+    )
+
+
+def as_the_set_has_it(report: Report) -> Report:
+    """The report of a volume whose size nobody asked for: the set has it."""
+    return report._replace(answer=report.answer.replace(AS_ASKED, "as the set has it"))
+
+
+def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> str:
+    """The answer for a volume that fits, where another of its set may not."""
+    failing = listed([one.label for one in report.volumes if not one.fits])
+    if not failing:
+        return answer_of_volume
+    return (
+        f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
+        "take it."
     )
 
 

@@ -52,6 +52,8 @@ def plan_set(volumes: Sequence[tuple[str, Job]]) -> SetReport:
     alone = [_alone(place, job) for place, job in enumerate(jobs, 1)]
     common = _best(jobs, alone)
     found = alike(jobs, common)
+    if jobs[0].lettering.size_pt is None:
+        found = [(own, words.as_the_set_has_it(report)) for own, report in found]
     reports = tuple(
         _volume(label, own, report, common, largest_pt, by_itself)
         for label, (own, report), largest_pt, by_itself in zip(

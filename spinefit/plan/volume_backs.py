@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from spinefit.plan.back_words import answer
 from spinefit.plan.reports import BACK_SCHEMA, BackReport, BacksReport, BackVolumeReport
+from spinefit.plan.set_words import beside_failing
 from spinefit.vocabulary import Verdict
 
 __all__ = ["volume_backs"]
@@ -24,10 +25,11 @@ def volume_backs(report: BacksReport) -> tuple[BackReport, ...]:
 
 def _back(report: BacksReport, one: BackVolumeReport) -> BackReport:
     verdict = _verdict(one)
+    said = answer(one.texts, one.failing, verdict, ())
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=verdict,
-        answer=answer(one.texts, one.failing, verdict, ()),
+        answer=beside_failing(said, report) if one.fits else said,
         orientation=report.orientation,
         texts=one.texts,
         failing=one.failing,

@@ -12,7 +12,10 @@ from spinefit.judgement.verdict import Judgement
 from spinefit.report.phrasing import limit_pt, mm, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
-__all__ = ["answer_text", "lines_of"]
+__all__ = ["AS_ASKED", "answer_text", "lines_of"]
+
+AS_ASKED = "as asked"
+"""Of the size of a job that says one."""
 
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -62,9 +65,9 @@ def _sizes(job: ResolvedJob, one: Judged) -> str:
     needs = ""
     if one.needs_back_mm is not None:
         what = "a panel" if job.spine is not None and job.spine.bands else "a back"
-        needs = f", for {what} of at least {mm(one.needs_back_mm)},"
+        needs = f", for {what} of at least {mm(one.needs_back_mm)} from head to tail,"
     if one.set_by is SetBy.ASKED:
-        return f"{pt(one.set_pt)} as asked{needs or ','} {limit_pt(one.largest_pt)} at most"
+        return f"{pt(one.set_pt)} {AS_ASKED}{needs or ','} {limit_pt(one.largest_pt)} at most"
     return f"{pt(one.set_pt)} is advised{needs or ','} {limit_pt(one.largest_pt)} is the most"
 
 

@@ -172,7 +172,8 @@ class Bar:
             BarColumn(),
             TextColumn("{task.fields[rate]:.0f} a second"),
             TimeRemainingColumn(),
-            console=Console(file=stream, markup=False, highlight=False),
+            # soft: a fault written meanwhile is one line, whatever the terminal's width
+            console=Console(file=stream, markup=False, highlight=False, soft_wrap=True),
             transient=True,
             redirect_stdout=False,
         )

@@ -103,6 +103,9 @@ def test_volumes_of_a_set_share_their_size() -> None:
     found = answer_set(volumes("Tide Tables I", "Tide Tables II"), Settings())
     assert len({one.result.set_pt for one in found}) == 1
     assert [one.result.line for one in found] == [2, 3]
+    assert all("pt as the set has it," in one.result.answer for one in found)
+    asked = answer_set(volumes("Tide Tables I", "Tide Tables II", size=9), Settings())
+    assert all("9 pt as asked," in one.result.answer for one in asked)
 
 
 def test_a_fault_in_a_set_is_its_own_and_the_others_name_it() -> None:
@@ -145,6 +148,18 @@ def test_a_volume_too_thin_for_its_texts_does_not_fit_the_others_do() -> None:
     found = answer_set(rows, Settings())
     assert found[1].result.verdict == "does not fit"
     assert found[1].report.failing
+    assert found[0].result.answer.endswith("but the set does not fit so: line 3 cannot take it.")
+    assert "the set does not fit" not in found[1].result.answer
+
+
+def test_a_volume_that_fits_says_that_another_does_not() -> None:
+    """Else its label is cut, and then the set is planned anew."""
+    rows = volumes("Tides", "Lamps", "Fog")
+    rows[1] = rows[1]._replace(cells={**rows[1].cells, "width": 3})
+    found = answer_set(rows, Settings())
+    assert [one.result.verdict == "does not fit" for one in found] == [False, True, False]
+    for fits in (found[0], found[2]):
+        assert fits.result.answer.endswith("the set does not fit so: line 3 cannot take it.")
 
 
 def test_a_fault_of_a_text_in_a_set_is_its_own() -> None:
@@ -157,7 +172,9 @@ def test_a_fault_of_a_text_in_a_set_is_its_own() -> None:
 
 
 def test_a_set_of_one_is_none() -> None:
-    assert "fewer than two" in answer_set(volumes("I"), Settings())[0].result.fault.text
+    fault = answer_set(volumes("I"), Settings())[0].result.fault
+    assert fault is not None
+    assert (fault.column, "fewer than two" in fault.text) == ("set", True)
 
 
 def test_a_fault_of_ours_costs_one_book(monkeypatch) -> None:

@@ -94,3 +94,26 @@ def test_what_cannot_be_kept_is_told_with_the_rest_handed_through(row, said) -> 
     found = check_row(BOOK | row | {"id": 7}, keep=["verdict"])
     assert (found["id"], found["title"], found["verdict"]) == (7, "The Harbour Light", "")
     assert said in found["error"]
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "meant"),
+    [
+        ("bands", "5.0", "5"),
+        ("lines", " 2.00 ", "2"),
+        ("face", "1.0", "1"),
+        ("volume", "3.0", "3"),
+        ("date", "1907.0", "1907"),
+        ("title", "3.0", "3.0"),
+        ("bands", "5.5", "5.5"),
+        ("width", "13.0", "13.0"),
+        ("recess", "TRUE", "yes"),
+        ("recess", "False", "no"),
+        ("recess", True, "yes"),
+        ("recess", 1.0, "yes"),
+        ("recess", "YES", "YES"),
+        ("title", "True", "True"),
+    ],
+)
+def test_what_a_program_wrote_for_a_whole_number_or_a_yes(name, typed, meant) -> None:
+    assert cell_value(name, typed) == meant

@@ -89,10 +89,10 @@ def test_an_ending_of_tabs_decides() -> None:
         (b"Ti\0des,9", "title", "a NUL character"),
         (b"Tides \xff\xfe,9", "title", "no UTF-8"),
         (b"Tides,9\xe9", "width", "no UTF-8"),
-        (b"Tides", "width", "1 cells where the heading has 2"),
-        (b"Tides,9,10", "", "3 cells where the heading has 2"),
+        (b"Tides", "width", "1 cell where the heading has 2; end every cell"),
+        (b"Tides,9,10", "", "3 cells where the heading has 2; a cell that holds"),
         (b'"Tides"x,9', "", "cannot be read"),
-        (b"x" * 200_000 + b",9", "", "field larger than field limit"),
+        (b"x" * 200_000 + b",9", "", "a cell of more than 131072 characters"),
         (b"x" * (LONGEST_RECORD + 10) + b",9", "", "in one row; is a quote left open"),
     ],
     ids=["nul", "bytes", "latin-1", "few", "many", "quote", "gigantic field", "gigantic line"],
@@ -143,9 +143,10 @@ def test_json_lines() -> None:
         ('{"title": "a", "widht": 9}', "widht", "did you mean 'width'"),
         ('{"title": "a", "Title": "b"}', "Title", "twice"),
         ('{"title": "a\\u0000"}', "title", "NUL"),
-        ('{"title": "a\\ud800"}', "title", "no UTF-8"),
+        ('{"title": "a\\ud800"}', "title", "half a character"),
+        ('{"title": "a" "width": 9}', "", "at character 15)"),
         ('{"title": ' + "[" * 100_000 + "]" * 100_000 + "}", "", "nested too deeply"),
-        ('{"title": "a", "width": ' + "9" * 5000 + "}", "", "no JSON object"),
+        ('{"title": "a", "width": ' + "9" * 5000 + "}", "", "a number of 5000 digits"),
     ],
 )
 def test_a_bad_line_of_json_is_a_row_at_fault(line, column, said) -> None:
@@ -163,6 +164,12 @@ def test_a_bad_line_of_json_is_a_row_at_fault(line, column, said) -> None:
         ("title,width\nTides,9\n".encode("utf-16-le"), "no text.*UTF-16"),
         ("title,width\n".encode("utf-32"), "UTF-32"),
         (b'title,"width\n', "the heading cannot be read"),
+        (b"title,,width\nTides,,9\n", "column 2: a column without a name"),
+        (b'[{"title": "Tides", "width": 9}]', "JSON that is not one object a line"),
+        (b'[\n  {"title": "Tides"}\n]', "JSON that is not one object a line"),
+        (b'{\n  "title": "Tides"\n}', "JSON that is not one object a line"),
+        (b"PK\x03\x04\x14\0\x06\0\x08\0\0\0!\0\x93", "a workbook"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1\0\0", "a workbook"),
     ],
 )
 def test_a_heading_that_is_none_is_refused(raw, said) -> None:
@@ -254,3 +261,24 @@ def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
         json_rows({"title": "Tides", "verdict": 1}, keep=("all",))
     (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})
     assert row.fault == ("ISBN", "a column twice; keep one of them")
+
+
+def test_columns_that_a_spreadsheet_leaves_behind_are_none() -> None:
+    """Empty ones behind the last name, and cells behind the last of a row."""
+    raw = b"title,width,note,,\nTides,9,x,,\nQuay,9,y,,,,\nFog,9,z, ,!\nLamp,9,z,,,1\n"
+    found = rows(raw)
+    assert [dict(row.cells) for row in found[:2]] == [
+        {"title": "Tides", "width": "9"},
+        {"title": "Quay", "width": "9"},
+    ]
+    assert [row.kept for row in found[:3]] == [("x",), ("y",), ("z",)]
+    assert found[2].fault is not None and "below no name, in column 5" in found[2].fault.text
+    assert found[3].fault is not None and "6 cells" in found[3].fault.text
+
+
+def test_a_row_at_fault_keeps_what_tells_which_book_it_is() -> None:
+    (found,) = rows(b"id,title,width\n7,Tides \xff,9\n")
+    assert (found.kept, found.fault is None) == (("7",), False)
+    (found,) = rows(b"id;title;width;sizes\n7;Tides;9;10,5\n")
+    assert (found.kept, found.cells["title"]) == (("7",), "Tides")
+    assert found.fault is not None and found.fault.column == "sizes"

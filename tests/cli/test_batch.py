@@ -109,7 +109,12 @@ def test_the_same_bytes_whatever_the_number_of_jobs(tmp_path, form) -> None:
         (("a.csv", "b.csv"), "more than one table"),
         (("missing.csv",), "the table cannot be read (No such file"),
         (("-", "--jobs", "0"), "--jobs: not a number of processes"),
-        (("-", "--jobs", "many"), "--jobs: not a whole number"),
+        (("-", "--jobs", "many"), "--jobs: not a number of processes"),
+        (("-", "--jobs", "257"), "give 1 to 256"),
+        (("-", "--output", "found.pdf"), "--output: no results of such an ending: 'found.pdf'"),
+        (("-", "--lines", "99"), "spinefit: --lines: no number of lines"),
+        (("-", "--leading", "0"), "spinefit: --leading: 0 is out of bounds"),
+        (("-", "--tracking", "99999"), "spinefit: --tracking: 99999 is out of bounds"),
         (("-", "--force"), "--force: no file to go with it"),
         (("-", "--resume"), "--resume: no file to go with it"),
         (("-", "--format", "jsno"), "did you mean 'json"),
@@ -151,6 +156,7 @@ def test_the_table_is_never_replaced(tmp_path) -> None:
 
 
 def test_a_reader_that_goes_away_ends_it_quietly(tmp_path) -> None:
+    """But not as if every book fitted: most were never looked at."""
     rows = "".join(f"{n},Tides {n},12,200\n" for n in range(100_000))
     path = table(tmp_path, HEADING + rows)
     with subprocess.Popen(
@@ -160,7 +166,7 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path) -> None:
         process.stdout.readline()
         process.stdout.close()
         assert process.stderr.read() == b""
-        assert process.wait(timeout=60) == 0
+        assert process.wait(timeout=60) == 2
 
 
 MANY = HEADING + "".join(f"{n},Tide Tables {n},{12 + n % 20},{180 + n % 60}\n" for n in range(1500))

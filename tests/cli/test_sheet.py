@@ -357,7 +357,7 @@ def test_faults_of_a_table_are_placed(file: Path, table: str, fault: str) -> Non
         "日本,30x20,,",
         "Tides,30x20,none.ttf,",
         "Tides,,,9",
-        "Tides,30x20,,,",
+        "Tides,30x20,,,9",
         "Tides,30x20mm,,12lines",
     ],
 )

@@ -27,9 +27,10 @@ LENGTHS = 3.0
 WIDENS = 1.1
 """A neck's both sides grow to this many times its width."""
 
-FAULT_SHARE = 5e-4
+FAULT_SHARE = 2e-3
 """What is narrower than this share of the glyph's longer side (a slit where two contours
-almost meet) is a fault of drawing: at 14 pt some thousandths of a millimetre."""
+almost meet, the fold of an outline that doubles back) is a fault of drawing: at 14 pt some
+thousandths of a millimetre, where the hairline of the lightest letters is ten times as wide."""
 
 _CROSSES = 1.5  # times its width: how wide a stroke a limb goes on across; a serif does not
 _ASIDE = 0.25  # of its width: how far from straight ahead it may go on

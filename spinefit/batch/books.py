@@ -64,9 +64,10 @@ def check_row(
     verdict is empty and ``error`` says why.
 
     Args:
-        row: column to text or number; names as of a table for ``spinefit batch``. The columns
-            id, isbn, shelfmark, barcode and note are handed through. None and "not a number"
-            say nothing, so that a column may have gaps.
+        row: column to text or number; names as of a table for ``spinefit batch``, but ``set``
+            and ``label``, which one row cannot fulfil, say nothing. The columns id, isbn,
+            shelfmark, barcode and note are handed through. None and "not a number" say
+            nothing, so that a column may have gaps.
         defaults: values of fields for rows that do not say them.
         keep: further columns to hand through; "all" for every unknown one.
         slash_breaks: True where a slash between spaces forces a line break.

@@ -27,7 +27,8 @@ def units(rows: Iterable[Row]) -> Iterator[Unit]:
     name = ""
     for row in rows:
         own = str(row.cells.get("set", "")).strip()
-        if held and row.fault is not None and len(held) + len(unread) < _LARGEST_SET:
+        unknown = row.fault is not None and not row.cells  # whose it is
+        if held and unknown and len(held) + len(unread) < _LARGEST_SET:
             unread.append(row)
             continue
         if held and own == name:

@@ -49,7 +49,8 @@ def _smaller(need: Need) -> Iterator[Remedy]:
     if size >= best.set_pt:
         return
     outcome, _all = need.trial(with_lettering(job, size_pt=size))
-    if outcome is not None and not outcome.tight:
+    can_be_read = job.rules.value("legibility.failing_arcmin")
+    if outcome is not None and not outcome.tight and outcome.arcminutes >= can_be_read:
         yield Remedy("smaller", size_option(size), outcome, 1)
 
 

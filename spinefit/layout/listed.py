@@ -2,8 +2,8 @@
 
 In and out as of `Splitter`, whose answers these are. Most titles have so few pieces that all
 their splits are looked at sooner than a dynamic programme is set up: of `MOST_LISTED` pieces
-there are 512. Which splits there are depends on the number of pieces alone, so that they are
-written out once for all titles.
+there are 1,024 in up to six lines. Which splits there are depends on the number of pieces alone,
+so that they are written out once for all titles.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from spinefit.layout.splits import (
 
 __all__ = ["MOST_LISTED", "ListedSplits"]
 
-MOST_LISTED = 10
+MOST_LISTED = 12
 
 
 class _Listed(NamedTuple):

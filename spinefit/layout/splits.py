@@ -2,9 +2,9 @@
 
 In: widths of all candidate lines and where breaks are forced. Out: splits, exact. A dynamic
 programme over break opportunities finds the least greatest width; a second one finds the
-least penalty among the splits within a bound; the few that tie are told apart by shape and
-evenness. How long the first and last line are can be bounded too, for groups limited by their
-height.
+least penalty among the splits within a bound; those that tie are told apart by shape and
+evenness, so many of them as `MOST_TIES` says. How long the first and last line are can be
+bounded too, for groups limited by their height.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from operator import add, itemgetter, mul
 
 from spinefit.layout.shapes import is_good_shape, shape_name
 
-__all__ = ["SAME_COST", "SAME_WIDTH", "LineFigures", "Split", "Splitter", "all_splits"]
+__all__ = ["MOST_TIES", "SAME_COST", "SAME_WIDTH", "LineFigures", "Split", "Splitter", "all_splits"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
@@ -28,7 +28,9 @@ LineFigures = Callable[[int, int], Sequence[float]]
 
 SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
 SAME_COST = 1e-9  # penalties are sums of small whole numbers
-_MOST_TIES = 64  # so many splits of equal penalty are compared by shape; more never matters
+MOST_TIES = 512
+"""So many splits of equal penalty are compared by their looks: all there are of 12 pieces, of 15
+in four lines or of 33 in three; of more, those with the shortest first lines."""
 
 
 class Splitter:
@@ -150,7 +152,7 @@ class Splitter:
             if total <= least + SAME_COST
             for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs)
         )
-        found = list(islice(cheapest, _MOST_TIES))
+        found = list(islice(cheapest, MOST_TIES))
         if len(found) == 1:
             return found[0]
         # Rounded, so that the order in which widths were added up does not decide.

@@ -41,6 +41,14 @@ def test_a_row_that_cannot_be_read_is_of_the_set_around_it() -> None:
     assert shape(list(units(found))) == [("a", [2, 3, 4]), ("", [5]), ("b", [6, 7]), ("", [8])]
 
 
+def test_a_row_at_fault_that_says_its_set_is_of_that_set() -> None:
+    """First, in the middle or last; one that says another, or none, is not."""
+    found = rows("a", "a", "b", "b", "", "c", "c")
+    for at in (1, 2, 4, 5):
+        found[at] = found[at]._replace(fault=Fault("sizes", "a comma"))
+    assert shape(list(units(found))) == [("a", [2, 3]), ("b", [4, 5]), ("", [6]), ("c", [7, 8])]
+
+
 def test_a_set_without_end_is_not_held() -> None:
     """Past five hundred volumes it is refused, and reading goes on."""
     endless = (Row(line, {"title": "Tides", "set": "a"}) for line in count(2))

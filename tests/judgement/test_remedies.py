@@ -270,6 +270,16 @@ def test_a_tight_size_is_answered_with_one_that_is_not():
     assert check(lettered(job, size_pt=round(size + 0.1, 1))).verdict is Verdict.TIGHT
 
 
+def test_what_cannot_be_read_is_not_to_be_set_smaller():
+    """More room is no help to a title that is lost from the shelf."""
+    job = a_job("The Lifeboat", spine={"width_mm": 5.0, "height_mm": 180.0}, market="GB")
+    report = check(job)
+    assert report.verdict is Verdict.TIGHT
+    assert report.answer.endswith("too small to be read from the shelf.")
+    assert report.remedies
+    assert "smaller" not in remedies(report)
+
+
 def test_turning_is_offered_where_one_orientation_was_asked():
     report = check(JOBS["across asked"])
     assert "along the back, from head to tail" in remedies(report)["turn"].text

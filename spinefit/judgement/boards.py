@@ -135,21 +135,36 @@ def recess_of(job: ResolvedJob, panel: UsablePanel, one: Judged) -> RecessPlan |
 
     Args:
         job: the resolved job.
-        panel: its usable panel, the label on a back.
-        one: the setting, for a label on the front board that is not cut yet.
+        panel: its usable panel, on a back the room for a label.
+        one: the setting, which says how large a label that is not cut yet must be.
     """
     if job.recess is None:
         return None
     if job.front_board is not None:
         width_mm, height_mm = _label_of(job, one)
-    else:
-        assert panel.height_mm is not None  # a recess in a back of open height is refused
+    elif job.spine is None:
+        assert panel.height_mm is not None  # the label itself
         width_mm, height_mm = panel.width_mm, panel.height_mm
+    else:
+        width_mm, height_mm = panel.width_mm, _needed_mm(panel, one)
     return recess_plan(job.recess, width_mm, height_mm, job.rules)
 
 
+def _needed_mm(panel: UsablePanel, one: Judged) -> float:
+    """How high a label on a back must be for a setting, in whole millimetres; at most its room."""
+    assert panel.height_mm is not None  # a recess in a back of open height is refused
+    head_mm, tail_mm = _free_ends_mm(one)
+    return min(panel.height_mm, math.ceil(panel.height_mm - head_mm - tail_mm - _SLACK_MM))
+
+
+def _free_ends_mm(one: Judged) -> tuple[float, float]:
+    """What a setting leaves of its room above and below; nothing where it is too large for it."""
+    head_mm, tail_mm = one.spare_mm.head or 0.0, one.spare_mm.tail or 0.0
+    return (head_mm, tail_mm) if min(head_mm, tail_mm) >= 0 else (0.0, 0.0)
+
+
 def recess_findings(
-    job: ResolvedJob, panel: UsablePanel, plan: RecessPlan, place: BoardPlace | None
+    job: ResolvedJob, panel: UsablePanel, one: Judged, plan: RecessPlan, place: BoardPlace | None
 ) -> list[Finding]:
     """Whether the recess suits its label, its board and its place."""
     rules = job.rules
@@ -160,7 +175,7 @@ def recess_findings(
     if core_mm < share.value * plan.total_mm - _SLACK_MM:
         least_mm = share._replace(value=share.value * plan.total_mm, unit="mm")
         found.append(Finding.by_rule("recess-weak", Level.WARNING, core_mm, least_mm, **facts))
-    bar_mm = _bar_mm(plan, panel, place)
+    bar_mm = _bar_mm(plan, panel, one, place)
     least = rules["recess.least_bar_mm"]
     if bar_mm is not None and bar_mm < least.value - _SLACK_MM:
         found.append(Finding.by_rule("recess-edge", Level.WARNING, bar_mm, least, **facts))
@@ -189,7 +204,9 @@ def _depth(job: ResolvedJob, plan: RecessPlan, facts: dict[str, object]) -> Find
     return Finding.by_rule("recess-depth", Level.GOOD, spare_mm, most, **facts)
 
 
-def _bar_mm(plan: RecessPlan, panel: UsablePanel, place: BoardPlace | None) -> float | None:
+def _bar_mm(
+    plan: RecessPlan, panel: UsablePanel, one: Judged, place: BoardPlace | None
+) -> float | None:
     """The least width of card between the opening and an edge; None where no edge is known."""
     beyond_mm = (plan.opening_width_mm - plan.label_width_mm) / 2
     if place is not None:
@@ -198,5 +215,7 @@ def _bar_mm(plan: RecessPlan, panel: UsablePanel, place: BoardPlace | None) -> f
         return min(from_back_mm, *board.known()[1:]) - beyond_mm
     if panel.back is None:
         return None
-    ends = [end for end in (panel.margin_head_mm, panel.margin_tail_mm) if end is not None]
+    margins = (panel.margin_head_mm, panel.margin_tail_mm)
+    free = _free_ends_mm(one)
+    ends = [end + more for end, more in zip(margins, free, strict=True) if end is not None]
     return min(panel.margin_left_mm, panel.margin_right_mm, *ends) - beyond_mm

@@ -126,7 +126,7 @@ def _on_board(
     if place is not None:
         findings += board_findings(job, place)
     if recess is not None:
-        findings += recess_findings(job, panel, recess, place)
+        findings += recess_findings(job, panel, shown, recess, place)
     return place, recess
 
 

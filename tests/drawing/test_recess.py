@@ -27,14 +27,6 @@ def on_board(*, market: str | None = None, title: str = "Tide Tables", **board: 
     return answer(Job(title=title, front_board=said, recess=Recess(wanted=True), market=market))
 
 
-def in_back(height_mm: float = 216.0) -> Answer:
-    """A long label in a recess of a flat back."""
-    spine = Spine(width_mm=34, height_mm=height_mm, edge_mm=5)
-    return answer(
-        Job(title="Tide Tables", spine=spine, method="leather-label", recess=Recess(board_mm=2.4))
-    )
-
-
 def groups(items: tuple[Item, ...]) -> dict[str, Group]:
     """The groups of a scene by name, the last of each name."""
     found: dict[str, Group] = {}
@@ -87,7 +79,10 @@ def test_figures_steps_and_cautions_stand_on_the_sheet() -> None:
 def test_a_long_label_takes_a_sheet_that_holds_it() -> None:
     """Nothing off the page; a folio's label takes a sheet of its own size."""
     for height_mm in (216.0, 300.0, 480.0):
-        scene = recess_scene(in_back(height_mm))
+        label = Panel(width_mm=30, height_mm=height_mm - 8)
+        recess = Recess(board_mm=2.4)
+        job = Job(title="Tide Tables", panel=label, method="leather-label", recess=recess)
+        scene = recess_scene(answer(job))
         left, bottom, right, top = extents(groups(scene.items)["opening"])
         assert top - bottom == pytest.approx(height_mm - 8 + 1.8)
         assert 8 < left < right < scene.width_mm - 8

@@ -11,6 +11,7 @@ from spinefit.errors import SpinefitError
 from spinefit.job.boards_model import FrontBoard, Recess
 from spinefit.pipeline import Answer, answer
 from spinefit.report.as_json import to_dict
+from spinefit.report.phrasing import shown_layout
 from spinefit.vocabulary import BackForm, Level, Orientation
 
 BOARD = Panel(width_mm=135, height_mm=215)
@@ -188,6 +189,20 @@ def test_a_rounded_back_asks_for_a_stiffener() -> None:
     assert with_one.judgement.recess is not None
     assert with_one.judgement.recess.total_mm == 1.0
     assert "recess-round" not in topics(in_back(Recess(wanted=True)))
+
+
+def test_a_recess_in_a_back_is_that_of_the_label_the_lines_need() -> None:
+    """Not of all the room there is for one: a slit from head to tail holds no label."""
+    found = in_back(Recess(wanted=True))
+    plan, layout = found.judgement.recess, shown_layout(found.report)
+    assert plan is not None and layout is not None
+    assert layout.spare_mm.head is not None and layout.spare_mm.tail is not None
+    room_mm = found.report.panel.height_mm
+    assert room_mm is not None
+    needed_mm = room_mm - layout.spare_mm.head - layout.spare_mm.tail
+    assert needed_mm <= plan.label_height_mm < needed_mm + 1 < room_mm / 2
+    assert plan.label_width_mm == found.report.panel.width_mm
+    assert plan.opening_height_mm > plan.label_height_mm
 
 
 def test_no_recess_where_none_is_wanted() -> None:

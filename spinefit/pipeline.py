@@ -30,7 +30,7 @@ from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Answer", "answer", "check"]
+__all__ = ["Answer", "JudgedText", "answer", "answer_of", "check", "judge_text"]
 
 _LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
 _USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
@@ -77,6 +77,38 @@ def check(job: Job, *, verify: bool = False) -> Report:
 
 def answer(job: Job, *, verify: bool = False) -> Answer:
     """The same as `check`, with what a drawing needs beside the report."""
+    return answer_of(judge_text(job, verify=verify))
+
+
+def answer_of(judged: JudgedText) -> Answer:
+    """A judged text with its report."""
+    job, title, panel, judgement = judged
+    return Answer(job, panel, judgement, build_report(job, title, panel, judgement))
+
+
+class JudgedText(NamedTuple):
+    """One text in its zone, judged; nothing is said of it yet.
+
+    Attributes:
+        job: the job, checked and completed.
+        title: its text, shaped.
+        panel: its usable panel.
+        judgement: every layout judged, the advised one, the verdict and the findings.
+    """
+
+    job: ResolvedJob
+    title: ShapedTitle
+    panel: UsablePanel
+    judgement: Judgement
+
+    @property
+    def fits(self) -> bool:
+        """True where some layout fits, tight or not."""
+        return self.judgement.recommended is not None
+
+
+def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
+    """One text in its zone: all stages but the report; arguments and faults as of `check`."""
     resolved, axis_found = _settled(resolve(job))
     titles = shape_titles(resolved)
     title = titles[0]
@@ -97,7 +129,7 @@ def answer(job: Job, *, verify: bool = False) -> Answer:
     if verify or not panel.is_plain:
         _verify(resolved, judgement)
     judgement = _told(resolved, judgement, axis_found)
-    return Answer(resolved, panel, judgement, build_report(resolved, title, panel, judgement))
+    return JudgedText(resolved, title, panel, judgement)
 
 
 def _settled(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:

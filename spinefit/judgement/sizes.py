@@ -26,7 +26,7 @@ from spinefit.units import (
     pt_from_mm,
     round_down_pt,
 )
-from spinefit.vocabulary import Orientation, SetBy
+from spinefit.vocabulary import Orientation, Reading, SetBy
 
 __all__ = ["SHARES", "Advice", "Judged", "judge_layouts"]
 
@@ -101,6 +101,48 @@ class Judged:
     def set_by(self) -> SetBy:
         """Asked or advised."""
         return SetBy.ASKED if self.set_because == "asked" else SetBy.ADVISED
+
+    @property
+    def orientation(self) -> Orientation:
+        """Which way its lines stand."""
+        return self.layout.candidate.orientation
+
+    @property
+    def reading(self) -> Reading:
+        """Which way its lines read."""
+        return self.layout.candidate.reading
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The text of each line."""
+        return self.layout.group.texts
+
+    @property
+    def over_bands(self) -> bool:
+        """True for lettering along the whole back over its bands, listed only."""
+        return self.layout.over_bands
+
+    @property
+    def word_broken(self) -> bool:
+        """True where a line ends inside a word."""
+        return self.layout.group.breaks > 0
+
+    @property
+    def ink_width_mm(self) -> float:
+        """Of the group of lines, before it is turned."""
+        left, _bottom, right, _top = self.layout.group.box
+        return (right - left) * self.size_mm
+
+    @property
+    def ink_height_mm(self) -> float:
+        """Of the group of lines, before it is turned."""
+        _left, bottom, _right, top = self.layout.group.box
+        return (top - bottom) * self.size_mm
+
+    @property
+    def baselines_mm(self) -> tuple[float, ...]:
+        """From the placing point to each baseline, towards the tops of the letters."""
+        return tuple(baseline * self.size_mm for baseline in self.layout.group.baselines_em)
 
     @property
     def tight(self) -> bool:

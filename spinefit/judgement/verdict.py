@@ -58,6 +58,14 @@ class Judgement(NamedTuple):
     board_place: BoardPlace | None = None
     recess: RecessPlan | None = None
 
+    @property
+    def shown(self) -> Judged:
+        """The advised layout, or where none fits the one that could be largest."""
+        if self.recommended is not None:
+            return self.judged[self.recommended]
+        able = [one for one in self.judged if not one.over_bands]
+        return max(able, key=lambda one: one.largest_pt)
+
 
 def judge(
     job: ResolvedJob,

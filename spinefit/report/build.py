@@ -146,21 +146,20 @@ def _worded(of_layouts: Sequence[Sequence[Finding]], at: int) -> list[FindingRep
 def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
     layout, size_mm = one.layout, mm_from_pt(one.set_pt)
     group, title = layout.group, layout.title
-    left, bottom, right, top = group.box
     return LayoutReport(
-        orientation=layout.candidate.orientation,
-        reading=layout.candidate.reading,
+        orientation=one.orientation,
+        reading=one.reading,
         turn=layout.candidate.turn,
-        lines=group.texts,
+        lines=one.lines,
         largest_pt=one.largest_pt,
         set_pt=one.set_pt,
         set_by=one.set_by,
         cap_height_mm=title.cap_height_em * size_mm,
         x_height_mm=title.x_height_em * size_mm,
-        ink_width_mm=(right - left) * size_mm,
-        ink_height_mm=(top - bottom) * size_mm,
+        ink_width_mm=one.ink_width_mm,
+        ink_height_mm=one.ink_height_mm,
         line_widths_mm=tuple(width * size_mm for width in group.widths_em),
-        baselines_mm=tuple(baseline * size_mm for baseline in group.baselines_em),
+        baselines_mm=one.baselines_mm,
         limited_by=layout.limit.by,
         spare_mm=_spare(one.spare_mm),
         centre=group.centre,
@@ -171,8 +170,8 @@ def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
         reads_from_mm=one.reads_from_mm,
         needs_back_mm=one.needs_back_mm,
         first_from_head_mm=one.first_from_head_mm,
-        over_bands=layout.over_bands,
-        word_broken=group.breaks > 0,
+        over_bands=one.over_bands,
+        word_broken=one.word_broken,
         split=layout.split,
         findings=findings,
     )

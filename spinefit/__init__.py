@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from spinefit.plan.model import BackPlan, BackText
     from spinefit.plan.pattern import match_pattern, pattern_of
     from spinefit.plan.sets import plan_set
-    from spinefit.report.model import Report
+    from spinefit.say.model import Report
 
 __version__ = "0.1.0"
 
@@ -56,7 +56,7 @@ _HOMES = {
     "KeepFree": "spinefit.job.model",
     "Lettering": "spinefit.job.model",
     "Panel": "spinefit.job.model",
-    "Report": "spinefit.report.model",
+    "Report": "spinefit.say.model",
     "Shape": "spinefit.job.model",
     "Spine": "spinefit.job.model",
     "SpinefitError": "spinefit.errors",

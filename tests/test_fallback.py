@@ -11,7 +11,7 @@ from spinefit import check
 from spinefit.cli.main import main
 from spinefit.errors import FontNotFoundError, MissingCharacterError
 from spinefit.job import Job, Lettering, Panel
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.stack import FontStack

@@ -9,7 +9,7 @@ from spinefit.geometry import usable_panel
 from spinefit.job import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout import placed_outlines, search
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.title import shape_title
 from spinefit.vocabulary import BindingSide, Orientation, Reading, Turn

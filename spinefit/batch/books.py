@@ -20,8 +20,8 @@ from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.plan.model import Role
 from spinefit.plan.reports import BackReport
-from spinefit.report.model import Report
-from spinefit.report.phrasing import shown_layout
+from spinefit.say.model import Report
+from spinefit.say.phrasing import shown_layout
 
 if TYPE_CHECKING:
     from spinefit.pipeline import Answer

@@ -11,7 +11,7 @@ import signal
 import spinefit.batch.work
 import spinefit.pipeline
 import spinefit.plan.sets
-import spinefit.report.as_json  # noqa: F401
+import spinefit.say.as_json  # noqa: F401
 
 os.setpgid(0, 0)
 signal.signal(signal.SIGTERM, signal.SIG_IGN)  # forgets one that came in the meantime

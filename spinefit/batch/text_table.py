@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from spinefit.batch.books import Answered
 from spinefit.batch.model import Result, Settings
 from spinefit.errors import one_line
-from spinefit.report.page import Page, Piece, cells
+from spinefit.say.page import Page, Piece, cells
 
 __all__ = ["figure", "heading", "lines", "summary"]
 

@@ -142,7 +142,7 @@ def _json(one: Answered, settings: Settings) -> str:
 
         found["report"] = plan_dict(one.report)
     elif one.report is not None:
-        from spinefit.report.as_json import to_dict
+        from spinefit.say.as_json import to_dict
 
         found["report"] = to_dict(one.report)
     return json.dumps(found, ensure_ascii=False, allow_nan=False, separators=(",", ":"))

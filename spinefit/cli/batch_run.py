@@ -160,7 +160,7 @@ def _bar(name: str, stream: IO[bytes], asked: Asked) -> Iterator[Callable[[int],
     if not watched or (asked.output is None and output.on_terminal()):
         yield lambda rows: None
         return
-    from spinefit.report.page import Bar
+    from spinefit.say.page import Bar
 
     raw = getattr(stream, "raw", None)
     total = None if name == STDIN or raw is None else os.stat(name).st_size or None

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
-    from spinefit.report.model import Report
+    from spinefit.say.model import Report
 
 __all__ = ["check"]
 
@@ -205,18 +205,18 @@ def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:
     """What writes the finished text."""
     report = answer.report
     if wanted.form == "json":
-        from spinefit.report.as_json import to_json
+        from spinefit.say.as_json import to_json
 
         return partial(output.write_utf8, to_json(report))
     if wanted.form == "checklist":
-        from spinefit.report.checklist import to_markdown
+        from spinefit.say.checklist import to_markdown
 
         return partial(output.write_text, to_markdown(report))
     if wanted.form == "junit":
-        from spinefit.report.junit import to_junit
+        from spinefit.say.junit import to_junit
 
         return partial(output.write_utf8, to_junit(report, wanted.fail_on))
-    from spinefit.report.terminal import render
+    from spinefit.say.terminal import render
 
     columns = output.columns()
     text = render(

@@ -7,8 +7,8 @@ the job, of its recommended setting, or of the plan is at that level or graver; 
 from __future__ import annotations
 
 from spinefit.plan.reports import BackReport, BacksReport, SetReport
-from spinefit.report.failing import failed_findings, is_failed
-from spinefit.report.model import Report
+from spinefit.say.failing import failed_findings, is_failed
+from spinefit.say.model import Report
 from spinefit.vocabulary import Level
 
 __all__ = ["exit_code"]

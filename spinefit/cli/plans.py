@@ -32,7 +32,7 @@ from spinefit.plan import (
 from spinefit.plan.job_file import back_plan, backs_of, volumes_of
 from spinefit.plan.pattern import match_job, pattern_of
 from spinefit.plan.pattern_file import pattern_text, read_pattern
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 
 __all__ = ["Saving", "check_tables", "matched", "pattern_to_save"]
 

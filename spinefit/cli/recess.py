@@ -19,7 +19,7 @@ from spinefit.cli.options import GroupedCommand, job_options
 from spinefit.errors import OutputError
 from spinefit.job.boards_model import Recess
 from spinefit.pipeline import Answer
-from spinefit.report.page import Page
+from spinefit.say.page import Page
 
 __all__ = ["recess"]
 

@@ -16,7 +16,7 @@ from spinefit.drawing.frame import Frame, Piece, frame_of
 from spinefit.drawing.ground import ground, panel_spans
 from spinefit.drawing.marks import arrow, box, extents_mm, label
 from spinefit.drawing.scene import Group, Item, Line, Pen
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 from spinefit.shaping.outline import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict

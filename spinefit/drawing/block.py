@@ -26,8 +26,8 @@ from spinefit.drawing.marks import (
 )
 from spinefit.drawing.measure import Letters, measured, wrapped
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped
-from spinefit.report import phrasing as say
-from spinefit.report.model import Report
+from spinefit.say import phrasing as say
+from spinefit.say.model import Report
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["block"]

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, tick
 from spinefit.drawing.measure import text_width_mm
 from spinefit.drawing.scene import Area, Item, Line
-from spinefit.report.phrasing import bare_mm
+from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Contour, Point
 
 __all__ = ["ROW_MM", "Mark", "Span", "column", "rows", "running"]

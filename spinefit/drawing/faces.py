@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from spinefit.drawing.marks import FINE
 from spinefit.drawing.scene import Area, Item, Text
 from spinefit.judgement import Judged
-from spinefit.report.phrasing import letters_of
+from spinefit.say.phrasing import letters_of
 from spinefit.shaping.ink import ink_box
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Turn

@@ -16,8 +16,8 @@ from spinefit.drawing.scene import mapped
 from spinefit.geometry import turn_box
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.report.model import LayoutReport
-from spinefit.report.phrasing import shown_layout
+from spinefit.say.model import LayoutReport
+from spinefit.say.phrasing import shown_layout
 from spinefit.shaping.outline import Box, Contour
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation

@@ -27,7 +27,7 @@ from spinefit.drawing.scene import (
 from spinefit.judgement import Judged
 from spinefit.judgement.boards import BoardPlace
 from spinefit.pipeline import Answer
-from spinefit.report.phrasing import bare_mm, mm, visible
+from spinefit.say.phrasing import bare_mm, mm, visible
 from spinefit.shaping.outline import Contour, Point
 from spinefit.vocabulary import BindingSide
 

@@ -18,12 +18,12 @@ from spinefit.drawing.plates import figures
 from spinefit.drawing.small import settings
 from spinefit.drawing.subject import Subject
 from spinefit.drawing.svg import to_svg
-from spinefit.report import phrasing as say
-from spinefit.report.checklist import CAUTION, tasks_by_eye
-from spinefit.report.model import FindingReport, LayoutReport
-from spinefit.report.tasks import plain_task
-from spinefit.report.tasks_checked import checked_tasks
-from spinefit.report.tasks_measured import measuring_tasks
+from spinefit.say import phrasing as say
+from spinefit.say.checklist import CAUTION, tasks_by_eye
+from spinefit.say.model import FindingReport, LayoutReport
+from spinefit.say.tasks import plain_task
+from spinefit.say.tasks_checked import checked_tasks
+from spinefit.say.tasks_measured import measuring_tasks
 from spinefit.vocabulary import Orientation
 
 __all__ = ["to_html"]

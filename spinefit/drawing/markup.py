@@ -13,7 +13,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 
 __all__ = ["digest", "filled", "plain"]
 

@@ -18,7 +18,7 @@ from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.drawing.subject import Subject
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm
 

@@ -26,8 +26,8 @@ from spinefit.drawing.scene import (
 )
 from spinefit.geometry.recess import RecessPlan
 from spinefit.pipeline import Answer
-from spinefit.report.boards import RECESS_CAUTIONS
-from spinefit.report.phrasing import mm, visible
+from spinefit.say.boards import RECESS_CAUTIONS
+from spinefit.say.phrasing import mm, visible
 
 __all__ = ["recess_scene"]
 

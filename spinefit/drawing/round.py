@@ -30,7 +30,7 @@ from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.back import Back
 from spinefit.geometry.flattening import flatten
 from spinefit.geometry.shapes import Ring
-from spinefit.report.phrasing import bare_mm, mm
+from spinefit.say.phrasing import bare_mm, mm
 from spinefit.shaping.outline import Contour, Point
 
 __all__ = ["section", "seen", "seen_contours"]

@@ -18,7 +18,7 @@ from spinefit.drawing.sheet_packing import Spot, fits_in, pack
 from spinefit.drawing.sheet_page import Page, bins_of, page_items
 from spinefit.drawing.sheet_settings import Setting
 from spinefit.errors import FieldError
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 
 __all__ = ["MARKS", "Marks", "PlacedLabel", "Sheet", "build_sheet", "letter_of", "lettered"]
 

@@ -26,7 +26,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import looks
 from spinefit.pipeline import Answer
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 

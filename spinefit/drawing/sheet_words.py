@@ -15,9 +15,9 @@ from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LeftOut, Setting
 from spinefit.geometry.bending import BentLabel
-from spinefit.report import phrasing as say
-from spinefit.report.model import LayoutReport
-from spinefit.report.page import Column, Page
+from spinefit.say import phrasing as say
+from spinefit.say.model import LayoutReport
+from spinefit.say.page import Column, Page
 
 __all__ = ["SCHEMA", "left_text", "sheet_json", "sheet_text", "single_json", "single_text"]
 

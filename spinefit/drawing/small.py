@@ -16,7 +16,7 @@ from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, moved, r
 from spinefit.geometry import UsablePanel
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.report import phrasing as say
+from spinefit.say import phrasing as say
 from spinefit.shaping.outline import Box
 
 __all__ = ["settings"]

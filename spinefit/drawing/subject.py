@@ -13,8 +13,8 @@ from spinefit.drawing.frame import Piece, piece_of
 from spinefit.job.model import Job
 from spinefit.pipeline import Answer
 from spinefit.plan.reports import BackReport, BacksReport, SetReport
-from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport, Report
+from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Verdict
 
 __all__ = ["Subject", "answer_as_reported", "subject_of", "subject_of_plan"]

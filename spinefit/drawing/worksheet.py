@@ -27,7 +27,7 @@ from spinefit.drawing.worksheet_words import (
     middle_in_words,
 )
 from spinefit.errors import FieldError
-from spinefit.report.phrasing import bare_mm, visible
+from spinefit.say.phrasing import bare_mm, visible
 
 __all__ = ["worksheet_scenes"]
 

@@ -11,8 +11,8 @@ import json
 from typing import Any
 
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
-from spinefit.report.page import Column, Page
-from spinefit.report.phrasing import bare_mm, mm, pt, visible
+from spinefit.say.page import Column, Page
+from spinefit.say.phrasing import bare_mm, mm, pt, visible
 from spinefit.vocabulary import Turn
 
 __all__ = [

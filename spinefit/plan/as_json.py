@@ -20,8 +20,8 @@ from spinefit.plan.reports import (
     TextReport,
     VolumeReport,
 )
-from spinefit.report import as_json
-from spinefit.report.model import FindingReport
+from spinefit.say import as_json
+from spinefit.say.model import FindingReport
 
 __all__ = ["to_dict", "to_json"]
 

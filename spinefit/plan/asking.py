@@ -18,7 +18,7 @@ from spinefit.plan.model import BackPlan, BackText, Relation, Role
 from spinefit.plan.reports import TextReport, Zone
 from spinefit.plan.seats import Seat
 from spinefit.plan.text_jobs import Standing, checked, job_of, leading_of
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Orientation
 

@@ -38,7 +38,7 @@ from spinefit.plan.solve import (
 )
 from spinefit.plan.text_jobs import Standing, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Verdict
 

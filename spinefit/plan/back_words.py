@@ -12,8 +12,8 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Relation, Role
 from spinefit.plan.reports import PlannedLabel, PlanRemedy, TextReport
 from spinefit.provenance import Status
-from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.report.phrasing import bare_mm, mm, shown_layout
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.phrasing import bare_mm, mm, shown_layout
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
 __all__ = ["answer", "findings", "label_in_words", "listed", "shown", "way_in_words"]

@@ -42,7 +42,7 @@ from spinefit.plan.shelf import common_height_mm, moved, reach_of, stands_mm
 from spinefit.plan.solve import gap_mm_at, size_of, wanted_gap_mm_at
 from spinefit.plan.text_jobs import Standing, checked, job_in, job_of, leading_of, report_of
 from spinefit.plan.zones import zones_for
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Verdict
 

@@ -12,8 +12,8 @@ from spinefit.plan.back_words import listed, shown, way_in_words
 from spinefit.plan.model import Role
 from spinefit.plan.reports import BackVolumeReport, RoleReport
 from spinefit.provenance import Status
-from spinefit.report.model import FindingReport
-from spinefit.report.phrasing import mm
+from spinefit.say.model import FindingReport
+from spinefit.say.phrasing import mm
 from spinefit.vocabulary import Level, Reading, Verdict
 
 __all__ = ["answer", "findings"]

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from spinefit.plan.back_words import label_in_words
 from spinefit.plan.reports import BackReport, BacksReport, SetReport
-from spinefit.report.checklist import to_markdown
-from spinefit.report.tasks import escaped, finding_task, task
+from spinefit.say.checklist import to_markdown
+from spinefit.say.tasks import escaped, finding_task, task
 
 __all__ = ["to_checklist"]
 

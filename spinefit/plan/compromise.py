@@ -17,7 +17,7 @@ from spinefit.plan.back_words import shown
 from spinefit.plan.reports import CompromiseReport
 from spinefit.plan.set_solve import Common, alike, with_setting
 from spinefit.plan.set_words import compromise_text
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.vocabulary import Orientation
 
 __all__ = ["compromises_for"]

@@ -14,7 +14,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.judgement.strength import weakest_at
 from spinefit.plan.model import BackText
-from spinefit.report.model import LayoutReport, Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Orientation
 

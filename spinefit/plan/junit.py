@@ -1,13 +1,13 @@
 """How does a build server show several texts on one back, or a set?
 
 In: a `BackReport` or `SetReport`. Out: JUnit XML: ``testsuites`` with a suite for the plan as a
-whole and one for every text or volume, each as `spinefit.report.junit` writes it.
+whole and one for every text or volume, each as `spinefit.say.junit` writes it.
 """
 
 from __future__ import annotations
 
 from spinefit.plan.reports import BackReport, BacksReport, SetReport
-from spinefit.report import junit
+from spinefit.say import junit
 from spinefit.vocabulary import Level
 
 __all__ = ["to_junit"]

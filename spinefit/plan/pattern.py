@@ -20,7 +20,7 @@ from spinefit.plan.pattern_model import Pattern
 from spinefit.plan.pattern_words import differs, height_missed, matched, no_such_lines, other_font
 from spinefit.plan.reports import SetReport
 from spinefit.plan.shelf import height_of_back_mm, moved, stands_mm
-from spinefit.report.model import FindingReport, Report
+from spinefit.say.model import FindingReport, Report
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import AxisGoal, Centre, Orientation, Reading
 

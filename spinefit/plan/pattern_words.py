@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.provenance import Status
-from spinefit.report.model import FindingReport, Report
-from spinefit.report.phrasing import mm
+from spinefit.say.model import FindingReport, Report
+from spinefit.say.phrasing import mm
 from spinefit.vocabulary import Level, Verdict
 
 __all__ = ["differs", "height_missed", "matched", "no_such_lines", "other_font"]

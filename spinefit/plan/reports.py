@@ -1,6 +1,6 @@
 """What is the whole answer for several texts, or for several volumes, as plain records?
 
-Every report of one text is a `spinefit.report.model.Report`, made by `spinefit.pipeline.check`;
+Every report of one text is a `spinefit.say.model.Report`, made by `spinefit.pipeline.check`;
 what stands here says how they belong together. Positions are mm from the head of the back,
 heights on the shelf mm from its tail, sizes DTP points.
 """
@@ -12,7 +12,7 @@ from typing import NamedTuple
 from spinefit.job.model import Job
 from spinefit.plan.model import Role
 from spinefit.plan.pattern_model import Pattern
-from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [

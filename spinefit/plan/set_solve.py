@@ -27,7 +27,7 @@ from spinefit.plan.shelf import (
     reach_of,
     stands_mm,
 )
-from spinefit.report.model import LayoutReport, Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping import shape_title
 from spinefit.units import mm_from_pt, round_down_pt
 from spinefit.vocabulary import Orientation

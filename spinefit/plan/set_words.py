@@ -13,9 +13,9 @@ from spinefit.plan.back_words import listed, shown
 from spinefit.plan.reports import BacksReport, CompromiseReport, SetReport, VolumeReport
 from spinefit.plan.set_solve import Common
 from spinefit.provenance import Status
-from spinefit.report.answers import AS_ASKED
-from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.report.phrasing import joined, limit_pt, mm
+from spinefit.say.answers import AS_ASKED
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.phrasing import joined, limit_pt, mm
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
 __all__ = [

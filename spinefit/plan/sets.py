@@ -20,7 +20,7 @@ from spinefit.plan.reports import SET_SCHEMA, SetReport, VolumeReport
 from spinefit.plan.set_checks import check_set, volume_fault
 from spinefit.plan.set_solve import Common, alike, common_setting
 from spinefit.plan.shelf import stands_mm
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["plan_set"]

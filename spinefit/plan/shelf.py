@@ -16,7 +16,7 @@ from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.plan.reports import Zone
 from spinefit.plan.text_jobs import spine_in
-from spinefit.report.model import LayoutReport
+from spinefit.say.model import LayoutReport
 from spinefit.vocabulary import Orientation, Reading
 
 __all__ = [

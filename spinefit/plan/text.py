@@ -12,9 +12,9 @@ from collections.abc import Sequence
 
 from spinefit.plan.back_words import label_in_words, shown
 from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
-from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.report.page import Page
-from spinefit.report.phrasing import (
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.page import Page
+from spinefit.say.phrasing import (
     bare_mm,
     joined,
     least_spare_mm,
@@ -24,7 +24,7 @@ from spinefit.report.phrasing import (
     source_in_words,
     visible,
 )
-from spinefit.report.terminal import assumed_rows
+from spinefit.say.terminal import assumed_rows
 from spinefit.vocabulary import Level, Reading
 
 __all__ = ["render"]

@@ -16,7 +16,7 @@ from spinefit.errors import SpinefitError
 from spinefit.job.model import Job, Spine
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.plan.reports import Zone
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Standing", "checked", "job_in", "job_of", "leading_of", "report_of", "spine_in"]

@@ -99,7 +99,7 @@ def test_nothing_is_printed(path):
 @each_module
 def test_no_bare_width_is_a_name(path):
     """A width says what it is of, or in which unit: of arguments and fields of the model."""
-    if not NAMES[path].startswith(("geometry/", "job/model", "job/resolved", "report/model")):
+    if not NAMES[path].startswith(("geometry/", "job/model", "job/resolved", "say/model")):
         return
     for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.arg):
@@ -183,7 +183,7 @@ def test_the_package_is_typed():
     assert (PACKAGE / "py.typed").is_file()
 
 
-@pytest.mark.parametrize("name", ["job.model", "job.resolved", "report.model", "provenance"])
+@pytest.mark.parametrize("name", ["job.model", "job.resolved", "say.model", "provenance"])
 def test_records_are_frozen(name):
     """What a stage hands on cannot be changed."""
     module = importlib.import_module(f"spinefit.{name}")

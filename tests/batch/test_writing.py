@@ -26,7 +26,7 @@ from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import foot_of, head_of, rows_of, safe_cell
-from spinefit.report.phrasing import shown_layout
+from spinefit.say.phrasing import shown_layout
 from tests.browser import browsed, browser_marks
 
 FORMULAS = ["=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", "\r=1", "  =1", "＝1"]
@@ -81,7 +81,7 @@ def test_the_heading_names_every_column() -> None:
 
 
 def test_json_lines_hold_the_whole_report() -> None:
-    from spinefit.report.as_json import to_dict
+    from spinefit.say.as_json import to_dict
 
     one = book()
     bad = book(width="9,5", line=3)
@@ -387,7 +387,7 @@ def test_a_text_table_keeps_to_its_width() -> None:
     settings = Settings(form="text", kept=KEPT, columns=80)
     long = "The Harbour Light and the Keepers of the Lamp " * 3
     text = head_of(settings) + rows_of([book(long), book("灯台"), book(width="9,5")], settings)
-    from spinefit.report.page import cells
+    from spinefit.say.page import cells
 
     assert max(cells(line) for line in text.splitlines()) <= 80
     assert "a comma in a number" in text

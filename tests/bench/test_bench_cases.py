@@ -13,7 +13,7 @@ import pytest
 from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.plan import plan_set
 from spinefit.provenance import Status
-from spinefit.report.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import (
     BackForm,
     Case,

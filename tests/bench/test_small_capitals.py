@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.report.phrasing import shown_layout
+from spinefit.say.phrasing import shown_layout
 from spinefit.vocabulary import Case
 
 

@@ -83,7 +83,7 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
-    "": "catalogue cli errors geometry job judgement later layout pipeline provenance report "
+    "": "catalogue cli errors geometry job judgement later layout pipeline provenance say "
     "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
@@ -95,7 +95,7 @@ USED = {
     "remedy sizes strength verdict",
     "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
     "title_rules tries",
-    "report": "answers build measurements model page phrasing sentences terminal",
+    "say": "answers build measurements model page phrasing sentences terminal",
     "shaping": "cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline pieces run "
     "segments setter sfnt title",
 }

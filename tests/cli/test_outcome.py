@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from spinefit.cli.main import main
-from spinefit.report.phrasing import assumed_parted
+from spinefit.say.phrasing import assumed_parted
 
 JOBS = Path(__file__).parents[2] / "shared" / "jobs"
 GOOD = ("check", "The Harbour Light", "--width", "40", "--height", "200", "--market", "GB")

@@ -14,7 +14,7 @@ from spinefit.drawing.marks import extents_mm
 from spinefit.drawing.plate import figure, plate
 from spinefit.drawing.round import seen_contours
 from spinefit.drawing.scene import Area, Item, Text
-from spinefit.report.phrasing import bare_mm
+from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Box, Contour
 from spinefit.vocabulary import Orientation
 

@@ -10,8 +10,8 @@ from spinefit import Job, Lettering, Panel, Spine
 from spinefit.errors import SpinefitError
 from spinefit.job.boards_model import FrontBoard, Recess
 from spinefit.pipeline import Answer, answer
-from spinefit.report.as_json import to_dict
-from spinefit.report.phrasing import shown_layout
+from spinefit.say.as_json import to_dict
+from spinefit.say.phrasing import shown_layout
 from spinefit.vocabulary import BackForm, Level, Orientation
 
 BOARD = Panel(width_mm=135, height_mm=215)

@@ -12,7 +12,7 @@ from spinefit.errors import FieldError
 from spinefit.job.boards_model import OldLettering
 from spinefit.job.model import Job, Panel, Spine
 from spinefit.pipeline import check
-from spinefit.report.as_json import to_dict
+from spinefit.say.as_json import to_dict
 from spinefit.vocabulary import BackForm, Level
 
 INK = OldLettering(width_mm=28, height_mm=12)

@@ -8,7 +8,7 @@ import pytest
 
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
-from spinefit.report.model import Report
+from spinefit.say.model import Report
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.shaping.segments import clusters, dividing_points, line_breaks

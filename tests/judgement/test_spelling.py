@@ -9,7 +9,7 @@ import pytest
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
 from spinefit.judgement import back_findings
-from spinefit.report.model import FindingReport, Report
+from spinefit.say.model import FindingReport, Report
 
 TOPICS = {"letter-of-another-script", "character-without-ink", "straight-quote", "two-spaces"}
 

@@ -12,7 +12,7 @@ from spinefit.job import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout.placing import placed_outlines
 from spinefit.pipeline import check as run_check
-from spinefit.report.model import LayoutReport, Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.column import CELL, TURNED, UPRIGHT, set_column, stretches
 from spinefit.shaping.ink import ink_box, union
 from spinefit.shaping.title import ShapedTitle, shape_title

@@ -20,7 +20,7 @@ from spinefit.drawing.frame import frame_of
 from spinefit.drawing.marks import extents_mm
 from spinefit.drawing.scene import Group
 from spinefit.drawing.subject import subject_of
-from spinefit.report.as_json import to_dict, to_json
+from spinefit.say.as_json import to_dict, to_json
 from spinefit.vocabulary import BackForm, Centre, Orientation
 from tests.properties.strategies import half_mm, jobs, letterings, spines, titles
 

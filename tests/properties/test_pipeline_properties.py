@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 
 from spinefit import Job, Lettering, Panel, Spine, SpinefitError, check, schema
 from spinefit.job.lengths import parse_length
-from spinefit.report.as_json import to_dict, to_json
+from spinefit.say.as_json import to_dict, to_json
 from spinefit.vocabulary import Orientation, Reading, SetBy, Turn, Verdict
 from tests.properties.strategies import half_mm, jobs, letterings, spines, titles
 

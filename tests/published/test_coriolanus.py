@@ -13,7 +13,7 @@ from dataclasses import replace
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.report.model import LayoutReport, Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.vocabulary import BackForm, BreakWords, Case, Level, Orientation, Reading, Verdict
 
 INCH_MM = 25.4

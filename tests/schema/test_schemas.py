@@ -138,7 +138,7 @@ def test_no_other_name_is_read(name: str) -> None:
 def test_another_key_another_word_or_a_missing_key_is_refused() -> None:
     """So that the tests of the outputs can fail."""
     job = spinefit.Job(title="Tide Tables", panel=spinefit.Panel(width_mm=30, height_mm=20))
-    from spinefit.report.as_json import to_dict
+    from spinefit.say.as_json import to_dict
 
     judge = Draft202012Validator(spinefit.schema("report"))
     good = to_dict(spinefit.check(job))

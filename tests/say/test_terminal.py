@@ -7,9 +7,9 @@ from collections.abc import Callable
 import pytest
 from rich.cells import cell_len
 
-from spinefit.report.model import Report, SpareReport
-from spinefit.report.phrasing import shown_layout
-from spinefit.report.terminal import render
+from spinefit.say.model import Report, SpareReport
+from spinefit.say.phrasing import shown_layout
+from spinefit.say.terminal import render
 from spinefit.vocabulary import Centre, Orientation, Reading, Turn
 
 

@@ -9,7 +9,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
-from spinefit.report.phrasing import limit_pt, mm, pt, visible, way
+from spinefit.say.phrasing import limit_pt, mm, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["AS_ASKED", "answer_text", "lines_of"]
@@ -128,7 +128,7 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
     first = next((each for each in judgement.remedies if each.change != "over-bands"), None)
     if first is None:
         return f"{text}."
-    from spinefit.report.remedy_words import remedy_text
+    from spinefit.say.remedy_words import remedy_text
 
     remedy = remedy_text(first).rstrip(".")
     return f"{text}; {remedy[:1].lower()}{remedy[1:]}."

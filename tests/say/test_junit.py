@@ -8,9 +8,9 @@ from xml.etree import ElementTree as Tree
 import pytest
 
 import spinefit
-from spinefit.report.failing import failed_findings
-from spinefit.report.junit import to_junit
-from spinefit.report.model import FindingReport, Report
+from spinefit.say.failing import failed_findings
+from spinefit.say.junit import to_junit
+from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
 

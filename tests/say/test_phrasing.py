@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.report.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
+from spinefit.say.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
 
 
 @pytest.mark.parametrize(

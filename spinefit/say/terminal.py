@@ -12,9 +12,9 @@ import itertools
 import math
 from collections.abc import Sequence
 
-from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport, LayoutReport, Report
-from spinefit.report.page import LABEL_WIDTH, Column, Page, Piece, cells
+from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.page import LABEL_WIDTH, Column, Page, Piece, cells
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
 __all__ = ["assumed_rows", "render"]

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from spinefit.provenance import Status
-from spinefit.report.model import (
+from spinefit.say.model import (
     ConventionReport,
     FindingReport,
     LabelReport,

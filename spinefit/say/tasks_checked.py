@@ -9,9 +9,9 @@ without a finding against it passed where the setting fits.
 from __future__ import annotations
 
 from spinefit.provenance import Status
-from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport, LayoutReport, LimitReport, Report
-from spinefit.report.tasks import escaped, finding_task, limit_of, sourced, task
+from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport, LayoutReport, LimitReport, Report
+from spinefit.say.tasks import escaped, finding_task, limit_of, sourced, task
 from spinefit.vocabulary import Orientation
 
 __all__ = ["checked_tasks"]

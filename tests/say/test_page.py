@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from rich.cells import cell_len
 
-from spinefit.report.page import Column, Page
+from spinefit.say.page import Column, Page
 
 COLUMNS = (Column("way"), Column("lines", wraps=True), Column("largest", right=True))
 ROWS = (

@@ -18,9 +18,9 @@ from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.later import Later, LaterEach
-from spinefit.report.answers import answer_text
-from spinefit.report.measurements import measurements_of, method_report
-from spinefit.report.model import (
+from spinefit.say.answers import answer_text
+from spinefit.say.measurements import measurements_of, method_report
+from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
     FindingReport,
@@ -33,7 +33,7 @@ from spinefit.report.model import (
     Report,
     SpareReport,
 )
-from spinefit.report.sentences import finding_text
+from spinefit.say.sentences import finding_text
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
@@ -103,7 +103,7 @@ def _on_board(judgement: Judgement) -> dict[str, Any]:
     """The label on a front board and its recess, where there is one of the two."""
     if judgement.board_place is None and judgement.recess is None:
         return {}
-    from spinefit.report.boards import front_board_report, recess_report
+    from spinefit.say.boards import front_board_report, recess_report
 
     place, recess = judgement.board_place, judgement.recess
     return {
@@ -187,7 +187,7 @@ def _finding(finding: Finding) -> FindingReport:
 
 
 def _remedy(remedy: Remedy) -> RemedyReport:
-    from spinefit.report.remedy_words import remedy_text
+    from spinefit.say.remedy_words import remedy_text
 
     one = remedy.outcome
     return RemedyReport(

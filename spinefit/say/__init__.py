@@ -4,7 +4,7 @@ Stage six. `build_report` gathers the stages' results into a `Report`; each writ
 as_json, checklist, junit) is a module loaded where it is used. A report computes nothing.
 """
 
-from spinefit.report.build import build_report
-from spinefit.report.model import Report
+from spinefit.say.build import build_report
+from spinefit.say.model import Report
 
 __all__ = ["Report", "build_report"]

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 
 from spinefit.provenance import Status
-from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport
+from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport
 from spinefit.vocabulary import Level
 
 __all__ = ["escaped", "finding_task", "limit_of", "plain_task", "sourced", "task"]

@@ -11,7 +11,7 @@ from spinefit.catalogue import Method
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.provenance import Sourced
-from spinefit.report.model import LimitReport, MeasurementReport, MethodReport
+from spinefit.say.model import LimitReport, MeasurementReport, MethodReport
 from spinefit.vocabulary import BackForm, Letters, Place
 
 __all__ = ["measurements_of", "method_report"]

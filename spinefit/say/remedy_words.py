@@ -11,8 +11,8 @@ from typing import Any
 
 from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.sizes import Judged
-from spinefit.report.answers import lines_of
-from spinefit.report.phrasing import bare_mm, limit_pt, mm, pt, way
+from spinefit.say.answers import lines_of
+from spinefit.say.phrasing import bare_mm, limit_pt, mm, pt, way
 from spinefit.vocabulary import Case, Orientation
 
 __all__ = ["remedy_text"]

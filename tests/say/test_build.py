@@ -11,7 +11,7 @@ import pytest
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.pipeline import check
-from spinefit.report.model import SCHEMA
+from spinefit.say.model import SCHEMA
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import BreakWords, Case, Orientation, Reading, Turn, Verdict
 

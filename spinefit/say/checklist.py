@@ -7,11 +7,11 @@ where nothing fits.
 
 from __future__ import annotations
 
-from spinefit.report import phrasing as say
-from spinefit.report.model import Report
-from spinefit.report.tasks import escaped, task
-from spinefit.report.tasks_checked import checked_tasks
-from spinefit.report.tasks_measured import measuring_tasks
+from spinefit.say import phrasing as say
+from spinefit.say.model import Report
+from spinefit.say.tasks import escaped, task
+from spinefit.say.tasks_checked import checked_tasks
+from spinefit.say.tasks_measured import measuring_tasks
 from spinefit.vocabulary import Orientation
 
 __all__ = ["CAUTION", "cautions", "escaped", "tasks_by_eye", "to_markdown"]

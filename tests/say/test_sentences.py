@@ -9,8 +9,8 @@ import pytest
 
 import spinefit
 from spinefit.judgement.finding import Finding
-from spinefit.report import board_sentences, label_sentences, script_sentences, sentences
-from spinefit.report.sentences import finding_text
+from spinefit.say import board_sentences, label_sentences, script_sentences, sentences
+from spinefit.say.sentences import finding_text
 from spinefit.vocabulary import Level
 
 PACKAGE = Path(spinefit.__file__).parent

@@ -7,8 +7,8 @@ counts. Legibility, which never decides whether a title fits, counts here like a
 
 from __future__ import annotations
 
-from spinefit.report import phrasing as say
-from spinefit.report.model import FindingReport, Report
+from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
 __all__ = ["FAIL_ON", "failed_findings", "is_failed"]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import way
+from spinefit.say.phrasing import way
 
 __all__ = ["SCRIPT_TEXTS"]
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import against, capitals_or_letters, limit_pt, mm, mm_against, pt, way
+from spinefit.say.phrasing import against, capitals_or_letters, limit_pt, mm, mm_against, pt, way
 from spinefit.vocabulary import Level
 
 __all__ = ["finding_text"]
@@ -30,9 +30,9 @@ def finding_text(finding: Finding) -> str:
 
 def _on_need(topic: str) -> Callable[[Finding], str]:
     """A sentence that few reports need, from a module of its own."""
-    from spinefit.report.board_sentences import TEXTS as BOARD_TEXTS
-    from spinefit.report.label_sentences import TEXTS as LABEL_TEXTS
-    from spinefit.report.script_sentences import SCRIPT_TEXTS
+    from spinefit.say.board_sentences import TEXTS as BOARD_TEXTS
+    from spinefit.say.label_sentences import TEXTS as LABEL_TEXTS
+    from spinefit.say.script_sentences import SCRIPT_TEXTS
 
     return {**BOARD_TEXTS, **LABEL_TEXTS, **SCRIPT_TEXTS}[topic]
 

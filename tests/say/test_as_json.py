@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from spinefit.report.as_json import to_dict, to_json
-from spinefit.report.model import LayoutReport, Report
+from spinefit.say.as_json import to_dict, to_json
+from spinefit.say.model import LayoutReport, Report
 
 TOP = [
     "schema", "verdict", "answer", "title", "font", "panel", "recommended", "layouts",

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from spinefit.provenance import Status
-from spinefit.report.model import (
+from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
     FindingReport,

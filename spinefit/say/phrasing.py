@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Sequence
 
 from spinefit.errors import one_line
-from spinefit.report.model import FindingReport, FontReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 

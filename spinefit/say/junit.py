@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from xml.etree import ElementTree as Tree
 
 from spinefit import __version__
-from spinefit.report import phrasing as say
-from spinefit.report.failing import is_failed
-from spinefit.report.model import FindingReport, Report
+from spinefit.say import phrasing as say
+from spinefit.say.failing import is_failed
+from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
 __all__ = ["in_suites", "suite_of", "suite_of_findings", "to_junit", "written"]

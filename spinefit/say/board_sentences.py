@@ -9,7 +9,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import mm, mm_against
+from spinefit.say.phrasing import mm, mm_against
 
 if TYPE_CHECKING:
     from spinefit.geometry.recess import RecessPlan

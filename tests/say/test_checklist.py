@@ -8,8 +8,8 @@ from collections.abc import Callable
 import pytest
 
 from spinefit.provenance import Status
-from spinefit.report.checklist import escaped, to_markdown
-from spinefit.report.model import FindingReport, LimitReport, MeasurementReport, Report
+from spinefit.say.checklist import escaped, to_markdown
+from spinefit.say.model import FindingReport, LimitReport, MeasurementReport, Report
 from spinefit.vocabulary import Level, Reading
 
 

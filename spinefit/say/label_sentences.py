@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.report.phrasing import bare_mm, mm
+from spinefit.say.phrasing import bare_mm, mm
 
 __all__ = ["TEXTS"]
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from spinefit.report import phrasing as say
-from spinefit.report.model import MeasurementReport, Report
-from spinefit.report.tasks import escaped, limit_of, sourced, task
+from spinefit.say import phrasing as say
+from spinefit.say.model import MeasurementReport, Report
+from spinefit.say.tasks import escaped, limit_of, sourced, task
 from spinefit.vocabulary import Measured
 
 __all__ = ["measuring_tasks"]

@@ -34,6 +34,7 @@ CHECKS = Path(__file__).parents[1] / "shared" / "checks"
 
 def pytest_report_header() -> list[str]:
     """The engines that answers depend on, and the second engines they are checked against."""
+    import icu4py
     import shapely
     import uharfbuzz
 
@@ -42,7 +43,7 @@ def pytest_report_header() -> list[str]:
         "shapely": f"{version('shapely')} (GEOS {shapely.geos_version_string})",
         "numpy": version("numpy"),
         "fontTools": version("fonttools"),
-        "uniseg": version("uniseg"),
+        "icu4py": f"{version('icu4py')} (ICU {icu4py.icu_version})",
     }
     checking = {
         "FreeType": _freetype(),

@@ -12,10 +12,10 @@ import re
 from typing import NamedTuple
 
 from spinefit.catalogue.letters import vertical_orientation
+from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.ink import union
 from spinefit.shaping.outline import Box, Contour, Outline, Placed, Point
-from spinefit.shaping.segments import clusters
 
 __all__ = ["Column", "Stretch", "set_column", "stretches"]
 

@@ -1,14 +1,14 @@
 """Into which pieces is a title cut, so that lines can be made of them?
 
 In: its forced lines, or pieces already found. Out: pieces that no line break parts, with indexes
-into the text. Where a break may be is for `segments` to say.
+into the text. Where a break may be is for `breaks` to say.
 """
 
 from __future__ import annotations
 
 from spinefit.errors import FieldError
+from spinefit.shaping.breaks import dividing_points, line_breaks
 from spinefit.shaping.run import Piece
-from spinefit.shaping.segments import dividing_points, line_breaks
 
 __all__ = ["pieces_of", "with_word_breaks"]
 

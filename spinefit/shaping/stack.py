@@ -12,9 +12,9 @@ import re
 import unicodedata
 from typing import NamedTuple
 
+from spinefit.shaping.breaks import clusters
 from spinefit.shaping.fontfile import OpenFont
 from spinefit.shaping.outline import Box, Outline
-from spinefit.shaping.segments import clusters
 
 __all__ = ["FontStack", "Portion"]
 

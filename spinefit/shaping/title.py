@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
+from spinefit.shaping.breaks import clusters
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.pieces import pieces_of, with_word_breaks
 from spinefit.shaping.run import ShapedRun
-from spinefit.shaping.segments import clusters
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
 

@@ -19,8 +19,8 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 # The doors: which modules may import a library of others. A folder stands for all its modules.
 DOORS = {
     "uharfbuzz": {"shaping/harfbuzz.py"},
-    "uniseg": {"shaping/segments.py"},
-    "pyphen": {"shaping/segments.py"},
+    "icu4py": {"shaping/breaks.py"},
+    "pyphen": {"shaping/breaks.py"},
     "shapely": {
         "geometry/glyph_shapes.py",
         "geometry/ink_shapes.py",
@@ -131,13 +131,13 @@ def test_only_the_rims_touch_files():
         (
             "from spinefit import check, Job, Spine;"
             "check(Job(title='Tides', spine=Spine(width_mm=20.0)))",
-            {"shapely", "numpy", "fontTools", "uniseg", "pyphen", "rich", "click", "spinefit.cli"},
+            {"shapely", "numpy", "fontTools", "pyphen", "rich", "click", "spinefit.cli"},
         ),
     ],
     ids=["package", "jobs", "plain check"],
 )
 def test_only_what_is_used_is_loaded(statement, absent):
-    """In a fresh process; a plain check in a rectangle needs HarfBuzz and nothing else."""
+    """In a fresh process; a plain check in a rectangle needs HarfBuzz, ICU and nothing else."""
     code = f"import sys\n{statement}\nprint(*sys.modules)"
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT

@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-ENGINES = {"uharfbuzz", "shapely", "numpy", "fontTools", "uniseg", "pyphen"}
+ENGINES = {"uharfbuzz", "shapely", "numpy", "fontTools", "icu4py", "pyphen"}
 SCRIPT = """
 import sys, json, io
 from spinefit.cli.main import main
@@ -96,8 +96,8 @@ USED = {
     "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
     "title_rules tries",
     "say": "answers build measurements model page phrasing sentences terminal",
-    "shaping": "cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline pieces run "
-    "segments setter sfnt title",
+    "shaping": "breaks cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline "
+    "pieces run setter sfnt title",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}
@@ -115,7 +115,7 @@ def test_a_plain_check_loads_no_more_than_it_uses() -> None:
         for name in names.split()
     }
     assert {name for name in modules if name.startswith("spinefit.")} <= used
-    assert not tops & {"reportlab", "jinja2", "uniseg", "fontTools", "pyphen"}
+    assert not tops & {"reportlab", "jinja2", "fontTools", "pyphen"}
 
 
 def test_a_plain_check_adds_little_of_the_standard_library() -> None:

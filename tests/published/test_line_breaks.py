@@ -1,101 +1,102 @@
-"""Does the short rule for plain titles break them where UAX #14 does?
+"""Do lines end between words where no space parts them?
 
-The whole rule is held against the uniseg library, which carries its own tables of the Unicode
-line breaking classes: every short text over an alphabet with one of each kind of character,
-and longer ones at random. Only texts that the short rule claims for itself count.
+Titles in Thai, Lao, Khmer and Burmese. Each is made of nouns that any dictionary of its language
+has, and parted here by hand, by the meanings that stand beside it; nobody whose language it is
+has read them. What ICU's dictionaries part inside a compound, and what they leave whole, is said
+as it is.
 """
 
 from __future__ import annotations
 
-import itertools
-
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from uniseg.linebreak import line_break_boundaries
 
-from spinefit.shaping import segments
+from spinefit import check
+from spinefit.job import Job, Lettering, Panel
+from spinefit.shaping.breaks import line_breaks
 
-ALPHABET = "a1 -.,'’&éαя"
-LONGEST = 5
-PARTS = (" ", "-", ", ", ". ", " & ", "’", "Light", "harbour", "vol", "2", "1848", "ё", "Ή", "ö")
+GARUDA = "/usr/share/fonts/truetype/tlwg/Garuda.ttf"
 
 
-def _by_the_library(text: str) -> list[int]:
-    return [at for at in line_break_boundaries(text) if 0 < at < len(text)]
-
-
-def _by_the_rule(text: str) -> list[int]:
-    return [match.start() for match in segments._PLAIN_BREAK.finditer(text)]
-
-
-def _claimed(text: str) -> bool:
-    return text == text.strip(" ") and segments._PLAIN.fullmatch(text) is not None
-
-
-@pytest.mark.parametrize("length", range(1, LONGEST + 1))
-def test_short_rule_is_uax_14_for_every_short_text(length: int) -> None:
-    """Source: Unicode Standard Annex #14, as the uniseg library has it, exhaustively."""
-    claimed = 0
-    for letters in itertools.product(ALPHABET, repeat=length):
-        text = "".join(letters)
-        if _claimed(text):
-            claimed += 1
-            assert _by_the_rule(text) == _by_the_library(text), text
-    assert claimed >= 6**length  # letters and figures alone make so many
-
-
-def test_every_letter_claimed_behaves_as_a_letter() -> None:
-    """Source: UAX #14 as uniseg has it; each character of the rule's ranges in four places."""
-    claimed = [char for char in map(chr, range(0x20, 0x530)) if segments._PLAIN.fullmatch(char)]
-    assert len(claimed) > 800
-    for char in claimed:
-        for text in (f"a{char}", f"{char}a", f"a {char}", f"{char}-a", f"a-{char}", f"1{char}1"):
-            if _claimed(text):
-                assert _by_the_rule(text) == _by_the_library(text), text
-
-
-@settings(max_examples=800, deadline=None)
-@given(st.from_regex(segments._PLAIN, fullmatch=True))
-def test_short_rule_is_uax_14_for_longer_texts(text: str) -> None:
-    """Source: Unicode Standard Annex #14, as the uniseg library has it, at random."""
-    if _claimed(text):
-        assert _by_the_rule(text) == _by_the_library(text)
-
-
-@settings(max_examples=800, deadline=None)
-@given(st.lists(st.sampled_from(PARTS), min_size=1, max_size=12))
-def test_short_rule_is_uax_14_for_titles(parts: list[str]) -> None:
-    """Source: Unicode Standard Annex #14, as the uniseg library has it, at random."""
-    text = "".join(parts).strip(" ")
-    if _claimed(text):
-        assert _by_the_rule(text) == _by_the_library(text)
+def parted(text: str) -> str:
+    """A title with a bar at every break, its spaces kept."""
+    ends = (*line_breaks(text, None), len(text))
+    starts = (0, *ends[:-1])
+    return "|".join(text[start:end] for start, end in zip(starts, ends, strict=True))
 
 
 @pytest.mark.parametrize(
     "title",
     [
-        "The Harbour Light",
-        "Tide-Tables, Vol. 2",
-        "L’Avenir du Nord-Ouest",
-        "Tyne & Wear",
-        "Ή θάλασσα και το λιμάνι",
-        "Маяк у моря, том 2",
-        "O'Brien's Log-Book: 1848, 1870",
+        "ประวัติศาสตร์|ของ|ท่าเรือ",  # history, of, harbour
+        "แผนที่|ชายฝั่ง|ทะเล",  # map, coast, sea
+        "หนังสือ|ประภาคาร",  # book, lighthouse
+        "เกาะ|และ|ทะเล",  # island, and, sea
+        "ประวัติศาสตร์|ท่าเรือ |เล่ม 2",  # history, harbour; volume 2
+        "ประภาคาร|เก่า |1848–1870",  # lighthouse, old; years
+        "ປະຫວັດສາດ|ຂອງ|ທ່າເຮືອ",  # history, of, harbour
+        "ແຜນທີ່|ທະເລ",  # map, sea
+        "ປຶ້ມ|ປະຫວັດສາດ",  # book, history
+        "ຫໍສະໝຸດ",  # library
+        "ប្រវត្តិសាស្ត្រ|នៃ|កំពង់ផែ",  # history, of, harbour
+        "ផែនទី|សមុទ្រ",  # map, sea
+        "សៀវភៅ|បណ្ណាល័យ",  # book, library
+        "ဆိပ်ကမ်း|သမိုင်း",  # harbour, history
+        "ပင်လယ်|မြေပုံ",  # sea, map
+        "မြန်မာ|သမိုင်း",  # Burma, history
     ],
 )
-def test_usual_titles_are_claimed(title: str) -> None:
-    """Source: UAX #14; such titles take the short rule, so the comparison is of use."""
-    assert _claimed(title)
-    assert _by_the_rule(title) == _by_the_library(title)
+def test_lines_end_between_words(title: str) -> None:
+    """Source: the meanings beside each title; a volume's number stays with its word."""
+    assert parted(title.replace("|", "")) == title
+
+
+@pytest.mark.parametrize(
+    ("title", "by_hand"),
+    [
+        ("ห้อง|สมุด|และ|หนังสือ", "ห้องสมุด|และ|หนังสือ"),  # library (room, volume), and, book
+        ("សៀវភៅផែនទី", "សៀវភៅ|ផែនទី"),  # book, map
+        ("မြေပုံစာအုပ်", "မြေပုံ|စာအုပ်"),  # map, book
+    ],
+)
+def test_a_dictionary_may_part_a_compound_or_keep_two_words(title: str, by_hand: str) -> None:
+    """Source: meanings as beside each; a joiner or a zero width space of one's own mends it."""
+    assert parted(title.replace("|", "")) == title
+    ours = [part for part in by_hand.split("|") if part]
+    for whole in ours:
+        joined = "\u2060".join(whole)
+        assert line_breaks(joined, None) == ()
+    spaced = "\u200b".join(ours)
+    assert parted(spaced).split("|")[0].startswith(ours[0][:2])
+    assert spaced.index("\u200b") + 1 in line_breaks(spaced, None)
+
+
+@pytest.mark.parametrize("title", ["ᨴᩦ᩵ᨶᩲ", "ᦅᦱᧉ"])
+def test_scripts_without_a_dictionary_are_not_broken(title: str) -> None:
+    """Source: UAX #14, class SA; ICU has no words of Tai Tham and New Tai Lue."""
+    assert line_breaks(title, None) == ()
+
+
+def test_a_thai_title_is_set_in_lines(needs_font) -> None:
+    """Source: as above; whole lines from the title to the layouts listed."""
+    font = needs_font(GARUDA, "fonts-tlwg-garuda-ttf")
+    report = check(
+        Job(
+            title="ประวัติศาสตร์ของท่าเรือ",
+            panel=Panel(width_mm=40, height_mm=60),
+            lettering=Lettering(font=font),
+        )
+    )
+    across = {layout.lines for layout in report.layouts if layout.reading == "across"}
+    words = ("ประวัติศาสตร์", "ของ", "ท่าเรือ")
+    assert ("".join(words),) in across
+    assert words in across
+    assert any(len(lines) == 2 for lines in across)
 
 
 @pytest.mark.parametrize(
     ("text", "kept"),
     [("Light 1848–1870", [6]), ("Log, Vol. 2", [5]), ("Tide Tables", [5]), ("A\u00a0B C", [4])],
 )
-def test_trade_rules_only_take_breaks_away(text: str, kept: list[int]) -> None:
-    """Source: UAX #14 as uniseg has it; ranges and numbers of volumes are not parted."""
-    found = list(segments.line_breaks(text, "en"))
-    assert found == kept
-    assert set(found) <= set(_by_the_library(text))
+def test_ranges_and_numbers_are_not_parted(text: str, kept: list[int]) -> None:
+    """Source: common practice; ranges at their dash and numbers of volumes stay whole."""
+    assert list(line_breaks(text, "en")) == kept

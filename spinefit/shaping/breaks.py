@@ -1,17 +1,19 @@
 """Where may a title break, and what belongs together?
 
-Line breaks by UAX #14 and grapheme clusters by UAX #29, from the uniseg library, less the
-breaks that the trade refuses: a number is not parted from its word (Vol. 2), nor a range at
-its dash (1848–1870). Most titles are letters, figures, spaces and hyphens; for these a short
-rule of our own gives the same breaks (the tests prove it) without loading the library.
+The one door to ICU: line breaks by UAX #14, which ICU finds between the words of Thai, Lao, Khmer
+and Burmese by its dictionaries, and grapheme clusters by UAX #29. Less the breaks that the trade
+refuses: a number is not parted from its word (Vol. 2), nor a range at its dash (1848–1870).
 Positions are indexes into the text.
 """
 
 from __future__ import annotations
 
-import itertools
 import re
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from itertools import accumulate
+
+from icu4py.breakers import CharacterBreaker, LineBreaker
 
 from spinefit import catalogue
 from spinefit.catalogue import NumberWords
@@ -19,21 +21,15 @@ from spinefit.words import folded
 
 __all__ = ["clusters", "dividing_points", "line_breaks"]
 
-_LETTER = "A-Za-zÀ-ÖØ-öø-ɏΆΈ-ΊΌΎ-ΡΣ-ϿЀ-ҁҊ-ԯ"
-# Letters, figures, single spaces, hyphens and points inside or after words: no more.
-_PLAIN = re.compile(
-    rf"(?:[{_LETTER}0-9]|[ ](?=[{_LETTER}0-9&-])|-|&|(?<=[{_LETTER}0-9])[.,;:](?=[ {_LETTER}0-9]|$)"
-    rf"|(?<=[{_LETTER}])['’](?=[{_LETTER}]))+"
-)
-# Only words with a space between them, as most titles are: a break after each space.
-_WORDS = re.compile(rf"[{_LETTER}]+(?: [{_LETTER}]+)*")
-_PLAIN_BREAK = re.compile(rf"(?<= )(?=[^ ])|(?<=[^ ]-)(?=[{_LETTER}&])")
+# No language's rules, so that a title breaks alike whatever language it is said to be in. They are
+# the strict ones: ja and ko would let a line begin with a small kana or the mark of a long vowel,
+# which is for narrow columns of text.
+_LOCALE = "und"
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
 _PATTERNS_FOR_NONE = "en"
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
-_DICTIONARY_LANGUAGES = frozenset(("km", "lo", "my", "th"))
+_WITHOUT_HYPHENS = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
-_OF_NUMBERS = re.compile(r"[\dIVXLCDM]")  # told in half the time
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
 
 
@@ -47,31 +43,26 @@ def line_breaks(text: str, language: str | None) -> tuple[int, ...]:
     >>> line_breaks("Tide-Tables, Vol. 2", "en")
     (5, 13)
     """
-    if _WORDS.fullmatch(text):
-        breaks = list(itertools.accumulate([len(word) + 1 for word in text.split(" ")[:-1]]))
-    elif _PLAIN.fullmatch(text):
-        breaks = [match.start() for match in _PLAIN_BREAK.finditer(text)]
-    else:
-        breaks = _library_breaks(text)
-    if breaks and _OF_NUMBERS.search(text) and _NUMBER.search(text):
+    # A mark after a space makes one cluster with it, where UAX #14 would break.
+    whole = _cluster_ends(text)
+    breaks = [
+        at
+        for at in _ends(LineBreaker(text, _LOCALE))
+        if at < len(text) and text[at - 1] != _SOFT_HYPHEN and at in whole
+    ]
+    if breaks and _NUMBER.search(text):
         breaks = _kept_together(text, breaks, language)
     return tuple(breaks)
 
 
-def _library_breaks(text: str) -> list[int]:
-    from uniseg.linebreak import line_break_boundaries
-
-    whole = _cluster_ends(text)
-    return [
-        index
-        for index in line_break_boundaries(text)
-        if 0 < index < len(text) and text[index - 1] != _SOFT_HYPHEN and index in whole
-    ]
+def _ends(parts: Iterable[str]) -> Iterator[int]:
+    """Where each part of a text ends; by its characters, since ICU counts in UTF-16 units."""
+    return accumulate(map(len, parts))
 
 
 def _cluster_ends(text: str) -> frozenset[int]:
     """Indexes at which a grapheme cluster ends: no line is broken elsewhere."""
-    return frozenset(itertools.accumulate(map(len, clusters(text))))
+    return frozenset(_ends(CharacterBreaker(text, _LOCALE)))
 
 
 def _kept_together(text: str, breaks: list[int], language: str | None) -> list[int]:
@@ -98,19 +89,13 @@ def _bare(word: str) -> str:
     return folded(word).strip("().,;:")
 
 
-@lru_cache(maxsize=512)
 def clusters(text: str, language: str | None = None) -> tuple[str, ...]:
     """Grapheme clusters of ``text``; Dutch ij counts as one letter.
 
     >>> clusters("IJzer", "nl")
     ('IJ', 'z', 'e', 'r')
     """
-    if all("\u0020" <= char < "\u0300" and char != "\u00ad" for char in text):
-        found = list(text)
-    else:
-        from uniseg.graphemecluster import grapheme_clusters
-
-        found = list(grapheme_clusters(text))
+    found = list(CharacterBreaker(text, _LOCALE))
     if (language or "").split("-")[0].lower() == "nl" and _DUTCH_IJ.search(text):
         found = _joined_ij(found)
     return tuple(found)
@@ -143,8 +128,8 @@ def dividing_points(word: str, language: str | None) -> tuple[int, ...]:
     folded_word = inner.casefold()
     if len(folded_word) != len(inner):
         return ()  # the patterns' places would not be ours
-    if (language or "").split("-")[0].lower() in _DICTIONARY_LANGUAGES:
-        return ()  # what stands between spaces is no single word
+    if (language or "").split("-")[0].lower() in _WITHOUT_HYPHENS:
+        return ()  # their lines end between words, and no mark says that a word goes on
     offset, whole = word.find(inner), _cluster_ends(inner)
     return tuple(
         offset + at

@@ -1,7 +1,7 @@
 """What should a binder know of the scripts of a title, and of the fonts it comes from?
 
 In: the job and its shaped title. Out: findings on letters that another font sets, words that
-only a dictionary could break, Mongolian. Only titles with more than plain letters are looked
+only a dictionary parts, Mongolian. Only titles with more than plain letters are looked
 at. The conventions of right-to-left titles are `conventions`' to tell.
 """
 
@@ -20,25 +20,18 @@ from spinefit.vocabulary import Level
 __all__ = ["script_findings"]
 
 _STRAY_EM = 0.25  # brushed and round letters reach a little over their cells; by eye, no source
-# Scripts without spaces between words, class SA of UAX #14, by ISO 15924 code.
-_DICTIONARY = {
-    "Thai": "Thai",
-    "Laoo": "Lao",
-    "Khmr": "Khmer",
-    "Mymr": "Burmese",
-    "Lana": "Tai Tham",
-    "Talu": "New Tai Lue",
-    "Tale": "Tai Le",
-    "Ahom": "Ahom",
-}
+# Scripts without spaces between words, class SA of UAX #14, by ISO 15924 code: those that ICU has a
+# dictionary for, and the others.
+_BY_DICTIONARY = {"Thai": "Thai", "Laoo": "Lao", "Khmr": "Khmer", "Mymr": "Burmese"}
+_UNBROKEN = {"Lana": "Tai Tham", "Talu": "New Tai Lue", "Tale": "Tai Le", "Ahom": "Ahom"}
 
 
 def script_findings(job: ResolvedJob, title: ShapedTitle) -> list[Finding]:
     """Findings on the scripts and fonts of a title."""
-    scripts = {script_and_direction(char)[0] for char in title.text}
+    scripts = {script_and_direction(char)[0] or "" for char in title.text}
     return [
         *_other_fonts(job, title),
-        *(_no_breaks(name) for script, name in _DICTIONARY.items() if script in scripts),
+        *_words_without_spaces(scripts),
         *([_mongolian()] if "Mong" in scripts else []),
         *_stray_in_columns(job, title),
     ]
@@ -79,14 +72,20 @@ def _stray_in_columns(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]
             return
 
 
-def _no_breaks(script: str) -> Finding:
-    return Finding(
-        topic="breaks-need-a-dictionary",
-        level=Level.NOTE,
-        value=script,
-        source="Unicode Standard Annex #14, line breaking class SA",
-        status=Status.PUBLISHED,
-    )
+def _words_without_spaces(scripts: set[str]) -> Iterator[Finding]:
+    """Scripts of the title whose words a dictionary parts, or nothing does."""
+    for topic, names in (
+        ("breaks-by-dictionary", _BY_DICTIONARY),
+        ("breaks-need-a-dictionary", _UNBROKEN),
+    ):
+        for script in sorted(scripts & names.keys()):
+            yield Finding(
+                topic=topic,
+                level=Level.NOTE,
+                value=names[script],
+                source="Unicode Standard Annex #14, line breaking class SA",
+                status=Status.PUBLISHED,
+            )
 
 
 def _mongolian() -> Finding:

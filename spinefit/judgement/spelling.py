@@ -29,8 +29,9 @@ _WORD = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*")
 _TWO_SPACES = re.compile(r"\s{2,}")
 _INVISIBLE = frozenset("\u00ad\u034f\u061c\u180e\u200b\u200c\u200d\u200e\u200f\u2060\ufeff")
 _JOINERS = frozenset("\u200c\u200d")
+_BREAK_MARKS = frozenset("\u200b\u2060")
 _MARKS_OF_DIRECTION = frozenset("\u061c\u200e\u200f")
-# Scripts in whose words a zero width space shows where a line may break.
+# Scripts in whose words a zero width space shows where a line may break, a word joiner where not.
 _WITHOUT_SPACES = frozenset({"Thai", "Laoo", "Khmr", "Mymr", "Tibt", "Java", "Bali", "Lana"})
 # Scripts in which the zero width joiners choose the form of a letter.
 _FORMS_CHOSEN = frozenset(
@@ -127,7 +128,7 @@ def _without_ink(text: str) -> Iterator[Finding]:
         beside = {_script(one) for one in text[max(0, at - 1) : at] + text[at + 1 : at + 2]}
         if char in _JOINERS and beside & _FORMS_CHOSEN:
             continue
-        if char == "\u200b" and beside & _WITHOUT_SPACES:
+        if char in _BREAK_MARKS and beside & _WITHOUT_SPACES:
             continue
         yield Finding(
             topic="character-without-ink",

@@ -84,11 +84,19 @@ def _another_font(finding: Finding) -> str:
     )
 
 
+def _breaks_by_dictionary(finding: Finding) -> str:
+    return (
+        f"{finding.value} words are not parted by spaces: lines end where a dictionary says that "
+        "words do. Let a reader see them; a word joiner (U+2060) keeps two parts together, a zero "
+        "width space (U+200B) parts them."
+    )
+
+
 def _no_breaks(finding: Finding) -> str:
     return (
-        f"{finding.value} words are not parted by spaces, and only a dictionary finds where they "
-        "end, so that no line is broken inside them: put a zero width space (U+200B) where it "
-        "may be, or ' / ' where it must."
+        f"{finding.value} words are not parted by spaces, and no dictionary is at hand to "
+        "find where they end, so that no line is broken inside them: put a zero width space "
+        "(U+200B) where it may be, or ' / ' where it must."
     )
 
 
@@ -122,6 +130,7 @@ SCRIPT_TEXTS: dict[str, Callable[[Finding], str]] = {
     "character-without-ink": _without_ink,
     "straight-quote": _straight_quote,
     "letters-of-another-font": _another_font,
+    "breaks-by-dictionary": _breaks_by_dictionary,
     "breaks-need-a-dictionary": _no_breaks,
     "letter-outside-its-cell": _outside_its_cell,
     "mongolian-turned": _mongolian,

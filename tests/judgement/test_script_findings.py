@@ -8,10 +8,11 @@ import pytest
 
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
+from spinefit.judgement.script_findings import script_findings
 from spinefit.say.model import Report
+from spinefit.shaping.breaks import clusters, dividing_points, line_breaks
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.harfbuzz import Glyph
-from spinefit.shaping.segments import clusters, dividing_points, line_breaks
 from spinefit.vocabulary import Orientation
 
 THAI = "/usr/share/fonts/truetype/tlwg/Garuda.ttf"
@@ -27,29 +28,48 @@ def _topics(report: Report) -> set[str]:
     return {found.topic for found in report.findings}
 
 
-def test_thai_is_broken_at_spaces_only_and_the_report_says_why(needs_font):
-    """Source: UAX #14, class SA: a dictionary is needed, and there is none."""
+def test_thai_is_broken_between_words_and_the_report_says_how(needs_font):
+    """Source: UAX #14, class SA: a dictionary says where words end, and it may be wrong."""
     font = needs_font(THAI, "fonts-tlwg-garuda-ttf")
     report = _report("ประภาคารท่าเรือ", font)
-    assert "breaks-need-a-dictionary" in _topics(report)
-    assert {len(layout.lines) for layout in report.layouts} == {1}
-    spaced = _report("ประภาคาร ท่าเรือ", font)
-    assert {len(layout.lines) for layout in spaced.layouts} == {1, 2}
-
-
-def test_a_zero_width_space_is_a_break_in_thai_and_no_mistake(needs_font):
-    font = needs_font(THAI, "fonts-tlwg-garuda-ttf")
-    report = _report("ประภาคาร\u200bท่าเรือ", font)
+    assert "breaks-by-dictionary" in _topics(report)
     assert {len(layout.lines) for layout in report.layouts} == {1, 2}
+    assert "breaks-by-dictionary" not in _topics(_report("Harbour Light", font))
+
+
+def test_scripts_without_a_dictionary_are_named():
+    """Source: UAX #14, class SA: no words of Tai Tham are at hand."""
+
+    class Title:
+        text = "ᨴᩦ᩵ᨶᩲ ไทย"
+        sets_columns = False
+
+    class Asked:
+        class lettering:
+            fallback = ()
+
+    found = script_findings(Asked, Title)  # type: ignore[arg-type]
+    assert [(one.topic, one.value) for one in found] == [
+        ("breaks-by-dictionary", "Thai"),
+        ("breaks-need-a-dictionary", "Tai Tham"),
+    ]
+
+
+@pytest.mark.parametrize(("mark", "lines"), [("\u200b", {1, 2}), ("\u2060", {1})])
+def test_a_mark_of_ones_own_parts_or_joins_in_thai_and_is_no_mistake(needs_font, mark, lines):
+    """A zero width space lets a line end there, a word joiner does not."""
+    font = needs_font(THAI, "fonts-tlwg-garuda-ttf")
+    report = _report(f"ประภาคาร{mark}ท่าเรือ", font)
+    assert {len(layout.lines) for layout in report.layouts} == lines
     assert "character-without-ink" not in _topics(report)
 
 
 @pytest.mark.parametrize(
     ("text", "breaks"),
     [
-        ("ประภาคารท่าเรือ", ()),
+        ("ประภาคารท่าเรือ", (8,)),
         ("ປະພາຄານ", ()),
-        ("ប៉មភ្លើង", ()),
+        ("ប៉មភ្លើង", (3,)),
         ("မီးပြတိုက်", ()),
         ("ประภาคาร ท่าเรือ", (9,)),
         ("የወደብ መብራት", (5,)),
@@ -60,7 +80,7 @@ def test_a_zero_width_space_is_a_break_in_thai_and_no_mistake(needs_font):
     ],
 )
 def test_breaks_in_many_scripts(text, breaks):
-    """Source: UAX #14 as uniseg has it; the Ethiopic word space lets a line break after it."""
+    """Source: UAX #14; the Ethiopic word space lets a line break after it. Khmer: tower, light."""
     assert line_breaks(text, None) == breaks
 
 
@@ -108,8 +128,6 @@ def test_letters_far_from_their_cells_are_named(needs_font, monkeypatch):
 
 
 def test_mongolian_is_set_turned_and_the_report_says_what_is_not_supported():
-    from spinefit.judgement.script_findings import script_findings
-
     class Title:
         text = "ᠮᠣᠩᠭᠣᠯ"
         sets_columns = False

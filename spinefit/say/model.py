@@ -103,21 +103,21 @@ class LayoutReport(NamedTuple):
     ink_width_mm: float
     ink_height_mm: float
     line_widths_mm: tuple[float, ...]
-    baselines_mm: tuple[float, ...]
     limited_by: LimitedBy
     spare_mm: SpareReport
-    centre: Centre
     fits: bool
-    tight: bool
     shape: str
     foreshortening: float
     reads_from_mm: float
+    findings: Sequence[FindingReport]
+    tight: bool
     needs_back_mm: float | None
+    baselines_mm: tuple[float, ...]
     first_from_head_mm: float | None
     over_bands: bool
     word_broken: bool
     split: str
-    findings: Sequence[FindingReport]
+    centre: Centre
 
 
 class FontUseReport(NamedTuple):
@@ -182,10 +182,10 @@ class RemedyReport(NamedTuple):
 
     change: str
     text: str
-    options: str
     largest_pt: float | None
-    spare_mm: float | None
     cost: int
+    spare_mm: float | None
+    options: str
 
 
 class ConventionReport(NamedTuple):

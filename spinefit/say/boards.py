@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from spinefit.geometry.recess import RecessPlan
 from spinefit.judgement.boards import BoardPlace
-from spinefit.say.board_sentences import place_in_words, recess_in_words
 from spinefit.say.model import FrontBoardReport, LayerReport, RecessReport, SpareReport
+from spinefit.say.sentences import place_in_words, recess_in_words
 
 __all__ = ["RECESS_CAUTIONS", "front_board_report", "recess_report"]
 

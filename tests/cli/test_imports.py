@@ -95,7 +95,8 @@ USED = {
     "remedy sizes strength verdict",
     "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
     "title_rules tries",
-    "say": "answers build measurements model page phrasing sentences terminal",
+    "say": "answers build finding_templates measurements model page phrasing sentences templates "
+    "terminal",
     "shaping": "breaks cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline "
     "pieces run setter sfnt title",
 }

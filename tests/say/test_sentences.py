@@ -9,8 +9,7 @@ import pytest
 
 import spinefit
 from spinefit.judgement.finding import Finding
-from spinefit.say import board_sentences, label_sentences, script_sentences, sentences
-from spinefit.say.sentences import finding_text
+from spinefit.say.sentences import finding_text, topics
 from spinefit.vocabulary import Level
 
 PACKAGE = Path(spinefit.__file__).parent
@@ -18,11 +17,8 @@ PACKAGE = Path(spinefit.__file__).parent
 
 def test_every_topic_that_is_found_has_a_sentence_and_none_is_idle():
     """Topics in the judgement's code, against the table of sentences."""
-    loaded_on_need = (label_sentences.TEXTS, board_sentences.TEXTS, script_sentences.SCRIPT_TEXTS)
-    texts = dict(sentences._TEXTS)
-    for more in loaded_on_need:
-        assert not set(texts) & set(more)
-        texts |= more
+    texts = topics()
+    assert len(texts) == len(set(texts))
     code = "\n".join(
         path.read_text(encoding="utf-8") for path in (PACKAGE / "judgement").glob("*.py")
     )

@@ -25,7 +25,8 @@ from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Finding, Judged, Judgement, choose, judge, judge_layouts
 from spinefit.layout import Layout, placed_outlines, search
-from spinefit.say import Report, build_report
+from spinefit.say.build import build_report
+from spinefit.say.model import Report
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
+from spinefit.say.screen import PLAIN, Screen
 
 __all__ = ["RESULT_COLUMNS", "TOO_LONG", "Fault", "Result", "Row", "Settings"]
 
@@ -62,8 +63,7 @@ class Settings(NamedTuple):
         defaults: values of fields for rows that do not say them.
         slash_breaks: True where a slash between spaces forces a line break.
         verify: True where the geometry engine is to confirm every largest size.
-        columns: width of a text table in character cells.
-        colour: whether a text table has colours.
+        screen: what a text table is written for.
     """
 
     form: str = "jsonl"
@@ -71,8 +71,7 @@ class Settings(NamedTuple):
     defaults: Mapping[str, object] = {}
     slash_breaks: bool = False
     verify: bool = False
-    columns: int = 80
-    colour: bool = False
+    screen: Screen = PLAIN
 
     @property
     def pictured(self) -> bool:

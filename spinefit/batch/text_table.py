@@ -25,18 +25,18 @@ _STYLES = {"fits": "green", "tight": "yellow", "does not fit": "red", "": "red"}
 
 def heading(settings: Settings) -> str:
     """The line above the rows, and what its figures are."""
-    page = Page(settings.columns)
+    page = Page(settings.screen)
     page.paragraph("Sizes in pt, the least spare in mm.")
     page.exact(Piece(_row(settings, ("line", "title", "verdict", "set", "most", "spare", "way"))))
-    return page.text(colour=settings.colour)
+    return page.text()
 
 
 def lines(answered: Iterable[Answered], settings: Settings) -> str:
     """The lines of some rows."""
-    page = Page(settings.columns)
+    page = Page(settings.screen)
     for one in answered:
         _add(page, one.result, settings)
-    return page.text(colour=settings.colour)
+    return page.text()
 
 
 def _add(page: Page, found: Result, settings: Settings) -> None:
@@ -70,7 +70,7 @@ def summary(counts: Mapping[str, int]) -> str:
 
 def _row(settings: Settings, texts: tuple[str, ...]) -> str:
     line, title, verdict, set_pt, most, spare, way = texts
-    room = max(settings.columns - _FIXED, _LEAST_TITLE)
+    room = max(settings.screen.columns - _FIXED, _LEAST_TITLE)
     figures = "".join(f"{text:>{_FIGURE - 2}}  " for text in (set_pt, most, spare))
     return (
         f"{line:>{_LINE - 2}}  {_cut(one_line(title), room - 2)}  {verdict:<{_VERDICT}}"

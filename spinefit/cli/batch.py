@@ -11,7 +11,6 @@ from typing import Any
 
 import click
 
-from spinefit.cli import output
 from spinefit.cli.batch_options import (
     Asked,
     chosen_form,
@@ -22,6 +21,7 @@ from spinefit.cli.batch_options import (
 )
 from spinefit.cli.options import GroupedCommand, job_options
 from spinefit.cli.tables import opened_table
+from spinefit.say.screen import Screen, columns, screen
 
 __all__ = ["batch"]
 
@@ -71,7 +71,8 @@ def batch(table: tuple[str, ...], keep: tuple[str, ...], jobs: str | None, **opt
             defaults=defaults,
             slash_breaks=options["slash_breaks"],
             verify=options["verify"],
-            columns=output.columns() if asked.output is None else _FILE_COLUMNS,
-            colour=asked.output is None and output.colour_wanted(),
+            screen=screen()._replace(columns=columns())
+            if asked.output is None
+            else Screen(_FILE_COLUMNS),
         )
         return run(read, settings, asked, name, stream)

@@ -11,13 +11,13 @@ import os
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from spinefit.cli import output
 from spinefit.cli.jobs import typed_fields
 from spinefit.cli.options import chosen_format
 from spinefit.cli.tables import STDIN
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job import numbers
 from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.say.screen import on_terminal
 
 __all__ = ["Asked", "chosen_form", "defaults_of", "jobs_of", "one_table", "refuse_idle_files"]
 
@@ -120,7 +120,7 @@ def chosen_form(typed: str | None, path: str | None) -> str:
             "no results of such an ending", value=path, where="--output",
             remedy=f"let it end in {', '.join(_SHOWN)}, or say --format",
         )  # fmt: skip
-    return "text" if output.on_terminal() else "csv"
+    return "text" if on_terminal() else "csv"
 
 
 def defaults_of(options: Mapping[str, Any]) -> dict[str, object]:

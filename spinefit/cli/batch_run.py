@@ -19,6 +19,7 @@ from spinefit.cli import output
 from spinefit.cli.batch_options import Asked
 from spinefit.cli.tables import STDIN, shown_name
 from spinefit.errors import SpinefitError
+from spinefit.say.screen import on_terminal
 
 if TYPE_CHECKING:
     from spinefit.batch.model import Settings
@@ -157,7 +158,7 @@ class _Stop:
 def _bar(name: str, stream: IO[bytes], asked: Asked) -> Iterator[Callable[[int], None]]:
     """Where somebody looks on and no results come between: a bar that says how far it is."""
     watched = sys.stderr is not None and sys.stderr.isatty()
-    if not watched or (asked.output is None and output.on_terminal()):
+    if not watched or (asked.output is None and on_terminal()):
         yield lambda rows: None
         return
     from spinefit.say.page import Bar

@@ -28,6 +28,7 @@ from spinefit.cli.options import (
 )
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import assemble
+from spinefit.say.screen import Screen, encoding, picture_can_be_shown, screen, shows_unicode
 
 if TYPE_CHECKING:
     from spinefit.cli.plans import Saving
@@ -122,9 +123,9 @@ def _wanted(options: dict[str, Any]) -> Wanted:
             "a picture stands in the text only", value=wanted.form, where="--picture",
             remedy="leave out --format",
         )  # fmt: skip
-    if wanted.picture and not output.shows_unicode():
+    if wanted.picture and not shows_unicode():
         raise FieldError(
-            "this terminal cannot show a picture", value=output.encoding(), where="--picture",
+            "this terminal cannot show a picture", value=encoding(), where="--picture",
             remedy="set it to UTF-8, or draw into a file with --drawing",
         )  # fmt: skip
     return wanted
@@ -218,23 +219,18 @@ def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:
         return partial(output.write_utf8, to_junit(report, wanted.fail_on))
     from spinefit.say.terminal import render
 
-    columns = output.columns()
-    text = render(
-        report,
-        columns=columns,
-        colour=output.colour_wanted(),
-        picture=_picture(answer, wanted, columns),
-    )
+    shown = screen()
+    text = render(report, shown, picture=_picture(answer, wanted, shown))
     return partial(output.write_text, text)
 
 
-def _picture(answer: Answer, wanted: Wanted, columns: int) -> tuple[str, ...]:
+def _picture(answer: Answer, wanted: Wanted, shown: Screen) -> tuple[str, ...]:
     """The lettering in its panel, where it is wanted and can be shown."""
-    if wanted.picture is False or (wanted.picture is None and not output.picture_can_be_shown()):
+    if wanted.picture is False or (wanted.picture is None and not picture_can_be_shown()):
         return ()
     from spinefit.drawing.picture import picture
 
-    found = picture(answer, columns=columns)
+    found = picture(answer, columns=shown.columns)
     if wanted.picture and not found:
         output.complain("no picture: the lettering is too long and low for this screen")
     return found

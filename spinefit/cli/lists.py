@@ -17,6 +17,7 @@ from spinefit import catalogue
 from spinefit.catalogue import Market
 from spinefit.cli import output
 from spinefit.cli.options import chosen_format, format_option
+from spinefit.say.screen import screen
 
 __all__ = ["markets", "write_entries", "write_rows"]
 
@@ -86,7 +87,7 @@ def write_rows(name: str, rows: list[dict[str, Any]], **more: object) -> None:
 
 def write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:
     """Write each heading with its lines indented below it."""
-    room = max(40, min(output.columns(), 110))
+    room = screen().columns
     written: list[str] = []
     for heading, lines in entries:
         written.append(heading)

@@ -33,6 +33,7 @@ from spinefit.plan.job_file import back_plan, backs_of, volumes_of
 from spinefit.plan.pattern import match_job, pattern_of
 from spinefit.plan.pattern_file import pattern_text, read_pattern
 from spinefit.say.model import Report
+from spinefit.say.screen import screen
 
 __all__ = ["Saving", "check_tables", "matched", "pattern_to_save"]
 
@@ -189,5 +190,5 @@ def _said_in(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> Ca
         return partial(output.write_utf8, to_junit(report, wanted.fail_on))
     from spinefit.plan.text import render
 
-    text = render(report, columns=output.columns(), colour=output.colour_wanted())
+    text = render(report, screen())
     return partial(output.write_text, text)

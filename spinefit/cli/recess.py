@@ -19,7 +19,8 @@ from spinefit.cli.options import GroupedCommand, job_options
 from spinefit.errors import OutputError
 from spinefit.job.boards_model import Recess
 from spinefit.pipeline import Answer
-from spinefit.say.page import Page
+from spinefit.say.page import Page, wrapped
+from spinefit.say.screen import screen
 
 __all__ = ["recess"]
 
@@ -59,7 +60,7 @@ def recess(
     job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
     answer = answered(job, place)
     if not answer.report.fits:
-        output.write_text(f"{answer.report.answer}\n")
+        output.write_text(wrapped(answer.report.answer, screen()))
         return 1
     from spinefit.drawing.recess import recess_scene
 
@@ -81,7 +82,7 @@ def _told(answer: Answer) -> int:
     """What was drawn, in a sentence, and what to mind."""
     recess = answer.report.recess
     assert recess is not None  # one was asked for
-    page = Page(output.columns())
+    page = Page(screen())
     page.paragraph(recess.text)
     page.heading("Mind")
     page.bulleted(recess.cautions)

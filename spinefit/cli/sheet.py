@@ -36,6 +36,7 @@ from spinefit.cli.sheet_options import (
 )
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import assemble
+from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
     from spinefit.drawing.sheet_settings import LeftOut, Setting, Wishes
@@ -112,8 +113,7 @@ def _sheet(
     if form == "json":
         output.write_utf8(sheet_json(built, left_out, file))
     else:
-        columns, colour = output.columns(), output.colour_wanted()
-        output.write_text(sheet_text(built, left_out, file, columns=columns, colour=colour))
+        output.write_text(sheet_text(built, left_out, file, screen()))
     return 1 if lacking else 0
 
 
@@ -157,8 +157,7 @@ def _single(
     if form == "json":
         output.write_utf8(single_json(settings[0], cut, file))
     else:
-        columns, colour = output.columns(), output.colour_wanted()
-        output.write_text(single_text(settings[0], cut, file, columns=columns, colour=colour))
+        output.write_text(single_text(settings[0], cut, file, screen()))
     return 0
 
 
@@ -187,8 +186,7 @@ def _nothing(left_out: list[LeftOut], form: str) -> int:
     if form == "json":
         output.write_utf8(sheet_json(None, left_out, None))
     else:
-        columns, colour = output.columns(), output.colour_wanted()
-        output.write_text(left_text(left_out, columns=columns, colour=colour))
+        output.write_text(left_text(left_out, screen()))
     return 1
 
 

@@ -18,6 +18,8 @@ from spinefit.cli.jobs import answered, job_of
 from spinefit.cli.options import GroupedCommand, chosen_format, job_options
 from spinefit.errors import FieldError, OutputError, SpinefitError
 from spinefit.job.numbers import parse_choice
+from spinefit.say.page import wrapped
+from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
     from spinefit.drawing.worksheet_places import Worksheet
@@ -80,14 +82,14 @@ def worksheet(
         job = replace(job, method=_METHOD)
     answer = answered(job, place)
     if not answer.report.fits:
-        output.write_text(f"{answer.report.answer}\n")
+        output.write_text(wrapped(answer.report.answer, screen()))
         return 1
     from spinefit.drawing.worksheet_places import worksheet_of
     from spinefit.drawing.worksheet_words import excess_in_words
 
     found = worksheet_of(answer, pitch_mm=pitch_mm, equal=equal)
     if not found.fits:
-        output.write_text(f"{excess_in_words(found)}\n")
+        output.write_text(wrapped(excess_in_words(found), screen()))
         return 1
     if output_file is not None:
         _draw(found, paper, output_file, force=force)
@@ -135,5 +137,4 @@ def _write(found: Worksheet, form: str) -> None:
     if form == "json":
         output.write_utf8(to_json(found))
     else:
-        columns, colour = output.columns(), output.colour_wanted()
-        output.write_text(to_text(found, columns=columns, colour=colour))
+        output.write_text(to_text(found, screen()))

@@ -18,12 +18,12 @@ from spinefit.geometry.bending import BentLabel
 from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page
+from spinefit.say.screen import PLAIN, Screen
 
 __all__ = ["SCHEMA", "left_text", "sheet_json", "sheet_text", "single_json", "single_text"]
 
 SCHEMA = "spinefit.sheet/1"
 
-_NARROWEST, _WIDEST = 40, 110
 _DECIMALS = 4
 _COLUMNS = (
     Column(""),
@@ -35,19 +35,16 @@ _COLUMNS = (
 )
 
 
-def sheet_text(
-    sheet: Sheet, left_out: Sequence[LeftOut], file: str, *, columns: int, colour: bool = False
-) -> str:
+def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Screen = PLAIN) -> str:
     """What is on the sheet, what each letter stands for, and what was left out.
 
     Args:
         sheet: the sheet.
         left_out: what could not be set.
         file: where it was written.
-        columns: width of the screen in character cells.
-        colour: whether to add the terminal's colours.
+        screen: what it is written for.
     """
-    page = _page(columns)
+    page = Page(screen)
     count = len(sheet.places)
     paper = f"{sheet.page.name} ({sheet.page.width_mm:g} x {sheet.page.height_mm:g} mm)"
     sheets = _per_sheet(sheet)
@@ -67,14 +64,12 @@ def sheet_text(
         "anything is cut."
     )
     _cautions(page, sheet.settings[0])
-    return page.text(colour=colour)
+    return page.text()
 
 
-def single_text(
-    setting: Setting, cut: CutLabel, file: str, *, columns: int, colour: bool = False
-) -> str:
+def single_text(setting: Setting, cut: CutLabel, file: str, screen: Screen = PLAIN) -> str:
     """What a file of one label holds."""
-    page = _page(columns)
+    page = Page(screen)
     way = "mirrored" if cut.mirrored else "as it reads"
     page.paragraph(
         f"{say.visible(file)}: one label, {way}, {cut.width_mm:.5g} x {cut.height_mm:.5g} mm.",
@@ -87,15 +82,15 @@ def single_text(
     page.row("Contours", f"{len(cut.lettering)} of lettering")
     _bent(page, [setting])
     _cautions(page, setting)
-    return page.text(colour=colour)
+    return page.text()
 
 
-def left_text(left_out: Sequence[LeftOut], *, columns: int, colour: bool = False) -> str:
+def left_text(left_out: Sequence[LeftOut], screen: Screen = PLAIN) -> str:
     """Where nothing can be set: what would fit."""
-    page = _page(columns)
+    page = Page(screen)
     page.paragraph("Nothing to set: no label was drawn.", "bold red")
     _left(page, left_out)
-    return page.text(colour=colour)
+    return page.text()
 
 
 def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | None) -> str:
@@ -136,10 +131,6 @@ def single_json(setting: Setting, cut: CutLabel, file: str) -> str:
             "left_out": [],
         }
     )
-
-
-def _page(columns: int) -> Page:
-    return Page(min(max(columns, _NARROWEST), _WIDEST))
 
 
 def _row(sheet: Sheet, at: int) -> tuple[str, ...]:

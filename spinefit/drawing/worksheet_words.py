@@ -13,6 +13,7 @@ from typing import Any
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, mm, pt, visible
+from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Turn
 
 __all__ = [
@@ -155,15 +156,14 @@ def excess_in_words(worksheet: Worksheet) -> str:
     )
 
 
-def to_text(worksheet: Worksheet, *, columns: int = 80, colour: bool = False) -> str:
+def to_text(worksheet: Worksheet, screen: Screen = PLAIN) -> str:
     """The whole worksheet as text.
 
     Args:
         worksheet: the letters and their places.
-        columns: width of the screen in character cells.
-        colour: whether to add the terminal's colours.
+        screen: what it is written for.
     """
-    page = Page(min(max(columns, 60), 110))
+    page = Page(screen)
     page.paragraph(heading(worksheet), "bold")
     page.paragraph(
         "Middles of the letters in mm from the middle of the panel, to the left below zero; "
@@ -184,7 +184,7 @@ def to_text(worksheet: Worksheet, *, columns: int = 80, colour: bool = False) ->
         page.paragraph(step)
     page.heading("Mind")
     page.bulleted(cautions(worksheet))
-    return page.text(colour=colour)
+    return page.text()
 
 
 def _close(worksheet: Worksheet) -> str:

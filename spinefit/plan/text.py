@@ -24,26 +24,23 @@ from spinefit.say.phrasing import (
     source_in_words,
     visible,
 )
+from spinefit.say.screen import PLAIN, Screen
 from spinefit.say.terminal import assumed_rows
 from spinefit.vocabulary import Level, Reading
 
 __all__ = ["render"]
 
-_NARROWEST, _WIDEST = 40, 110
 _GRAVE = (Level.FAILURE, Level.WARNING)
 
 
-def render(
-    report: BackReport | BacksReport | SetReport, *, columns: int = 80, colour: bool = False
-) -> str:
+def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN) -> str:
     """The whole plan as text, lines ended by newlines.
 
     Args:
         report: the plan.
-        columns: width of the screen in character cells.
-        colour: whether to add the terminal's colours.
+        screen: what it is written for.
     """
-    page = Page(min(max(columns, _NARROWEST), _WIDEST))
+    page = Page(screen)
     page.paragraph(visible(report.answer), "bold")
     if isinstance(report, BackReport):
         page.heading("From head to tail")
@@ -70,7 +67,7 @@ def render(
         for finding in report.findings:
             _finding(page, finding)
     assumed_rows(page, report.assumed)
-    return page.text(colour=colour)
+    return page.text()
 
 
 def _changes(page: Page, heading: str, texts: Sequence[str]) -> None:

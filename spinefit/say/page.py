@@ -18,10 +18,13 @@ from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderR
 from rich.table import Table
 from rich.text import Text
 
-__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "Piece", "cells"]
+from spinefit.say.screen import Screen
+
+__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "Piece", "cells", "wrapped"]
 
 LABEL_WIDTH = 10
 _GAP = 2
+_WORD = 12  # a longer one is broken where a table is narrow
 
 
 class Piece(NamedTuple):
@@ -65,14 +68,14 @@ class _Hanging(NamedTuple):
 
 
 class Page:
-    """Lines of styled pieces, none wider than the page.
+    """Lines of styled pieces, none wider than the screen.
 
     Args:
-        columns: width in character cells.
+        screen: what it is written for.
     """
 
-    def __init__(self, columns: int) -> None:
-        self.columns = columns
+    def __init__(self, screen: Screen) -> None:
+        self.screen = screen
         self._parts: list[RenderableType] = []
 
     def blank(self) -> None:
@@ -118,14 +121,20 @@ class Page:
     def table(self, columns: Sequence[Column], rows: Iterable[Sequence[str]]) -> None:
         """Rows of cells below their headings.
 
+        On a narrow screen headings are broken at their spaces, and columns stand closer.
+
         Args:
             columns: exactly one of them wraps.
             rows: a cell for each column; a newline in a cell breaks its line.
         """
-        table = Table(box=None, pad_edge=False, padding=(0, _GAP, 0, 0), header_style="")
+        rows = list(rows)
+        is_narrow = _least_width(columns, rows) > self.screen.columns
+        gap = 1 if is_narrow else _GAP
+        table = Table(box=None, pad_edge=False, padding=(0, gap, 0, 0), header_style="")
         for column in columns:
+            heading = column.heading.replace(" ", "\n") if is_narrow else column.heading
             table.add_column(
-                Text(column.heading),
+                Text(heading),
                 justify="right" if column.right else "left",
                 no_wrap=not column.wraps,
                 overflow="fold",
@@ -134,16 +143,12 @@ class Page:
             table.add_row(*map(Text, row))
         self._parts.append(table)
 
-    def text(self, *, colour: bool = False) -> str:
-        """The whole page, lines ended by newlines, none with spaces at its end.
-
-        Args:
-            colour: whether to add the terminal's colours.
-        """
-        sink = io.StringIO()
+    def text(self) -> str:
+        """The whole page, lines ended by newlines, none with spaces at its end."""
+        sink, colour = io.StringIO(), self.screen.has_colour
         console = Console(
             file=sink,
-            width=self.columns,
+            width=self.screen.columns,
             force_terminal=colour,
             color_system="standard" if colour else None,
             no_color=not colour,
@@ -154,6 +159,13 @@ class Page:
         )
         console.print(Group(*self._parts))
         return "".join(f"{line.rstrip()}\n" for line in sink.getvalue().splitlines())
+
+
+def wrapped(text: str, screen: Screen) -> str:
+    """One text broken into lines of the screen's width, and nothing else."""
+    page = Page(screen)
+    page.paragraph(text)
+    return page.text()
 
 
 class Bar:
@@ -196,6 +208,18 @@ class Bar:
         """
         rate = rows / max(monotonic() - self._begun, 1e-3)
         self._progress.update(self._task, completed=reached, rows=rows, rate=rate)
+
+
+def _least_width(columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> int:
+    """Of a table with its headings whole; what wraps is as narrow as its longest word, if short."""
+    widths = []
+    for column, *texts in zip(columns, *rows, strict=True):
+        parts = [column.heading, *texts]
+        if column.wraps:
+            parts = " ".join(parts).split()
+        widest = max(map(cells, parts), default=0)
+        widths.append(min(widest, _WORD) if column.wraps else widest)
+    return sum(widths) + _GAP * (len(columns) - 1)
 
 
 def cells(text: str) -> int:

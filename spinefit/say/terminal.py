@@ -15,11 +15,12 @@ from collections.abc import Sequence
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import LABEL_WIDTH, Column, Page, Piece, cells
+from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
 __all__ = ["assumed_rows", "render"]
 
-_NARROWEST, _WIDEST = 40, 110
+_WIDEST_AS_IT_STANDS = 56
 _TALLEST_PILLAR = 30
 _MOST_OTHERS = 10  # more settings than these are for a program to read
 _COLUMNS = (
@@ -43,19 +44,16 @@ _ANSWER_STYLES = {
 }
 
 
-def render(
-    report: Report, *, columns: int = 80, colour: bool = False, picture: Sequence[str] = ()
-) -> str:
+def render(report: Report, screen: Screen = PLAIN, *, picture: Sequence[str] = ()) -> str:
     """The whole report as text, lines ended by newlines.
 
     Args:
         report: the answer to one job.
-        columns: width of the screen in character cells.
-        colour: whether to add the terminal's colours.
+        screen: what it is written for.
         picture: lines that show the lettering in its panel, to stand below its words.
     """
     layout = say.shown_layout(report)
-    page = Page(min(max(columns, _NARROWEST), _WIDEST))
+    page = Page(screen)
     page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
     if layout is not None:
         _setting(page, report, layout, picture)
@@ -65,7 +63,7 @@ def render(
     _others(page, [other for other in report.layouts if other is not layout])
     assumed_rows(page, report.assumed)
     _findings(page, "Why", [one for one in findings if one.level is Level.GOOD])
-    return page.text(colour=colour)
+    return page.text()
 
 
 def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence[str]) -> None:
@@ -108,7 +106,7 @@ def _as_it_stands(page: Page, layout: LayoutReport) -> None:
     lines = [say.visible(line) for line in _stacked(layout)]
     widths = [cells(line) for line in lines]
     left, right = _ends(layout)
-    if max(widths) > _NARROWEST + 16:
+    if max(widths) > _WIDEST_AS_IT_STANDS:
         for number, line in enumerate(lines, 1):
             page.row(str(number), line)
         return

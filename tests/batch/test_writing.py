@@ -384,7 +384,7 @@ class TestInABrowser:
 
 
 def test_a_text_table_keeps_to_its_width() -> None:
-    settings = Settings(form="text", kept=KEPT, columns=80)
+    settings = Settings(form="text", kept=KEPT)
     long = "The Harbour Light and the Keepers of the Lamp " * 3
     text = head_of(settings) + rows_of([book(long), book("灯台"), book(width="9,5")], settings)
     from spinefit.say.page import cells

@@ -23,7 +23,7 @@ from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
 from spinefit.job.resolve import resolve
 from spinefit.pipeline import _layouts, _panel_of
-from spinefit.say import Report
+from spinefit.say.model import Report
 from spinefit.shaping import shape_titles
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Orientation

@@ -8,6 +8,7 @@ import sys
 import pytest
 
 from spinefit.cli import output
+from spinefit.say.screen import screen
 
 
 class Terminal(io.TextIOWrapper):
@@ -73,14 +74,14 @@ def test_colour_follows_the_terminal(
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.setenv(name, value)
-    assert output.colour_wanted() is wanted
+    assert screen().has_colour is wanted
 
 
 def test_a_pipe_is_80_columns_without_colour(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever COLUMNS says."""
     monkeypatch.setattr(sys, "stdout", io.StringIO())
     monkeypatch.setenv("COLUMNS", "200")
-    assert (output.columns(), output.colour_wanted()) == (80, False)
+    assert screen() == (80, False)
 
 
 def test_no_standard_output_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -89,7 +90,7 @@ def test_no_standard_output_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None
     output.write_text("a")
     output.write_utf8("{}")
     output.hush_stdout()
-    assert (output.columns(), output.colour_wanted()) == (80, False)
+    assert screen() == (80, False)
 
 
 def test_a_stream_without_bytes_takes_text(monkeypatch: pytest.MonkeyPatch) -> None:

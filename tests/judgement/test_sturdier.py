@@ -10,7 +10,7 @@ from spinefit import check
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement.sturdier import sturdier_letter
-from spinefit.say import Report
+from spinefit.say.model import Report
 
 SWAN = Job(
     title="The Wreck of the Swan",

@@ -6,6 +6,7 @@ import pytest
 from rich.cells import cell_len
 
 from spinefit.say.page import Column, Page
+from spinefit.say.screen import Screen
 
 COLUMNS = (Column("way"), Column("lines", wraps=True), Column("largest", right=True))
 ROWS = (
@@ -15,7 +16,7 @@ ROWS = (
 
 
 def lines_of(columns: int) -> list[str]:
-    page = Page(columns)
+    page = Page(Screen(columns))
     page.table(COLUMNS, ROWS)
     return page.text().splitlines()
 
@@ -24,7 +25,7 @@ def lines_of(columns: int) -> list[str]:
 @pytest.mark.parametrize("text", ["The Harbour Light", "x" * 190, "灯台守 " * 20, "a  b"])
 def test_rows_fit_and_lose_nothing(text: str, columns: int) -> None:
     """But the spaces at which they were broken; what follows hangs under the first line."""
-    page = Page(columns)
+    page = Page(Screen(columns))
     page.row("Lines", text)
     first, *rest = page.text().splitlines()
     assert first.startswith("Lines       ")
@@ -43,6 +44,18 @@ def test_columns_stand_under_their_headings() -> None:
     assert rest[-1] == "        (a word broken)"
 
 
+def test_a_narrow_table_breaks_its_headings_and_no_figure() -> None:
+    """Where they do not fit as they are; the columns stand closer then."""
+    columns = [Column(name, right=True) for name in ("from middle", "by count", "from head")]
+    shown = {}
+    for wide in (32, 31):
+        page = Page(Screen(wide))
+        page.table(columns, [("-8.45", "-8.88", "120.5")])
+        shown[wide] = page.text().splitlines()
+    assert shown[32] == ["from middle  by count  from head", "      -8.45     -8.88      120.5"]
+    assert shown[31] == ["  from    by  from", "middle count  head", " -8.45 -8.88 120.5"]
+
+
 @pytest.mark.parametrize("columns", [24, 30, 40, 80])
 def test_a_table_never_runs_over_the_page(columns: int) -> None:
     """However narrow."""
@@ -51,11 +64,15 @@ def test_a_table_never_runs_over_the_page(columns: int) -> None:
 
 def test_colours_change_no_letter() -> None:
     """Taken away, the page is the plain one."""
-    page = Page(40)
-    page.heading("Why")
-    page.row("warning", "Bands are narrow.", style="yellow", dim="[common practice; practice]")
-    coloured = page.text(colour=True)
+    coloured, plain = (_why(Screen(40, has_colour)) for has_colour in (True, False))
     for code in ("\x1b[0m", "\x1b[1m", "\x1b[2m", "\x1b[33m"):
         assert code in coloured
         coloured = coloured.replace(code, "")
-    assert coloured == page.text()
+    assert coloured == plain
+
+
+def _why(screen: Screen) -> str:
+    page = Page(screen)
+    page.heading("Why")
+    page.row("warning", "Bands are narrow.", style="yellow", dim="[common practice; practice]")
+    return page.text()

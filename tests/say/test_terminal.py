@@ -9,6 +9,7 @@ from rich.cells import cell_len
 
 from spinefit.say.model import Report, SpareReport
 from spinefit.say.phrasing import shown_layout
+from spinefit.say.screen import Screen
 from spinefit.say.terminal import render
 from spinefit.vocabulary import Centre, Orientation, Reading, Turn
 
@@ -39,7 +40,9 @@ def test_no_line_is_wider_than_the_screen(report: Report, columns: int) -> None:
     """At 80 columns and at others, down to the narrowest it can do with."""
     long = report._replace(answer=report.answer * 3, assumed=("x" * 200, "灯台" * 60))
     room = max(columns, 40)
-    assert all(cell_len(line) <= room for line in render(long, columns=columns).splitlines())
+    assert all(
+        cell_len(line) <= room for line in render(long, Screen.to_read(columns)).splitlines()
+    )
 
 
 def test_levels_are_words(report: Report) -> None:
@@ -57,7 +60,7 @@ def test_sources_are_shown_with_their_status(report: Report) -> None:
 
 def test_colour_is_only_added_on_request(report: Report) -> None:
     """The same words with colours."""
-    assert "\x1b[" in render(report, colour=True)
+    assert "\x1b[" in render(report, Screen(has_colour=True))
 
 
 def test_titles_are_taken_letter_for_letter(report_of: Callable[..., Report]) -> None:

@@ -19,7 +19,7 @@ from spinefit.geometry import (
     turn_box,
     usable_panel,
 )
-from spinefit.geometry.shapes import Corners
+from spinefit.geometry.plane import Corners
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
@@ -242,7 +242,7 @@ def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
 
 
 def _rings(layout: Layout) -> tuple[Corners, ...]:
-    from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
+    from spinefit.geometry.polygons import ink_polygon, ink_rings
 
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)
@@ -268,9 +268,9 @@ def _verify(job: ResolvedJob, judgement: Judgement) -> None:
 
 
 def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
-    from spinefit.geometry.ink_shapes import ink_contours, ink_polygon
+    from spinefit.geometry.panel_polygons import verify_fit
+    from spinefit.geometry.polygons import ink_contours, ink_polygon
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
-    from spinefit.geometry.verifying import verify_fit
 
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)

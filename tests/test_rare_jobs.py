@@ -118,11 +118,11 @@ def test_a_disagreement_of_the_engine_is_told_and_no_answer_given(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """Were the arithmetic ever wrong, no binder would cut by it."""
-    from spinefit.geometry import verifying
+    from spinefit.geometry import panel_polygons
 
-    true_one = verifying.verify_fit
+    true_one = panel_polygons.verify_fit
     monkeypatch.setattr(
-        verifying, "verify_fit", lambda *a, **k: true_one(*a, **k)._replace(inside=False)
+        panel_polygons, "verify_fit", lambda *a, **k: true_one(*a, **k)._replace(inside=False)
     )
     done = outcome(["check", "Tides", *BACK])
     assert (done.code, done.out) == (2, "")

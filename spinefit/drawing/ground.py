@@ -24,7 +24,7 @@ from spinefit.drawing.marks import (
 )
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.panels import PanelSpan, divide
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.plane import Ring
 from spinefit.shaping.outline import Box, Point
 
 __all__ = ["ground", "panel_spans"]

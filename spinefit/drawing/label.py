@@ -23,7 +23,7 @@ from spinefit.drawing.scene import (
     ring_contour,
 )
 from spinefit.drawing.sheet_packing import Cell
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.plane import Ring
 from spinefit.shaping.outline import Contour, Point
 
 __all__ = [

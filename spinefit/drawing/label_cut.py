@@ -13,7 +13,7 @@ from typing import NamedTuple
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
 from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour, mapped, ring_contour
 from spinefit.drawing.sheet_settings import Setting
-from spinefit.geometry.ink_shapes import ink_polygon, merged_rings
+from spinefit.geometry.polygons import ink_polygon, merged_rings
 from spinefit.layout import placed_outlines
 from spinefit.shaping.outline import Box, Contour, Point
 from spinefit.units import mm_from_pt

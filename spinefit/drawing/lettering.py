@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import partial
 
 from spinefit.drawing.scene import mapped
-from spinefit.geometry.turning import turn_point
+from spinefit.geometry.plane import turn_point
 from spinefit.judgement.sizes import Judged
 from spinefit.layout import placed_outlines
 from spinefit.shaping.ink import ink_box

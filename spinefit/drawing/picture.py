@@ -15,8 +15,7 @@ from itertools import pairwise
 from spinefit.drawing.frame import piece_of
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
 from spinefit.geometry import turn_point
-from spinefit.geometry.flattening import flatten
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.plane import Ring, flatten
 from spinefit.pipeline import Answer
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import Turn

@@ -28,8 +28,7 @@ from spinefit.drawing.marks import (
 )
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.back import Back
-from spinefit.geometry.flattening import flatten
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.plane import Ring, flatten
 from spinefit.say.phrasing import bare_mm, mm
 from spinefit.shaping.outline import Contour, Point
 

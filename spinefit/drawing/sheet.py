@@ -170,7 +170,7 @@ def _label(setting: Setting, marks: Marks | None) -> Label:
     frame_mm = (own_mm or _PLAIN_FRAME_MM) if framed else 0.0
     inset = None
     if framed and panel.outline_mm is not None:
-        from spinefit.geometry.panel_shapes import inset_ring
+        from spinefit.geometry.polygons import inset_ring
 
         inset = inset_ring(panel.outline_mm, frame_mm / 2)
     width_mm, height_mm = setting.sides_mm

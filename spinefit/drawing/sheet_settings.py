@@ -17,8 +17,7 @@ from spinefit import pipeline
 from spinefit.catalogue import Rules
 from spinefit.errors import FieldError
 from spinefit.geometry import turn_box
-from spinefit.geometry.back import build_back
-from spinefit.geometry.bending import BentLabel, bent_label, covered_mm
+from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job, Panel
 from spinefit.job.resolve import resolve

@@ -14,7 +14,7 @@ from typing import Any
 from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LeftOut, Setting
-from spinefit.geometry.bending import BentLabel
+from spinefit.geometry.back import BentLabel
 from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page

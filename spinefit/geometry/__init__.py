@@ -6,16 +6,18 @@ Importing this room loads neither shapely nor numpy; the shapes and `contact` do
 """
 
 from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
-from spinefit.geometry.fit import OutlinePoints, largest
-from spinefit.geometry.panels import PanelSpan, divide
-from spinefit.geometry.rectangle import Limit, RectangleLimits, largest_in_rectangle, reach_of
-from spinefit.geometry.turning import turn_box, turn_point
-from spinefit.geometry.usable import (
-    UsablePanel,
-    outright_panel,
+from spinefit.geometry.fit import (
+    Limit,
+    OutlinePoints,
+    RectangleLimits,
+    largest,
+    largest_in_rectangle,
+    reach_of,
     refuse_no_room,
-    usable_panel,
 )
+from spinefit.geometry.panels import PanelSpan, divide
+from spinefit.geometry.plane import turn_box, turn_point
+from spinefit.geometry.usable import UsablePanel, outright_panel, usable_panel
 
 __all__ = [
     "Back",

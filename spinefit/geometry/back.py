@@ -2,8 +2,10 @@
 
 In: a resolved spine's width between the joints (the chord) and at most one of rise, radius
 and arc. Out: a `Back`, in mm and radians. The developed plane is the back unrolled; x runs
-across it from its middle, to the right as one looks at it. Source: circular segment,
-R = (c^2/4 + h^2) / (2h), half angle a = 2 atan(2h/c), arc = 2Ra. Leaves allowances to `usable`.
+across it from its middle, to the right as one looks at it. A label over the round bends about
+its middle: there it keeps its length, at radius R + t/2, while its face lies at R + t. Sources:
+circular segment, R = (c^2/4 + h^2) / (2h), half angle a = 2 atan(2h/c), arc = 2Ra; bending of a
+thin sheet, the neutral surface at half its thickness. Leaves allowances to `usable`.
 """
 
 from __future__ import annotations
@@ -17,7 +19,15 @@ from spinefit.geometry.tolerances import HALF_CIRCLE_SLACK
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.vocabulary import BackForm
 
-__all__ = ["Back", "angle_at", "build_back", "foreshortening"]
+__all__ = [
+    "Back",
+    "BentLabel",
+    "angle_at",
+    "bent_label",
+    "build_back",
+    "covered_mm",
+    "foreshortening",
+]
 
 _HALF_CIRCLE_RAD = math.pi / 2  # half angle of the deepest back there is
 _SERIES_TERMS = 14  # (pi/2)^28 / 29! is below 1e-25
@@ -201,3 +211,49 @@ def _positive(length_mm: float, what: str, where: str) -> float:
             what, value=f"{length_mm:g} mm", where=where, remedy="give a length above 0"
         )
     return length_mm
+
+
+class BentLabel(NamedTuple):
+    """A label over a round.
+
+    Attributes:
+        covers_mm: width of the back under it, measured over the round.
+        cut_width_mm: its width while it lies flat.
+        thickness_mm: its thickness.
+        face_stretch: width of its printed face on the back over that while it lay flat.
+    """
+
+    covers_mm: float
+    cut_width_mm: float
+    thickness_mm: float
+    face_stretch: float
+
+
+def bent_label(radius_mm: float, thickness_mm: float, covers_mm: float) -> BentLabel:
+    """The label that covers so much of a round.
+
+    Args:
+        radius_mm: of the back it is pasted on, above 0.
+        thickness_mm: of the label, 0 or more.
+        covers_mm: width of back to cover, along the arc.
+
+    >>> label = bent_label(20, 0.4, 30)
+    >>> round(label.cut_width_mm, 6), round(label.face_stretch, 6)
+    (30.3, 1.009901)
+    """
+    middle_mm = radius_mm + thickness_mm / 2
+    return BentLabel(
+        covers_mm=covers_mm,
+        cut_width_mm=covers_mm / radius_mm * middle_mm,
+        thickness_mm=thickness_mm,
+        face_stretch=(radius_mm + thickness_mm) / middle_mm,
+    )
+
+
+def covered_mm(radius_mm: float, thickness_mm: float, cut_width_mm: float) -> float:
+    """The width of back, along the arc, that a label cut so wide covers; as of `bent_label`.
+
+    >>> round(covered_mm(20, 0.4, 30.3), 6)
+    30.0
+    """
+    return cut_width_mm * radius_mm / (radius_mm + thickness_mm / 2)

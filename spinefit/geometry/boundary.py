@@ -4,7 +4,7 @@ In: an outline in em. Out: the line between ink and white as short straight piec
 round each ring, ink to their left; coarse to search on, fine to measure on. Curves are
 flattened to within a share of the glyph's longer side; long sides are cut, so that every
 piece is short beside the glyph. Where contours neither cross nor touch (most glyphs), nesting
-alone tells which of them bound ink; the others are asked of `glyph_shapes`. Leaves widths to
+alone tells which of them bound ink; the others are asked of `polygons`. Leaves widths to
 `discs`.
 """
 
@@ -17,9 +17,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from spinefit.geometry.flattening import flatten
 from spinefit.geometry.nearness import Array, Indexes, near_pairs, winds_round
-from spinefit.geometry.shapes import Ring
+from spinefit.geometry.plane import Ring, flatten
 from spinefit.shaping.outline import Contour, Outline
 
 __all__ = [
@@ -197,7 +196,7 @@ def _turn(a: Array, b: Array, c: Array) -> Array:
 
 def _rings_by_polygon(outline: Outline, side_em: float, share: float) -> list[Array]:
     """Rings of the union, outer ones anticlockwise, thinned to within a share of the side."""
-    from spinefit.geometry.glyph_shapes import glyph_polygon
+    from spinefit.geometry.polygons import glyph_polygon
 
     shape = glyph_polygon(_scaled(outline, 1 / side_em))
     if share > 0:

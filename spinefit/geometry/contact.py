@@ -16,11 +16,11 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from spinefit.geometry.shapes import Corners, Ring
+from spinefit.geometry.plane import Corners, Ring
 from spinefit.geometry.tolerances import ON_SIDE_MM
 from spinefit.shaping.outline import Box, Point
 
-__all__ = ["Contact", "Edges", "edges_of", "first_contact", "free_distance", "support_limit"]
+__all__ = ["Contact", "Edges", "edges_of", "first_contact", "support_limit"]
 
 _Array = npt.NDArray[np.float64]
 
@@ -58,12 +58,6 @@ class Edges(NamedTuple):
     normal: _Array
     length: _Array
     offset: _Array
-
-
-def free_distance(outline_mm: Ring, point_mm: Point) -> float:
-    """How far inside a convex anticlockwise outline a point lies; negative outside, in mm."""
-    edges = edges_of([outline_mm])
-    return float(np.min(edges.normal @ np.asarray(point_mm) - edges.offset))
 
 
 def support_limit(

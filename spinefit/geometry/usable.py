@@ -4,7 +4,9 @@ In: a resolved spine (or a panel given outright) and the shape of the panel. Out
 `UsablePanel` in the developed plane, in mm: origin at the middle of the panel, x across the
 spine to the right as one looks at it, y up towards the head; before clearance. On a rounded
 back the width is the least of arc less edges and twice radius x largest angle (cosine rule,
-rules.toml round.max_angle_deg). Leaves clearance and ink to `fit`.
+rules.toml round.max_angle_deg). Round outlines are drawn by points on the true curve, so that
+ink that fits between their chords fits the panel; the chords lie inside by at most the greater
+half axis (or corner radius) x (1 - cos(pi/256)) = 7.6e-5 of it. Leaves clearance to `fit`.
 """
 
 from __future__ import annotations
@@ -16,13 +18,14 @@ from spinefit.catalogue import Rules
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import Back, build_back
 from spinefit.geometry.panels import PanelSpan, divide
-from spinefit.geometry.shapes import Ring, bounds_of, kept_free, outline_of
-from spinefit.geometry.tolerances import NOTHING_MM
-from spinefit.job.model import Panel, Shape
+from spinefit.geometry.plane import Ring, bounds_of, box_ring, signed_area
+from spinefit.geometry.tolerances import NOTHING_MM, ON_SIDE_MM, ROUND_CORNER_STEPS
+from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.job.resolved import ResolvedSpine
+from spinefit.shaping.outline import Point
 from spinefit.vocabulary import BackForm, PanelForm
 
-__all__ = ["UsablePanel", "outright_panel", "refuse_no_room", "usable_panel"]
+__all__ = ["UsablePanel", "kept_free", "outline_of", "outright_panel", "usable_panel"]
 
 
 class UsablePanel(NamedTuple):
@@ -32,12 +35,12 @@ class UsablePanel(NamedTuple):
         width_mm: across the spine, along the arc where ``developed``; 0 where the default
             allowances leave nothing.
         height_mm: along the spine; 0 likewise; None where the height of the back is open.
-        number: the panel between bands, from 1 at the head; None without bands.
-        developed: True where the width lies along the arc of a rounded back.
         form: the kind of outline.
         outline_mm: corners anticlockwise in mm from the middle of the width x height box;
             None for a plain rectangle.
         holes_mm: areas kept free, to be cut away; they may reach over the outline.
+        number: the panel between bands, from 1 at the head; None without bands.
+        developed: True where the width lies along the arc of a rounded back.
         angle_limited: True where the largest angle, not the edges, gives the width.
         margin_left_mm, margin_right_mm: from the panel's side to the joint, in the developed
             plane; 0 for a panel given outright.
@@ -51,19 +54,19 @@ class UsablePanel(NamedTuple):
 
     width_mm: float
     height_mm: float | None
-    number: int | None
-    developed: bool
     form: PanelForm
     outline_mm: Ring | None
     holes_mm: tuple[Ring, ...]
-    angle_limited: bool
-    margin_left_mm: float
-    margin_right_mm: float
-    margin_head_mm: float | None
-    margin_tail_mm: float | None
-    middle_from_head_mm: float | None
-    back: Back | None
-    back_height_mm: float | None
+    number: int | None = None
+    developed: bool = False
+    angle_limited: bool = False
+    margin_left_mm: float = 0.0
+    margin_right_mm: float = 0.0
+    margin_head_mm: float | None = 0.0
+    margin_tail_mm: float | None = 0.0
+    middle_from_head_mm: float | None = None
+    back: Back | None = None
+    back_height_mm: float | None = None
 
     @property
     def is_plain(self) -> bool:
@@ -141,19 +144,9 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
     return UsablePanel(
         width_mm=width_mm,
         height_mm=height_mm,
-        number=None,
-        developed=False,
         form=shape.form,
         outline_mm=outline_mm,
         holes_mm=holes_mm,
-        angle_limited=False,
-        margin_left_mm=0.0,
-        margin_right_mm=0.0,
-        margin_head_mm=0.0,
-        margin_tail_mm=0.0,
-        middle_from_head_mm=None,
-        back=None,
-        back_height_mm=None,
     )
 
 
@@ -214,39 +207,139 @@ def _about(ring: Ring, middle_mm: tuple[float, float]) -> Ring:
     return tuple((x - middle_mm[0], y - middle_mm[1]) for x, y in ring)
 
 
-def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
-    """Refuse a clearance, or areas kept free, that leave nothing of a panel.
-
-    What default allowances have used up already is no fault: there a title does not fit.
+def outline_of(shape: Shape, *, width_mm: float, height_mm: float) -> Ring | None:
+    """The outline of a panel in its own frame.
 
     Args:
-        panel: the usable panel.
-        clearance_mm: space wanted around the ink, where the person chose it; else 0.
+        shape: form, corners and outline in mm.
+        width_mm: width of the rectangle that holds it, above 0.
+        height_mm: height of that rectangle, above 0.
+
+    Returns:
+        Corners anticlockwise in mm from the middle of that rectangle; None for a rectangle.
 
     Raises:
-        ImpossibleBackError: nothing is left.
+        FieldError: a corner too large for the panel, or an outline that is no simple polygon
+            or does not lie within the rectangle.
     """
-    least_mm = panel.width_mm
-    if panel.height_mm is not None and panel.height_mm < least_mm:
-        least_mm = panel.height_mm
-    if least_mm <= 0:
-        return
-    if clearance_mm > 0 and least_mm <= 2 * clearance_mm:
-        raise ImpossibleBackError(
-            "the clearance leaves nothing of the panel",
-            value=f"{clearance_mm:g} mm",
-            where="--clearance",
-            remedy=f"keep less than {least_mm / 2:g} mm between the ink and the edge",
+    match shape.form:
+        case PanelForm.RECTANGLE:
+            return None
+        case PanelForm.ROUNDED:
+            corner_mm = _corner_mm(shape, width_mm, height_mm)
+            return _with_corners(width_mm, height_mm, (corner_mm, corner_mm), ROUND_CORNER_STEPS)
+        case PanelForm.CUT:
+            corner_mm = _corner_mm(shape, width_mm, height_mm)
+            return _with_corners(width_mm, height_mm, (corner_mm, corner_mm), 1)
+        case PanelForm.OVAL:
+            half_axes_mm = width_mm / 2, height_mm / 2
+            return _with_corners(width_mm, height_mm, half_axes_mm, ROUND_CORNER_STEPS)
+        case PanelForm.POLYGON:
+            return _polygon(shape.outline_mm, width_mm, height_mm)
+
+
+def kept_free(areas: tuple[KeepFree, ...]) -> tuple[Ring, ...]:
+    """The areas kept free as rectangles in the panel's frame, anticlockwise, in mm.
+
+    Raises:
+        FieldError: an area without a width, height or place.
+    """
+    rings = []
+    for area in areas:
+        numbers = (area.width_mm, area.height_mm, area.x_mm, area.y_mm)
+        if not all(map(math.isfinite, numbers)) or min(area.width_mm, area.height_mm) <= 0:
+            raise FieldError(
+                "an area kept free needs a width and a height above 0",
+                value=f"{area.width_mm:g} x {area.height_mm:g} mm",
+                where="--keep-free",
+            )
+        half_x_mm, half_y_mm = area.width_mm / 2, area.height_mm / 2
+        x_mm, y_mm = area.x_mm, area.y_mm
+        rings.append(
+            box_ring(x_mm - half_x_mm, y_mm - half_y_mm, x_mm + half_x_mm, y_mm + half_y_mm)
         )
-    if panel.holes_mm and _is_all_kept_free(panel):
-        raise ImpossibleBackError(
-            "the areas kept free leave nothing of the panel",
-            where="--keep-free",
-            remedy="make them smaller or move them",
+    return tuple(rings)
+
+
+def _corner_mm(shape: Shape, width_mm: float, height_mm: float) -> float:
+    most_mm = min(width_mm, height_mm) / 2
+    corner_mm = shape.corner_mm
+    if corner_mm is None or not 0 < corner_mm <= most_mm + NOTHING_MM:
+        raise FieldError(
+            f"corners of this panel may take above 0 and up to {most_mm:g} mm",
+            value="none given" if corner_mm is None else f"{corner_mm:g} mm",
+            where="--corner",
+            remedy=f"the panel is {width_mm:g} x {height_mm:g} mm",
         )
+    return min(corner_mm, most_mm)
 
 
-def _is_all_kept_free(panel: UsablePanel) -> bool:
-    from spinefit.geometry.panel_shapes import panel_polygon
+def _with_corners(
+    width_mm: float, height_mm: float, axes_mm: tuple[float, float], steps: int
+) -> Ring:
+    """A rectangle whose corners are quarter ovals in ``steps`` chords; one chord cuts them."""
+    axis_x_mm, axis_y_mm = axes_mm
+    inner_x_mm, inner_y_mm = width_mm / 2 - axis_x_mm, height_mm / 2 - axis_y_mm
+    middles = ((1, 1), (-1, 1), (-1, -1), (1, -1))
+    points: list[Point] = []
+    for quarter, (side_x, side_y) in enumerate(middles):
+        for step in range(steps + 1):
+            cos, sin = _on_circle(quarter * steps + step, steps)
+            point = side_x * inner_x_mm + axis_x_mm * cos, side_y * inner_y_mm + axis_y_mm * sin
+            points.append(point)
+    return _without_repeats(points)
 
-    return bool(panel_polygon(panel).is_empty)
+
+def _on_circle(step: int, steps: int) -> Point:
+    """Cosine and sine of ``step`` parts of a quarter in ``steps``; exact on the axes."""
+    quarter, part = divmod(step, steps)
+    angle_rad = math.pi / 2 * part / steps
+    cos, sin = (1.0, 0.0) if part == 0 else (math.cos(angle_rad), math.sin(angle_rad))
+    for _ in range(quarter % 4):
+        cos, sin = -sin, cos
+    return cos, sin
+
+
+def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring:
+    ring = _without_repeats(list(outline_mm or ()))
+    if len(ring) < 3 or not all(math.isfinite(x) and math.isfinite(y) for x, y in ring):
+        raise FieldError(
+            "an outline needs three corners or more, each x and y in mm",
+            value=f"{len(ring)} corners",
+            where="--panel-outline",
+        )
+    from spinefit.geometry.polygons import is_simple  # shapely: loaded only where used
+
+    area_mm2 = signed_area(ring)
+    if not is_simple(ring) or abs(area_mm2) <= NOTHING_MM:
+        raise FieldError(
+            "the outline crosses or touches itself, or holds nothing",
+            value=f"{len(ring)} corners",
+            where="--panel-outline",
+            remedy="give the corners in order round the panel, each once",
+        )
+    left_mm, bottom_mm, right_mm, top_mm = bounds_of(ring)
+    beyond_mm = max(
+        right_mm - width_mm / 2,
+        -left_mm - width_mm / 2,
+        top_mm - height_mm / 2,
+        -bottom_mm - height_mm / 2,
+    )
+    if beyond_mm > ON_SIDE_MM:
+        raise FieldError(
+            f"the outline goes {beyond_mm:.3g} mm beyond the panel",
+            value=f"{right_mm - left_mm:g} x {top_mm - bottom_mm:g} mm",
+            where="--panel-outline",
+            remedy=f"the panel is {width_mm:g} x {height_mm:g} mm about its middle",
+        )
+    return ring if area_mm2 > 0 else ring[::-1]
+
+
+def _without_repeats(points: list[Point]) -> Ring:
+    kept: list[Point] = []
+    for point in points:
+        if not kept or math.dist(point, kept[-1]) > NOTHING_MM:
+            kept.append(point)
+    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= NOTHING_MM:
+        kept.pop()
+    return tuple(kept)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.geometry import UsablePanel
-from spinefit.geometry.bending import BentLabel, bent_label
+from spinefit.geometry.back import BentLabel, bent_label
 from spinefit.job.resolved import ResolvedJob, ResolvedOldLettering
 from spinefit.judgement.finding import Finding
 from spinefit.provenance import Status

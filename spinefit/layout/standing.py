@@ -11,7 +11,7 @@ from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import Limit, RectangleLimits, UsablePanel, largest, reach_of, turn_box
-from spinefit.geometry.shapes import Corners, Ring, is_convex
+from spinefit.geometry.plane import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
 from spinefit.layout.group import Group, vertical_reach
@@ -23,7 +23,7 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Turn
 
 if TYPE_CHECKING:
-    from spinefit.geometry.ink_shapes import Ink
+    from spinefit.geometry.polygons import Ink
 
 __all__ = ["Layout", "Standing"]
 
@@ -177,7 +177,7 @@ class Standing:
 
     def _shaped_limit(self, group: Group) -> tuple[Limit, Callable[[float], float]]:
         """The limit in a panel that is no plain rectangle, and how near its outline is."""
-        from spinefit.geometry import ink_shapes, verifying
+        from spinefit.geometry import panel_polygons, polygons
 
         turn = self.candidate.turn
         pillar = self.candidate.orientation is Orientation.PILLAR
@@ -189,23 +189,23 @@ class Standing:
 
         @cache
         def hull() -> Ring:
-            return ink_shapes.ink_hull(placed(), turn=turn)
+            return polygons.ink_hull(placed(), turn=turn)
 
         def rings() -> tuple[Corners, ...]:
             if convex:
                 return (hull(),)
-            return ink_shapes.ink_rings(ink())
+            return polygons.ink_rings(ink())
 
         @cache
         def ink() -> Ink:
             if convex:
-                return ink_shapes.ring_line(hull())
-            return ink_shapes.ink_parts(placed(), turn=turn)
+                return polygons.ring_line(hull())
+            return polygons.ink_parts(placed(), turn=turn)
 
         limit = self._limit(turn_box(group.box, turn), rings)
 
         def nearest_mm(size_mm: float) -> float:
-            return verifying.distance_to_shape(
+            return panel_polygons.distance_to_shape(
                 ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm
             )
 

@@ -12,8 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.geometry.back import build_back
-from spinefit.geometry.bending import covered_mm
+from spinefit.geometry.back import build_back, covered_mm
 from spinefit.geometry.panels import divide
 from spinefit.job.model import Panel
 from spinefit.job.resolved import ResolvedJob

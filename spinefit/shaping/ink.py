@@ -19,7 +19,7 @@ from spinefit.shaping.outline import Box, Outline, Point
 if TYPE_CHECKING:
     from spinefit.shaping.glyphs import Glyphs
 
-__all__ = ["Extents", "Reach", "ink_box", "union"]
+__all__ = ["Extents", "Reach", "ink_box", "turns_back", "union"]
 
 # What adds nothing to any ink, so that columns of boxes have no holes.
 _NO_INK: Box = (math.inf, math.inf, -math.inf, -math.inf)
@@ -125,38 +125,35 @@ def union(boxes: list[Box]) -> Box | None:
 
 def _extrema(start: float, segment: tuple[Point, ...], axis: int) -> list[float]:
     """Values of one coordinate where a curve turns back inside the segment."""
-    values = [point[axis] for point in segment]
-    if len(values) == 2:
-        return _quadratic(start, *values)
-    return _cubic(start, *values)
+    values = (start, *[point[axis] for point in segment])
+    return [_at(t, *values) for t in turns_back(*values)]
 
 
-def _quadratic(a: float, b: float, c: float) -> list[float]:
-    bend = a - 2 * b + c
-    if bend == 0:
-        return []
-    t = (a - b) / bend
-    if not 0 < t < 1:
-        return []
-    s = 1 - t
-    return [s * s * a + 2 * s * t * b + t * t * c]
+def turns_back(a: float, b: float, c: float, d: float | None = None) -> list[float]:
+    """Parameters inside a segment at which one coordinate of its curve turns back.
 
-
-def _cubic(a: float, b: float, c: float, d: float) -> list[float]:
-    # Derivative / 3: p t^2 + q t + r.
-    p, q, r = d - 3 * c + 3 * b - a, 2 * (a - 2 * b + c), b - a
-    if p == 0:
-        roots = [] if q == 0 else [-r / q]
+    Args:
+        a: the coordinate at the start.
+        b: of the first control point.
+        c: of the second one, or of the end of a quadratic.
+        d: of the end of a cubic; None for a quadratic.
+    """
+    if d is None:
+        bend = a - 2 * b + c
+        roots = [(a - b) / bend] if bend != 0 else []
     else:
+        # Derivative / 3: p t^2 + q t + r, solved in the form that does not cancel for small p.
+        p, q, r = d - 3 * c + 3 * b - a, 2 * (a - 2 * b + c), b - a
         inside = q * q - 4 * p * r
         if inside < 0:
             return []
-        # The form that does not cancel when p is small.
         half = -(q + math.copysign(math.sqrt(inside), q)) / 2
-        roots = [half / p] + ([r / half] if half else [])
-    return [_cubic_at(a, b, c, d, t) for t in roots if 0 < t < 1]
+        roots = [top / below for top, below in ((half, p), (r, half)) if below != 0]
+    return [t for t in roots if 0 < t < 1]
 
 
-def _cubic_at(a: float, b: float, c: float, d: float, t: float) -> float:
+def _at(t: float, a: float, b: float, c: float, d: float | None = None) -> float:
     s = 1 - t
+    if d is None:
+        return s * s * a + 2 * s * t * b + t * t * c
     return s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d

@@ -21,12 +21,7 @@ DOORS = {
     "uharfbuzz": {"shaping/harfbuzz.py"},
     "icu4py": {"shaping/breaks.py"},
     "pyphen": {"shaping/breaks.py"},
-    "shapely": {
-        "geometry/glyph_shapes.py",
-        "geometry/ink_shapes.py",
-        "geometry/panel_shapes.py",
-        "geometry/verifying.py",
-    },
+    "shapely": {"geometry/panel_polygons.py", "geometry/polygons.py"},
     "numpy": {"geometry/"},  # its distances and contacts are worked out in bulk
     "rich": {"say/page.py"},
     "click": {"cli/"},

@@ -89,8 +89,7 @@ USED = {
     "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
-    "geometry": "back fit flattening glyph_shapes ink_shapes panel_shapes panels rectangle shapes "
-    "strokes tolerances turning usable verifying",
+    "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks field_table fields lengths lettering model numbers resolve resolved title "
     "values",
     "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "

@@ -28,7 +28,7 @@ from spinefit.drawing.label_cut import CutLabel, cut_label
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.scene import Area, Scene
 from spinefit.drawing.sheet_settings import Setting, Wishes, settings_of
-from spinefit.geometry.flattening import flatten
+from spinefit.geometry.plane import flatten
 from spinefit.job import Job, Lettering, Panel
 from spinefit.vocabulary import Orientation
 from tests.drawing.rendered import needs_pdftoppm, rendered

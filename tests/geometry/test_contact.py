@@ -7,7 +7,7 @@ import math
 import pytest
 
 from spinefit.geometry import contact
-from spinefit.geometry.contact import edges_of, first_contact, free_distance, support_limit
+from spinefit.geometry.contact import edges_of, first_contact, support_limit
 
 DIAMOND = ((2.0, 0.0), (0.0, 2.0), (-2.0, 0.0), (0.0, -2.0))
 # A square 20 x 20 without its upper right quarter from (2, 2) on.
@@ -55,8 +55,6 @@ def test_support_in_a_triangle_by_hand():
     slant = math.sqrt(5)  # the sides: 2 x + y = 14
     sizes = (5 / 0.5, (14 / slant - 1) / (1.5 / slant))
     assert met.size_mm == pytest.approx(min(sizes))
-    assert free_distance(triangle, (0.0, 0.0)) == pytest.approx(min(6.0, 14 / slant))
-    assert free_distance(triangle, (0.0, -8.0)) == pytest.approx(-2.0)
 
 
 def test_only_ink_that_can_meet_a_border_is_held_against_it(monkeypatch):

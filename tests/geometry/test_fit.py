@@ -10,11 +10,10 @@ from fontTools.ttLib import TTFont
 
 from spinefit import Job, Spine, check
 from spinefit.geometry import Limit, fit, largest, largest_in_rectangle, outright_panel
-from spinefit.geometry.flattening import flatten
-from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
-from spinefit.geometry.panel_shapes import panel_polygon
+from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
+from spinefit.geometry.plane import flatten
+from spinefit.geometry.polygons import ink_polygon, ink_rings
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
-from spinefit.geometry.verifying import verify_fit
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import LimitedBy, PanelForm, Turn
@@ -311,12 +310,12 @@ def test_a_middle_nearer_to_the_edge_than_the_clearance_is_left():
 
 def test_the_place_in_a_panel_is_sought_once(monkeypatch):
     """Titles are laid in one panel hundreds of times; where they stand does not depend on them."""
-    from spinefit.geometry import panel_shapes
+    from spinefit.geometry import panel_polygons
 
     sought = []
-    real = panel_shapes.nearest_open_place
+    real = panel_polygons.nearest_open_place
     monkeypatch.setattr(
-        panel_shapes,
+        panel_polygons,
         "nearest_open_place",
         lambda *said, **more: sought.append(said) or real(*said, **more),
     )

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from spinefit.geometry.flattening import flatten
+from spinefit.geometry.plane import flatten
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.shaping.outline import Contour
 

@@ -8,8 +8,8 @@ import pytest
 import shapely
 
 from spinefit.geometry.between import nearest
-from spinefit.geometry.ink_shapes import ink_contours
-from spinefit.geometry.panel_shapes import free_distance, inset_ring, nearest_open_place
+from spinefit.geometry.panel_polygons import free_distance, nearest_open_place
+from spinefit.geometry.polygons import ink_contours, inset_ring
 from spinefit.geometry.strokes import gap_between, thinness
 from spinefit.shaping.outline import Contour
 

@@ -14,14 +14,11 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 
 from spinefit.errors import VerificationError
-from spinefit.geometry import ink_shapes, outright_panel, panel_shapes, verifying
-from spinefit.geometry.flattening import flatten
-from spinefit.geometry.glyph_shapes import glyph_polygon
-from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
-from spinefit.geometry.panel_shapes import panel_polygon
-from spinefit.geometry.shapes import signed_area
+from spinefit.geometry import outright_panel, panel_polygons, polygons
+from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
+from spinefit.geometry.plane import flatten, signed_area
+from spinefit.geometry.polygons import glyph_polygon, ink_polygon, ink_rings
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
-from spinefit.geometry.verifying import verify_fit
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping import open_font
 from spinefit.shaping.outline import Contour
@@ -182,11 +179,11 @@ def test_verification_refuses_ink_that_is_not_there():
 def test_the_freest_point_of_a_cut_panel_is_in_its_larger_part():
     free = (KeepFree(width_mm=10, height_mm=2, y_mm=3),)
     shape = panel_polygon(outright_panel(Panel(width_mm=10, height_mm=20), Shape(keep_free=free)))
-    (x_mm, y_mm), free_mm = panel_shapes.freest_point(shape)
+    (x_mm, y_mm), free_mm = panel_polygons.freest_point(shape)
     assert free_mm == pytest.approx(5, abs=0.01)
     assert abs(x_mm) < 0.01
     assert -5.01 <= y_mm <= -2.99
-    assert panel_shapes.free_distance(shape, (0.0, 3.0)) == -1
+    assert panel_polygons.free_distance(shape, (0.0, 3.0)) == -1
 
 
 @pytest.mark.parametrize("width_mm", [20.0, 23.0, 26.0, 30.0])
@@ -196,7 +193,7 @@ def test_in_a_strip_the_freest_point_is_the_middle_of_its_longest_stretch(width_
     for y_mm, sign in ((0.0, 1), (-20.0, 1), (20.0, -1)):
         free = (KeepFree(width_mm=6, height_mm=6, y_mm=y_mm),)
         shape = panel_polygon(outright_panel(panel, Shape(keep_free=free)))
-        (x_mm, found_mm), free_mm = panel_shapes.freest_point(shape)
+        (x_mm, found_mm), free_mm = panel_polygons.freest_point(shape)
         assert x_mm == pytest.approx(0, abs=0.1)
         assert found_mm == pytest.approx((y_mm + sign * 3 + sign * 96) / 2, abs=2.5)
         assert free_mm == pytest.approx(width_mm / 2, rel=0.02)
@@ -285,8 +282,8 @@ def test_one_small_hull_stands_for_a_long_line():
     font = open_font("EB Garamond")
     letters = [font.outline(font.shaper.nominal(char)) for char in "Sg&" * 60]
     line = [(letter, 0.6 * at, 0.0) for at, letter in enumerate(letters)]
-    hull = np.array(ink_shapes.ink_hull(line, turn=Turn.CLOCKWISE))
-    rings = np.concatenate(ink_rings(ink_shapes.ink_parts(line, turn=Turn.CLOCKWISE)))
+    hull = np.array(polygons.ink_hull(line, turn=Turn.CLOCKWISE))
+    rings = np.concatenate(ink_rings(polygons.ink_parts(line, turn=Turn.CLOCKWISE)))
     assert len(rings) > 20_000
     assert len(hull) < 400
     for angle in np.linspace(0, 2 * math.pi, 50):
@@ -299,17 +296,17 @@ def test_ink_in_parts_reaches_as_far_as_united_ink():
     placed = [((square(0, 0, 2),), x, 0.0) for x in (-3.0, -2.0, 0.5)]
     free = KeepFree(width_mm=1.0, height_mm=1.0, x_mm=3.5, y_mm=0.5)
     on = outright_panel(Panel(width_mm=40.0, height_mm=40.0), Shape(keep_free=(free,)))
-    parts, whole = ink_shapes.ink_parts(placed), ink_polygon(placed)
+    parts, whole = polygons.ink_parts(placed), ink_polygon(placed)
     for size_mm in (0.5, 1.0, 1.1, 3.0):
         said = {"centre_mm": (0.0, 0.0), "size_mm": size_mm}
-        by_parts = verifying.distance_to_shape(parts, on, **said)
-        assert by_parts == pytest.approx(verifying.distance_to_shape(whole, on, **said))
+        by_parts = panel_polygons.distance_to_shape(parts, on, **said)
+        assert by_parts == pytest.approx(panel_polygons.distance_to_shape(whole, on, **said))
     assert by_parts < 0
 
 
 def test_no_ink_has_no_hull():
-    assert ink_shapes.ink_hull([((), 0.0, 0.0)]) == ()
-    assert ink_shapes.ring_line(()).is_empty
+    assert polygons.ink_hull([((), 0.0, 0.0)]) == ()
+    assert polygons.ring_line(()).is_empty
 
 
 def test_the_nearest_open_place_lies_up_or_down():
@@ -328,7 +325,7 @@ def test_the_nearest_open_place_lies_up_or_down():
             (-5, -2),
         ]
     )
-    nearest = panel_shapes.nearest_open_place
+    nearest = panel_polygons.nearest_open_place
     assert nearest(waisted, (0.0, 10.0), open_mm=4.9) == (0.0, 10.0)
     x, y = nearest(waisted, (0.0, -1.0), open_mm=4.5)
     assert (x, y % 1) == (0.0, 0.0)

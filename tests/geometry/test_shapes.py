@@ -7,7 +7,8 @@ import pytest
 import shapely
 
 from spinefit.errors import FieldError
-from spinefit.geometry.shapes import bounds_of, is_convex, kept_free, outline_of, signed_area
+from spinefit.geometry.plane import bounds_of, is_convex, signed_area
+from spinefit.geometry.usable import kept_free, outline_of
 from spinefit.job.model import KeepFree, Shape
 from spinefit.vocabulary import PanelForm
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.geometry.glyph_shapes import glyph_polygon
+from spinefit.geometry.polygons import glyph_polygon
 from spinefit.geometry.strokes import gap_between
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.geometry.turning import turn_box, turn_point
+from spinefit.geometry.plane import turn_box, turn_point
 from spinefit.vocabulary import Turn
 
 

@@ -5,7 +5,8 @@ import math
 import pytest
 
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.geometry.usable import outright_panel, refuse_no_room, usable_panel
+from spinefit.geometry.fit import refuse_no_room
+from spinefit.geometry.usable import outright_panel, usable_panel
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.vocabulary import BackForm, PanelForm
 

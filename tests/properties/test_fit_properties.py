@@ -11,10 +11,9 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from spinefit.geometry import Limit, UsablePanel, fit, largest, outright_panel
-from spinefit.geometry.ink_shapes import ink_polygon, ink_rings
-from spinefit.geometry.panel_shapes import panel_polygon
+from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
+from spinefit.geometry.polygons import ink_polygon, ink_rings
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
-from spinefit.geometry.verifying import verify_fit
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import LimitedBy, PanelForm
@@ -133,7 +132,7 @@ def as_any_polygon():
 
 def by_first_contact(panel: UsablePanel, ink, clearance_mm: float) -> Limit:
     with as_any_polygon():
-        return fit.largest_in_polygon(panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm)
+        return fit.largest_in_shape(panel, ink.bounds, ink_rings(ink), clearance_mm=clearance_mm)
 
 
 def solve(panel: UsablePanel, ink, clearance_mm: float) -> Limit:

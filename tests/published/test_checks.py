@@ -16,10 +16,9 @@ from spinefit.shaping.segments import clusters, line_breaks
 
 from spinefit import catalogue
 from spinefit.geometry import largest, outright_panel, turn_box, usable_panel
-from spinefit.geometry.back import Back, angle_at, build_back, foreshortening
-from spinefit.geometry.bending import bent_label
+from spinefit.geometry.back import Back, angle_at, bent_label, build_back, foreshortening
 from spinefit.geometry.panels import band_middles_mm, divide
-from spinefit.geometry.turning import turn_point
+from spinefit.geometry.plane import turn_point
 from spinefit.job import Job, Panel, Spine
 from spinefit.job.backs import edge_mm_of
 from spinefit.job.lengths import parse_length

@@ -1,44 +1,152 @@
-"""What does the ink of a group of lines look like as polygons?
+"""What shape is ink: of one glyph, of a group of lines?
 
-One of the doors to shapely. In: outlines in em and where they stand. Out: ink in em, turned as
-it will stand in its panel, as polygons, rings or a hull. Curves are flattened by points on them
-(extrema among them), no point of a curve farther than `FLATTENING_ERROR_EM` from its chord. Ink
-is what the non-zero winding rule fills.
+One of the doors to shapely. In: outlines in em, and where they stand. Out: ink in em, turned as
+it will stand in its panel, as polygons, rings or a hull. Ink is what the non-zero winding rule
+fills; the polygons of glyphs are kept, since titles share their letters. Curves are flattened by
+points on them (extrema among them), no point farther than `FLATTENING_ERROR_EM` from its chord.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 import numpy as np
+import numpy.typing as npt
 import shapely
-from shapely import GeometryCollection, LineString, MultiLineString, Polygon
+from shapely import (
+    GeometryCollection,
+    LinearRing,
+    LineString,
+    MultiLineString,
+    MultiPolygon,
+    Point,
+    Polygon,
+)
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from spinefit.geometry.flattening import flatten
-from spinefit.geometry.glyph_shapes import glyph_hull, glyph_polygon, open_ring, polygons_of
-from spinefit.geometry.shapes import Corners, Ring
+from spinefit.geometry.plane import Corners, Ring, flatten, signed_area, turn_point
 from spinefit.geometry.tolerances import CONTOUR_STEP_EM
-from spinefit.geometry.turning import turn_point
-from spinefit.shaping.outline import Placed
+from spinefit.shaping.outline import Outline, Placed
 from spinefit.shaping.outline import Point as Place
 from spinefit.vocabulary import Turn
 
 __all__ = [
     "Ink",
+    "glyph_hull",
+    "glyph_polygon",
     "ink_contours",
     "ink_hull",
     "ink_parts",
     "ink_polygon",
     "ink_rings",
+    "inset_ring",
+    "is_simple",
     "merged_rings",
+    "polygons_of",
     "ring_line",
     "scaled",
 ]
 
 Ink = BaseGeometry
 """Ink as shapely holds it; a name for those who hand it on without looking inside."""
+
+
+@lru_cache(maxsize=1024)
+def glyph_polygon(outline: Outline) -> BaseGeometry:
+    """The ink of one glyph in em, filled by the non-zero winding rule; empty for a space."""
+    rings = [ring for ring in flatten(outline) if len(ring) >= 3]
+    if not rings:
+        return Polygon()
+    apart = all(LinearRing(ring).is_simple for ring in rings) and _are_apart(rings)
+    return _nested(rings) if apart else _noded(rings)
+
+
+@lru_cache(maxsize=1024)
+def glyph_hull(outline: Outline) -> npt.NDArray[np.float64]:
+    """Corners of the convex hull of a glyph's ink, in em, shape (n, 2); none for a space."""
+    return shapely.get_coordinates(glyph_polygon(outline).convex_hull)
+
+
+def _are_apart(rings: Sequence[Ring]) -> bool:
+    """Whether no two rings of a glyph touch."""
+    lines = [LinearRing(ring) for ring in rings]
+    pairs = shapely.STRtree(lines).query(lines, predicate="intersects")
+    return len(pairs[0]) == len(lines)  # each meets only itself
+
+
+def _nested(rings: Sequence[Ring]) -> BaseGeometry:
+    """Ink of rings that do not touch: a ring bounds ink where winding changes from 0 or to 0."""
+    faces = [Polygon(ring) for ring in rings]
+    tree = shapely.STRtree(faces)
+    corners = [Point(ring[0]) for ring in rings]
+    around: list[set[int]] = [set() for _ in rings]
+    for inner, outer in zip(*tree.query(corners, predicate="within").tolist(), strict=True):
+        around[inner].add(outer)
+    turns = [1 if signed_area(ring) > 0 else -1 for ring in rings]
+    outside = [sum(turns[index] for index in around[ring]) for ring in range(len(rings))]
+    shells = [k for k, base in enumerate(outside) if base == 0]
+    holes = [k for k, base in enumerate(outside) if base != 0 and base + turns[k] == 0]
+    parts = []
+    for shell in shells:
+        inside = [hole for hole in holes if _innermost(around[hole], shells, around) == shell]
+        parts.append(Polygon(rings[shell], [rings[hole] for hole in inside]))
+    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+
+
+def _innermost(
+    candidates: set[int], shells: Sequence[int], around: Sequence[set[int]]
+) -> int | None:
+    """The shell nearest around a hole: the one that itself lies in the most rings."""
+    return max((k for k in shells if k in candidates), key=lambda k: len(around[k]), default=None)
+
+
+def _noded(rings: Sequence[Ring]) -> BaseGeometry:
+    """Ink of rings that cross or touch: the faces between their lines whose winding is not 0."""
+    lines = shapely.union_all([LineString([*ring, ring[0]]) for ring in rings])
+    faces = shapely.get_parts(shapely.polygonize([lines])).tolist()
+    inked = [face for face in faces if _winding(face.representative_point(), rings) != 0]
+    return shapely.union_all(inked) if inked else Polygon()
+
+
+def _winding(point: Point, rings: Sequence[Ring]) -> int:
+    """How often the rings go round a point anticlockwise, by the edges that cross its level."""
+    x, y = point.x, point.y
+    winding = 0
+    for ring in rings:
+        x0, y0 = ring[-1]
+        for x1, y1 in ring:
+            if (y0 <= y) != (y1 <= y):
+                side = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
+                if y1 > y0 and side > 0:
+                    winding += 1
+                elif y1 < y0 and side < 0:
+                    winding -= 1
+            x0, y0 = x1, y1
+    return winding
+
+
+def polygons_of(shape: BaseGeometry) -> list[Polygon]:
+    """The polygons that a shape consists of."""
+    return [part for part in shapely.get_parts(shape).tolist() if isinstance(part, Polygon)]
+
+
+def _open_ring(ring: LinearRing) -> Ring:
+    """The corners of a ring, the first not repeated."""
+    return tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+
+
+def is_simple(ring: Ring) -> bool:
+    """Whether a closed ring neither crosses nor touches itself."""
+    return bool(LinearRing(ring).is_simple) and bool(Polygon(ring).is_valid)
+
+
+def inset_ring(ring: Ring, by_mm: float) -> Ring:
+    """A ring drawn inside another at a distance, corners kept; the ring itself for want of room."""
+    inner = Polygon(ring).buffer(-by_mm, join_style="mitre")
+    parts = [part for part in polygons_of(inner) if not part.is_empty]
+    return _open_ring(parts[0].exterior) if len(parts) == 1 else ring
 
 
 def ink_polygon(
@@ -135,7 +243,7 @@ def ink_hull(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> Ring:
     hull: BaseGeometry = LineString(np.concatenate(hulls)).convex_hull
     if not isinstance(hull, Polygon) or hull.is_empty:
         return ()
-    return tuple(turn_point(corner, turn) for corner in open_ring(hull.exterior))
+    return tuple(turn_point(corner, turn) for corner in _open_ring(hull.exterior))
 
 
 def ring_line(ring: Ring) -> BaseGeometry:
@@ -153,7 +261,7 @@ def merged_rings(ink: BaseGeometry, *, size_mm: float, within_mm: float) -> tupl
     """
     in_mm = scaled(ink, size_mm, (0.0, 0.0)).simplify(within_mm, preserve_topology=True)
     parts = polygons_of(in_mm)
-    return tuple(open_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
+    return tuple(_open_ring(ring) for part in parts for ring in (part.exterior, *part.interiors))
 
 
 def scaled(ink: BaseGeometry, size_mm: float, centre_mm: Place) -> BaseGeometry:

@@ -11,7 +11,7 @@ from functools import partial
 
 from spinefit.drawing.scene import mapped
 from spinefit.geometry.plane import turn_point
-from spinefit.judgement.sizes import Judged
+from spinefit.judgement.judged import Judged
 from spinefit.layout import placed_outlines
 from spinefit.shaping.ink import ink_box
 from spinefit.shaping.outline import Box, Contour, Placed, Point

@@ -6,8 +6,9 @@ and along, names the verdict and finds remedies. Every rule is a row of data wit
 
 from spinefit.judgement.choice import choose
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Trial
-from spinefit.judgement.sizes import Judged, judge_layouts
+from spinefit.judgement.sizes import judge_layouts
 from spinefit.judgement.verdict import Judgement, judge
 
 __all__ = ["Finding", "Judged", "Judgement", "Trial", "choose", "judge", "judge_layouts"]

@@ -15,8 +15,8 @@ from spinefit.geometry import UsablePanel
 from spinefit.geometry.recess import RecessPlan, recess_plan
 from spinefit.job.resolved import ResolvedBoard, ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.placing import Sides
-from spinefit.judgement.sizes import Judged
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import BackForm, Level, Place, Turn
 

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.sizes import SHARES, Judged
+from spinefit.judgement.judged import SHARES, Judged
 from spinefit.layout.shapes import is_good_shape
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation

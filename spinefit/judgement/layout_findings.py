@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from spinefit.catalogue import TitleWords
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.placing import height_seen, place
-from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.judgement.strength import Weakest
 from spinefit.layout.title_rules import line_faults
 from spinefit.provenance import Status

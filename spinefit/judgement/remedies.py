@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedy import Need, Remedy, Trial
-from spinefit.judgement.sizes import Judged
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Verdict
 

@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.sizes import Judged
+from spinefit.judgement.judged import Judged
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Verdict
 

@@ -13,8 +13,8 @@ from typing import NamedTuple
 from spinefit.geometry import divide, turn_box
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedBoard, ResolvedJob
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
-from spinefit.judgement.sizes import Judged
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Orientation, PanelForm, Verdict
 

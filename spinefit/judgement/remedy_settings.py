@@ -10,9 +10,9 @@ import math
 from collections.abc import Iterator
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.placing import nearest_edge_mm, place, to_edge
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
-from spinefit.judgement.sizes import Judged
 from spinefit.judgement.strength import closest_letters
 from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import Offer, offer_of
-from spinefit.judgement.sizes import SHARES, Judged
 from spinefit.layout.by_size import Setting, setting_of
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced, Status

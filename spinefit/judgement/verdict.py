@@ -18,9 +18,10 @@ from spinefit.judgement.back_findings import back_findings, lettering_findings
 from spinefit.judgement.choice import choose
 from spinefit.judgement.conventions import convention_findings
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.layout_findings import layout_findings
 from spinefit.judgement.remedies import Remedy, Trial, remedies_for
-from spinefit.judgement.sizes import Judged, judge_layouts
+from spinefit.judgement.sizes import judge_layouts
 from spinefit.judgement.strength import closest_letters, weakest_at
 from spinefit.later import Later, LaterEach
 from spinefit.layout.search import Layout

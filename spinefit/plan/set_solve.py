@@ -14,8 +14,8 @@ from typing import NamedTuple
 from spinefit import pipeline
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
+from spinefit.judgement.judged import SHARES
 from spinefit.judgement.offer import Offer, offer_of
-from spinefit.judgement.sizes import SHARES
 from spinefit.judgement.strength import weakest_at
 from spinefit.plan.shelf import (
     SAFE_PT,

@@ -6,8 +6,8 @@ In: the judgement. Out: text. Figures are the judgement's; nothing is worked out
 from __future__ import annotations
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer
-from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.say.phrasing import limit_pt, mm, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict

@@ -13,9 +13,9 @@ from typing import Any
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.placing import Sides
 from spinefit.judgement.remedies import Remedy
-from spinefit.judgement.sizes import Judged
 from spinefit.judgement.verdict import Judgement
 from spinefit.later import Later, LaterEach
 from spinefit.say.answers import answer_text

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Remedy
-from spinefit.judgement.sizes import Judged
 from spinefit.say.answers import lines_of
 from spinefit.say.phrasing import bare_mm, limit_pt, mm, pt, way
 from spinefit.vocabulary import Case, Orientation

@@ -92,8 +92,8 @@ USED = {
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks field_table fields lengths lettering model numbers resolve resolved title "
     "values",
-    "judgement": "back_findings choice conventions finding layout_findings offer placing remedies "
-    "remedy sizes strength verdict",
+    "judgement": "back_findings choice conventions finding judged layout_findings offer placing "
+    "remedies remedy sizes strength verdict",
     "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
     "title_rules tries",
     "say": "answers build finding_templates measurements model page phrasing screen sentences "

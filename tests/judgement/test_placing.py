@@ -11,9 +11,10 @@ from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement import placing
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import offer_of
 from spinefit.judgement.placing import Sides
-from spinefit.judgement.sizes import Advice, Judged
+from spinefit.judgement.sizes import Advice
 from spinefit.layout import search
 from spinefit.layout.lines import SetLines
 from spinefit.shaping import shape_title

@@ -17,7 +17,7 @@ import time
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from titles import Book
+from titles import Book, full_of_marks
 
 from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
@@ -33,6 +33,7 @@ __all__ = [
     "beside_browser",
     "beside_harfbuzz",
     "beside_pillow",
+    "beside_plain",
     "everything",
     "least",
     "the_advised",
@@ -98,6 +99,18 @@ def beside_harfbuzz(
 
     full, alone = least(rounds, full_check, bare)
     return full / len(books), alone / len(books)
+
+
+def beside_plain(books: Sequence[Book], rounds: int) -> tuple[float, float]:
+    """Seconds a title of a check of titles full of marks, and of plain ones of the same length."""
+    with_marks = [book._replace(title=full_of_marks(book.title)) for book in books]
+
+    def checked(some: Sequence[Book]) -> None:
+        for book in some:
+            the_advised(check(job_of(book)))
+
+    full, plain = least(rounds, lambda: checked(with_marks), lambda: checked(books))
+    return full / len(books), plain / len(books)
 
 
 def beside_pillow(books: Sequence[Book], rounds: int) -> tuple[float, float]:

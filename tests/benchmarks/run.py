@@ -3,7 +3,8 @@
     python tests/benchmarks/run.py [--json] [--quick] [--long]
 
 One run measures both sides of each ratio, in turn, on the same titles (`titles`: seeded, in
-seven languages, as long as a catalogue's). It needs the test extra, a Chromium and Linux.
+seven languages, as long as a catalogue's and with its marks). It needs the test extra, a Chromium
+and Linux.
 
     --json    the figures as one JSON object, to be kept and compared
     --quick   fewer titles and rounds, 500 and 2000 rows: to see that it runs
@@ -17,7 +18,8 @@ nothing. A browser's block answers one size, as its own line breaks give it, the
 in 1 to 6 lines, judged: "bisected" is a block across to a hundredth of a point, "both ways" the
 same across and along, "shrunk" a block across that shrinks from 72 pt by half points until it
 fits. Growth with words is beside a title of six words, that with rows is per row beside the
-least number of rows. Two processes over one is 2 at best, and 1 on a machine whose cores are taken.
+least number of rows. Titles full of marks have one at every other word, and are as long as the
+plain ones. Two processes over one is 2 at best, and 1 on a machine whose cores are taken.
 """
 
 from __future__ import annotations
@@ -34,9 +36,16 @@ from statistics import mean, median
 from typing import Any
 
 import cold_start
-from beside import beside_browser, beside_harfbuzz, beside_pillow, everything, the_advised
+from beside import (
+    beside_browser,
+    beside_harfbuzz,
+    beside_pillow,
+    beside_plain,
+    everything,
+    the_advised,
+)
 from growth import by_processes, by_rows, by_words
-from titles import books
+from titles import books, plain_books
 
 
 def main() -> None:
@@ -61,6 +70,9 @@ def measured(*, quick: bool, long: bool) -> dict[str, Any]:
             some, rounds, read=everything
         ),
         "check, not read / HarfBuzz alone": lambda: beside_harfbuzz(some, rounds, read=id),
+        "check, titles full of marks / plain ones": lambda: beside_plain(
+            plain_books(len(some)), rounds
+        ),
         "largest on one line / Pillow with Raqm": lambda: beside_pillow(some, rounds),
         "cold start / its libraries": lambda: cold(5 if quick else 25),
     }

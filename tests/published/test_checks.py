@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from spinefit.shaping.segments import clusters, line_breaks
 
 from spinefit import catalogue
 from spinefit.geometry import largest, outright_panel, turn_box, usable_panel
@@ -28,6 +27,7 @@ from spinefit.job.resolved import ResolvedSpine
 from spinefit.layout.candidates import turn_of
 from spinefit.layout.splits import Splitter, all_splits
 from spinefit.provenance import Status
+from spinefit.shaping.breaks import clusters, line_breaks
 from spinefit.units import (
     DIDOT_POINT_MM,
     MM_PER_UNIT,

@@ -21,10 +21,9 @@ __all__ = ["cell_value"]
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 # A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
 _WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)\.0+\s*", re.ASCII)
-_WHOLE_NUMBERS = frozenset(
-    ("volume", "date", *(field.name for field in FIELDS if field.metavar in ("N", "N-or-NAME")))
-)
-_FLAGS = frozenset(field.name for field in FIELDS if field.flag)
+_COUNTS = (field.name for field in FIELDS if field.kind.metavar in ("N", "N-or-NAME"))
+_WHOLE_NUMBERS = frozenset(("volume", "date", *_COUNTS))
+_FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
 _FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0": "no"}
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 

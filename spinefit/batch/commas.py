@@ -15,8 +15,8 @@ from spinefit.job.fields import FIELDS
 __all__ = ["with_points"]
 
 _METAVARS = ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM", "N")
-_FIGURES = frozenset(field.name for field in FIELDS if field.metavar in _METAVARS)
-_LISTS = frozenset(field.name for field in FIELDS if field.metavar in ("SIZES", "POSITIONS"))
+_FIGURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _METAVARS)
+_LISTS = frozenset(field.name for field in FIELDS if field.kind.metavar in ("SIZES", "POSITIONS"))
 _DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
 _DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
 _PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)

@@ -21,7 +21,7 @@ from spinefit.batch.json_lines import JsonColumns, json_rows
 from spinefit.batch.model import TOO_LONG, Fault, Row
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.beside import FILE_FIELDS, beside
+from spinefit.job.read import FILE_FIELDS, beside
 
 __all__ = ["Table", "read_table"]
 

@@ -15,7 +15,7 @@ __all__ = ["FIELD_NAMES", "values_of"]
 FIELD_NAMES = frozenset(field.name for field in FIELDS)
 """Columns that are fields of a job."""
 
-_OF_BACK = frozenset(field.name for field in FIELDS if field.target.startswith("spine."))
+_OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
 _ROUNDS = frozenset(("rise", "radius", "arc"))
 
 

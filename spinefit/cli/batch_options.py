@@ -129,7 +129,7 @@ def defaults_of(options: Mapping[str, Any]) -> dict[str, object]:
     for field in FIELDS:
         if field.name in said:
             try:
-                field.parse(said[field.name])
+                field.kind.read(said[field.name])
             except SpinefitError as fault:
                 raise fault.at(option_place(field.name)) from None
     alike = {name: value for name, value in said.items() if name in _SAME_FOR_ANY_BACK}

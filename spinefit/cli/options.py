@@ -12,7 +12,8 @@ from typing import Any, NamedTuple, TypeVar
 import click
 
 from spinefit.errors import FieldError
-from spinefit.job.fields import FIELDS, GROUPS
+from spinefit.job.fields import FIELDS
+from spinefit.job.model import HEADINGS
 from spinefit.job.numbers import parse_choice
 from spinefit.vocabulary import Level
 
@@ -29,7 +30,7 @@ __all__ = [
 ]
 
 F = TypeVar("F", bound=Callable[..., Any])
-_GROUP_OF = {f"--{field.name}": field.group for field in FIELDS}
+_GROUP_OF = {f"--{field.name}": field.heading for field in FIELDS}
 _REST = "This command"
 
 
@@ -56,7 +57,7 @@ class GroupedCommand(click.Command):
 
     def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the options of each group under its heading."""
-        groups: dict[str, list[tuple[str, str]]] = {name: [] for name in (*GROUPS, _REST)}
+        groups: dict[str, list[tuple[str, str]]] = {name: [] for name in (*HEADINGS, _REST)}
         for param in self.get_params(ctx):
             record = param.get_help_record(ctx)
             if record is not None and isinstance(param, click.Option):
@@ -71,12 +72,11 @@ def job_options(command: F) -> F:
     """Give a command every option of a job, in the order of the fields."""
     for field in reversed(FIELDS):
         names = (f"--{field.name}", parameter_of(field.name))
-        if field.flag:
-            command = click.option(*names, is_flag=True, default=None, help=field.help)(command)
-        else:
-            command = click.option(
-                *names, metavar=field.metavar, multiple=field.repeatable, help=field.help
-            )(command)
+        kind = field.kind
+        how: dict[str, Any] = {"metavar": kind.metavar, "multiple": kind.repeatable}
+        if kind.flag:
+            how = {"is_flag": True, "default": None}
+        command = click.option(*names, help=field.meaning, **how)(command)
     return command
 
 

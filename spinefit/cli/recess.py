@@ -17,7 +17,7 @@ from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.jobs import answered, job_of
 from spinefit.cli.options import GroupedCommand, job_options
 from spinefit.errors import OutputError
-from spinefit.job.boards_model import Recess
+from spinefit.job.model import Recess
 from spinefit.pipeline import Answer
 from spinefit.say.page import Page, wrapped
 from spinefit.say.screen import screen

@@ -14,8 +14,8 @@ from typing import IO, TYPE_CHECKING, NamedTuple
 
 from spinefit.cli.jobs import placed
 from spinefit.errors import FieldError, JobError, SpinefitError
-from spinefit.job.beside import folder_of
 from spinefit.job.fields import option_place
+from spinefit.job.toml_file import folder_of
 
 if TYPE_CHECKING:
     from spinefit.batch.model import Row

@@ -164,7 +164,7 @@ def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | No
         yield lettering.size_pt, None
     elif lettering.sizes_pt is not None and wishes.drawer:
         # Checked as the drawer that it is: each will be asked for as a size of its own.
-        sizes_pt = drawer(lettering.sizes_pt) or ()
+        sizes_pt = drawer(lettering.sizes_pt, "--sizes")
         yield from ((size_pt, None) for size_pt in reversed(sizes_pt))
     else:
         first = pipeline.answer(job)

@@ -11,7 +11,9 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.job.checks import length_mm, member, number
+from spinefit.job.checks import usual
+from spinefit.job.fields import FIELDS, checked
+from spinefit.job.kinds import BANDS
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.provenance import Sourced
@@ -19,7 +21,7 @@ from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
 
 __all__ = ["edge_mm_of", "resolve_backs"]
 
-_MOST_BANDS = 50
+_OF_BACK = tuple(field for field in FIELDS if field.part == "spine")
 
 
 class _BandFigures(NamedTuple):
@@ -66,25 +68,18 @@ def resolve_backs(
         rules: for what was not said.
         assumed: takes the defaults.
     """
+    said = checked(said)
     if not isinstance(said.width_mm, tuple):
-        width_mm = _width_of_back(said, length_mm(said.width_mm, "--width"))
+        width_mm = _width_of_back_mm(said, said.width_mm)
         return _spine(said, width_mm, side, method, rules, assumed), None
-    least, most = (length_mm(width, "--width") for width in said.width_mm)
-    if least > most:
-        raise FieldError(
-            "the range runs backwards",
-            value=f"{least:g}..{most:g}",
-            where="--width",
-            remedy="give the lesser width first",
-        )
-    least, most = (_width_of_back(said, width) for width in (least, most))
+    least, most = (_width_of_back_mm(said, width_mm) for width_mm in said.width_mm)
     spine = _spine(said, least, side, method, rules, assumed)
     if most == least:
         return spine, None
-    return spine, spine._replace(width_mm=most, edge_mm=_edge(said, most, method, rules, []))
+    return spine, spine._replace(width_mm=most, edge_mm=_edge_mm(said, most, method, rules, []))
 
 
-def _width_of_back(said: Spine, width_mm: float) -> float:
+def _width_of_back_mm(said: Spine, width_mm: float) -> float:
     over_boards = said.measured is Measured.OVER_BOARDS
     if said.board_mm is None:
         if over_boards:
@@ -100,7 +95,7 @@ def _width_of_back(said: Spine, width_mm: float) -> float:
             where="--board",
             remedy="add --measured over-boards or leave --board out",
         )
-    back_mm = width_mm - 2 * length_mm(said.board_mm, "--board")
+    back_mm = width_mm - 2 * said.board_mm
     if back_mm <= 0:
         raise ImpossibleBackError(
             f"two boards of {said.board_mm:g} mm leave nothing of {width_mm:g} mm",
@@ -120,22 +115,25 @@ def _spine(
 ) -> ResolvedSpine:
     form = _form(said, assumed)
     bands = _band_count(said)
-    _assume_measurement(said, assumed)
+    measured = usual(
+        said.measured, Measured.BACK,
+        "width: measured straight across the back, between the joints", assumed,
+    )  # fmt: skip
     if said.bands is None and not bands:
         assumed.append("bands: none")
     if said.height_mm is None:
         assumed.append("height: left open")
     figures = _band_figures(said, bands, rules, assumed)
-    edge_mm = _edge(said, width_mm, method, rules, assumed)
-    head_mm, foot_mm = _ends(said, bands, rules, assumed)
+    edge_mm = _edge_mm(said, width_mm, method, rules, assumed)
+    head_mm, foot_mm = _ends_mm(said, bands, rules, assumed)
     return ResolvedSpine(
         width_mm=width_mm,
-        height_mm=None if said.height_mm is None else length_mm(said.height_mm, "--height"),
-        measured=said.measured or Measured.BACK,
+        height_mm=said.height_mm,
+        measured=measured,
         form=form,
-        rise_mm=_figure(said.rise_mm, "--rise"),
-        radius_mm=_figure(said.radius_mm, "--radius"),
-        arc_mm=_figure(said.arc_mm, "--arc"),
+        rise_mm=said.rise_mm,
+        radius_mm=said.radius_mm,
+        arc_mm=said.arc_mm,
         bands=bands,
         bands_at_mm=said.bands_at_mm,
         edge_mm=edge_mm,
@@ -148,7 +146,7 @@ def _spine(
         band_clearance_mm=figures.clearance_mm,
         tail_ratio=figures.tail_ratio,
         title_panel=figures.title_panel,
-        from_head_mm=_from_head(said, bands),
+        from_head_mm=_from_head_mm(said, bands),
     )
 
 
@@ -157,50 +155,32 @@ def _form(said: Spine, assumed: list[str]) -> BackForm:
     given = [name for name, value in figures if value is not None]
     if len(given) > 1:
         raise FieldError(
-            "one figure describes a round",
-            value=" and ".join(given),
-            where="--back",
+            "one figure describes a round", value=" and ".join(given), where="--back",
             remedy="keep the one you measured best",
-        )
-    if said.back is not None:
-        member(said.back, BackForm, "--back")
-        if given and said.back is BackForm.FLAT:
-            raise FieldError(
-                f"a flat back has no {given[0].removeprefix('--')}",
-                where=given[0],
-                remedy="give --back rounded or leave it out",
-            )
-        return said.back
-    if given:
-        assumed.append(f"back: {BackForm.ROUNDED}, since {given[0]} is given")
-        return BackForm.ROUNDED
-    assumed.append("back: flat")
-    return BackForm.FLAT
+        )  # fmt: skip
+    if not given:
+        return usual(said.back, BackForm.FLAT, "back: flat", assumed)
+    if said.back is BackForm.FLAT:
+        raise FieldError(
+            f"a flat back has no {given[0].removeprefix('--')}", where=given[0],
+            remedy="give --back rounded or leave it out",
+        )  # fmt: skip
+    words = f"back: {BackForm.ROUNDED}, since {given[0]} is given"
+    return usual(said.back, BackForm.ROUNDED, words, assumed)
 
 
 def _max_angle_deg(said: Spine, form: BackForm, rules: Rules, assumed: list[str]) -> float:
     if said.max_angle_deg is not None:
-        return number(said.max_angle_deg, "--max-angle", least=0.0, most=90.0, above=True)
+        return said.max_angle_deg
     usual_deg = rules.value("round.max_angle_deg")
     if form is BackForm.ROUNDED:
         assumed.append(f"largest angle: {usual_deg:g} degrees from the middle of the round")
     return usual_deg
 
 
-def _figure(value: float | None, where: str) -> float | None:
-    return None if value is None else length_mm(value, where)
-
-
 def _band_count(said: Spine) -> int:
     at = said.bands_at_mm
-    count = said.bands if said.bands is not None else len(at or ())
-    if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= _MOST_BANDS:
-        raise FieldError(
-            "no number of bands",
-            value=count,
-            where="--bands",
-            remedy=f"give a whole number from 0 to {_MOST_BANDS}",
-        )
+    count: int = said.bands if said.bands is not None else BANDS.check(len(at or ()), "--bands")
     if at is not None and len(at) != count:
         raise FieldError(
             f"{len(at)} positions for {count} bands",
@@ -222,124 +202,84 @@ def _band_count(said: Spine) -> int:
     return count
 
 
-def _assume_measurement(said: Spine, assumed: list[str]) -> None:
-    if said.measured is None:
-        assumed.append("width: measured straight across the back, between the joints")
-    else:
-        member(said.measured, Measured, "--measured")
-
-
-def _edge(said: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]) -> float:
+def _edge_mm(
+    said: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]
+) -> float:
     """From each joint to the label, or to the ink where it stands straight on the back, in mm."""
-    if said.edge_mm is not None:
-        return length_mm(said.edge_mm, "--edge", zero=True)
     if method.place is Place.LABEL and method.label_edge is not None:
         edge_mm = method.label_edge.value
-        assumed.append(f"edge: {edge_mm:g} mm from each joint to the label")
-        return edge_mm
-    edge_mm = edge_mm_of(width_mm, rules)
-    rule = _edge_rule(width_mm, rules)
-    assumed.append(f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})")
-    return edge_mm
+        words = f"edge: {edge_mm:g} mm from each joint to the label"
+        return usual(said.edge_mm, edge_mm, words, assumed)
+    edge_mm, rule = edge_mm_of(width_mm, rules), _edge_rule(width_mm, rules)
+    words = f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})"
+    return usual(said.edge_mm, edge_mm, words, assumed)
 
 
-def _ends(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
+def _ends_mm(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
     """Space kept free at head and tail in mm."""
-    at_head, at_foot = "ends.trim_mm", "ends.trim_mm"
-    if bands:
-        at_head, at_foot = "ends.headcap_mm", "ends.turn_in_mm"
-    head_mm = _end("head", said.head_mm, rules[at_head], assumed)
-    return head_mm, _end("foot", said.foot_mm, rules[at_foot], assumed)
+    at_head = rules["ends.headcap_mm" if bands else "ends.trim_mm"]
+    at_foot = rules["ends.turn_in_mm" if bands else "ends.trim_mm"]
+    head_mm = usual(said.head_mm, at_head.value, _kept_free("head", at_head), assumed)
+    return head_mm, usual(said.foot_mm, at_foot.value, _kept_free("foot", at_foot), assumed)
 
 
-def _end(option: str, typed_mm: float | None, rule: Sourced, assumed: list[str]) -> float:
-    if typed_mm is not None:
-        return length_mm(typed_mm, f"--{option}", zero=True)
-    assumed.append(f"{option}: {rule.value:g} mm kept free ({rule.source}; {rule.status})")
-    return rule.value
+def _kept_free(end: str, rule: Sourced) -> str:
+    return f"{end}: {rule.value:g} mm kept free ({rule.source}; {rule.status})"
 
 
-def _from_head(said: Spine, bands: int) -> float | None:
+def _from_head_mm(said: Spine, bands: int) -> float | None:
     """Where the middle of lettering across is wanted, in mm from the head; None where unsaid."""
-    if said.from_head_mm is None:
+    from_head_mm = said.from_head_mm
+    if from_head_mm is None:
         return None
-    from_head_mm = length_mm(said.from_head_mm, "--from-head", zero=True)
     if bands:
-        raise FieldError(
-            "in a panel between bands lettering stands in the middle",
-            value=f"{from_head_mm:g} mm",
-            where="--from-head",
-            remedy="leave it out, or give --title-panel",
-        )
-    if said.height_mm is None or from_head_mm > said.height_mm:
-        beyond = said.height_mm is not None
-        raise FieldError(
-            "beyond the tail of the back" if beyond else "needs the height of the back",
-            value=f"{from_head_mm:g} mm",
-            where="--from-head",
-            remedy=f"the back is {said.height_mm:g} mm high" if beyond else "give --height",
-        )
-    return from_head_mm
+        what = "in a panel between bands lettering stands in the middle"
+        remedy = "leave it out, or give --title-panel"
+    elif said.height_mm is None:
+        what, remedy = "needs the height of the back", "give --height"
+    elif from_head_mm > said.height_mm:
+        what, remedy = "beyond the tail of the back", f"the back is {said.height_mm:g} mm high"
+    else:
+        return from_head_mm
+    raise FieldError(what, value=f"{from_head_mm:g} mm", where="--from-head", remedy=remedy)
 
 
 def _binding_side(said: Spine, side: BindingSide, assumed: list[str]) -> BindingSide:
-    if said.binding_side is None:
-        if side is BindingSide.RIGHT:
-            assumed.append("binding side: right, as such books are bound")
-        return side
-    member(said.binding_side, BindingSide, "--binding-side")
-    return said.binding_side
+    if said.binding_side is None and side is BindingSide.RIGHT:
+        assumed.append("binding side: right, as such books are bound")
+    return said.binding_side or side
 
 
 def _band_figures(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> _BandFigures:
-    """Band height, clearance, tail ratio and the panel to letter."""
-    height, clearance, ratio = said.band_height_mm, said.band_clearance_mm, said.tail_ratio
-    panel = said.title_panel
-    if panel is None:
-        panel = min(int(rules.value("bands.title_panel")), bands + 1)
-    elif isinstance(panel, bool) or not isinstance(panel, int):
-        raise FieldError("no panel's number", value=panel, where="--title-panel")
-    figures = _BandFigures(
-        rules.value("bands.height_mm") if height is None else length_mm(height, "--band-height"),
-        rules.value("bands.clearance_mm")
-        if clearance is None
-        else length_mm(clearance, "--band-clearance", zero=True),
-        rules.value("bands.tail_ratio")
-        if ratio is None
-        else number(ratio, "--tail-ratio", least=0.1, most=10.0),
-        panel,
-    )
-    if bands:
-        _assume_bands(said, figures, assumed)
-    return figures
-
-
-def _assume_bands(said: Spine, figures: _BandFigures, assumed: list[str]) -> None:
-    height_mm, clearance_mm, ratio, panel = figures
-    if said.band_height_mm is None:
-        assumed.append(f"band height: {height_mm:g} mm along the back (common practice)")
-    if said.band_clearance_mm is None:
-        assumed.append(
-            f"band clearance: {clearance_mm:g} mm on either side of a band (common practice)"
-        )
-    if said.bands_at_mm is None and said.tail_ratio is None:
-        assumed.append(f"panels: equal, the tail part {ratio:g} times as long (Cockerell, ch. VII)")
-    if said.title_panel is None:
-        assumed.append(f"title panel: number {panel} from the head (American manual on rebinding)")
+    """Band height, clearance, tail ratio and the panel to letter; named where there are bands."""
+    named = assumed if bands else []
+    height_mm, clearance_mm = rules.value("bands.height_mm"), rules.value("bands.clearance_mm")
+    ratio = rules.value("bands.tail_ratio")
+    panel = min(int(rules.value("bands.title_panel")), bands + 1)
+    return _BandFigures(
+        usual(
+            said.band_height_mm, height_mm,
+            f"band height: {height_mm:g} mm along the back (common practice)", named,
+        ),
+        usual(
+            said.band_clearance_mm, clearance_mm,
+            f"band clearance: {clearance_mm:g} mm on either side of a band (common practice)",
+            named,
+        ),
+        usual(
+            said.tail_ratio, ratio,
+            f"panels: equal, the tail part {ratio:g} times as long (Cockerell, ch. VII)",
+            named if said.bands_at_mm is None else [],
+        ),
+        usual(
+            said.title_panel, panel,
+            f"title panel: number {panel} from the head (American manual on rebinding)", named,
+        ),
+    )  # fmt: skip
 
 
 def _typed(said: Spine) -> frozenset[str]:
     """Names of the options of the back that were said."""
-    values: tuple[tuple[str, object], ...] = (
-        ("height", said.height_mm),
-        ("edge", said.edge_mm),
-        ("head", said.head_mm),
-        ("foot", said.foot_mm),
-        ("bands", said.bands),
-        ("bands-at", said.bands_at_mm),
-        ("band-height", said.band_height_mm),
-        ("band-clearance", said.band_clearance_mm),
-        ("title-panel", said.title_panel),
-        ("max-angle", said.max_angle_deg),
+    return frozenset(
+        [field.name for field in _OF_BACK if getattr(said, field.attribute) is not None]
     )
-    return frozenset([name for name, value in values if value is not None])

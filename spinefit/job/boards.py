@@ -1,25 +1,29 @@
-"""Which part of the front board may lettering stand on, and how is a recess for a label made?
+"""Which part of a front board may lettering stand on, and how are label and recess made?
 
-In: the front board and the recess as said. Out: both completed, in mm, each default a row of the
-rules and named as assumed; and the panel to letter: the label where it is cut already, else
-what is free of the board. The board's frame begins at the back, its breadth runs to the fore
-edge. Squares count where the leaves were measured; the turn-in lies inside and takes nothing.
+In: the front board, the recess, the label and the old lettering as said. Out: each completed, in
+mm, every default a row of the rules and named as assumed. A board's frame begins at the back, its
+breadth runs to the fore edge; squares count where the leaves were measured. Loaded only where one
+of these counts. Whether a back can take such a label is for the judgement.
 """
 
 from __future__ import annotations
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
-from spinefit.job.boards_model import FrontBoard, Recess
-from spinefit.job.checks import length_mm
-from spinefit.job.model import Job, Panel
-from spinefit.job.resolved import Figure, ResolvedBoard, ResolvedRecess
+from spinefit.job.checks import MOST_CARDS, usual
+from spinefit.job.fields import checked
+from spinefit.job.model import FrontBoard, Job, Panel, Recess
+from spinefit.job.resolved import (
+    Figure,
+    ResolvedBoard,
+    ResolvedOldLettering,
+    ResolvedRecess,
+    ResolvedSpine,
+)
+from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import PanelForm, Place
 
-__all__ = ["board_panel", "resolve_board", "resolve_recess"]
-
-_THICKEST_MM = 10.0  # a board, not a label
-_MOST_CARDS = 9
+__all__ = ["board_panel", "old_lettering_of", "resolve_board", "resolve_recess", "thickness_mm_of"]
 
 
 def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
@@ -33,34 +37,10 @@ def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> Resolve
     Raises:
         FieldError: no board, or one of which nothing is free.
     """
-    if (said.board is None) == (said.leaves is None):
-        what = "neither the board nor the leaves" if said.board is None else "the board and leaves"
-        raise FieldError(
-            f"{what} given", where="--front-board",
-            remedy="give --front-board WxH, or --leaves WxH of the trimmed leaves",
-        )  # fmt: skip
-    if said.leaves is not None:
-        leaves = _sides(said.leaves, "--leaves")
-        squares_mm = _length(said.squares_mm, "--squares", rules, "front_board.squares_mm", assumed)
-        joint_mm = _length(said.joint_mm, "--joint-width", rules, "front_board.joint_mm", assumed)
-        size = Panel(
-            width_mm=leaves.width_mm + squares_mm, height_mm=leaves.height_mm + 2 * squares_mm
-        )
-    else:
-        assert said.board is not None  # one of the two was given
-        if said.squares_mm is not None:
-            raise FieldError(
-                "squares count only where the leaves were measured", where="--squares",
-                remedy="give --leaves instead of --front-board, or leave it out",
-            )  # fmt: skip
-        size = _sides(said.board, "--front-board")
-        joint_mm = 0.0
-        if said.joint_mm is None:
-            assumed.append("front board: measured from the joint to the fore edge")
-        else:
-            joint_mm = length_mm(said.joint_mm, "--joint-width", zero=True)
-    leather_mm = _reach(said.leather_mm, "--leather-width", size.width_mm)
-    corners_mm = _reach(said.corners_mm, "--corners", min(size.width_mm, size.height_mm / 2))
+    said = checked(said)
+    size, joint_mm = _size_and_joint(said, rules, assumed)
+    leather_mm = _reach_mm(said.leather_mm, "--leather-width", size.width_mm)
+    corners_mm = _reach_mm(said.corners_mm, "--corners", min(size.width_mm, size.height_mm / 2))
     if said.leather_mm is None:
         assumed.append("binding: full, so that the label stands between joint and fore edge")
     free_from_mm = max(joint_mm, leather_mm)
@@ -76,9 +56,58 @@ def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> Resolve
         leather_mm=leather_mm,
         corners_mm=corners_mm,
         free_from_mm=free_from_mm,
-        from_head_mm=_from_head(said, size, rules, assumed),
+        from_head_mm=_from_head_mm(said, size, rules, assumed),
         label_given=said.label is not None,
     )
+
+
+def _size_and_joint(said: FrontBoard, rules: Rules, assumed: list[str]) -> tuple[Panel, float]:
+    """The board's breadth and height, and how far from the back it lies clear, in mm."""
+    board, leaves = said.board, said.leaves
+    if leaves is not None and board is None:
+        squares_mm = _figure(said.squares_mm, "squares", rules["front_board.squares_mm"], assumed)
+        joint_mm = _figure(said.joint_mm, "joint width", rules["front_board.joint_mm"], assumed)
+        around_mm = squares_mm.value_mm
+        size = Panel(
+            width_mm=leaves.width_mm + around_mm, height_mm=leaves.height_mm + 2 * around_mm
+        )
+        return size, joint_mm.value_mm
+    if board is None or leaves is not None:
+        what = "neither the board nor the leaves" if board is None else "the board and leaves"
+        raise FieldError(
+            f"{what} given", where="--front-board",
+            remedy="give --front-board WxH, or --leaves WxH of the trimmed leaves",
+        )  # fmt: skip
+    if said.squares_mm is not None:
+        raise FieldError(
+            "squares count only where the leaves were measured", where="--squares",
+            remedy="give --leaves instead of --front-board, or leave it out",
+        )  # fmt: skip
+    words = "front board: measured from the joint to the fore edge"
+    return board, usual(said.joint_mm, 0.0, words, assumed)
+
+
+def _reach_mm(said: float | None, where: str, most_mm: float) -> float:
+    """How far something reaches over the board, less than all of it."""
+    reach_mm = said or 0.0
+    if reach_mm >= most_mm:
+        raise FieldError(
+            "reaches over all of the board", value=f"{reach_mm:g} mm", where=where,
+            remedy=f"give less than {most_mm:g} mm",
+        )  # fmt: skip
+    return reach_mm
+
+
+def _from_head_mm(said: FrontBoard, size: Panel, rules: Rules, assumed: list[str]) -> float:
+    share = rules["front_board.from_head"]
+    words = f"label from head: {share.value:g} of the board's height to its middle ({share.source})"
+    from_head_mm = usual(said.from_head_mm, share.value * size.height_mm, words, assumed)
+    if from_head_mm >= size.height_mm:
+        raise FieldError(
+            "beyond the tail of the board", value=f"{from_head_mm:g} mm",
+            where="--label-from-head", remedy=f"the board is {size.height_mm:g} mm high",
+        )  # fmt: skip
+    return from_head_mm
 
 
 def board_panel(said: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
@@ -89,18 +118,16 @@ def board_panel(said: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
     """
     free_mm = board.width_mm - board.free_from_mm
     reach_mm = 2 * min(board.from_head_mm, board.height_mm - board.from_head_mm)
-    if said.label is not None:
-        label = _sides(said.label, "--board-label")
+    label = checked(said).label
+    if label is not None:
         if label.width_mm > free_mm or label.height_mm > reach_mm:
             raise FieldError(
                 f"larger than the {free_mm:g} x {reach_mm:g} mm it has on the board",
-                value=f"{label.width_mm:g} x {label.height_mm:g} mm",
-                where="--board-label",
+                value=f"{label.width_mm:g} x {label.height_mm:g} mm", where="--board-label",
                 remedy="give a smaller label, or another place for its middle",
-            )
+            )  # fmt: skip
         return label
-    share = rules.value("cover.margin_share")
-    margin_mm = share * board.width_mm
+    margin_mm = rules.value("cover.margin_share") * board.width_mm
     width_mm, height_mm = free_mm - 2 * margin_mm, reach_mm - 2 * margin_mm
     if min(width_mm, height_mm) <= 0:
         raise FieldError(
@@ -119,55 +146,49 @@ def resolve_recess(
     Raises:
         FieldError: a recess for what is no label, or figures that no board has.
     """
-    said = job.recess
-    if said is None or said.wanted is False:
+    if job.recess is None or job.recess.wanted is False:
         return None
+    said = checked(job.recess)
     _refuse_recess(job, said, method)
     label = _label_thickness(job, method, assumed)
-    card = _figure(said.card_mm, "--card-thickness", rules, "recess.card_mm", assumed)
+    card = _figure(said.card_mm, "card thickness", rules["recess.card_mm"], assumed)
     cards = _cards(said.cards, label.value_mm, card.value_mm, assumed)
-    stiffener = None
-    if said.stiffener_mm is not None:
-        stiffener = _given(length_mm(said.stiffener_mm, "--stiffener"))
-    board = stiffener or _figure(
-        said.board_mm, "--board-thickness", rules, "recess.board_mm", assumed
+    board = (
+        _figure(said.board_mm, "board thickness", rules["recess.board_mm"], assumed)
+        if said.stiffener_mm is None
+        else _given(said.stiffener_mm)
     )
     if board.value_mm <= 2 * cards * card.value_mm:
         raise FieldError(
             f"{cards} card{'s' if cards > 1 else ''} of {card.value_mm:g} mm on both faces leave "
             "nothing between them",
             value=f"{board.value_mm:g} mm",
-            where="--board-thickness" if stiffener is None else "--stiffener",
+            where="--board-thickness" if said.stiffener_mm is None else "--stiffener",
             remedy="take a thicker board or a thinner card",
         )
-    covering = _figure(
-        said.covering_mm, "--covering-thickness", rules, "recess.covering_mm", assumed
+    covering, clearance = rules["recess.covering_mm"], rules["recess.clearance_mm"]
+    return ResolvedRecess(
+        label=label,
+        card=card,
+        cards=cards,
+        board=board,
+        covering=_figure(said.covering_mm, "covering thickness", covering, assumed),
+        clearance=_figure(said.clearance_mm, "recess clearance", clearance, assumed),
+        stiffened=said.stiffener_mm is not None,
     )
-    clearance = _figure(
-        said.clearance_mm, "--recess-clearance", rules, "recess.clearance_mm", assumed
-    )
-    return ResolvedRecess(label, card, cards, board, covering, clearance, stiffener is not None)
 
 
 def _cards(said: int | None, label_mm: float, card_mm: float, assumed: list[str]) -> int:
     """How many cards are cut through: as many as are as thick as the label, where none was said."""
-    if said is None:
-        cards = max(1, -int(-(label_mm - 1e-9) // card_mm))
-        if cards > _MOST_CARDS:
-            raise FieldError(
-                f"a label so thick takes {cards} cards of {card_mm:g} mm",
-                value=f"{label_mm:g} mm",
-                where="--label-thickness",
-                remedy=f"{_MOST_CARDS} cards at most: give a thinner label or a thicker card",
-            )
-        assumed.append(f"cards: {cards} cut through, at least as thick as the label")
-        return cards
-    if isinstance(said, bool) or not isinstance(said, int) or not 1 <= said <= _MOST_CARDS:
+    cards = max(1, -int(-(label_mm - 1e-9) // card_mm))
+    if said is None and cards > MOST_CARDS:
         raise FieldError(
-            "no number of cards", value=said, where="--cards",
-            remedy=f"give 1 to {_MOST_CARDS}, or a thicker card",
+            f"a label so thick takes {cards} cards of {card_mm:g} mm",
+            value=f"{label_mm:g} mm", where="--label-thickness",
+            remedy=f"{MOST_CARDS} cards at most: give a thinner label or a thicker card",
         )  # fmt: skip
-    return said
+    words = f"cards: {cards} cut through, at least as thick as the label"
+    return usual(said, cards, words, assumed)
 
 
 def _refuse_recess(job: Job, said: Recess, method: Method) -> None:
@@ -198,72 +219,102 @@ def _refuse_recess(job: Job, said: Recess, method: Method) -> None:
 
 
 def _label_thickness(job: Job, method: Method, assumed: list[str]) -> Figure:
-    said = job.label_thickness_mm
-    if said is not None:
-        given_mm = length_mm(said, "--label-thickness")
-        if given_mm > _THICKEST_MM:
-            raise FieldError(
-                f"{given_mm:g} mm is no label", where="--label-thickness",
-                remedy=f"give at most {_THICKEST_MM:g} mm",
-            )  # fmt: skip
-        return _given(given_mm)
-    row = method.thickness
-    if row is None:
+    """The thickness of the label that the recess is for."""
+    if job.label_thickness_mm is None and method.thickness is None:
         raise FieldError(
             f"the thickness of a {method.name} is not known", where="--label-thickness",
             remedy="measure the label and give it",
         )  # fmt: skip
+    return _thickness(job, method, assumed)
+
+
+def thickness_mm_of(job: Job, method: Method, assumed: list[str], *, bent: bool) -> float | None:
+    """Thickness of the label in mm where it bends over a round; None where none does.
+
+    Args:
+        job: what was said.
+        method: the job's method, whose thickness is taken where nothing was said.
+        assumed: defaults taken, to be added to.
+        bent: whether it is a label on a rounded back.
+
+    Raises:
+        FieldError: a thickness without a label.
+    """
+    said_mm = job.label_thickness_mm
+    if said_mm is not None and method.place is not Place.LABEL:
+        raise FieldError(
+            f"a {method.name} is no label", value=f"{said_mm:g} mm", where="--label-thickness",
+            remedy="give --method paper-label or another label, or leave it out",
+        )  # fmt: skip
+    return _thickness(job, method, assumed).value_mm if bent else None
+
+
+def _thickness(job: Job, method: Method, assumed: list[str]) -> Figure:
+    """The thickness said, or that of the method."""
+    row = method.thickness
+    if job.label_thickness_mm is not None:
+        return _given(job.label_thickness_mm)
+    if row is None:
+        assumed.append("label thickness: none, so that its width is that of the back it covers")
+        return Figure(0.0, "", None)
     assumed.append(f"label thickness: {row.value:g} mm ({row.source}; {row.status})")
     return Figure(row.value, row.source, row.status)
 
 
-def _figure(said: float | None, where: str, rules: Rules, name: str, assumed: list[str]) -> Figure:
-    """A thickness as given, or that of a rule."""
-    if said is not None:
-        return _given(length_mm(said, where, zero=where != "--card-thickness"))
-    row = rules[name]
-    assumed.append(f"{where.removeprefix('--').replace('-', ' ')}: {row.value:g} mm ({row.source})")
+def old_lettering_of(
+    job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
+) -> ResolvedOldLettering | None:
+    """The old lettering to be covered, with the overlap around it; None where there is none.
+
+    Args:
+        job: what was said.
+        spine: its resolved back, or None for a label given outright.
+        rules: for the usual overlap.
+        assumed: defaults taken, to be added to.
+
+    Raises:
+        FieldError: an overlap over nothing, or lettering that is not on the back.
+    """
+    old, overlap = job.old_lettering, rules["rework.overlap_mm"]
+    if old is None:
+        if job.overlap_mm is not None:
+            raise FieldError(
+                "an overlap over what?", where="--overlap",
+                remedy="give --old-lettering WxH, or leave it out",
+            )  # fmt: skip
+        return None
+    if job.overlap_mm is None:
+        assumed.append(f"overlap: {overlap.value:g} mm beyond the old ink ({overlap.status})")
+    else:
+        overlap = Sourced(job.overlap_mm, "mm", "the overlap, as given", Status.PRACTICE)
+    if old.from_head_mm is not None:
+        _refuse_beyond(old.from_head_mm, old.height_mm, spine)
+    return ResolvedOldLettering(old.width_mm, old.height_mm, old.from_head_mm, overlap)
+
+
+def _refuse_beyond(from_head_mm: float, ink_mm: float, spine: ResolvedSpine | None) -> None:
+    """Refuse old ink that does not lie on the back."""
+    if spine is None:
+        raise FieldError(
+            "a distance from the head, and no back to measure it on",
+            value=f"@{from_head_mm:g} mm", where="--old-lettering",
+            remedy="leave out the part after @, or give the back instead of --panel",
+        )  # fmt: skip
+    if spine.height_mm is not None and from_head_mm + ink_mm > spine.height_mm:
+        raise FieldError(
+            "the old lettering would end beyond the tail of the back",
+            value=f"{from_head_mm + ink_mm:g} mm from the head", where="--old-lettering",
+            remedy=f"the back is {spine.height_mm:g} mm high",
+        )  # fmt: skip
+
+
+def _figure(said_mm: float | None, name: str, row: Sourced, assumed: list[str]) -> Figure:
+    """A length as given, or that of a rule."""
+    if said_mm is not None:
+        return _given(said_mm)
+    assumed.append(f"{name}: {row.value:g} mm ({row.source})")
     return Figure(row.value, row.source, row.status)
 
 
 def _given(value_mm: float) -> Figure:
     return Figure(value_mm, "as given", None)
-
-
-def _length(said: float | None, where: str, rules: Rules, name: str, assumed: list[str]) -> float:
-    return _figure(said, where, rules, name, assumed).value_mm
-
-
-def _sides(panel: Panel, where: str) -> Panel:
-    return Panel(
-        width_mm=length_mm(panel.width_mm, where), height_mm=length_mm(panel.height_mm, where)
-    )
-
-
-def _reach(said: float | None, where: str, most_mm: float) -> float:
-    """How far something reaches over the board, less than all of it."""
-    if said is None:
-        return 0.0
-    reach_mm = length_mm(said, where, zero=True)
-    if reach_mm >= most_mm:
-        raise FieldError(
-            "reaches over all of the board", value=f"{reach_mm:g} mm", where=where,
-            remedy=f"give less than {most_mm:g} mm",
-        )  # fmt: skip
-    return reach_mm
-
-
-def _from_head(said: FrontBoard, size: Panel, rules: Rules, assumed: list[str]) -> float:
-    if said.from_head_mm is None:
-        share = rules["front_board.from_head"]
-        assumed.append(
-            f"label from head: {share.value:g} of the board's height to its middle ({share.source})"
-        )
-        return share.value * size.height_mm
-    from_head_mm = length_mm(said.from_head_mm, "--label-from-head")
-    if from_head_mm >= size.height_mm:
-        raise FieldError(
-            "beyond the tail of the board", value=f"{from_head_mm:g} mm",
-            where="--label-from-head", remedy=f"the board is {size.height_mm:g} mm high",
-        )  # fmt: skip
-    return from_head_mm

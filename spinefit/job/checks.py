@@ -1,28 +1,48 @@
-"""Is a field's value one that it can hold?
+"""Is a field's value one that it can hold, and what is taken where there is none?
 
-Checks shared by the parts of `resolve`: finite numbers in bounds, lengths no book exceeds,
-members of an enumeration. Each fault names its option, the value and what to give instead.
+In: a value as `Job` holds it, and where it was said. Out: the same, whole numbers made floats
+where a length or a size is meant. Finite numbers in bounds, lengths no book exceeds, members of
+an enumeration; each fault names its option, the value and what to give instead.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from enum import StrEnum
+from typing import Any, TypeGuard, TypeVar
 
+from spinefit.catalogue import Method
 from spinefit.errors import FieldError, nearest
+from spinefit.job.values import KeepFree, OldLettering, Panel
 
 __all__ = [
     "LARGEST_MM",
     "LARGEST_SIZE_PT",
+    "MOST_CARDS",
     "SMALLEST",
+    "anything",
+    "areas",
+    "card_count",
     "drawer",
+    "is_whole",
+    "label_thickness_mm",
+    "language_tag",
     "length_mm",
     "member",
+    "method",
     "number",
-    "optional_member",
-    "optional_text",
+    "old_ink",
+    "panel_number",
+    "sides",
     "text",
+    "texts",
+    "usual",
+    "whole",
+    "width_mm",
 ]
+
+T = TypeVar("T")
 
 LARGEST_MM = 2000.0
 """No book is larger; a slip of a unit is."""
@@ -33,6 +53,11 @@ arithmetic of what is nearly nothing ends in nothing or without end."""
 
 LARGEST_SIZE_PT = 5000.0
 """No type is larger."""
+
+MOST_CARDS = 9
+"""More, and a recess needs a thicker card."""
+
+_THICKEST_LABEL_MM = 10.0  # a board, not a label
 
 _LARGEST_WHOLE = 10**15
 _PLAIN = (float, int)  # what nearly every number is; others are looked at closely
@@ -78,15 +103,70 @@ def length_mm(value: float, where: str, *, zero: bool = False) -> float:
     return number(value, where, least=0.0, most=LARGEST_MM, above=not zero, unit="mm")
 
 
-def drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:
+def width_mm(value: float | tuple[float, float], where: str) -> float | tuple[float, float]:
+    """A width in mm, or the least and greatest of a range.
+
+    Raises:
+        FieldError: no such width, or a range that runs backwards.
+    """
+    if not isinstance(value, tuple):
+        return length_mm(value, where)
+    least, most = (length_mm(width, where) for width in value)
+    if least > most:
+        raise FieldError(
+            "the range runs backwards", value=f"{least:g}..{most:g}", where=where,
+            remedy="give the lesser width first",
+        )  # fmt: skip
+    return least, most
+
+
+def label_thickness_mm(value: float, where: str) -> float:
+    """The thickness of a label in mm.
+
+    Raises:
+        FieldError: it is that of a board.
+    """
+    thickness_mm = length_mm(value, where)
+    if thickness_mm > _THICKEST_LABEL_MM:
+        raise FieldError(
+            f"{value:g} mm is no label", where=where,
+            remedy=f"give at most {_THICKEST_LABEL_MM:g} mm",
+        )  # fmt: skip
+    return thickness_mm
+
+
+def sides(value: Panel, where: str) -> Panel:
+    """A rectangle with two sides."""
+    width, height = length_mm(value.width_mm, where), length_mm(value.height_mm, where)
+    return Panel(width_mm=width, height_mm=height)
+
+
+def old_ink(value: OldLettering, where: str) -> OldLettering:
+    """The ink of old lettering, and where it begins if that was said."""
+    from_head_mm = value.from_head_mm
+    return OldLettering(
+        width_mm=length_mm(value.width_mm, where),
+        height_mm=length_mm(value.height_mm, where),
+        from_head_mm=None if from_head_mm is None else length_mm(from_head_mm, where, zero=True),
+    )
+
+
+def areas(value: tuple[KeepFree, ...], where: str) -> tuple[KeepFree, ...]:
+    """Areas to keep free, each with two sides and a middle no farther off than a book."""
+    for area in value:
+        length_mm(area.width_mm, where)
+        length_mm(area.height_mm, where)
+        for offset_mm in (area.x_mm, area.y_mm):
+            number(offset_mm, where, least=-LARGEST_MM, most=LARGEST_MM)
+    return value
+
+
+def drawer(sizes_pt: tuple[float, ...], where: str) -> tuple[float, ...]:
     """The sizes of the binder's own drawer in points, rising.
 
     Raises:
         FieldError: no size, one twice, or one that no type has.
     """
-    if sizes_pt is None:
-        return None
-    where = "--sizes"
     for size_pt in sizes_pt:
         number(size_pt, where, least=0.0, most=LARGEST_SIZE_PT, above=True)
     if not sizes_pt or len(set(sizes_pt)) < len(sizes_pt):
@@ -95,27 +175,63 @@ def drawer(sizes_pt: tuple[float, ...] | None) -> tuple[float, ...] | None:
     return tuple(sorted(map(float, sizes_pt)))
 
 
-def member(value: object, kind: type[StrEnum], where: str) -> None:
-    """Refuse what is no member of an enumeration, offering the nearest.
+def is_whole(value: object) -> TypeGuard[int]:
+    """Whether a value is a whole number, and no yes or no."""
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def whole(
+    noun: str, least: int, most: int, advice: str = "give a whole number"
+) -> Callable[[int, str], int]:
+    """A check of numbers of something.
+
+    Args:
+        noun: what is counted.
+        least: how many there have to be.
+        most: how many there may be.
+        advice: how the remedy begins.
+    """
+
+    def check(value: int, where: str) -> int:
+        if not is_whole(value) or not least <= value <= most:
+            raise FieldError(
+                f"no number of {noun}", value=value, where=where,
+                remedy=f"{advice} from {least} to {most}",
+            )  # fmt: skip
+        return value
+
+    return check
+
+
+def panel_number(value: int, where: str) -> int:
+    """A panel's number; whether there is such a panel is seen when the back is divided."""
+    if not is_whole(value):
+        raise FieldError("no panel's number", value=value, where=where)
+    return value
+
+
+def card_count(value: int, where: str) -> int:
+    """How many cards a recess is cut through."""
+    if not is_whole(value) or not 1 <= value <= MOST_CARDS:
+        raise FieldError(
+            "no number of cards", value=value, where=where,
+            remedy=f"give 1 to {MOST_CARDS}, or a thicker card",
+        )  # fmt: skip
+    return value
+
+
+def member(value: object, kind: type[StrEnum], where: str) -> Any:
+    """A member of an enumeration; a text is none, even the right one.
 
     Raises:
-        FieldError: it is none.
+        FieldError: it is none; the nearest is offered.
     """
     if not isinstance(value, kind):
         choices = [str(member.value) for member in kind]
         like = nearest(str(value), choices)
         remedy = f"did you mean '{like}'?" if like else f"choose from {', '.join(choices)}"
         raise FieldError("no such choice", value=value, where=where, remedy=remedy)
-
-
-def optional_member(value: object, kind: type[StrEnum], where: str) -> None:
-    """Refuse what is neither None nor a member of an enumeration.
-
-    Raises:
-        FieldError: it is neither.
-    """
-    if value is not None:
-        member(value, kind, where)
+    return value
 
 
 def text(value: object, where: str) -> str:
@@ -129,10 +245,48 @@ def text(value: object, where: str) -> str:
     return value
 
 
-def optional_text(value: object, where: str) -> str | None:
-    """``value`` if it is a text or None.
+def texts(value: tuple[str, ...], where: str) -> tuple[str, ...]:
+    """``value`` if it is made of texts."""
+    return tuple([text(one, where) for one in value])
+
+
+def method(value: str | Method, where: str) -> str | Method:
+    """The name of a method, or a method itself."""
+    return value if isinstance(value, Method) else text(value, where)
+
+
+def language_tag(value: object, where: str) -> str:
+    """A BCP 47 language tag, spaces at its ends taken off.
 
     Raises:
-        FieldError: it is neither.
+        FieldError: it is none.
     """
-    return None if value is None else text(value, where)
+    tag = text(value, where).strip()
+    first, *others = tag.split("-")
+    if not tag or not all(part.isalnum() and part.isascii() for part in (first, *others)):
+        remedy = "give one such as en, de or el"
+    elif not 2 <= len(first) <= 3:
+        remedy = "its first part has two or three letters, such as en, de or el"
+    else:
+        return tag
+    raise FieldError("no BCP 47 language tag", value=value, where=where, remedy=remedy)
+
+
+def usual(value: T | None, otherwise: T, words: str, assumed: list[str]) -> T:
+    """What was said, or what is usual, named as assumed.
+
+    Args:
+        value: what was said, None for nothing.
+        otherwise: what is taken then.
+        words: how that is named.
+        assumed: takes the words.
+    """
+    if value is not None:
+        return value
+    assumed.append(words)
+    return otherwise
+
+
+def anything(value: object, _where: str) -> object:
+    """What is judged elsewhere."""
+    return value

@@ -1,29 +1,34 @@
-"""How does a set of values become a `Job`?
+"""Which fields does a job have, and how does a set of values become a `Job`?
 
-In: field names of `spinefit.job.field_table` with texts or the plain numbers and lists of a
-TOML file. Out: a `Job`, a binder's own method read from its file. Faults carry the place they
-came from. Whether the figures make a possible back is for `spinefit.job.resolve`.
+In: names of fields with texts or the plain numbers and lists of a TOML file. Out: a `Job`, a
+binder's own method and tools read from their files. Faults carry the place they came from.
+Whether the figures make a possible back is for `spinefit.job.resolve`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
-from typing import TYPE_CHECKING, Any
+from dataclasses import replace
+from typing import Any, TypeVar
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
-from spinefit.job.field_table import FIELDS, GROUPS, Field
-from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.kinds import Field, fields_of
+from spinefit.job.model import HEADINGS, PARTS, FrontBoard, Job, Lettering, Recess, Shape, Spine
 from spinefit.vocabulary import PanelForm
 
-if TYPE_CHECKING:
-    from spinefit.job.boards_model import FrontBoard, Recess
+__all__ = ["FIELDS", "assemble", "checked", "field_named", "option_place"]
 
-__all__ = ["FIELDS", "GROUPS", "Field", "assemble", "field_named", "option_place"]
+P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, Job)
+
+_IN_PARTS = [field for part, record in PARTS.items() for field in fields_of(record, part)]
+
+FIELDS = tuple(sorted(_IN_PARTS, key=lambda field: HEADINGS.index(field.heading)))
+"""Every field, in the order of the help."""
 
 _BY_NAME = {field.name: field for field in FIELDS}
-_OF_BACK = tuple(field.name for field in FIELDS if field.target.startswith("spine."))
-_OF_BOARD = tuple(field.name for field in FIELDS if field.target.startswith("front_board."))
+_OF_BACK = tuple(field.name for field in FIELDS if field.part == "spine")
+_OF_BOARD = tuple(field.name for field in FIELDS if field.part == "front_board")
 _ROUNDS = ("rise", "radius", "arc")
 
 
@@ -38,7 +43,7 @@ def field_named(name: str) -> Field:
     Raises:
         FieldError: there is none; the nearest name is offered.
 
-    >>> field_named("band-height").metavar
+    >>> field_named("band-height").kind.metavar
     'LENGTH'
     """
     if name in _BY_NAME:
@@ -74,7 +79,7 @@ def assemble(
     for name in said:
         _placed(place(name), field_named, name)
     parsed = {
-        field.name: _placed(place(field.name), field.parse, said[field.name])
+        field.name: _placed(place(field.name), field.kind.read, said[field.name])
         for field in FIELDS
         if field.name in said
     }
@@ -104,7 +109,7 @@ def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
 
 
 def _tools(path: str, place: Callable[[str], str]) -> Any:
-    from spinefit.job.tools_file import read_tools
+    from spinefit.job.tools import read_tools
 
     return _placed(place("tools"), read_tools, path)
 
@@ -145,38 +150,40 @@ def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) ->
 
 
 def _job(title: str, parsed: Mapping[str, object]) -> Job:
-    parts: dict[str, dict[str, Any]] = {
-        part: {} for part in ("", "spine", "shape", "lettering", "front_board", "recess")
-    }
+    parts: dict[str, dict[str, Any]] = {}
     for name, value in parsed.items():
         if name == "method-file":
             continue  # read already: the method itself stands under its name
-        part, _, attribute = _BY_NAME[name].target.rpartition(".")
-        parts[part][attribute] = value
+        field = _BY_NAME[name]
+        parts.setdefault(field.part, {})[field.attribute] = value
     if "panel-outline" in parsed:
         parts["shape"]["form"] = PanelForm.POLYGON
-    return Job(
-        title=title,
-        spine=Spine(**parts["spine"]) if parts["spine"] else None,
-        shape=Shape(**parts["shape"]) if parts["shape"] else None,
-        lettering=Lettering(**parts["lettering"]),
-        front_board=_front_board(parts["front_board"]),
-        recess=_recess(parts["recess"]),
-        **parts[""],
-    )
+    of_job = parts.pop("", {})
+    records = {part: PARTS[part](**said) for part, said in parts.items()}
+    return Job(title=title, **records, **of_job)
 
 
-def _front_board(said: dict[str, Any]) -> FrontBoard | None:
-    if not said:
-        return None
-    from spinefit.job.boards_model import FrontBoard
+def checked(record: P) -> P:
+    """A part of a job with each of its values checked, whole numbers of mm made floats.
 
-    return FrontBoard(**said)
+    Raises:
+        FieldError: a value that its field cannot hold.
+    """
+    changed = {}
+    for attribute, where, check in _CHECKS[type(record)]:
+        value = getattr(record, attribute)
+        if value is not None:
+            found = check(value, where)
+            if found is not value:
+                changed[attribute] = found
+    return replace(record, **changed) if changed else record
 
 
-def _recess(said: dict[str, Any]) -> Recess | None:
-    if not said:
-        return None
-    from spinefit.job.boards_model import Recess
-
-    return Recess(**said)
+_CHECKS = {
+    PARTS[part]: [
+        (field.attribute, option_place(field.name), field.kind.check)
+        for field in FIELDS
+        if field.part == part
+    ]
+    for part in PARTS
+}

@@ -9,15 +9,6 @@ from __future__ import annotations
 from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError
-from spinefit.job.checks import (
-    LARGEST_SIZE_PT,
-    drawer,
-    length_mm,
-    number,
-    optional_member,
-    optional_text,
-    text,
-)
 from spinefit.job.model import Job, Lettering
 from spinefit.job.resolved import ResolvedLettering
 from spinefit.job.title import sets_upright
@@ -33,9 +24,6 @@ from spinefit.vocabulary import (
 )
 
 __all__ = ["resolve_lettering", "with_tools"]
-
-_MOST_LINES = 60
-_TRACKING = (-200.0, 2000.0)
 
 
 def resolve_lettering(
@@ -57,43 +45,32 @@ def resolve_lettering(
     Raises:
         FieldError: a value cannot be, or does not go with another.
     """
-    optional_member(said.case, Case, "--case")
-    optional_member(said.orientation, Orientation, "--orientation")
-    optional_member(said.reading, Reading, "--reading")
-    optional_member(said.centre, Centre, "--centre")
-    optional_member(said.break_words, BreakWords, "--break-words")
-    optional_member(said.small_words, SmallWords, "--small-words")
-    font = optional_text(said.font, "--font")
-    if font is None:
-        font = catalogue.default_font()
-        if said.tools is None:
-            assumed.append(f"font: {font}")
-    tracking = said.tracking or 0.0
-    number(tracking, "--tracking", least=_TRACKING[0], most=_TRACKING[1])
+    if said.font is None and said.tools is None:
+        assumed.append(f"font: {catalogue.default_font()}")
     reading, asked = _reading(said, market)
     orientation = said.orientation or Orientation.ANY
     axes, sought = _axes(said)
     _assume_setting(said, assumed)
     return ResolvedLettering(
-        font=font,
+        font=catalogue.default_font() if said.font is None else said.font,
         case=said.case or Case.AS_TYPED,
-        tracking_em=tracking / 1000,
+        tracking_em=(said.tracking or 0.0) / 1000,
         orientation=orientation,
         reading=reading,
         reading_asked=asked,
         lines=_line_count(said.lines, lines, orientation),
-        size_pt=_optional(said.size_pt, "--size", LARGEST_SIZE_PT),
-        leading_em=_optional(said.leading_em, "--leading", 20.0),
-        clearance_mm=_clearance(said, method, assumed),
+        size_pt=said.size_pt,
+        leading_em=said.leading_em,
+        clearance_mm=_clearance_mm(said, method, assumed),
         clearance_typed=said.clearance_mm is not None,
         centre=said.centre or Centre.AUTO,
         break_words=said.break_words or BreakWords.NEVER,
         small_words=said.small_words or SmallWords.JOINED,
-        sizes_pt=drawer(said.sizes_pt),
-        face=optional_text(said.face, "--face"),
+        sizes_pt=said.sizes_pt,
+        face=said.face,
         axes=axes,
         sought=sought,
-        fallback=tuple([text(name, "--fallback") for name in said.fallback]),
+        fallback=said.fallback,
     )
 
 
@@ -131,10 +108,10 @@ def _assume_setting(said: Lettering, assumed: list[str]) -> None:
             assumed.append(words)
 
 
-def _clearance(said: Lettering, method: Method, assumed: list[str]) -> float:
+def _clearance_mm(said: Lettering, method: Method, assumed: list[str]) -> float:
     """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
     if said.clearance_mm is not None:
-        return length_mm(said.clearance_mm, "--clearance", zero=True)
+        return said.clearance_mm
     if method.place is not Place.LABEL or method.inner_margin is None:
         assumed.append("clearance: none")
         return 0.0
@@ -146,10 +123,6 @@ def _clearance(said: Lettering, method: Method, assumed: list[str]) -> float:
     clearance_mm = round(margin_mm + frame_mm, 9)
     assumed.append(f"clearance: {clearance_mm:g} mm inside the label's edge, {parts}")
     return clearance_mm
-
-
-def _optional(value: float | None, where: str, most: float) -> float | None:
-    return None if value is None else number(value, where, least=0.0, most=most, above=True)
 
 
 def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
@@ -177,13 +150,6 @@ def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientat
         )
     if count is None:
         return None
-    if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= _MOST_LINES:
-        raise FieldError(
-            "no number of lines",
-            value=count,
-            where="--lines",
-            remedy=f"give any, or a whole number from 1 to {_MOST_LINES}",
-        )
     if one_column and count != 1:
         raise FieldError(
             "a pillar is one column", value=count, where="--lines", remedy="leave --lines out"

@@ -15,7 +15,7 @@ from spinefit import catalogue
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method, method_of
 from spinefit.errors import CatalogueError, FieldError, SpinefitError, nearest
 from spinefit.job import values
-from spinefit.job.read import once_a_change, read_toml
+from spinefit.job.toml_file import once_a_change, read_toml
 from spinefit.provenance import Status
 
 __all__ = ["pick_method", "read_methods"]

@@ -1,15 +1,20 @@
-"""What did the person say?
+"""What did the person say, and how may each thing be said?
 
-A `Job` holds what was said and nothing else: a field left at None was not said, and
-`spinefit.job.resolve` will fill it with a default and name it as assumed. Lengths are
-millimetres, sizes DTP points. Nothing is checked here; `resolve` checks everything once.
+A `Job` holds what was said and nothing else: an attribute left at None was not said, and
+`spinefit.job.resolve` will fill it with a default and name it as assumed. Lengths are millimetres,
+sizes DTP points. Each attribute declares its field: the option (a job file's key, a table's
+column), the heading it stands under, what it holds, what it means. Nothing is checked here.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as attribute
 from typing import TYPE_CHECKING
 
+from spinefit.job import kinds as kind
+from spinefit.job.kinds import Field, declares, said, with_meanings
+from spinefit.job.values import KeepFree, OldLettering, Panel
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -26,192 +31,339 @@ from spinefit.vocabulary import (
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
-    from spinefit.job.boards_model import FrontBoard, OldLettering, Recess
     from spinefit.job.tools_model import Tools
 
 __all__ = [
+    "HEADINGS",
+    "PARTS",
+    "FrontBoard",
     "Job",
     "KeepFree",
     "Lettering",
+    "OldLettering",
     "Panel",
+    "Recess",
     "Shape",
     "Spine",
 ]
 
+BACK, BANDS, PANEL = "Back of the book", "Raised bands", "Panel or label"
+BOARD, RECESS = "Label on the front board", "Recess for a label"
+LETTERS, USE = "Lettering", "Market, making and reading"
+
+HEADINGS = (BACK, BANDS, PANEL, BOARD, RECESS, LETTERS, USE)
+"""What fields stand under, in the order of the help."""
+
+_SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
+_READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spine:
-    """The spine as measured.
+    """The spine as measured; a width in several places is a pair, the least and the greatest."""
 
-    Attributes:
-        width_mm: width of the back in mm, measured straight across; a pair (least, greatest)
-            where it was measured in several places or is not yet certain.
-        height_mm: from head to tail in mm; None leaves the length open.
-        measured: what the width was measured on; ``over-boards`` needs ``board_mm``.
-        board_mm: thickness of one board in mm.
-        back: flat or rounded.
-        rise_mm, radius_mm, arc_mm: one of them, for a rounded back: the height of the round
-            over the chord, its radius, or the length of a tape laid over it.
-        bands: number of raised bands.
-        band_height_mm: width of a band measured along the back.
-        bands_at_mm: middles of the bands in mm from the head, instead of an equal division.
-        tail_ratio: length of the tail panel over that of the others.
-        band_clearance_mm: space kept free at each side of a band.
-        title_panel: the panel to letter, counted from the head, from 1.
-        edge_mm: space kept free at each joint.
-        head_mm, foot_mm: space kept free at head and tail.
-        from_head_mm: from the head to the middle of lettering across a back without bands.
-        max_angle_deg: the largest angle from the middle of a rounded back that may hold ink.
-        binding_side: where the spine is when the front cover faces the reader.
-    """
-
-    width_mm: float | tuple[float, float]
-    height_mm: float | None = None
-    measured: Measured | None = None
-    board_mm: float | None = None
-    back: BackForm | None = None
-    rise_mm: float | None = None
-    radius_mm: float | None = None
-    arc_mm: float | None = None
-    bands: int | None = None
-    band_height_mm: float | None = None
-    bands_at_mm: tuple[float, ...] | None = None
-    tail_ratio: float | None = None
-    band_clearance_mm: float | None = None
-    title_panel: int | None = None
-    edge_mm: float | None = None
-    head_mm: float | None = None
-    foot_mm: float | None = None
-    from_head_mm: float | None = None
-    max_angle_deg: float | None = None
-    binding_side: BindingSide | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Panel:
-    """A usable panel given outright, as with a label already chosen.
-
-    Attributes:
-        width_mm: across the spine, in mm.
-        height_mm: along the spine, in mm.
-    """
-
-    width_mm: float
-    height_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeepFree:
-    """A rectangle of the panel that must stay free of ink: a device, a shelf mark.
-
-    Attributes:
-        width_mm, height_mm: its size in mm.
-        x_mm, y_mm: its middle in mm from the middle of the panel, to the right and to the head.
-    """
-
-    width_mm: float
-    height_mm: float
-    x_mm: float = 0.0
-    y_mm: float = 0.0
+    width_mm: float | tuple[float, float] = attribute(
+        metadata=declares(
+            "width", BACK, kind.WIDTH,
+            "Width of the back, or a range: 13..15mm. A bare number is mm.",
+        ),
+    )  # fmt: skip
+    height_mm: float | None = said(
+        "height", BACK, kind.LENGTH, "From head to tail; without it the length is left open."
+    )
+    measured: Measured | None = said(
+        "measured", BACK, kind.one_of("WHAT", Measured),
+        "What the width was measured on: bulk, back or over-boards. [back]",
+    )  # fmt: skip
+    board_mm: float | None = said(
+        "board", BACK, kind.LENGTH, "Thickness of one board, with --measured over-boards."
+    )
+    head_mm: float | None = said(
+        "head", BACK, kind.ROOM, "Space kept free at the head. [4 mm; 3 mm with bands]"
+    )
+    foot_mm: float | None = said(
+        "foot", BACK, kind.ROOM, "Space kept free at the tail. [4 mm; 3 mm with bands]"
+    )
+    from_head_mm: float | None = said(
+        "from-head", BACK, kind.ROOM,
+        "From the head to the middle of lettering across, without bands. [a quarter down]",
+    )  # fmt: skip
+    edge_mm: float | None = said(
+        "edge", BACK, kind.ROOM,
+        "Space kept free at each joint. [1 to 3 mm, by the width; 1.25 mm to a label]",
+    )  # fmt: skip
+    back: BackForm | None = said(
+        "back", BACK, kind.one_of("FORM", BackForm), "flat or rounded. [flat]"
+    )
+    rise_mm: float | None = said(
+        "rise", BACK, kind.LENGTH, "Height of the round over the straight width."
+    )
+    radius_mm: float | None = said(
+        "radius", BACK, kind.LENGTH, "Radius of the round, instead of --rise."
+    )
+    arc_mm: float | None = said(
+        "arc", BACK, kind.LENGTH, "A tape laid over the round, joint to joint, instead of --rise."
+    )
+    max_angle_deg: float | None = said(
+        "max-angle", BACK, kind.DEGREES,
+        "Farthest from the middle of the round that may hold ink. [45]",
+    )  # fmt: skip
+    binding_side: BindingSide | None = said(
+        "binding-side", BACK, kind.one_of("SIDE", BindingSide),
+        "Where the spine is, front cover up: left or right. [as the market's books]",
+    )  # fmt: skip
+    bands: int | None = said("bands", BANDS, kind.BANDS, "How many bands. [none]")
+    band_height_mm: float | None = said(
+        "band-height", BANDS, kind.LENGTH, "Width of a band, measured along the back. [4 mm]"
+    )
+    bands_at_mm: tuple[float, ...] | None = said(
+        "bands-at", BANDS, kind.POSITIONS,
+        "Middles of the bands from the head, such as 40,80,120mm. [equal panels]",
+    )  # fmt: skip
+    band_clearance_mm: float | None = said(
+        "band-clearance", BANDS, kind.ROOM, "Space kept free on either side of a band. [1 mm]"
+    )
+    tail_ratio: float | None = said(
+        "tail-ratio", BANDS, kind.RATIO, "Length of the tail panel over that of the others. [1.1]"
+    )
+    title_panel: int | None = said(
+        "title-panel", BANDS, kind.PANEL_NUMBER, "The panel to letter, counted from the head. [2]"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """The outline of the usable panel where it is not a plain rectangle.
+    """The outline of the usable panel where it is not a plain rectangle."""
 
-    Attributes:
-        form: rectangle, rounded, cut, oval or polygon.
-        corner_mm: radius of a rounded corner, or the length cut off each side of a corner.
-        outline_mm: for a polygon, its corners (x, y) in mm from the middle of the panel.
-        keep_free: areas inside it that must stay free.
-    """
-
-    form: PanelForm = PanelForm.RECTANGLE
-    corner_mm: float | None = None
-    outline_mm: tuple[tuple[float, float], ...] | None = None
-    keep_free: tuple[KeepFree, ...] = ()
+    form: PanelForm = said(
+        "panel-shape", PANEL, kind.one_of("FORM", PanelForm, among=_SHAPES),
+        "rectangle, rounded, cut or oval. [rectangle]",
+        default=PanelForm.RECTANGLE,
+    )  # fmt: skip
+    corner_mm: float | None = said(
+        "corner", PANEL, kind.LENGTH, "Radius of a rounded corner, or what is cut off each side."
+    )
+    outline_mm: tuple[tuple[float, float], ...] | None = said(
+        "panel-outline", PANEL, kind.OUTLINE,
+        "Corners from the middle of the panel: '-9,-20 9,-20 0,20mm'.",
+    )  # fmt: skip
+    keep_free: tuple[KeepFree, ...] = said(
+        "keep-free", PANEL, kind.AREAS,
+        "An area without ink, its middle X to the right of the panel's and Y to the head; may "
+        "be repeated.",
+        default=(),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lettering:
-    """How the title is to be lettered.
+    """How the title is to be lettered. Axes are pairs of a tag and a value, or the end to find."""
 
-    Attributes:
-        font: a known font's name, or a font file.
-        face: which face of a collection, by its number from 1 or its name; or a named instance
-            of a variable font.
-        axes: settings of a variable font: axis tag, and a value in the axis's own units or the
-            end of the axis to look for.
-        case: as typed, capitals or small capitals.
-        tracking: space added between letters, in thousandths of an em.
-        orientation: transverse, longitudinal, pillar, or any.
-        reading: descending or ascending; auto follows the market.
-        lines: number of lines; None for any.
-        size_pt: the size to judge, in DTP points; None for the advised size.
-        sizes_pt: the sizes in the binder's own drawer, in DTP points.
-        leading_em: distance of baselines, in em.
-        clearance_mm: space wanted between ink and the edge of the usable panel.
-        centre: what is put on the middle of the panel.
-        break_words: whether a word may be broken.
-        small_words: whether small words may make a line of their own.
-        tools: the letters of hand letters or type, instead of a font's.
-        fallback: fonts for letters that ``font`` lacks, in the order they are asked.
-    """
+    clearance_mm: float | None = said(
+        "clearance", PANEL, kind.ROOM,
+        "Space wanted between the ink and the edge of the panel. [0; a label's margin]",
+    )  # fmt: skip
+    font: str | None = said(
+        "font", LETTERS, kind.FONT,
+        "A bundled font, an installed one ('spinefit fonts --installed' lists both), or a font "
+        "file. Of one name the bundled font is taken. [EB Garamond]",
+    )  # fmt: skip
+    face: str | None = said(
+        "face", LETTERS, kind.FACE,
+        "Which face of a collection, or which named instance of a variable font. [the first]",
+    )  # fmt: skip
+    axes: tuple[tuple[str, float | AxisGoal], ...] | None = said(
+        "axes", LETTERS, kind.AXES,
+        "A variable font's settings: wght=650,wdth=80. With --size, wght=lightest or heaviest, "
+        "wdth=narrowest or widest finds the value. [the font's own; opsz follows the size]",
+    )  # fmt: skip
+    fallback: tuple[str, ...] = said(
+        "fallback", LETTERS, kind.FONTS,
+        "A font for letters that the first one lacks; may be repeated, in order.",
+        default=(),
+    )  # fmt: skip
+    case: Case | None = said(
+        "case", LETTERS, kind.one_of("CASE", Case),
+        "as-typed, capitals or small-capitals. [as-typed]",
+    )  # fmt: skip
+    tracking: float | None = said(
+        "tracking", LETTERS, kind.TRACKING,
+        "Space added between letters, in thousandths of the size. [0]",
+    )  # fmt: skip
+    orientation: Orientation | None = said(
+        "orientation", LETTERS, kind.one_of("WAY", Orientation),
+        "transverse, longitudinal, pillar or any. [any]",
+    )  # fmt: skip
+    reading: Reading | None = said(
+        "reading", LETTERS, kind.one_of("WAY", Reading, among=_READINGS),
+        "Along the back: descending, ascending, or auto by the market. [auto]",
+    )  # fmt: skip
+    lines: int | None = said(
+        "lines", LETTERS, kind.LINES,
+        "How many lines, or any. ' / ' in the title forces a break. [any]",
+    )  # fmt: skip
+    size_pt: float | None = said(
+        "size", LETTERS, kind.SIZE,
+        "The type size to judge, in pt, pica or didot points. [the advised size]",
+    )  # fmt: skip
+    sizes_pt: tuple[float, ...] | None = said(
+        "sizes", LETTERS, kind.SIZES,
+        "The sizes in your drawer: 10,12,14,18 or 10,12didot. [those of the method]",
+    )  # fmt: skip
+    tools: Tools | None = said(
+        "tools", LETTERS, kind.FILE,
+        "A TOML file with your hand letters or type: sizes, and the widths of letters.",
+    )  # fmt: skip
+    leading_em: float | None = said(
+        "leading", LETTERS, kind.LEADING,
+        "From baseline to baseline, in parts of the size. [by the case]",
+    )  # fmt: skip
+    centre: Centre | None = said(
+        "centre", LETTERS, kind.one_of("WHAT", Centre),
+        "What stands on the middle: ink, capitals or auto. [auto]",
+    )  # fmt: skip
+    break_words: BreakWords | None = said(
+        "break-words", LETTERS, kind.one_of("HOW", BreakWords), "never, plain or hyphen. [never]"
+    )
+    small_words: SmallWords | None = said(
+        "small-words", LETTERS, kind.one_of("HOW", SmallWords),
+        "joined: no line of small words alone; or alone. [joined]",
+    )  # fmt: skip
 
-    font: str | None = None
-    face: str | None = None
-    axes: tuple[tuple[str, float | AxisGoal], ...] | None = None
-    case: Case | None = None
-    tracking: float | None = None
-    orientation: Orientation | None = None
-    reading: Reading | None = None
-    lines: int | None = None
-    size_pt: float | None = None
-    sizes_pt: tuple[float, ...] | None = None
-    leading_em: float | None = None
-    clearance_mm: float | None = None
-    centre: Centre | None = None
-    break_words: BreakWords | None = None
-    small_words: SmallWords | None = None
-    tools: Tools | None = None
-    fallback: tuple[str, ...] = ()
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrontBoard:
+    """The front board, where the lettering stands there. Its own size, or that of the leaves."""
+
+    board: Panel | None = said(
+        "front-board", BOARD, kind.RECTANGLE,
+        "The front board instead of the back, breadth first, measured from the joint: "
+        "135x215mm.",
+    )  # fmt: skip
+    leaves: Panel | None = said(
+        "leaves", BOARD, kind.RECTANGLE,
+        "The trimmed leaves instead: the board is as large as they and the squares.",
+    )  # fmt: skip
+    squares_mm: float | None = said(
+        "squares", BOARD, kind.ROOM, "How far the board stands over the leaves. [3 mm]"
+    )
+    joint_mm: float | None = said(
+        "joint-width", BOARD, kind.ROOM,
+        "From the back to where the board lies clear. [0; 7 mm with --leaves]",
+    )  # fmt: skip
+    leather_mm: float | None = said(
+        "leather-width", BOARD, kind.ROOM,
+        "How far the leather of a quarter or half binding reaches, from the back. [full "
+        "binding]",
+    )  # fmt: skip
+    corners_mm: float | None = said(
+        "corners", BOARD, kind.ROOM, "How far leather corners reach along the edges. [none]"
+    )
+    label: Panel | None = said(
+        "board-label", BOARD, kind.RECTANGLE,
+        "The label, where it is cut already. [as large as the lettering asks]",
+    )  # fmt: skip
+    from_head_mm: float | None = said(
+        "label-from-head", BOARD, kind.LENGTH,
+        "From the head of the board to the middle of the label. [half the height]",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recess:
+    """A recess for a label: an opening in card on a board. ``wanted=False`` for none after all."""
+
+    wanted: bool | None = said(
+        "recess", RECESS, kind.YES, "The label lies in a recess: say how it is cut."
+    )
+    card_mm: float | None = said(
+        "card-thickness", RECESS, kind.LENGTH, "Thickness of the card that is cut through. [0.3 mm]"
+    )
+    cards: int | None = said(
+        "cards", RECESS, kind.CARDS,
+        "How many cards are cut through. [as many as the label is thick]",
+    )  # fmt: skip
+    board_mm: float | None = said(
+        "board-thickness", RECESS, kind.ROOM,
+        "Thickness of the whole board, cards on both faces and all. [1.6 mm]",
+    )  # fmt: skip
+    covering_mm: float | None = said(
+        "covering-thickness", RECESS, kind.ROOM,
+        "Thickness of the covering drawn over the edge. [0.4 mm]",
+    )  # fmt: skip
+    clearance_mm: float | None = said(
+        "recess-clearance", RECESS, kind.ROOM,
+        "From the label to the covered wall, on every side. [0.5 mm]",
+    )  # fmt: skip
+    stiffener_mm: float | None = said(
+        "stiffener", RECESS, kind.LENGTH,
+        "Thickness of the stiffener of the back, for a recess in the back.",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """One title on one back.
+    """One title on one back, on a panel or on a front board: one of the three.
 
     Attributes:
         title: the text; `` / `` forces a line break, a no-break space binds words.
-        spine: the spine as measured; or
-        panel: the usable panel given outright. One of the two, or a front board.
+        spine: the spine as measured.
         shape: the outline of the usable panel, where it is not a plain rectangle.
         lettering: how it is to be lettered.
-        market: ISO 3166 code of the country where the book is sold or shelved.
-        language: BCP 47 tag of the text.
-        method: the way the lettering is made: the name of a known one, or one of the
-            binder's own.
-        reading_distance_mm: from the eye to the shelf.
-        slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
-        label_thickness_mm: thickness of the label in mm; None for the method's.
         front_board: the front board, instead of a spine or a panel.
         recess: a recess that the label lies in.
-        old_lettering: lettering on the back that a label is to cover.
-        overlap_mm: how far such a label reaches beyond the old ink, on every side.
+        slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
     """
 
     title: str
     spine: Spine | None = None
-    panel: Panel | None = None
     shape: Shape | None = None
-    lettering: Lettering = field(default_factory=Lettering)
-    market: str | None = None
-    language: str | None = None
-    method: str | Method | None = None
-    reading_distance_mm: float | None = None
-    slash_breaks: bool = True
-    label_thickness_mm: float | None = None
+    lettering: Lettering = attribute(default_factory=Lettering)
     front_board: FrontBoard | None = None
     recess: Recess | None = None
-    old_lettering: OldLettering | None = None
-    overlap_mm: float | None = None
+    slash_breaks: bool = True
+    panel: Panel | None = said(
+        "panel", PANEL, kind.RECTANGLE,
+        "The panel itself, width across the spine first, instead of the back: 20x30mm.",
+    )  # fmt: skip
+    label_thickness_mm: float | None = said(
+        "label-thickness", PANEL, kind.THICKNESS,
+        "Thickness of the label, bent over a round or in a recess. [that of the method]",
+    )  # fmt: skip
+    old_lettering: OldLettering | None = said(
+        "old-lettering", PANEL, kind.OLD_INK,
+        "Ink of old lettering that a label is to cover, D from the head where known.",
+    )  # fmt: skip
+    overlap_mm: float | None = said(
+        "overlap", PANEL, kind.ROOM,
+        "How far such a label reaches beyond the old ink, on every side. [2 mm]",
+    )  # fmt: skip
+    market: str | None = said(
+        "market", USE, kind.COUNTRY,
+        "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]",
+    )  # fmt: skip
+    language: str | None = said(
+        "language", USE, kind.LANGUAGE,
+        "Language of the title: en, el ... [by its small words or the market]",
+    )  # fmt: skip
+    method: str | Method | None = said(
+        "method", USE, kind.METHOD,
+        "How it is made; 'spinefit methods' lists the ways. [paperback-cover]",
+        also=Field(
+            "method-file", USE, kind.FILE,
+            "A TOML file with methods of your own, for --method to name.",
+        ),
+    )  # fmt: skip
+    reading_distance_mm: float | None = said(
+        "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]"
+    )
+
+
+PARTS = {
+    "spine": Spine, "": Job, "shape": Shape, "front_board": FrontBoard, "recess": Recess,
+    "lettering": Lettering,
+}  # fmt: skip
+"""The records that hold fields, by the attribute of `Job` they stand in; "" for itself."""
+
+for _record in PARTS.values():
+    _record.__doc__ = with_meanings(_record)

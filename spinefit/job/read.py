@@ -1,40 +1,30 @@
 """What does a job file say?
 
-In: the path of a TOML file with a ``title`` and the fields of `spinefit.job.fields`, one a
-line. Out: the title and the values as they stand, files named in them looked for beside it, for
-`fields.assemble` to read. `read_toml` serves other files of the binder's too. Every fault is
-one line with the file, and the line and column where there is one. A rim: it reads files.
+In: the path of a TOML file with a ``title`` and the fields of `spinefit.job.model`, one a
+line. Out: the title and the values as they stand, for `fields.assemble` to read. A file named by
+a relative path is looked for beside the file that names it, so that a folder of books can be moved
+about; what was read from a pipe has no folder, and means the current one.
 """
 
 from __future__ import annotations
 
 import os
-import re
-import tomllib
-from collections.abc import Callable, Mapping
-from functools import lru_cache, wraps
+from collections.abc import Mapping
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
-from spinefit.errors import FieldError, JobError, SpinefitError
-from spinefit.job.beside import beside, folder_of, looked_in
-from spinefit.job.fields import field_named
+from spinefit.errors import FieldError, SpinefitError
+from spinefit.job.fields import FIELDS, field_named
+from spinefit.job.kinds import FILE, FONT, FONTS
+from spinefit.job.toml_file import folder_of, read_toml
 
-__all__ = [
-    "JobTables",
-    "digest_of",
-    "once_a_change",
-    "read_job_file",
-    "read_job_tables",
-    "read_toml",
-]
+__all__ = ["FILE_FIELDS", "JobTables", "beside", "read_job_file", "read_job_tables"]
 
-R = TypeVar("R")
+_FILES = {field.name: field.kind for field in FIELDS if field.kind in (FILE, FONT, FONTS)}
+FILE_FIELDS = frozenset(_FILES)
+"""Fields that name a file, or fonts by name or file."""
 
-_LARGEST_FILE = 1_000_000  # bytes; a job file is a page
-_FILES_KEPT = 32  # of each kind: more than a table of books names
-_SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
-_AT_END = " (at end of document)"
+_FONT_ENDS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
 
 
@@ -163,102 +153,40 @@ def _check_name(name: str, where: str) -> None:
         raise fault.at(where) from None
 
 
-def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
-    """What stands in a TOML file of the binder's.
+def beside(said: Mapping[str, object], folder: str) -> dict[str, object]:
+    """The values with the files they name looked for in a folder.
 
     Args:
-        path: the file.
-        noun: what kind of file it is, for messages.
-        example: what to write in it, for a message about its grammar.
+        said: values by field, as they stand in a file.
+        folder: the folder of that file.
 
-    Raises:
-        JobError: no such file, not readable, too large, not UTF-8 or not TOML.
+    >>> found = beside({"title": "Tides", "font": "Cinzel", "tools": "brass.toml"}, "books")
+    >>> found["font"], found["tools"].replace(os.sep, "/")
+    ('Cinzel', 'books/brass.toml')
     """
-    where = str(path)
-    return _table(_text(path, where, noun), where, noun, example)
-
-
-def once_a_change(read: Callable[[str], R]) -> Callable[[str | Path], R]:
-    """A reader of files that reads one again only once it has changed.
-
-    Thousands of rows of a table may name one file. A fault is found anew each time, since who
-    hears of it may mend it.
-
-    Args:
-        read: from a file's name to what stands in it, which nobody changes.
-    """
-
-    @lru_cache(maxsize=_FILES_KEPT)
-    def kept(path: str, _changed_ns: int, _size: int) -> R:
-        return read(path)
-
-    @wraps(read)
-    def found(path: str | Path) -> R:
-        try:
-            stat = os.stat(path)
-        except (OSError, ValueError):
-            return read(str(path))  # it knows how to say what is wrong
-        return kept(str(path), stat.st_mtime_ns, stat.st_size)
-
+    found = dict(said)
+    for name, kind in _FILES.items():
+        value = found.get(name)
+        if kind is FONTS:
+            parts = value.split(";") if isinstance(value, str) else value
+            if isinstance(parts, list):
+                found[name] = [_in(folder, part, font=True) for part in parts]
+        elif value is not None:
+            found[name] = _in(folder, value, font=kind is FONT)
     return found
 
 
-def digest_of(path: str | Path) -> str:
-    """The SHA-256 digest of a file that was read, in hexadecimal."""
-    import hashlib
-
-    return hashlib.sha256(Path(path).read_bytes()).hexdigest()
-
-
-def _text(path: str | Path, where: str, noun: str) -> str:
-    if not where.strip():
-        raise JobError(f"no {noun} named", value=where, remedy="give the name of a TOML file")
-    try:
-        with Path(path).open("rb") as file:
-            raw = file.read(_LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise JobError(
-            f"no such {noun}", value=where, remedy=f"it was looked for in {looked_in(path)}"
-        ) from None
-    except IsADirectoryError:
-        raise JobError(f"a folder, not a {noun}", value=where, remedy="name the file") from None
-    except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise JobError(
-            f"the {noun} cannot be read ({reason})", value=where, remedy="name a TOML file"
-        ) from None
-    if len(raw) > _LARGEST_FILE:
-        raise JobError(f"too large for a {noun}", value=where, remedy="name the right file")
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        line = raw.count(b"\n", 0, fault.start) + 1
-        raise JobError(
-            "not UTF-8 text", where=f"{where}:{line}", remedy="save the file as UTF-8"
-        ) from None
+def _in(folder: str, named: object, *, font: bool) -> object:
+    """One file in the folder; what is no text or only a font's name as it stands."""
+    if not isinstance(named, str) or not named.strip() or "\0" in named:
+        return named
+    path = os.path.join(folder, os.path.expanduser(named.strip()))
+    if font and not _is_file(named.strip(), path):
+        return named
+    return path
 
 
-def _table(text: str, where: str, noun: str, example: str) -> dict[str, object]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as fault:
-        what, line, column = _spot(str(fault), text)
-        raise JobError(
-            f"not a {noun}: {what}",
-            where=f"{where}:{line}:{column}",
-            remedy=example,
-        ) from None
-    except (ValueError, RecursionError) as fault:
-        what = "nested too deeply" if isinstance(fault, RecursionError) else "a number too long"
-        raise JobError(f"not a {noun}: {what}", where=where, remedy=example) from None
-
-
-def _spot(said: str, text: str) -> tuple[str, int, int]:
-    """What the TOML reader found wrong, with its line and column, from 1."""
-    found = _SPOT.fullmatch(said)
-    if found:
-        what, line, column = found[1], int(found[2]), int(found[3])
-    else:
-        what = said.removesuffix(_AT_END)
-        line, column = text.count("\n") + 1, len(text) - text.rfind("\n")
-    return what[:1].lower() + what[1:], line, column
+def _is_file(named: str, path: str) -> bool:
+    """Whether a font's file is meant: it ends like one, lies in a folder, or is there."""
+    ends_so = named.lower().endswith(_FONT_ENDS)
+    return ends_so or "/" in named or os.sep in named or os.path.isfile(path)

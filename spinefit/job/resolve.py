@@ -13,16 +13,10 @@ from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
-from spinefit.job.checks import (
-    LARGEST_MM,
-    length_mm,
-    member,
-    number,
-    optional_text,
-    text,
-)
+from spinefit.job.checks import text, usual
+from spinefit.job.fields import checked
 from spinefit.job.lettering import resolve_lettering, with_tools
-from spinefit.job.model import Job, Panel, Shape
+from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -63,13 +57,14 @@ def resolve(job: Job) -> ResolvedJob:
         JobError: a field's value cannot be, or fields contradict each other.
         CatalogueError: a data file is broken.
     """
+    job = checked(job)
     rules = catalogue.rules()
     assumed: list[str] = []
     lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
     words = " ".join(lines)
     if "  " in job.title.strip():
         assumed.append("spaces: one between words, where the title has several")
-    market, known = catalogue.market(optional_text(job.market, "--market"))
+    market, known = catalogue.market(job.market)
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
@@ -80,11 +75,8 @@ def resolve(job: Job) -> ResolvedJob:
     if job.spine is not None:
         side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
-    said = job.lettering
-    if board is not None and said.orientation is None:
-        said = replace(said, orientation=Orientation.TRANSVERSE)
-        assumed.append("orientation: transverse, as a board is read level")
-    lettering = resolve_lettering(said, lines, market, method, assumed)
+    lettering = resolve_lettering(_lettering(job, assumed), lines, market, method, assumed)
+    distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     return ResolvedJob(
         title_lines=lines,
@@ -98,7 +90,9 @@ def resolve(job: Job) -> ResolvedJob:
         market_known=known,
         language=language,
         method=method,
-        reading_distance_mm=_distance(job, rules, assumed),
+        reading_distance_mm=usual(
+            job.reading_distance_mm, distance_mm, f"reading distance: {distance_mm:g} mm", assumed
+        ),
         rules=rules,
         front_board=board,
         recess=_recess(job, method, rules, assumed),
@@ -140,31 +134,24 @@ def _label(
     said = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
     if not bent and said == (None, None, None):
         return None, None
-    from spinefit.job.labels import old_lettering_of, thickness_mm_of
+    from spinefit.job.boards import old_lettering_of, thickness_mm_of
 
     thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
     return thickness_mm, old_lettering_of(job, spine, rules, assumed)
 
 
+def _lettering(job: Job, assumed: list[str]) -> Lettering:
+    """What was said of the lettering, with what a front board makes of it."""
+    said = checked(job.lettering)
+    if job.front_board is None or said.orientation is not None:
+        return said
+    assumed.append("orientation: transverse, as a board is read level")
+    return replace(said, orientation=Orientation.TRANSVERSE)
+
+
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:
-    said = optional_text(job.language, "--language")
-    if said is not None:
-        tag = said.strip()
-        if not tag or not all(part.isalnum() and part.isascii() for part in tag.split("-")):
-            raise FieldError(
-                "no BCP 47 language tag",
-                value=job.language,
-                where="--language",
-                remedy="give one such as en, de or el",
-            )
-        if not 2 <= len(tag.split("-")[0]) <= 3:
-            raise FieldError(
-                "no BCP 47 language tag",
-                value=job.language,
-                where="--language",
-                remedy="its first part has two or three letters, such as en, de or el",
-            )
-        return tag
+    if job.language is not None:
+        return job.language
     language = guess_language(lines, market.languages)
     if language:
         own = language == next(iter(market.languages), None)
@@ -186,55 +173,29 @@ def _method(job: Job, assumed: list[str]) -> Method:
         return method
     if isinstance(job.method, Method):
         return job.method
-    return catalogue.method(text(job.method, "--method"))
-
-
-def _distance(job: Job, rules: Rules, assumed: list[str]) -> float:
-    if job.reading_distance_mm is None:
-        distance = rules.value("legibility.distance_mm")
-        assumed.append(f"reading distance: {distance:g} mm")
-        return distance
-    return number(
-        job.reading_distance_mm, "--reading-distance", least=0.0, most=10_000.0, above=True
-    )
+    return catalogue.method(job.method)
 
 
 def _outright(job: Job) -> Panel | None:
     if (job.panel is None) == (job.spine is None):
         what = "no width given" if job.panel is None else "both a spine and a panel given"
         raise JobError(what, remedy="give either --width or --panel WxH")
-    if job.panel is None:
-        return None
-    return Panel(
-        width_mm=length_mm(job.panel.width_mm, "--panel"),
-        height_mm=length_mm(job.panel.height_mm, "--panel"),
-    )
+    return job.panel
 
 
 def _shape(job: Job) -> Shape:
-    shape = job.shape
-    if shape is None:
+    if job.shape is None:
         return _RECTANGLE
-    member(shape.form, PanelForm, "--panel-shape")
+    shape = checked(job.shape)
     needs_corner = shape.form in (PanelForm.ROUNDED, PanelForm.CUT)
     if needs_corner and shape.corner_mm is None:
         raise FieldError(
-            f"a {shape.form} panel needs the size of its corner",
-            where="--panel-shape",
+            f"a {shape.form} panel needs the size of its corner", where="--panel-shape",
             remedy="give --corner, such as 3mm",
-        )
-    if shape.corner_mm is not None:
-        if not needs_corner:
-            raise FieldError(
-                "only a rounded or cut panel has corners",
-                where="--corner",
-                value=f"{shape.corner_mm:g} mm",
-                remedy="give --panel-shape rounded or cut",
-            )
-        length_mm(shape.corner_mm, "--corner")
-    for area in shape.keep_free:
-        length_mm(area.width_mm, "--keep-free")
-        length_mm(area.height_mm, "--keep-free")
-        for offset in (area.x_mm, area.y_mm):
-            number(offset, "--keep-free", least=-LARGEST_MM, most=LARGEST_MM)
+        )  # fmt: skip
+    if shape.corner_mm is not None and not needs_corner:
+        raise FieldError(
+            "only a rounded or cut panel has corners", value=f"{shape.corner_mm:g} mm",
+            where="--corner", remedy="give --panel-shape rounded or cut",
+        )  # fmt: skip
     return shape

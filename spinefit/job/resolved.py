@@ -56,7 +56,7 @@ class ResolvedSpine(NamedTuple):
         head_mm, foot_mm: kept free at head and tail in mm.
         max_angle_deg: largest angle from the middle of the round that may hold ink.
         binding_side: where the spine is when the front cover faces the reader.
-        typed: names of the options among the above that the person typed.
+        typed: names of the options of the back that the person typed.
         from_head_mm: from the head to the middle of lettering across a back without bands; None
             for the usual place.
     """

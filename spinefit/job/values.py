@@ -1,8 +1,8 @@
 """What does the value of a field mean, be it a text or a plain TOML value?
 
 In: a text from the command line, or a number, text or list from a job file. Out: what `Job`
-holds, in mm, points or a member of an enumeration. A plain number is read as if it had been
-typed, so both follow the same rules of `spinefit.job.lengths`.
+holds, in mm, points, a member of an enumeration or one of the small records below. A plain number
+is read as if it had been typed, so both follow the same rules of `spinefit.job.lengths`.
 """
 
 from __future__ import annotations
@@ -10,19 +10,19 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths, numbers
-from spinefit.job.model import KeepFree, Panel
 from spinefit.job.title import refuse_long
 from spinefit.vocabulary import AxisGoal
 
-if TYPE_CHECKING:
-    from spinefit.job.boards_model import OldLettering
-
 __all__ = [
+    "KeepFree",
+    "OldLettering",
+    "Panel",
     "axes",
     "choice",
     "count",
@@ -46,6 +46,49 @@ __all__ = [
 
 _MOST_PARTS = 200  # positions, areas or corners: past any back
 C = TypeVar("C", bound=str)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """A usable panel given outright, as with a label already chosen.
+
+    Attributes:
+        width_mm: across the spine, in mm.
+        height_mm: along the spine, in mm.
+    """
+
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepFree:
+    """A rectangle of the panel that must stay free of ink: a device, a shelf mark.
+
+    Attributes:
+        width_mm, height_mm: its size in mm.
+        x_mm, y_mm: its middle in mm from the middle of the panel, to the right and to the head.
+    """
+
+    width_mm: float
+    height_mm: float
+    x_mm: float = 0.0
+    y_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OldLettering:
+    """Lettering that stands on the back already and is to be covered by a label.
+
+    Attributes:
+        width_mm: its ink across the back in mm; over a round as a tape measures it.
+        height_mm: its ink along the back in mm.
+        from_head_mm: from the head of the back to the upper edge of its ink; None where unsaid.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None = None
 
 
 def text(value: object) -> str:
@@ -120,8 +163,6 @@ def old_lettering(value: object) -> OldLettering:
             "from the head",
         )
     found = [part.value_mm for part in lengths.parse_figures(parts, last="last figure")]
-    from spinefit.job.boards_model import OldLettering
-
     return OldLettering(
         width_mm=found[0], height_mm=found[1], from_head_mm=found[2] if at else None
     )

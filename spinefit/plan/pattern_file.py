@@ -16,7 +16,7 @@ from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
 from spinefit.job.axes import checked_axes
 from spinefit.job.checks import LARGEST_MM, number
-from spinefit.job.read import read_toml
+from spinefit.job.toml_file import read_toml
 from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
 from spinefit.vocabulary import Case, Centre, Orientation, Reading
 

@@ -20,11 +20,7 @@ from spinefit.plan.text_jobs import job_of, leading_of
 
 __all__ = ["check_backs", "check_labels", "check_set", "volume_fault"]
 
-_OPTION = {
-    field.target.removeprefix("lettering."): field.name
-    for field in FIELDS
-    if field.target.startswith("lettering.")
-}
+_OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
 _OWN = ("clearance_mm", "break_words")  # these may differ from volume to volume
 
 

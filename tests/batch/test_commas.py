@@ -27,7 +27,7 @@ from spinefit.job.fields import field_named
     ],
 )
 def test_it_is_read_as_if_it_had_a_point(name: str, typed: str, same: str) -> None:
-    read = field_named(name).parse
+    read = field_named(name).kind.read
     assert read(with_points(name, typed)) == read(same)
 
 
@@ -35,7 +35,7 @@ def test_it_is_read_as_if_it_had_a_point(name: str, typed: str, same: str) -> No
 def test_what_may_be_thousands_stays_for_the_field_to_refuse(typed: str) -> None:
     assert with_points("width", typed) == typed
     with pytest.raises(SpinefitError, match=typed):
-        field_named("width").parse(with_points("width", typed))
+        field_named("width").kind.read(with_points("width", typed))
 
 
 @pytest.mark.parametrize("typed", ["10,5", " 14,10 pt", "8,8"])

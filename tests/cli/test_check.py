@@ -104,8 +104,8 @@ def test_every_field_has_an_option_in_the_help() -> None:
     """Under its group's heading."""
     text = run("check", "--help").stdout
     for field in FIELDS:
-        assert f"--{field.name} {field.metavar}" in text
-        assert f"{field.group}:\n" in text
+        assert f"--{field.name} {field.kind.metavar}" in text
+        assert f"{field.heading}:\n" in text
 
 
 def test_areas_kept_free_may_be_given_twice() -> None:

@@ -90,7 +90,7 @@ USED = {
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
-    "job": "backs checks field_table fields lengths lettering model numbers resolve resolved title "
+    "job": "backs checks fields kinds lengths lettering model numbers resolve resolved title "
     "values",
     "judgement": "back_findings choice conventions finding judged layout_findings offer placing "
     "remedies remedy sizes strength verdict",

@@ -14,8 +14,7 @@ from spinefit.drawing.plates import plates
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import Wishes, settings_of
 from spinefit.drawing.subject import subject_of
-from spinefit.job.boards_model import FrontBoard, OldLettering
-from spinefit.job.model import Job, Panel, Spine
+from spinefit.job.model import FrontBoard, Job, OldLettering, Panel, Spine
 
 JOBS = Path(__file__).resolve().parents[2] / "shared" / "jobs"
 BOARD = Panel(width_mm=135, height_mm=215)

@@ -13,7 +13,7 @@ from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.scene import Area, Group, Item, Scene, Text
 from spinefit.drawing.svg import to_svg
-from spinefit.job.boards_model import FrontBoard, Recess
+from spinefit.job.model import FrontBoard, Recess
 from spinefit.pipeline import Answer, answer
 from tests.drawing.rendered import needs_pdftoppm, rendered
 

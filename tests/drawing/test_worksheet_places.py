@@ -15,7 +15,7 @@ from spinefit.catalogue import font_rows, fonts_folder
 from spinefit.drawing import worksheet_places
 from spinefit.drawing.worksheet_places import Worksheet, worksheet_of
 from spinefit.errors import FieldError
-from spinefit.job.tools_file import read_tools
+from spinefit.job.tools import read_tools
 from spinefit.pipeline import answer
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Orientation, Reading

@@ -12,8 +12,7 @@ from pathlib import Path
 import pytest
 
 from spinefit.batch.reading import read_table
-from spinefit.job.beside import beside
-from spinefit.job.read import read_job_file, read_job_tables
+from spinefit.job.read import beside, read_job_file, read_job_tables
 
 ROOT = Path(__file__).resolve().parents[2]
 FONT = ROOT / "fonts_open" / "cinzel" / "Cinzel-Regular.ttf"

@@ -560,8 +560,5 @@ def test_positions_of_bands_that_cannot_be_are_refused_before_any_answer(bads):
 
 def test_typed_options_are_remembered():
     """What was typed is an error where it leaves nothing; a default is not."""
-    assert resolve(a_job(spine={"edge_mm": 1.0, "bands": 2})).spine.typed == {
-        "height",
-        "edge",
-        "bands",
-    }
+    spine = resolve(a_job(spine={"edge_mm": 1.0, "bands": 2})).spine
+    assert spine.typed == {"width", "height", "edge", "bands"}

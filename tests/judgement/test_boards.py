@@ -8,7 +8,7 @@ import pytest
 
 from spinefit import Job, Lettering, Panel, Spine
 from spinefit.errors import SpinefitError
-from spinefit.job.boards_model import FrontBoard, Recess
+from spinefit.job.model import FrontBoard, Recess
 from spinefit.pipeline import Answer, answer
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown_layout

@@ -9,8 +9,7 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.errors import FieldError
-from spinefit.job.boards_model import OldLettering
-from spinefit.job.model import Job, Panel, Spine
+from spinefit.job.model import Job, OldLettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.say.as_json import to_dict
 from spinefit.vocabulary import BackForm, Level

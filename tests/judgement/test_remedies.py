@@ -11,8 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.job.boards_model import FrontBoard, OldLettering
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import FrontBoard, Job, Lettering, OldLettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 

@@ -276,14 +276,14 @@ def test_a_panel_too_low_to_measure_is_drawn_all_the_same(tmp_path: Path) -> Non
         assert path.stat().st_size > 1000
 
 
-TYPED_FIELDS = [field for field in FIELDS if field.metavar in KINDS]
+TYPED_FIELDS = [field for field in FIELDS if field.kind.metavar in KINDS]
 
 
 def test_a_bad_figure_in_a_table_is_that_rows_alone(tmp_path: Path) -> None:
     """Line and column are named, for every column and every figure; sound rows have answers."""
     rows = []
     for field in TYPED_FIELDS:
-        for text, value in hostile(field.name, field.metavar):
+        for text, value in hostile(field.name, field.kind.metavar):
             if "\0" not in text:
                 rows.append(({**beside(field.name), field.name: text}, field.name, value))
     table = tmp_path / "books.csv"

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from spinefit.plan.pattern import match_pattern, pattern_of
     from spinefit.plan.sets import plan_set
     from spinefit.say.model import Report
+    from spinefit.say.remedies import remedies
 
 __version__ = "0.1.0"
 
@@ -46,6 +47,7 @@ __all__ = [
     "pattern_of",
     "plan_back",
     "plan_set",
+    "remedies",
     "schema",
 ]
 
@@ -68,6 +70,7 @@ _HOMES = {
     "pattern_of": "spinefit.plan.pattern",
     "plan_back": "spinefit.plan.back",
     "plan_set": "spinefit.plan.sets",
+    "remedies": "spinefit.say.remedies",
     "schema": "spinefit.catalogue.schemas",
 }
 

@@ -33,6 +33,9 @@ class Rules(Mapping[str, Sourced]):
     def __len__(self) -> int:
         return len(self._rows)
 
+    def __hash__(self) -> int:
+        return hash(frozenset(self._rows.items()))
+
     def value(self, name: str) -> float:
         """The bare number of a rule, in the unit its row states."""
         return self._rows[name].value

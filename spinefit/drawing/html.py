@@ -21,6 +21,7 @@ from spinefit.drawing.svg import to_svg
 from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, tasks_by_eye
 from spinefit.say.model import FindingReport, LayoutReport
+from spinefit.say.remedies import remedies
 from spinefit.say.tasks import plain_task
 from spinefit.say.tasks_checked import checked_tasks
 from spinefit.say.tasks_measured import measuring_tasks
@@ -85,17 +86,18 @@ def _parts(subject: Subject) -> Iterator[_Part]:
 
 def _part(piece: Piece, key: str, name: str) -> _Part:
     report = piece.answer.report
+    found = remedies(report)
     return _Part(
         key=key,
         name=name,
         answer=report.answer,
         settings=_settings(piece),
         findings=say.findings_by_weight(report, piece.layout),
-        remedies=[remedy.text for remedy in report.remedies],
+        remedies=[remedy.text for remedy in found],
         convention=_convention(piece),
         tasks=(
             ("To be measured again, with the figures used", _plain(measuring_tasks(report))),
-            ("What was checked", _plain(checked_tasks(report))),
+            ("What was checked", _plain(checked_tasks(report, found))),
             ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
         ),
         method=report.method.name,

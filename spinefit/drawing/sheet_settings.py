@@ -338,6 +338,8 @@ def _is_same(one: Judged, other: Judged) -> bool:
 
 def _what_would_fit(answer: Answer) -> str:
     """The report's own sentence, and the cheapest changes that make it fit."""
-    report = answer.report
-    changes = [remedy.text for remedy in report.remedies[:2] if remedy.largest_pt is not None]
-    return " ".join((report.answer, *changes[1:]))
+    from spinefit.say.remedies import remedies  # for the few titles that do not fit
+
+    found = remedies(answer.report)[:2]
+    changes = [remedy.text for remedy in found if remedy.largest_pt is not None]
+    return " ".join((answer.report.answer, *changes))

@@ -124,6 +124,7 @@ class ResolvedLettering(NamedTuple):
         face: face of a collection or named instance asked for, or None.
         axes: variation settings asked for, a value by axis tag.
         sought: the axis that is to be solved and which end of it is wanted, or None.
+        axes_found: True where one of ``axes`` was solved, and not asked for.
         case: case it is lettered in.
         tracking_em: space added between letters in em.
         orientation: orientation asked for, or any.
@@ -162,6 +163,7 @@ class ResolvedLettering(NamedTuple):
     axes: tuple[tuple[str, float], ...] = ()
     sought: tuple[str, AxisGoal] | None = None
     small_words: SmallWords = SmallWords.JOINED
+    axes_found: bool = False
 
 
 class Figure(NamedTuple):

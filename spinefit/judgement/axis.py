@@ -52,7 +52,8 @@ def find_axis(job: ResolvedJob, trial: Trial) -> tuple[ResolvedJob, Finding | No
     def with_value(value: float) -> ResolvedJob:
         others = tuple(each for each in lettering.axes if each[0] != tag)
         axes = tuple(sorted((*others, (tag, value))))
-        return job._replace(lettering=lettering._replace(axes=axes, sought=None))
+        changed = lettering._replace(axes=axes, sought=None, axes_found=True)
+        return job._replace(lettering=changed)
 
     def fits(value: float) -> bool:
         changed = with_value(value)

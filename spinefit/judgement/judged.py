@@ -177,6 +177,11 @@ class Judged:
         return arcminutes_of(self.height_seen * self.cap_height_mm, self._job.reading_distance_mm)
 
     @property
+    def is_read_with_ease(self) -> bool:
+        """Whether that angle is the least for it, or more."""
+        return self.arcminutes >= self._job.rules.value("legibility.least_arcmin")
+
+    @property
     def foreshortening(self) -> float:
         """Cosine at the outermost ink; 1 on a flat back."""
         return placing.narrowing(self.layout, self.size_mm, self.centre_mm[0])

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedy import Need, Remedy, Trial
+from spinefit.judgement.verdict import verdict_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Verdict
 
@@ -26,7 +27,6 @@ def remedies_for(
     title: ShapedTitle,
     judged: Sequence[Judged],
     best: Judged | None,
-    verdict: Verdict,
     trial: Trial,
 ) -> tuple[Remedy, ...]:
     """Ways out where a title does not fit, is tight, or is too small to read.
@@ -36,9 +36,9 @@ def remedies_for(
         title: its shaped title.
         judged: all its layouts.
         best: the advised one, or None.
-        verdict: the verdict on the job.
         trial: runs a changed job.
     """
+    verdict = verdict_of(best)
     need = Need(job, title, judged, best, verdict, trial)
     rework: tuple[Remedy, ...] = ()
     if job.old_lettering is not None:

@@ -69,8 +69,7 @@ class Need(NamedTuple):
     @property
     def readable(self) -> bool:
         """Whether the advised layout is read with ease."""
-        least = self.job.rules.value("legibility.least_arcmin")
-        return self.best is not None and self.best.arcminutes >= least
+        return self.best is not None and self.best.is_read_with_ease
 
     def helps(self, outcome: Judged | None) -> bool:
         """Whether a run makes it fit, be read, or be placed with room, whichever was lacking.

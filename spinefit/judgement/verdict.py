@@ -1,14 +1,13 @@
 """Does the title fit, and what is advised?
 
-The entry point of the judgement stage. In: the job, its title, panel and layouts, and a way
-to run a changed job. Out: a `Judgement`: every layout judged, the advised one, the verdict,
-findings and remedies. Legibility is graded and never decides.
+The entry point of the judgement stage. In: the job, its panel and its layouts, judged. Out: a
+`Judgement`: the advised layout, the verdict and findings. Legibility is graded and never
+decides. Remedies are looked for by `remedies`, only where somebody wants them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.catalogue import TitleWords
@@ -20,10 +19,8 @@ from spinefit.judgement.conventions import convention_findings
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.layout_findings import layout_findings
-from spinefit.judgement.remedies import Remedy, Trial, remedies_for
-from spinefit.judgement.sizes import judge_layouts
 from spinefit.judgement.strength import closest_letters, weakest_at
-from spinefit.later import Later, LaterEach
+from spinefit.later import LaterEach
 from spinefit.layout.search import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
@@ -33,7 +30,7 @@ if TYPE_CHECKING:
     from spinefit.geometry.recess import RecessPlan
     from spinefit.judgement.boards import BoardPlace
 
-__all__ = ["Judgement", "judge"]
+__all__ = ["Judgement", "judge", "verdict_of"]
 
 
 class Judgement(NamedTuple):
@@ -45,7 +42,8 @@ class Judgement(NamedTuple):
         recommended: index of the advised one, or None.
         findings: what concerns the job as a whole.
         of_layouts: for each layout, what was found about it; worked out when it is read.
-        remedies: changes that were run and found to work.
+        could_improve: whether a change might make it fit, be placed with room, be read with
+            ease, or cover old lettering.
         board_place: where the label stands on a front board; None elsewhere.
         recess: the recess for the label, where one is wanted.
     """
@@ -55,7 +53,7 @@ class Judgement(NamedTuple):
     recommended: int | None
     findings: tuple[Finding, ...]
     of_layouts: Sequence[Sequence[Finding]]
-    remedies: Sequence[Remedy]
+    could_improve: bool
     board_place: BoardPlace | None = None
     recess: RecessPlan | None = None
 
@@ -70,29 +68,24 @@ class Judgement(NamedTuple):
 
 def judge(
     job: ResolvedJob,
-    title: ShapedTitle,
     panel: UsablePanel,
-    layouts: Sequence[Layout],
+    judged: tuple[Judged, ...],
     *,
     words: TitleWords,
     at_widest_pt: Callable[[Layout], float | None],
-    trial: Trial,
 ) -> Judgement:
-    """Judge all layouts of a job.
+    """Judge a job by its layouts.
 
     Args:
         job: the resolved job.
-        title: its shaped title.
         panel: its usable panel.
-        layouts: what the search found.
+        judged: all its layouts, each judged.
         words: small words of the title's language.
         at_widest_pt: largest size of a layout at the greatest width of a range of widths.
-        trial: runs a changed job, for remedies.
     """
-    judged = judge_layouts(job, title, layouts)
     choice = choose(job, judged)
     best = None if choice.place is None else judged[choice.place]
-    verdict = _verdict(best)
+    verdict = verdict_of(best)
     shown = best or max(
         (one for one in judged if not one.layout.over_bands), key=lambda one: one.largest_pt
     )
@@ -117,7 +110,9 @@ def judge(
             len(judged),
             lambda at: _of_layout(job, judged[at], words, advised=at == choice.place),
         ),
-        remedies=Later(partial(remedies_for, job, title, judged, best, verdict, trial)),
+        could_improve=(
+            best is None or best.tight or not best.is_read_with_ease or bool(job.old_lettering)
+        ),
         board_place=place,
         recess=recess,
     )
@@ -192,7 +187,8 @@ def _sturdier(job: ResolvedJob, one: Judged) -> list[Finding]:
     return [note._replace(limit=one.set_pt, unit="pt")]
 
 
-def _verdict(best: Judged | None) -> Verdict:
+def verdict_of(best: Judged | None) -> Verdict:
+    """The verdict on a job, by its advised layout."""
     if best is None:
         return Verdict.DOES_NOT_FIT
     return Verdict.TIGHT if best.tight else Verdict.FITS

@@ -9,15 +9,13 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer
 from spinefit.judgement.verdict import Judgement
-from spinefit.say.phrasing import limit_pt, mm, pt, visible, way
+from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
-__all__ = ["AS_ASKED", "answer_text", "lines_of"]
+__all__ = ["AS_ASKED", "answer_text"]
 
 AS_ASKED = "as asked"
 """Of the size of a job that says one."""
-
-_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
@@ -35,12 +33,12 @@ def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
 
 
 def _where(job: ResolvedJob, one: Judged) -> str:
-    on = lines_of(one)
+    on = on_lines(len(one.layout.group.texts))
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.PILLAR:
         columns = len(one.layout.group.texts)
         if columns > 1:
-            return f"in {_count(columns)} columns of upright letters down the {_thing(job)}"
+            return f"in {count_in_words(columns)} columns of upright letters down the {_thing(job)}"
         return f"as a pillar of upright letters down the {_thing(job)}"
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {_thing(job)} {on}, reading {way(one.layout.candidate.reading.value)}"
@@ -55,10 +53,6 @@ def _thing(job: ResolvedJob) -> str:
     if job.spine.bands:
         return f"spine in panel {job.spine.title_panel} of {job.spine.bands + 1}"
     return "spine"
-
-
-def _count(number: int) -> str:
-    return _COUNTS[number] if number < len(_COUNTS) else str(number)
 
 
 def _sizes(job: ResolvedJob, one: Judged) -> str:
@@ -124,22 +118,15 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
     own = [one for one in judgement.judged if not one.layout.over_bands]
     largest = max(own, key=lambda one: one.largest_pt)
     asked = job.lettering.size_pt
-    text = _no_at_size(job, largest, asked) if asked is not None else _no_size(job, largest)
-    first = next((each for each in judgement.remedies if each.change != "over-bands"), None)
-    if first is None:
-        return f"{text}."
-    from spinefit.say.remedy_words import remedy_text
-
-    remedy = remedy_text(first).rstrip(".")
-    return f"{text}; {remedy[:1].lower()}{remedy[1:]}."
+    return _no_size(job, largest) if asked is None else _no_at_size(job, largest, asked)
 
 
 def _no_size(job: ResolvedJob, largest: Judged) -> str:
     if largest.largest_pt <= 0:
-        return f"It does not fit: nothing is left for lettering on {_place(job, largest)}"
+        return f"It does not fit: nothing is left for lettering on {_place(job, largest)}."
     return (
         f"It does not fit: {_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most"
-        f"{_way_asked(job)}, and {_needs(job, largest.offer)}"
+        f"{_way_asked(job)}, and {_needs(job, largest.offer)}."
     )
 
 
@@ -148,14 +135,14 @@ def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
     if asked < offer.floor_pt:
         return (
             f"At {pt(asked)} it is smaller than the {pt(offer.floor_pt)} that a "
-            f"{job.method.name} holds"
+            f"{job.method.name} holds."
         )
     if asked <= largest.largest_pt and not offer.holds(asked):
-        return f"It would fit, but {pt(asked)} is not among the sizes at hand"
+        return f"It would fit, but {pt(asked)} is not among the sizes at hand."
     excess = -min(largest.spare_mm.known())
     return (
         f"At {pt(asked)} it does not fit: {limit_pt(largest.largest_pt)} is the most on "
-        f"{_place(job, largest)}{_way_asked(job)}, and {mm(excess)} would stand over"
+        f"{_place(job, largest)}{_way_asked(job)}, and {mm(excess)} would stand over."
     )
 
 
@@ -182,9 +169,3 @@ def _place(job: ResolvedJob, one: Judged) -> str:
     if one.layout.limit.by is LimitedBy.HEIGHT and job.spine.height_mm is not None:
         return f"a back of {job.spine.width_mm:g} x {job.spine.height_mm:g} mm"
     return f"a back of {width}"
-
-
-def lines_of(one: Judged) -> str:
-    """In how many lines."""
-    lines = len(one.layout.group.texts)
-    return "on one line" if lines == 1 else f"in {_count(lines)} lines"

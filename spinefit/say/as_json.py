@@ -13,6 +13,9 @@ from collections.abc import Callable
 from functools import cache, partial
 from typing import Any, get_args, get_type_hints
 
+from spinefit.job.resolved import ResolvedJob
+from spinefit.say.remedies import remedies_of
+
 __all__ = ["to_dict", "to_json"]
 
 _DECIMALS = 4  # a tenth of a micrometre, far below anything that can be cut or set
@@ -26,6 +29,8 @@ _OBJECTS: dict[str, _Reader] = {
     ),
 }
 """The fields that hold a tuple and are an object in JSON."""
+_REMEDIES = "Report.to_improve"
+"""The field in whose place JSON has what changes of that job would do."""
 
 
 def to_json(record: Any) -> str:
@@ -49,6 +54,9 @@ def _readers(kind: Any, of_points: bool) -> list[tuple[str, _Reader]]:
     """How each field of a kind of record is read, one that counts in points or another."""
     readers: list[tuple[str, _Reader]] = []
     for name, hint in get_type_hints(kind).items():
+        if f"{kind.__name__}.{name}" == _REMEDIES:
+            readers.append(("remedies", _remedies))
+            continue
         is_length = _may_be_fraction(hint) and not of_points and not name.endswith("_pt")
         in_full = _rounded if is_length else _plain
         shape = _OBJECTS.get(f"{kind.__name__}.{name}")
@@ -62,6 +70,10 @@ def _may_be_fraction(hint: Any) -> bool:
 
 def _shaped(shape: _Reader, read: _Reader, value: Any) -> Any:
     return shape(read(value))
+
+
+def _remedies(job: ResolvedJob | None) -> Any:
+    return _plain(remedies_of(job))
 
 
 def _plain(value: Any) -> Any:

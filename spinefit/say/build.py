@@ -15,7 +15,6 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.placing import Sides
-from spinefit.judgement.remedies import Remedy
 from spinefit.judgement.verdict import Judgement
 from spinefit.later import Later, LaterEach
 from spinefit.say.answers import answer_text
@@ -29,7 +28,6 @@ from spinefit.say.model import (
     LabelReport,
     LayoutReport,
     PanelReport,
-    RemedyReport,
     Report,
     SpareReport,
 )
@@ -63,7 +61,7 @@ def build_report(
         recommended=judgement.recommended,
         layouts=_layouts(judgement),
         findings=Later(lambda: [_finding(finding) for finding in judgement.findings]),
-        remedies=Later(lambda: [_remedy(remedy) for remedy in judgement.remedies]),
+        to_improve=job if judgement.could_improve else None,
         convention=ConventionReport(
             market=job.market_code,
             reading=market.reading,
@@ -184,17 +182,3 @@ def _spare(sides: Sides) -> SpareReport:
 def _finding(finding: Finding) -> FindingReport:
     topic, level, value, limit, unit, source, status, _facts = finding
     return FindingReport(topic, level, finding_text(finding), value, limit, unit, source, status)
-
-
-def _remedy(remedy: Remedy) -> RemedyReport:
-    from spinefit.say.remedy_words import remedy_text
-
-    one = remedy.outcome
-    return RemedyReport(
-        change=remedy.change,
-        options=remedy.options,
-        text=remedy_text(remedy),
-        largest_pt=None if one is None else one.largest_pt,
-        spare_mm=None if one is None else min(one.spare_mm.known()),
-        cost=remedy.cost,
-    )

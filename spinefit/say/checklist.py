@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report
+from spinefit.say.remedies import remedies
 from spinefit.say.tasks import escaped, task
 from spinefit.say.tasks_checked import checked_tasks
 from spinefit.say.tasks_measured import measuring_tasks
@@ -44,7 +45,7 @@ def to_markdown(report: Report) -> str:
         "### To be measured again, with the figures used",
         "\n".join(measuring_tasks(report)),
         "### What was checked",
-        "\n".join(checked_tasks(report)),
+        "\n".join(checked_tasks(report, remedies(report))),
         "### To be checked by a person",
         "\n".join(task(False, text) for text in tasks_by_eye(report)),
         f"### To be minded: {method}",

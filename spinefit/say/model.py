@@ -8,8 +8,9 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import NamedTuple, NoReturn
 
+from spinefit.job.resolved import ResolvedJob
 from spinefit.provenance import Status
 from spinefit.vocabulary import (
     Centre,
@@ -333,8 +334,13 @@ class RecessReport(NamedTuple):
 class Report(NamedTuple):
     """The answer to one job; ``front_board`` and ``recess`` are None where there is none.
 
-    Its sequences are tuples, or stand for tuples whose items are made when they are read. For
-    remedies the job is then run again: read them while its font file is still there.
+    Its sequences are tuples, or stand for tuples whose items are made when they are read.
+    What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
+    run the job again many times.
+
+    Attributes:
+        to_improve: the job, where a change could make the title fit, stand safer or be read
+            with ease; None where nothing is wanting. In its place JSON has the remedies.
     """
 
     schema: str
@@ -346,7 +352,7 @@ class Report(NamedTuple):
     recommended: int | None
     layouts: Sequence[LayoutReport]
     findings: Sequence[FindingReport]
-    remedies: Sequence[RemedyReport]
+    to_improve: ResolvedJob | None
     convention: ConventionReport
     assumed: tuple[str, ...]
     method: MethodReport
@@ -360,3 +366,8 @@ class Report(NamedTuple):
     def fits(self) -> bool:
         """True where some layout fits, tight or not."""
         return self.recommended is not None
+
+    @property
+    def remedies(self) -> NoReturn:
+        """Not here: they are looked for only where somebody wants them."""
+        raise AttributeError("a report holds no remedies: spinefit.remedies(report) finds them")

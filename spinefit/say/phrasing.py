@@ -22,6 +22,7 @@ __all__ = [
     "bare_mm",
     "bare_pt",
     "capitals_or_letters",
+    "count_in_words",
     "findings_by_weight",
     "font_in_words",
     "joined",
@@ -32,6 +33,7 @@ __all__ = [
     "lines_in_words",
     "mm",
     "mm_against",
+    "on_lines",
     "placing_in_words",
     "pt",
     "shown_layout",
@@ -51,6 +53,7 @@ _OF_SETTING = (  # what a person may choose, and no fact of the book
     "font", "case", "orientation", "lines", "break words", "leading", "centre", "clearance",
     "reading distance",
 )  # fmt: skip
+_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _WEIGHTS = ("failure", "warning", "note", "good")
 _READS: dict[str, str] = {
     Reading.DESCENDING: "from head to tail",
@@ -258,6 +261,20 @@ def lines_in_words(layout: LayoutReport) -> str:
     if layout.orientation is Orientation.PILLAR:
         return "one column" if count == 1 else f"{count} columns"
     return "one line" if count == 1 else f"{count} lines"
+
+
+def on_lines(count: int) -> str:
+    """On one line, or in how many, as part of a sentence.
+
+    >>> on_lines(1), on_lines(3)
+    ('on one line', 'in three lines')
+    """
+    return "on one line" if count == 1 else f"in {count_in_words(count)} lines"
+
+
+def count_in_words(number: int) -> str:
+    """A number as a word up to ten."""
+    return _COUNTS[number] if number < len(_COUNTS) else str(number)
 
 
 def joined(layout: LayoutReport) -> str:

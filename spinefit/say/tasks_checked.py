@@ -8,9 +8,11 @@ without a finding against it passed where the setting fits.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from spinefit.provenance import Status
 from spinefit.say import phrasing as say
-from spinefit.say.model import FindingReport, LayoutReport, LimitReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, LimitReport, RemedyReport, Report
 from spinefit.say.tasks import escaped, finding_task, limit_of, sourced, task
 from spinefit.vocabulary import Orientation
 
@@ -23,15 +25,20 @@ _OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 
 
-def checked_tasks(report: Report) -> list[str]:
-    """The checks of the recommended setting, or of the nearest where none fits."""
+def checked_tasks(report: Report, remedies: Iterable[RemedyReport]) -> list[str]:
+    """The checks of the recommended setting, or of the nearest where none fits.
+
+    Args:
+        report: the answer to one job.
+        remedies: what could be changed, as `remedies` found it, to be tried.
+    """
     layout = say.shown_layout(report)
     findings = say.findings_by_weight(report, layout)
     return [
         *(_setting(report, layout, findings) if layout else ()),
         *_bands(report),
         *(finding_task(finding) for finding in findings),
-        *(task(False, f"To be tried: {escaped(remedy.text)}") for remedy in report.remedies),
+        *(task(False, f"To be tried: {escaped(remedy.text)}") for remedy in remedies),
     ]
 
 

@@ -208,10 +208,15 @@ def _of_a_range(report: Report) -> str:
 
 
 def _remedies(page: Page, report: Report) -> None:
-    if report.remedies:
+    if report.to_improve is None:
+        return
+    from spinefit.say.remedies import remedies  # for titles with something to wish for
+
+    found = remedies(report)
+    if found:
         page.heading("What else could be done" if report.fits else "What would make it fit")
-        for number, remedy in enumerate(report.remedies, 1):
-            page.row(str(number), say.visible(remedy.text))
+    for number, remedy in enumerate(found, 1):
+        page.row(str(number), say.visible(remedy.text))
 
 
 def _others(page: Page, others: list[LayoutReport]) -> None:

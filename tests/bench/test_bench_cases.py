@@ -14,6 +14,7 @@ from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.plan import plan_set
 from spinefit.provenance import Status
 from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.remedies import remedies
 from spinefit.vocabulary import (
     BackForm,
     Case,
@@ -53,7 +54,7 @@ def topics(layout: LayoutReport) -> set[str]:
 
 
 def changes(report: Report) -> list[str]:
-    return [remedy.change for remedy in report.remedies]
+    return [remedy.change for remedy in remedies(report)]
 
 
 def test_a_pamphlet_of_9_mm_is_lettered_along_from_the_head():
@@ -113,7 +114,7 @@ def test_coriolanus_on_an_inch():
     assert limit.value < limit.limit == 16
     order = changes(report)
     assert order.index("break-word") < order.index("over-bands") < order.index("cover")
-    ways = {remedy.change: remedy for remedy in report.remedies}
+    ways = {remedy.change: remedy for remedy in remedies(report)}
     assert ways["break-word"].largest_pt > 1.5 * best.largest_pt
     assert ways["over-bands"].text.startswith("Only if forced")
     assert not any(one.word_broken for one in report.layouts)  # Pleger, p. 250: never
@@ -150,9 +151,10 @@ def test_a_book_of_4_mm_goes_on_the_side():
     assert report.verdict is Verdict.DOES_NOT_FIT
     thin = decided(report, "thin-back")
     assert (thin.value, thin.limit, thin.status) == (4, 5, Status.PUBLISHED)
-    assert changes(report) == ["cover"]  # nothing smaller serves, and nothing else is claimed
-    assert "front cover or board" in report.answer and "across it" in report.answer
-    assert "148.5 x 210 mm" in report.answer  # ISO 216: the breadth is the height over root 2
+    (cover,) = remedies(report)  # nothing smaller serves, and nothing else is claimed
+    assert cover.change == "cover"
+    assert "front cover or board" in cover.text and "across it" in cover.text
+    assert "148.5 x 210 mm" in cover.text  # ISO 216: the breadth is the height over root 2
 
 
 def test_the_works_of_stevenson():
@@ -294,7 +296,7 @@ def test_a_label_already_cut_is_tight():
     placing = decided(report, "placing")
     assert (placing.level, placing.limit, placing.status) == (Level.WARNING, 0.5, Status.PRACTICE)
     assert placing.value < 0.5
-    ways = {remedy.change: remedy for remedy in report.remedies}
+    ways = {remedy.change: remedy for remedy in remedies(report)}
     smaller = lettered(
         "The Harbour Light", **fields, size_pt=float(ways["smaller"].options.split()[1])
     )

@@ -22,9 +22,10 @@ from titles import Book, full_of_marks
 from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
 from spinefit.job.resolve import resolve
-from spinefit.pipeline import _layouts, _panel_of
 from spinefit.say.model import Report
+from spinefit.say.remedies import remedies
 from spinefit.shaping import shape_titles
+from spinefit.stages import layouts_of, panel_of
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Orientation
 
@@ -70,7 +71,7 @@ def the_advised(report: Report) -> object:
 
 def everything(report: Report) -> object:
     """Every setting with all that is found about it, and the remedies."""
-    return [tuple(one.findings) for one in report.layouts], tuple(report.remedies)
+    return [tuple(one.findings) for one in report.layouts], remedies(report)
 
 
 def beside_harfbuzz(
@@ -140,8 +141,7 @@ def beside_pillow(books: Sequence[Book], rounds: int) -> tuple[float, float]:
     def ours() -> None:
         for book in books:
             job = resolve(Job(title=book.title, panel=PANEL, lettering=lettering))
-            words = catalogue.title_words(job.language)
-            _layouts(job, shape_titles(job), _panel_of(job), words)
+            layouts_of(job, shape_titles(job), panel_of(job))
 
     mine, theirs = least(rounds, ours, bisected)
     return mine / len(books), theirs / len(books)

@@ -12,6 +12,7 @@ from spinefit.job.model import FrontBoard, Recess
 from spinefit.pipeline import Answer, answer
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown_layout
+from spinefit.say.remedies import remedies
 from spinefit.vocabulary import BackForm, Level, Orientation
 
 BOARD = Panel(width_mm=135, height_mm=215)
@@ -108,7 +109,7 @@ def test_a_larger_label_is_offered_on_the_board_and_holds() -> None:
     job = Job(title="Tide Tables", front_board=said, lettering=Lettering(size_pt=18, lines=1))
     found = answer(job)
     assert not found.report.fits
-    (wider,) = [one for one in found.report.remedies if one.change == "wider-label"]
+    (wider,) = [one for one in remedies(found.report) if one.change == "wider-label"]
     option, size, *_rest = wider.options.split()
     assert option == "--board-label"
     wide, high = map(float, size.removesuffix("mm").split("x"))
@@ -117,7 +118,7 @@ def test_a_larger_label_is_offered_on_the_board_and_holds() -> None:
         Job(title="Tide Tables", front_board=larger, lettering=Lettering(size_pt=18, lines=1))
     )
     assert again.report.fits
-    assert not [one for one in found.report.remedies if one.change == "cover"]
+    assert not [one for one in remedies(found.report) if one.change == "cover"]
 
 
 def test_opening_depth_and_build_up_by_hand() -> None:

@@ -12,6 +12,7 @@ from spinefit.errors import FieldError
 from spinefit.job.model import Job, OldLettering, Panel, Spine
 from spinefit.pipeline import check
 from spinefit.say.as_json import to_dict
+from spinefit.say.remedies import remedies
 from spinefit.vocabulary import BackForm, Level
 
 INK = OldLettering(width_mm=28, height_mm=12)
@@ -30,7 +31,7 @@ def found(report) -> dict:
 
 
 def remedy(report):
-    return next((one for one in report.remedies if one.change == "cover-old"), None)
+    return next((one for one in remedies(report) if one.change == "cover-old"), None)
 
 
 def test_the_least_label_is_the_ink_with_the_overlap_on_every_side():

@@ -13,6 +13,7 @@ from spinefit.job.resolve import resolve
 from spinefit.judgement.offer import Offer
 from spinefit.judgement.strength import weakest_at
 from spinefit.provenance import Sourced, Status
+from spinefit.say.remedies import remedies
 from spinefit.shaping import open_font, shape_title
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, SetBy, Verdict
@@ -114,14 +115,14 @@ def test_strokes_that_never_hold_here_are_named_with_the_size_they_would_take():
     found = next(f for one in report.layouts for f in one.findings if f.topic == "thin-stroke")
     assert found.limit == 0.5 and found.value < 0.5
     assert "thinnest stroke of" in found.text and "which takes" in found.text
-    fonts = [remedy for remedy in report.remedies if remedy.change == "font"]
+    fonts = [remedy for remedy in remedies(report) if remedy.change == "font"]
     assert fonts and fonts[0].largest_pt >= 5
 
 
 def test_a_sturdier_font_holds_where_it_is_offered():
     """The remedy is run again with the font it names."""
     job = a_job("HATE", method=a_method(stroke_mm=0.5), width_mm=12)
-    remedy = next(each for each in check(job).remedies if each.change == "font")
+    remedy = next(each for each in remedies(check(job)) if each.change == "font")
     name = remedy.options.removeprefix("--font '").removesuffix("'")
     again = check(a_job("HATE", method=a_method(stroke_mm=0.5), width_mm=12, font=name))
     assert again.fits

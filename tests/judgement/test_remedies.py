@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import re
 import shlex
 from dataclasses import replace
@@ -13,6 +14,10 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.job.model import FrontBoard, Job, Lettering, OldLettering, Panel, Spine
 from spinefit.pipeline import check
+from spinefit.plan import plan_back
+from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.say.remedies import remedies
+from spinefit.stages import Trials
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
@@ -35,8 +40,8 @@ def best(report):
     return None if report.recommended is None else report.layouts[report.recommended]
 
 
-def remedies(report) -> dict:
-    return {remedy.change: remedy for remedy in report.remedies}
+def by_change(report) -> dict:
+    return {remedy.change: remedy for remedy in remedies(report)}
 
 
 def whole(job: Job) -> Job:
@@ -103,7 +108,8 @@ def by_hand(job: Job, report, remedy):
 
 def claims_hold(job: Job) -> None:
     report = check(job)
-    for remedy in report.remedies:
+    offered = remedies(report)
+    for remedy in offered:
         assert remedy.text.endswith(".")
         if remedy.largest_pt is None:
             assert remedy.change == "cover"
@@ -116,16 +122,16 @@ def claims_hold(job: Job) -> None:
         assert remedy.spare_mm == min(side for side in known if side is not None)
         assert found.fits or found.over_bands
         assert f"{round(found.set_pt, 1):g} pt" in remedy.text
-    costs = [remedy.cost for remedy in report.remedies]
+    costs = [remedy.cost for remedy in offered]
     assert costs == sorted(costs)
-    kinds = [remedy.change for remedy in report.remedies]
+    kinds = [remedy.change for remedy in offered]
     assert len(kinds) == len(set(kinds)) <= 8
     if (
         job.old_lettering is None
         and report.verdict is Verdict.FITS
         and best(report).reads_from_mm >= (job.reading_distance_mm or 500.0)
     ):
-        assert not report.remedies
+        assert not offered
 
 
 JOBS = {
@@ -244,7 +250,7 @@ def test_what_a_label_over_old_lettering_claims_holds(
         old_lettering=old,
     )
     claims_hold(job)
-    remedy = remedies(check(job)).get("cover-old")
+    remedy = by_change(check(job)).get("cover-old")
     if remedy is not None:
         label = by_options(job, remedy.options).panel
         around = 2 * catalogue.rules().value("rework.overlap_mm")
@@ -255,8 +261,9 @@ def test_what_a_label_over_old_lettering_claims_holds(
 def test_a_size_too_large_is_answered_with_the_advised_one():
     report = check(JOBS["too large"])
     bare = check(lettered(JOBS["too large"], size_pt=None))
-    assert report.remedies[0].change == "smaller"
-    assert f"{best(bare).set_pt:g} pt" in report.remedies[0].text
+    first = remedies(report)[0]
+    assert first.change == "smaller"
+    assert f"{best(bare).set_pt:g} pt" in first.text
 
 
 def test_a_tight_size_is_answered_with_one_that_is_not():
@@ -264,7 +271,7 @@ def test_a_tight_size_is_answered_with_one_that_is_not():
     job = JOBS["tight"]
     report = check(job)
     assert report.verdict is Verdict.TIGHT
-    size = float(re.search(r"([\d.]+) pt", remedies(report)["smaller"].text)[1])
+    size = float(re.search(r"([\d.]+) pt", by_change(report)["smaller"].text)[1])
     assert check(lettered(job, size_pt=size)).verdict is Verdict.FITS
     assert check(lettered(job, size_pt=round(size + 0.1, 1))).verdict is Verdict.TIGHT
 
@@ -275,37 +282,39 @@ def test_what_cannot_be_read_is_not_to_be_set_smaller():
     report = check(job)
     assert report.verdict is Verdict.TIGHT
     assert report.answer.endswith("too small to be read from the shelf.")
-    assert report.remedies
-    assert "smaller" not in remedies(report)
+    offered = by_change(report)
+    assert offered
+    assert "smaller" not in offered
 
 
 def test_turning_is_offered_where_one_orientation_was_asked():
     report = check(JOBS["across asked"])
-    assert "along the back, from head to tail" in remedies(report)["turn"].text
-    assert "turn" not in remedies(check(a_job(spine={"width_mm": 13.0})))
+    assert "along the back, from head to tail" in by_change(report)["turn"].text
+    assert "turn" not in by_change(check(a_job(spine={"width_mm": 13.0})))
 
 
 def test_breaking_a_word_is_offered_and_shown():
     """Only ever as a remedy, with the lines that it gives."""
-    remedy = remedies(check(JOBS["long word"]))["break-word"]
+    remedy = by_change(check(JOBS["long word"]))["break-word"]
     assert "- / " in remedy.text
     assert remedy.text.startswith("If you allow a word to be broken")
 
 
 def test_over_the_bands_is_offered_only_if_forced():
-    remedy = remedies(check(JOBS["bands"]))["over-bands"]
+    remedy = by_change(check(JOBS["bands"]))["over-bands"]
     assert remedy.text.startswith("Only if forced")
 
 
 def test_the_cover_is_offered_last():
     report = check(JOBS["too narrow"])
-    assert report.remedies[-1].change == "cover"
-    assert report.remedies[-1].cost == max(remedy.cost for remedy in report.remedies)
+    offered = remedies(report)
+    assert offered[-1].change == "cover"
+    assert offered[-1].cost == max(remedy.cost for remedy in offered)
 
 
 def test_the_cover_is_judged_by_the_rules_of_a_front_board():
     """ISO 216: as broad as its height over the square root of 2; where the board's check fits."""
-    remedy = check(JOBS["too narrow"]).remedies[-1]
+    remedy = remedies(check(JOBS["too narrow"]))[-1]
     height = JOBS["too narrow"].spine.height_mm
     assert remedy.options.startswith(f"--front-board {round(height * 2**-0.5, 1):g}x{height:g}mm ")
     found = check(by_options(JOBS["too narrow"], remedy.options))
@@ -314,12 +323,41 @@ def test_the_cover_is_judged_by_the_rules_of_a_front_board():
 
 
 def test_what_fits_and_can_be_read_needs_no_remedy():
-    assert check(a_job()).remedies == ()
+    assert remedies(check(a_job())) == ()
 
 
-def test_the_answer_ends_with_the_smallest_change():
+def test_the_answer_says_by_how_much_and_leaves_remedies_to_those_who_ask():
     report = check(JOBS["too large"])
-    assert report.answer.endswith("; set it smaller: 14.6 pt.")
+    assert report.answer == (
+        "At 60 pt it does not fit: 22.6 pt is the most on a back of 12 mm, and 6.6 mm would stand "
+        "over."
+    )
+    with pytest.raises(AttributeError, match=r"spinefit\.remedies\(report\)"):
+        _ = report.remedies
+
+
+def test_no_verdict_runs_a_changed_job(monkeypatch):
+    """Nor does a plan, for any of its texts."""
+    runs = []
+    monkeypatch.setattr(Trials, "__call__", lambda self, job: runs.append(job) or (None, ()))
+    report = check(JOBS["too large"])
+    texts = (
+        BackText(role=Role.TITLE, text="Tides", size_pt=60.0),
+        BackText(role=Role.DATE, text="1931"),
+    )
+    assert not plan_back(BackPlan(spine=Spine(width_mm=12.0, height_mm=200.0), texts=texts)).fits
+    assert not runs
+    remedies(report)
+    assert runs
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_report_from_another_process_has_the_same_remedies(name):
+    report = check(JOBS[name])
+    sent = pickle.loads(pickle.dumps(report))
+    assert sent == report
+    assert hash(sent) == hash(report)
+    assert remedies(sent) == remedies(report)
 
 
 # --- each kind of way out ------------------------------------------------------------------
@@ -335,15 +373,15 @@ def test_letters_are_closed_up_only_as_far_as_it_takes():
     """A fiftieth of the size at most (practice); by half of that where it is enough."""
     job = lettered(a_job("LIGHTHOUSE", orientation=ACROSS), tracking=0)
     for beyond, tracking in ((0.05, "-10"), (0.15, "-20")):
-        remedy = remedies(check(just_too_narrow(job, beyond)))["tracking"]
+        remedy = by_change(check(just_too_narrow(job, beyond)))["tracking"]
         assert remedy.options == f"--tracking {tracking}"
         assert remedy.cost == 1
-    assert "tracking" not in remedies(check(just_too_narrow(job, 0.5)))
+    assert "tracking" not in by_change(check(just_too_narrow(job, 0.5)))
 
 
 def test_space_added_between_letters_is_the_first_to_go():
     job = a_job("LIGHTHOUSE", orientation=ACROSS, tracking=100)
-    remedy = remedies(check(just_too_narrow(job)))["tracking"]
+    remedy = by_change(check(just_too_narrow(job)))["tracking"]
     assert remedy.options == "--tracking 0"
     assert remedy.text.startswith("Leave out the space added between letters")
 
@@ -351,7 +389,7 @@ def test_space_added_between_letters_is_the_first_to_go():
 def test_letters_are_not_closed_up_until_they_run_together():
     """A method's gap is kept open: what it says of letters too near is not made worse."""
     job = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, method="transfer-vinyl"))
-    assert "tracking" not in remedies(check(job))
+    assert "tracking" not in by_change(check(job))
 
 
 def test_lines_are_brought_closer_down_to_the_least_gap():
@@ -359,7 +397,7 @@ def test_lines_are_brought_closer_down_to_the_least_gap():
     job = a_job(
         "THE HARBOUR / LIGHT", spine={"width_mm": 14.0}, orientation=Orientation.LONGITUDINAL
     )
-    remedy = remedies(check(just_too_narrow(job, 1.0)))["leading"]
+    remedy = by_change(check(just_too_narrow(job, 1.0)))["leading"]
     leading = float(remedy.options.split()[1])
     tighter = check(lettered(job, leading_em=leading - 0.02))
     assert any(finding.topic == "leading-raised" for finding in tighter.findings)
@@ -371,32 +409,32 @@ def test_lines_are_brought_closer_down_to_the_least_gap():
 
 def test_a_font_has_a_companion_or_another_narrow_letter_stands_in():
     own = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, font="IBM Plex Sans Var"), 0.5)
-    remedy = remedies(check(own))["condensed"]
+    remedy = by_change(check(own))["condensed"]
     assert remedy.options == "--font 'IBM Plex Sans Var Condensed'"
     assert "its condensed companion" in remedy.text
     other = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS), 0.5)
-    stranger = remedies(check(other))["condensed"]
+    stranger = by_change(check(other))["condensed"]
     assert stranger.cost > remedy.cost
     assert "a narrower letter" in stranger.text
 
 
 def test_brass_letters_are_not_changed_for_a_font():
     job = just_too_narrow(a_job("LIGHTHOUSE", orientation=ACROSS, method="hand-letters"), 0.5)
-    assert not {"condensed", "font"} & set(remedies(check(job)))
+    assert not {"condensed", "font"} & set(by_change(check(job)))
 
 
 def test_a_larger_panel_is_offered():
     """The tail panel is the longest (Cockerell, ch. VII)."""
     job = a_job("HARBOUR", spine={"bands": 5}, orientation=Orientation.LONGITUDINAL)
-    remedy = remedies(check(just_too_narrow(job)))["panel"]
+    remedy = by_change(check(just_too_narrow(job)))["panel"]
     assert remedy.options == "--title-panel 6"
-    assert "panel" not in remedies(check(lettered(JOBS["too large"], size_pt=60.0)))
+    assert "panel" not in by_change(check(lettered(JOBS["too large"], size_pt=60.0)))
 
 
 def test_the_wider_label_is_the_least_that_serves():
     """A tenth of a millimetre less, on the side that grew, and it is tight or does not fit."""
     job = a_job("The Harbour Light", panel=Panel(width_mm=20.0, height_mm=8.0), size_pt=14.0)
-    remedy = remedies(check(job))["wider-label"]
+    remedy = by_change(check(job))["wider-label"]
     wider = by_options(job, remedy.options)
     assert check(wider).verdict is Verdict.FITS
     assert wider.panel.width_mm >= 20.0 and wider.panel.height_mm >= 8.0
@@ -409,7 +447,7 @@ def test_the_wider_label_is_the_least_that_serves():
 
 def test_a_word_is_abbreviated_as_a_suggestion_with_its_source():
     job = a_job("Harbour History", orientation=ACROSS, spine={"width_mm": 18.0}, lines=1)
-    remedy = remedies(check(just_too_narrow(job, 1.0)))["abbreviate"]
+    remedy = by_change(check(just_too_narrow(job, 1.0)))["abbreviate"]
     assert "\u201cHarbour Hist.\u201d" in remedy.text
     assert remedy.text.startswith("If the title may be abbreviated")
     assert "ISO 4" in remedy.text and "memory" in remedy.text
@@ -429,14 +467,14 @@ def test_a_word_is_abbreviated_as_a_suggestion_with_its_source():
 def test_words_are_shortened_in_their_own_case(title, short):
     """Volume and Number only before a figure; a title of one word never."""
     job = a_job(title, orientation=ACROSS, lines=1, spine={"width_mm": 40.0})
-    found = remedies(check(just_too_narrow(job, 0.2))).get("abbreviate")
+    found = by_change(check(just_too_narrow(job, 0.2))).get("abbreviate")
     assert (found and re.search("\u201c(.+)\u201d", found.text)[1]) == short
 
 
 def test_a_tight_setting_gets_ways_out_that_are_not_tight():
     report = check(JOBS["tight"])
     assert report.verdict is Verdict.TIGHT
-    for change, remedy in remedies(report).items():
+    for change, remedy in by_change(report).items():
         if change not in ("cover", "over-bands"):
             assert check(by_options(JOBS["tight"], remedy.options)).verdict is Verdict.FITS
 
@@ -472,7 +510,7 @@ def test_two_changes_together_are_offered_where_neither_is_enough(change):
     job = PAIRS[change]
     report = check(job)
     assert report.recommended is None
-    pair = remedies(report)[change]
+    pair = by_change(report)[change]
     assert pair.text.startswith("Two changes together: ")
     claims_hold(job)
     words = shlex.split(pair.options)
@@ -483,13 +521,13 @@ def test_two_changes_together_are_offered_where_neither_is_enough(change):
 
 def test_no_pair_is_offered_where_one_change_is_enough():
     for job in (JOBS["across asked"], JOBS["too large"], a_job()):
-        assert not any("+" in remedy.change for remedy in check(job).remedies)
+        assert not any("+" in remedy.change for remedy in remedies(check(job)))
 
 
 def test_small_letters_are_offered_where_capitals_were_asked():
     job = just_too_narrow(a_job("Lighthouse", orientation=ACROSS, case=Case.CAPITALS), 0.5)
-    remedy = remedies(check(job))["as-typed"]
+    remedy = by_change(check(job))["as-typed"]
     assert remedy.options == "--case as-typed"
     assert "small letters instead of capitals" in remedy.text
     capitals = lettered(job, case=Case.CAPITALS)
-    assert "as-typed" not in remedies(check(replace(capitals, title="LIGHTHOUSE")))
+    assert "as-typed" not in by_change(check(replace(capitals, title="LIGHTHOUSE")))

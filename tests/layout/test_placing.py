@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout import placed_outlines
 from spinefit.layout.placing import placed_as_cut
-from spinefit.pipeline import _layouts, _panel_of
 from spinefit.shaping import shape_titles
+from spinefit.stages import layouts_of, panel_of
 from spinefit.vocabulary import BreakWords
 
 
@@ -23,8 +22,7 @@ def test_both_ways_agree(title, mode, tracking):
     lettering = Lettering(break_words=mode, tracking=tracking)
     job = resolve(Job(title=title, spine=Spine(width_mm=24, height_mm=210), lettering=lettering))
     titles = shape_titles(job)
-    words = catalogue.title_words(job.language)
-    layouts = _layouts(job, titles, _panel_of(job), words)
+    layouts = layouts_of(job, titles, panel_of(job))
     assert len(layouts) > 3
     for layout in layouts:
         cut_mode, split = layout.cut

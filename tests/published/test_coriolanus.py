@@ -14,6 +14,7 @@ import pytest
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.say.model import LayoutReport, Report
+from spinefit.say.remedies import remedies
 from spinefit.vocabulary import BackForm, BreakWords, Case, Level, Orientation, Reading, Verdict
 
 INCH_MM = 25.4
@@ -97,7 +98,7 @@ def test_broken_only_as_a_remedy(font: str, back: Spine) -> None:
     report = _report(back, font=font)
     assert not any(layout.word_broken for layout in report.layouts)
     assert {layout.lines for layout in report.layouts} == {("CORIOLANUS",)}
-    (remedy,) = (one for one in report.remedies if one.change == "break-word")
+    (remedy,) = (one for one in remedies(report) if one.change == "break-word")
     allowed = _in_two(_report(back, font=font, break_words=BreakWords.HYPHEN))
     assert remedy.largest_pt == allowed.largest_pt
     assert " / ".join(allowed.lines) in remedy.text

@@ -1,4 +1,4 @@
-"""Reports made by hand, so that writers are tested without measuring anything."""
+"""Reports made by hand, so that writers are tested with nothing measured but remedies."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.resolve import resolve
 from spinefit.provenance import Status
 from spinefit.say.model import (
     SCHEMA,
@@ -18,7 +20,6 @@ from spinefit.say.model import (
     MeasurementReport,
     MethodReport,
     PanelReport,
-    RemedyReport,
     Report,
     SpareReport,
 )
@@ -34,6 +35,11 @@ from spinefit.vocabulary import (
     Verdict,
 )
 
+TOO_LARGE = Job(
+    title="The Harbour / Light",
+    spine=Spine(width_mm=20.0, height_mm=198.0),
+    lettering=Lettering(size_pt=60.0),
+)
 LEGIBILITY = FindingReport(
     topic="legibility",
     level=Level.GOOD,
@@ -114,7 +120,7 @@ REPORT = Report(
     recommended=0,
     layouts=(LAYOUT, ALONG, TOO_WIDE),
     findings=(PLACING,),
-    remedies=(),
+    to_improve=None,
     convention=ConventionReport(
         market="GB",
         reading=Reading.DESCENDING,
@@ -142,14 +148,6 @@ REPORT = Report(
         MeasurementReport("height", (198.0,)),
     ),
 )
-REMEDY = RemedyReport(
-    options="--size 12",
-    change="split",
-    text="Break the title into three lines: The / Harbour / Light.",
-    largest_pt=8.999,
-    spare_mm=0.4,
-    cost=1,
-)
 
 
 @pytest.fixture
@@ -164,7 +162,7 @@ def unfitting() -> Report:
         answer="It does not fit: at 5 pt the line is 2.5 mm too wide.",
         recommended=None,
         layouts=(TOO_WIDE,),
-        remedies=(REMEDY,),
+        to_improve=resolve(TOO_LARGE),
     )
 
 

@@ -25,7 +25,7 @@ def test_what_does_not_fit_is_open(unfitting: Report) -> None:
     text = to_markdown(unfitting)
     assert "- [ ] It does not fit" in text
     assert "- [ ] Size: 5 pt" in text
-    assert "- [ ] To be tried: Break the title" in text
+    assert "- [ ] To be tried: Set it smaller" in text
 
 
 def test_findings_are_ticked_only_where_good(report: Report) -> None:

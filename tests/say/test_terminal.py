@@ -118,7 +118,7 @@ def test_an_excess_is_below_zero_and_explained(unfitting: Report) -> None:
     assert "Nearest setting, which does not fit" in text
     assert "left -1.2, right -1.2" in text and "too large by that much" in flat
     assert "What would make it fit" in text
-    assert "1           Break the title into three lines" in text
+    assert "1           Set it smaller: " in text
 
 
 def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:

@@ -1,7 +1,7 @@
-"""How is a remedy said to a binder?
+"""What could be changed so that the title fits, stands safer, or is read with ease?
 
-All wording of ways out, one sentence a kind, loaded where there is one. In: a `Remedy` with
-the layout that its run gave. Out: text; nothing is worked out here.
+In: a report whose job has something left to wish for. Out: the remedies that running that job
+changed has shown, each in a sentence.
 """
 
 from __future__ import annotations
@@ -9,13 +9,63 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.remedies import Remedy
-from spinefit.say.answers import lines_of
-from spinefit.say.phrasing import bare_mm, limit_pt, mm, pt, way
+from spinefit.judgement.remedies import Remedy, remedies_for
+from spinefit.say.model import RemedyReport, Report
+from spinefit.say.phrasing import bare_mm, limit_pt, mm, on_lines, pt, way
+from spinefit.stages import Trials, judged_title
 from spinefit.vocabulary import Case, Orientation
 
-__all__ = ["remedy_text"]
+__all__ = ["remedies", "remedies_of", "remedy_text"]
+
+
+def remedies(report: Report) -> tuple[RemedyReport, ...]:
+    """What could be changed so that it fits, stands safer, or is read with ease.
+
+    Each remedy was run, and gives what it says. That takes some twenty runs of the job, so keep
+    the answer rather than ask twice.
+
+    Args:
+        report: the answer to a job, as `check` gives it.
+
+    Returns:
+        The best remedy of each kind, the cheapest first; none where nothing is wanting.
+
+    Raises:
+        SpinefitError: the font file of the job is there no more.
+
+    >>> from spinefit import Job, Panel, check
+    >>> job = Job(title="Tide / Tables", panel=Panel(width_mm=30, height_mm=4))
+    >>> [one.change for one in remedies(check(job))]
+    ['split', 'leading', 'wider-label', 'cover']
+    """
+    return remedies_of(report.to_improve)
+
+
+def remedies_of(job: ResolvedJob | None) -> tuple[RemedyReport, ...]:
+    """The remedies of a job that has something left to wish for; none where there is no job."""
+    if job is None:
+        return ()
+    title, judged, best = judged_title(job)
+    found = remedies_for(job, title, judged, best, Trials())
+    return tuple(_reported(job, one) for one in found)
+
+
+def _reported(job: ResolvedJob, remedy: Remedy) -> RemedyReport:
+    """A remedy in words, its options with the axes that were found for the job."""
+    one, options = remedy.outcome, remedy.options
+    if job.lettering.axes_found and options and "--axes" not in options:
+        axes = ",".join(f"{tag}={value:g}" for tag, value in job.lettering.axes)
+        options = f"{options} --axes {axes}"
+    return RemedyReport(
+        change=remedy.change,
+        options=options,
+        text=remedy_text(remedy),
+        largest_pt=None if one is None else one.largest_pt,
+        spare_mm=None if one is None else min(one.spare_mm.known()),
+        cost=remedy.cost,
+    )
 
 
 def remedy_text(remedy: Remedy) -> str:
@@ -83,7 +133,9 @@ def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
 def _set(one: Judged, what: str = "") -> str:
     """Which way and in how many lines."""
     pillar = one.layout.candidate.orientation is Orientation.PILLAR
-    return _turned(one) if pillar else f"{_turned(one, what)}, {lines_of(one)}"
+    return (
+        _turned(one) if pillar else f"{_turned(one, what)}, {on_lines(len(one.layout.group.texts))}"
+    )
 
 
 _PARTS: dict[str, Callable[[Any, Judged], str]] = {

@@ -1,0 +1,269 @@
+"""From a job to its judgement: every stage but the saying of it.
+
+In: a `Job`, or one that is resolved. Out: its judgement, or a part of the way there: the usable
+panel, the layouts, these judged. `Trials` runs changed jobs, for remedies and for the end of a
+font's axis. Pure but for reading the font file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from spinefit import catalogue
+from spinefit.errors import SpinefitError, VerificationError
+from spinefit.geometry import (
+    UsablePanel,
+    largest,
+    outright_panel,
+    refuse_no_room,
+    turn_box,
+    usable_panel,
+)
+from spinefit.geometry.plane import Corners
+from spinefit.job.model import Job
+from spinefit.job.resolve import resolve
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement import Finding, Judged, Judgement, choose, judge, judge_layouts
+from spinefit.layout import Layout, placed_outlines, search
+from spinefit.shaping import ShapedTitle, shape_titles
+from spinefit.units import pt_from_mm, round_down_pt
+from spinefit.vocabulary import Orientation
+
+__all__ = [
+    "JudgedText",
+    "JudgedTitle",
+    "Trials",
+    "judge_text",
+    "judged_title",
+    "layouts_of",
+    "panel_of",
+    "trial",
+]
+
+_LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
+_USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
+
+
+class JudgedText(NamedTuple):
+    """One text in its zone, judged; nothing is said of it yet.
+
+    Attributes:
+        job: the job, checked and completed.
+        title: its text, shaped.
+        panel: its usable panel.
+        judgement: every layout judged, the advised one, the verdict and the findings.
+    """
+
+    job: ResolvedJob
+    title: ShapedTitle
+    panel: UsablePanel
+    judgement: Judgement
+
+    @property
+    def fits(self) -> bool:
+        """True where some layout fits, tight or not."""
+        return self.judgement.recommended is not None
+
+
+def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
+    """One text in its zone: all stages but the report; arguments and faults as of `check`."""
+    resolved, axis_found = _settled(resolve(job))
+    titles = shape_titles(resolved)
+    title = titles[0]
+    if title.font.assumed:
+        resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
+    panel = panel_of(resolved)
+    judgement = judge(
+        resolved,
+        panel,
+        judge_layouts(resolved, title, layouts_of(resolved, titles, panel)),
+        words=catalogue.title_words(resolved.language),
+        at_widest_pt=lambda layout: _at_widest_pt(resolved, layout),
+    )
+    if verify or not panel.is_plain:
+        _verify(resolved, judgement)
+    if axis_found is not None:
+        judgement = judgement._replace(findings=(axis_found, *judgement.findings))
+    return JudgedText(resolved, title, panel, judgement)
+
+
+def _settled(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
+    """The job with every axis of its font at a value, and what was found where one was sought."""
+    if job.lettering.sought is None:
+        return job, None
+    from spinefit.judgement.axis import find_axis
+
+    return find_axis(job, trial)
+
+
+class JudgedTitle(NamedTuple):
+    """A title as far as the choice of a layout.
+
+    Attributes:
+        title: the shaped title.
+        judged: every layout, judged.
+        best: the advised one of them, or None.
+    """
+
+    title: ShapedTitle
+    judged: Sequence[Judged]
+    best: Judged | None
+
+
+def panel_of(job: ResolvedJob) -> UsablePanel:
+    """The usable panel of a job.
+
+    Raises:
+        ImpossibleBackError: nothing is left of it.
+    """
+    if job.spine is not None:
+        panel = usable_panel(job.spine, job.shape, job.rules)
+    else:
+        assert job.panel is not None  # resolve sees to it that one of the two is there
+        panel = outright_panel(job.panel, job.shape)
+        if job.front_board is not None:
+            panel = panel._replace(middle_from_head_mm=job.front_board.from_head_mm)
+    typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
+    refuse_no_room(panel, typed_mm)
+    return panel
+
+
+def layouts_of(
+    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel
+) -> tuple[Layout, ...]:
+    """Every layout, laid in every size where each size has letters of its own."""
+    words = catalogue.title_words(job.language)
+    if titles[0].optical is not None:
+        from spinefit.layout.optical import search_optical
+
+        return search_optical(job, titles[0], panel, words)
+    if len(titles) == 1:
+        return search(job, titles[0], panel, words)
+    from spinefit.layout.by_size import search_sizes
+
+    return search_sizes(job, titles, panel, words)
+
+
+def judged_title(job: ResolvedJob) -> JudgedTitle:
+    """A job run as far as the choice of a layout."""
+    titles = shape_titles(job)
+    return _judged(job, titles, panel_of(job))
+
+
+def _judged(job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel) -> JudgedTitle:
+    judged = judge_layouts(job, titles[0], layouts_of(job, titles, panel))
+    place = choose(job, judged).place
+    return JudgedTitle(titles[0], judged, None if place is None else judged[place])
+
+
+class Trials:
+    """Runs changed jobs, as far as the choice of a layout; gives nothing where one cannot be run.
+
+    In a panel that is no plain rectangle every letter of every layout is looked at, so that a
+    long title would be tried for minutes: there the trials end with so many letters.
+    """
+
+    def __init__(self) -> None:
+        self._letters_left = _LETTERS_TRIED
+
+    def __call__(self, job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
+        """The advised layout, or None, and all layouts."""
+        try:
+            titles, panel = shape_titles(job), panel_of(job)
+            letters = 0 if panel.is_plain else len(titles[0].text) * _USUAL_LAYOUTS
+            if letters > self._letters_left:
+                return None, ()
+            self._letters_left -= letters
+            found = _judged(job, titles, panel)
+        except SpinefitError:
+            return None, ()
+        return found.best, found.judged
+
+
+def trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
+    """One changed job, run as those of `Trials` are."""
+    return Trials()(job)
+
+
+def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
+    """Largest size of a layout, in points, at the greatest width of a range."""
+    if job.widest is None:
+        return None
+    widest = panel_of(job._replace(spine=job.widest, widest=None))
+
+    def limit_pt(own: Layout) -> float:
+        box = turn_box(own.group.box, own.candidate.turn)
+        clearance_mm = job.lettering.clearance_mm
+        limit = largest(widest, box, lambda: _rings(own), clearance_mm=clearance_mm)
+        return pt_from_mm(limit.size_mm)
+
+    if layout.at_size is None:
+        return round_down_pt(limit_pt(layout))
+    from spinefit.layout.optical import largest_pt
+
+    at_size = layout.at_size
+    return largest_pt(lambda size_pt: limit_pt(at_size(size_pt)), layout.title.optical or (0, 0))
+
+
+def _rings(layout: Layout) -> tuple[Corners, ...]:
+    from spinefit.geometry.polygons import ink_polygon, ink_rings
+
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
+    return ink_rings(ink_polygon(placed, turn=layout.candidate.turn))
+
+
+def _verify(job: ResolvedJob, judgement: Judgement) -> None:
+    """Ask shapely about the advised layout, or about the largest where none is advised.
+
+    Where letters change with their size it is asked twice: in those of the size judged and in
+    those of the largest, which has to be the largest in letters of its own.
+    """
+    if judgement.recommended is not None:
+        one = judgement.judged[judgement.recommended]
+    else:
+        one = max(judgement.judged, key=lambda one: one.largest_pt)
+    _verify_layout(job, one.layout)
+    if one.layout.at_size is not None:
+        at_largest = one.layout.at_size(one.largest_pt)
+        _verify_layout(job, at_largest)
+        if round_down_pt(pt_from_mm(at_largest.limit.size_mm)) < one.largest_pt:
+            raise _disagreed(at_largest)
+
+
+def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
+    from spinefit.geometry.panel_polygons import verify_fit
+    from spinefit.geometry.polygons import ink_contours, ink_polygon
+    from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
+    ink_of = ink_contours if layout.panel.is_plain else ink_polygon
+    verified = verify_fit(
+        ink_of(placed, turn=layout.candidate.turn),
+        layout.panel,
+        centre_mm=_placed_at(layout),
+        size_mm=layout.limit.size_mm,
+        clearance_mm=job.lettering.clearance_mm,
+        error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
+    )
+    if not verified.agreed:
+        raise _disagreed(layout)
+
+
+def _disagreed(layout: Layout) -> VerificationError:
+    return VerificationError(
+        "the geometry engine disagrees about the largest size",
+        value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
+        remedy="please report this title, font and panel",
+    )
+
+
+def _placed_at(layout: Layout) -> tuple[float, float]:
+    """Where the placing point stands at the largest size: a group free to move fills its panel."""
+    x_mm, y_mm = layout.limit.centre_mm
+    if not layout.floats:
+        return x_mm, y_mm
+    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
+    return x_mm, y_mm - (bottom + top) / 2 * layout.limit.size_mm

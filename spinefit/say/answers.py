@@ -74,13 +74,17 @@ def _too_small(job: ResolvedJob, best: Judged) -> str:
 
 def _needs(job: ResolvedJob, offer: Offer) -> str:
     """The smallest size that the method holds, and for which letter."""
+    beyond = ""
+    if not offer.holds(offer.smallest_pt()):
+        offer = offer._replace(sizes_pt=None)  # none of the sizes at hand holds
+        beyond = ", more than any size at hand"
     text = f"a {job.method.name} needs {pt(offer.smallest_pt())}"
     if offer.weakest is None:
-        return text
+        return f"{text}{beyond}"
     letter = visible(offer.weakest.letter)
     if offer.weakest.what == "gap":
-        return f"{text} to keep the gap in its {letter} open"
-    return f"{text} to hold the thin strokes of its {letter}"
+        return f"{text} to keep the gap in its {letter} open{beyond}"
+    return f"{text} to hold the thin strokes of its {letter}{beyond}"
 
 
 def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
@@ -137,8 +141,12 @@ def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
             f"At {pt(asked)} it is smaller than the {pt(offer.floor_pt)} that a "
             f"{job.method.name} holds."
         )
-    if asked <= largest.largest_pt and not offer.holds(asked):
-        return f"It would fit, but {pt(asked)} is not among the sizes at hand."
+    if asked <= largest.largest_pt and offer.sizes_pt is not None and not offer.holds(asked):
+        nearest = min(offer.sizes_pt, key=lambda size_pt: abs(size_pt - asked))
+        return (
+            f"It would fit, but {pt(asked)} is not among the sizes at hand; the nearest is "
+            f"{pt(nearest)}."
+        )
     excess = -min(largest.spare_mm.known())
     return (
         f"At {pt(asked)} it does not fit: {limit_pt(largest.largest_pt)} is the most on "

@@ -8,7 +8,7 @@ from spinefit import catalogue
 from spinefit.geometry import usable_panel
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement import judge
+from spinefit.judgement import judge, judge_layouts
 from spinefit.layout import search
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Verdict
@@ -22,15 +22,8 @@ def judged(size_pt: float, *, method: str = "leather-label", width_mm: float = 3
     panel = usable_panel(job.spine, job.shape, job.rules)
     words = catalogue.title_words(job.language)
     layouts = search(job, title, panel, words)
-    return judge(
-        job,
-        title,
-        panel,
-        layouts,
-        words=words,
-        at_widest_pt=lambda layout: None,
-        trial=lambda job: (None, ()),  # no change makes anything fit
-    )
+    judged_layouts = judge_layouts(job, title, layouts)
+    return judge(job, panel, judged_layouts, words=words, at_widest_pt=lambda layout: None)
 
 
 def of_topic(findings, topic):

@@ -22,9 +22,7 @@ from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, tasks_by_eye
 from spinefit.say.model import FindingReport, LayoutReport
 from spinefit.say.remedies import remedies
-from spinefit.say.tasks import plain_task
-from spinefit.say.tasks_checked import checked_tasks
-from spinefit.say.tasks_measured import measuring_tasks
+from spinefit.say.tasks import checked_tasks, measuring_tasks, plain_task
 from spinefit.vocabulary import Orientation
 
 __all__ = ["to_html"]

@@ -17,8 +17,6 @@ from spinefit.say import phrasing as say
 
 __all__ = ["digest", "filled", "plain"]
 
-_FINE = 0.1  # below it two decimals say too little of a stroke or a gap
-
 
 def filled(package: str, name: str, **values: object) -> str:
     """A template of a room with its values.
@@ -60,5 +58,4 @@ def _figure(value: float | str | None, unit: str) -> str:
         return ""
     if isinstance(value, str):
         return say.visible(value)
-    shown = f"{round(value, 2 if abs(value) >= _FINE else 4):g}"
-    return f"{shown} {unit}".rstrip()
+    return f"{say.figure(value)} {unit}".rstrip()

@@ -10,9 +10,7 @@ from __future__ import annotations
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report
 from spinefit.say.remedies import remedies
-from spinefit.say.tasks import escaped, task
-from spinefit.say.tasks_checked import checked_tasks
-from spinefit.say.tasks_measured import measuring_tasks
+from spinefit.say.tasks import checked_tasks, escaped, measuring_tasks, task
 from spinefit.vocabulary import Orientation
 
 __all__ = ["CAUTION", "cautions", "escaped", "tasks_by_eye", "to_markdown"]

@@ -23,6 +23,7 @@ __all__ = [
     "bare_pt",
     "capitals_or_letters",
     "count_in_words",
+    "figure",
     "findings_by_weight",
     "font_in_words",
     "joined",
@@ -46,6 +47,7 @@ __all__ = [
     "way_in_words",
 ]
 
+_FINE = 0.1  # below it two decimals say too little
 _MOST_DECIMALS = 3  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
@@ -118,6 +120,15 @@ def capitals_or_letters(text: str) -> str:
     ('capitals', 'letters')
     """
     return "capitals" if any(char.lower() != char.upper() for char in text) else "letters"
+
+
+def figure(value: float) -> str:
+    """A figure of any unit, with as many decimals as a stroke or a gap needs.
+
+    >>> figure(12.345), figure(0.0512)
+    ('12.35', '0.0512')
+    """
+    return f"{round(value, 2 if abs(value) >= _FINE else 4):g}"
 
 
 def bare_mm(value_mm: float) -> str:

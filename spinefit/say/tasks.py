@@ -77,14 +77,14 @@ def finding_task(finding: FindingReport) -> str:
     ]
     good = finding.level is Level.GOOD
     lead = "" if good else f"{str(finding.level).capitalize()}: "
-    behind = sourced(finding.source, finding.status, *figures)
+    behind = _sourced(finding.source, finding.status, *figures)
     return task(good, f"{lead}{escaped(finding.text)}{behind}")
 
 
-def sourced(source: str, status: Status | None, *figures: str) -> str:
+def _sourced(source: str, status: Status | None, *figures: str) -> str:
     """Figures, source and status in brackets after a blank; nothing where none is known.
 
-    >>> sourced("", None), sourced("the trade", Status.PRACTICE, "limit 5 mm")
+    >>> _sourced("", None), _sourced("the trade", Status.PRACTICE, "limit 5 mm")
     ('', ' (limit 5 mm; the trade; practice)')
     """
     said = escaped(say.source_in_words(source, status))
@@ -92,10 +92,10 @@ def sourced(source: str, status: Status | None, *figures: str) -> str:
     return f" ({behind})" if behind else ""
 
 
-def limit_of(value: float, unit: str) -> str:
+def _limit_of(value: float, unit: str) -> str:
     """A limit as it stands in brackets.
 
-    >>> limit_of(1.6, "mm")
+    >>> _limit_of(1.6, "mm")
     'limit 1.6 mm'
     """
     return f"limit {say.figure(value)}{_unit(unit)}"
@@ -121,8 +121,8 @@ def _measuring_task(measured: MeasurementReport) -> str:
         what = f"Width {_MEASURED_ON[Measured(measured.note)]}, {what}"
     behind = ""
     if measured.least is not None and measured.values and measured.values[0] < measured.least:
-        limit = limit_of(measured.least, measured.unit)
-        behind = sourced(measured.source, measured.status, f"under the {limit}")
+        limit = _limit_of(measured.least, measured.unit)
+        behind = _sourced(measured.source, measured.status, f"under the {limit}")
     return task(False, f"{what}: {_used(measured) or otherwise}{behind}")
 
 
@@ -177,7 +177,7 @@ def checked_tasks(report: Report, remedies: Iterable[RemedyReport]) -> list[str]
 
 def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
     fits = layout.fits
-    computed = sourced("computed from the outlines and the panel", Status.COMPUTED)
+    computed = _sourced("computed from the outlines and the panel", Status.COMPUTED)
     size = f"Size: {say.size_in_words(layout)}, {escaped(say.font_in_words(report.font))}{computed}"
     found = [
         task(fits, size),
@@ -214,7 +214,7 @@ def _offer(report: Report, layout: LayoutReport, findings: list[FindingReport]) 
         offered = f"a {name} has {sizes} pt"
     else:
         offered = f"a {name} takes any from {say.pt(row.values[0])} up"
-    behind = sourced(row.source, row.status)
+    behind = _sourced(row.source, row.status)
     against = any(finding.topic in _OF_OFFER for finding in findings)
     too_large = any(finding.topic == "too-large" for finding in findings)
     near = [size for size in row.values if abs(size - layout.set_pt) < _SAME_PT]
@@ -241,7 +241,7 @@ def _direction(report: Report, layout: LayoutReport) -> str:
     rule = report.convention
     agreed = layout.reading == rule.reading
     custom = f"the custom is {rule.reading}, {rule.firmness}"
-    text += f"; {say.turn_in_words(layout)}{sourced(rule.source, rule.status, custom)}"
+    text += f"; {say.turn_in_words(layout)}{_sourced(rule.source, rule.status, custom)}"
     return task(layout.fits and agreed, text)
 
 
@@ -253,7 +253,7 @@ def _letters(report: Report, layout: LayoutReport, findings: list[FindingReport]
         row = _limits(report).get(what)
         if row is None:
             continue
-        behind = sourced(row.source, row.status, limit_of(row.values[0], row.unit))
+        behind = _sourced(row.source, row.status, _limit_of(row.values[0], row.unit))
         holds = layout.fits and not against
         state = f"{words} of each letter"
         text = f"{state}: held at {say.pt(layout.set_pt)}" if holds else f"{state}: not settled"
@@ -267,8 +267,8 @@ def _bands(report: Report) -> list[str]:
     for measured in report.measurements:
         if measured.what != "band-height" or measured.least is None:
             continue
-        limit = limit_of(measured.least, measured.unit)
-        behind = sourced(measured.source, measured.status, limit)
+        limit = _limit_of(measured.least, measured.unit)
+        behind = _sourced(measured.source, measured.status, limit)
         wide_mm = measured.values[0]
         if wide_mm >= measured.least:
             found.append(task(True, f"Width of the bands: {say.mm(wide_mm)}{behind}"))

@@ -12,9 +12,8 @@ from spinefit.cli.main import main
 from spinefit.errors import FontNotFoundError, MissingCharacterError
 from spinefit.job import Job, Lettering, Panel
 from spinefit.say.model import Report
-from spinefit.shaping.font_setter import RunShaper
+from spinefit.shaping.font_setter import FontStack, RunShaper
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.stack import FontStack
 
 FIRST, SECOND = "Libre Baskerville Bold", "EB Garamond"  # Latin; Latin, Greek and Cyrillic
 

@@ -20,7 +20,7 @@ from spinefit.errors import FieldError
 
 if TYPE_CHECKING:
     from spinefit.shaping.choosing import Wanted
-    from spinefit.shaping.installed import Installed
+    from spinefit.shaping.faces import Installed
 
 __all__ = ["fonts"]
 

@@ -13,8 +13,7 @@ from spinefit.drawing.marks import FINE
 from spinefit.drawing.scene import Area, Item, Text
 from spinefit.judgement import Judged
 from spinefit.say.phrasing import letters_of
-from spinefit.shaping.ink import ink_box
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.outline import Contour, ink_box
 from spinefit.vocabulary import Turn
 
 __all__ = ["shown_letters"]

@@ -13,8 +13,7 @@ from spinefit.drawing.scene import mapped
 from spinefit.geometry.plane import turn_point
 from spinefit.judgement.judged import Judged
 from spinefit.layout import placed_outlines
-from spinefit.shaping.ink import ink_box
-from spinefit.shaping.outline import Box, Contour, Placed, Point
+from spinefit.shaping.outline import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 

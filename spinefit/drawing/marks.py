@@ -23,8 +23,7 @@ from spinefit.drawing.scene import (
     box_contour,
     ring_contour,
 )
-from spinefit.shaping.ink import ink_box, union
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.outline import Box, Point, ink_box, union
 
 __all__ = [
     "CENTRE",

@@ -15,8 +15,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
-from spinefit.shaping.ink import turns_back
-from spinefit.shaping.outline import Box, Contour, Outline, Point
+from spinefit.shaping.outline import Box, Contour, Outline, Point, turns_back
 from spinefit.vocabulary import Turn
 
 if TYPE_CHECKING:

@@ -18,8 +18,7 @@ from functools import lru_cache
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.shaping.ink import ink_box
-from spinefit.shaping.outline import Outline, Placed, Point
+from spinefit.shaping.outline import Outline, Placed, Point, ink_box
 
 if TYPE_CHECKING:
     from spinefit.geometry.between import Nearest  # numpy: loaded only where used

@@ -1,6 +1,7 @@
-"""Where may a title break, and what belongs together?
+"""Where may a title break, into which pieces is it cut, and what belongs together?
 
-The one door to ICU: line breaks by UAX #14, which ICU finds between the words of Thai, Lao, Khmer
+In: its forced lines. Out: pieces that no line break parts, and grapheme clusters. The one door to
+ICU: line breaks by UAX #14, which ICU finds between the words of Thai, Lao, Khmer
 and Burmese by its dictionaries, and grapheme clusters by UAX #29. Less the breaks that the trade
 refuses: a number is not parted from its word (Vol. 2), nor a range at its dash (1848–1870).
 Positions are indexes into the text.
@@ -12,14 +13,23 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import accumulate
+from typing import NamedTuple
 
 from icu4py.breakers import CharacterBreaker, LineBreaker
 
 from spinefit import catalogue
 from spinefit.catalogue import NumberWords
+from spinefit.errors import FieldError
 from spinefit.words import folded
 
-__all__ = ["clusters", "dividing_points", "line_breaks"]
+__all__ = [
+    "Piece",
+    "clusters",
+    "dividing_points",
+    "line_breaks",
+    "pieces_of",
+    "with_word_breaks",
+]
 
 # No language's rules, so that a title breaks alike whatever language it is said to be in. They are
 # the strict ones: ja and ko would let a line begin with a small kana or the mark of a long vowel,
@@ -31,6 +41,77 @@ _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to all
 _WITHOUT_HYPHENS = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
 _DUTCH_IJ = re.compile("ij|IJ|Ij", re.ASCII)
+
+
+# Which split is best takes time by the square of the pieces: a second or two for so many, which
+# are more words than any back holds.
+_MOST_PIECES = 250
+
+
+class Piece(NamedTuple):
+    """A stretch of the title that no line break parts.
+
+    Attributes:
+        start, end: indexes into the text, spaces at the end left out.
+        forced_after: True where the person forced a line break after it.
+        in_word: True where the break after it lies inside a word.
+    """
+
+    start: int
+    end: int
+    forced_after: bool = False
+    in_word: bool = False
+
+
+def pieces_of(lines: tuple[str, ...], language: str | None) -> tuple[Piece, ...]:
+    """What no break between words parts, with indexes into the lines joined by spaces."""
+    pieces: list[Piece] = []
+    offset, final = 0, len(lines) - 1
+    for at, line in enumerate(lines):
+        length = len(line)
+        breaks = line_breaks(line, language)
+        for start, end in zip((0, *breaks), (*breaks, length), strict=True):
+            trimmed = end
+            while trimmed > start and line[trimmed - 1] == " ":
+                trimmed -= 1
+            forced_after = end == length and at < final
+            pieces.append(Piece(offset + start, offset + trimmed, forced_after))
+        offset += length + 1
+    _refuse_many(pieces)
+    return tuple(pieces)
+
+
+def _refuse_many(pieces: list[Piece]) -> None:
+    if len(pieces) > _MOST_PIECES:
+        raise FieldError(
+            f"a title that can be broken in {len(pieces) - 1} places is too long",
+            where="TITLE",
+            remedy=f"at most {_MOST_PIECES - 1} can be tried; give what is to be lettered",
+        )
+
+
+def with_word_breaks(
+    text: str, pieces: tuple[Piece, ...], language: str | None
+) -> tuple[Piece, ...]:
+    """The pieces of a text cut once more, where a word may be divided at a line's end."""
+    found: list[Piece] = []
+    for piece in pieces:
+        word = text[piece.start : piece.end]
+        points = dividing_points(word, language)
+        starts = (0, *points)
+        ends = (*points, len(word))
+        for start, end in zip(starts, ends, strict=True):
+            inside = end < len(word)
+            found.append(
+                Piece(
+                    piece.start + start,
+                    piece.start + end,
+                    piece.forced_after and not inside,
+                    inside,
+                )
+            )
+    _refuse_many(found)
+    return tuple(found)
 
 
 def line_breaks(text: str, language: str | None) -> tuple[int, ...]:

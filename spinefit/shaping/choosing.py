@@ -15,10 +15,9 @@ from typing import NamedTuple
 from spinefit import catalogue
 from spinefit.catalogue import FontRow
 from spinefit.errors import FieldError, nearest
-from spinefit.shaping.faces import plain_name
+from spinefit.shaping.faces import Installed, covered_by, installed_fonts, plain_name
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
-from spinefit.shaping.installed import Installed, covered_by, installed_fonts
 
 __all__ = ["Wanted", "bundled_with", "installed_with", "weight_range", "width_range"]
 

@@ -14,8 +14,7 @@ from typing import NamedTuple
 from spinefit.catalogue.letters import vertical_orientation
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
-from spinefit.shaping.ink import union
-from spinefit.shaping.outline import Box, Contour, Outline, Placed, Point
+from spinefit.shaping.outline import Box, Contour, Outline, Placed, Point, union
 
 __all__ = ["Column", "Stretch", "set_column", "stretches"]
 

@@ -1,27 +1,49 @@
-"""Which faces, axes and named instances does a font file hold, and which of them is meant?
+"""Which faces do font files hold, which of them is meant, and which are installed here?
 
-In: bytes of a file, and what a person says of the face and its axes. Out: a `FontFace` with its
-names, or the one chosen with every axis settled. HarfBuzz takes any axis tag and any value in
-silence, so both are held against the font here. Axes count in their own units. Source: OpenType
-specification, name and fvar tables.
+A rim. In: bytes of a file, and what a person says of the face and its axes. Out: a `FontFace` with
+its names, axes and named instances, or the one chosen with a value for every axis. HarfBuzz takes
+any axis tag and any value in silence, so both are held against the font here. Axes count in their
+own units. Source: OpenType specification, name and fvar tables.
+
+Where installed fonts lie is asked of the system itself, fontconfig, Core Text or DirectWrite,
+through FindSystemFontsFilename; what they are called is read from the files. That is kept in the
+user's cache, by path, time of change and size, so that only new and changed files are read again.
+A file that is no usable font is passed over and counted.
 """
 
 from __future__ import annotations
 
+import json
+import os
 import unicodedata
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, NamedTuple
 
-from spinefit.errors import FontError, nearest
-from spinefit.shaping.harfbuzz import Axis, HarfBuzzFont, Instance
-from spinefit.shaping.sfnt import face_count, vet
+from spinefit.errors import FontError, FontNotFoundError, nearest
+from spinefit.shaping.harfbuzz import Axis, AxisValues, HarfBuzzFont, Instance
+from spinefit.shaping.vetting import face_count, vet
 
-__all__ = ["FontFace", "axis_named", "choose_face", "face_of", "faces_of", "plain_name", "settled"]
-
-Settings = tuple[tuple[str, float], ...]
+__all__ = [
+    "FontFace",
+    "Installed",
+    "NamedFont",
+    "axis_named",
+    "axis_values",
+    "choose_face",
+    "covered_by",
+    "face_of",
+    "faces_of",
+    "find_installed",
+    "installed_fonts",
+    "plain_name",
+]
 
 _REGULAR = ("regular", "roman", "normal", "book")  # styles that menus leave out of a name
 _MOST_NAMED = 12
+_FORM = 1  # of the cache; another is read anew
+_LARGEST_FILE = 256 * 1024 * 1024
 
 
 class FontFace(NamedTuple):
@@ -91,7 +113,7 @@ def face_of(data: bytes, number: int) -> FontFace:
     )
 
 
-def choose_face(data: bytes, wanted: str) -> tuple[int, Settings, str]:
+def choose_face(data: bytes, wanted: str) -> tuple[int, AxisValues, str]:
     """The number from 1 of the face that is meant; the axes and name of a named instance.
 
     Args:
@@ -104,7 +126,7 @@ def choose_face(data: bytes, wanted: str) -> tuple[int, Settings, str]:
     count = face_count(data)
     if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted) <= count:
         return int(wanted), (), ""
-    known: dict[str, tuple[int, Settings, str]] = {}
+    known: dict[str, tuple[int, AxisValues, str]] = {}
     shown: list[str] = []
     for face in faces_of(data):
         shown.append(face.name if count == 1 else f"{face.number} {face.name}")
@@ -127,7 +149,7 @@ def choose_face(data: bytes, wanted: str) -> tuple[int, Settings, str]:
     return found
 
 
-def settled(axes: Sequence[Axis], asked: Settings, name: str) -> dict[str, float]:
+def axis_values(axes: Sequence[Axis], asked: AxisValues, name: str) -> dict[str, float]:
     """Every axis of a font with its value: what was asked for, else the font's own.
 
     Args:
@@ -174,3 +196,166 @@ def axis_named(axes: Sequence[Axis], tag: str, name: str) -> Axis:
     raise FontError(
         f"{name} has no such axis", value=tag, where="--axes", remedy=f"{hint}it has {has}"
     )
+
+
+class Installed(NamedTuple):
+    """A face of an installed font, and its file."""
+
+    path: str
+    face: FontFace
+
+
+class NamedFont(NamedTuple):
+    """The file that a name stands for.
+
+    Attributes:
+        path: the file.
+        number: its face, from 1.
+        name: as menus show it.
+        axes: those of a named instance.
+    """
+
+    path: str
+    number: int
+    name: str
+    axes: AxisValues
+
+
+@lru_cache(maxsize=1)
+def installed_fonts() -> tuple[tuple[Installed, ...], int]:
+    """Every face that is installed, by name, and how many files could not be read.
+
+    Raises:
+        FontNotFoundError: the system does not say which fonts it has.
+    """
+    known, kept = _cached(), {}
+    found: list[Installed] = []
+    broken = 0
+    for path in sorted(_paths()):
+        try:
+            stat = Path(path).stat()
+        except OSError:
+            broken += 1
+            continue
+        stamp = [stat.st_mtime_ns, stat.st_size]
+        row = known.get(path)
+        if row is None or row[:2] != stamp:
+            row = [*stamp, _read(path, stat.st_size)]
+        kept[path] = row
+        if row[2] is None:
+            broken += 1
+        else:
+            found.extend(Installed(path, face) for face in row[2])
+    if kept != known:
+        _keep(kept)
+    return tuple(sorted(found, key=lambda one: (one.face.name.casefold(), one.path))), broken
+
+
+def find_installed(wanted: str) -> NamedFont | None:
+    """The installed font of that name, a named instance of a variable font too, or None.
+
+    The name that is shown is taken before other names of a face, and a face before an instance;
+    of several files the first by path.
+    """
+    return _names().get(plain_name(wanted))
+
+
+def covered_by(one: Installed) -> frozenset[int]:
+    """Every code point that an installed face maps; none where it can no longer be read."""
+    try:
+        data = Path(one.path).read_bytes()
+        vet(data, one.face.number - 1)
+    except (OSError, FontError):
+        return frozenset()
+    return HarfBuzzFont(data, one.face.number - 1, ()).covered()
+
+
+@lru_cache(maxsize=1)
+def _names() -> dict[str, NamedFont]:
+    fonts, _broken = installed_fonts()
+    ordered = sorted(fonts, key=lambda one: (one.path, one.face.number))
+    found: dict[str, NamedFont] = {}
+    for path, face in ordered:
+        found.setdefault(plain_name(face.name), NamedFont(path, face.number, face.name, ()))
+    for path, face in ordered:
+        for name in face.also:
+            found.setdefault(plain_name(name), NamedFont(path, face.number, face.name, ()))
+    for path, face in ordered:
+        for instance in face.instances:
+            called = f"{face.name} {instance.name}"
+            meant = NamedFont(path, face.number, called, instance.axes)
+            for family in (face.name, *face.also):
+                found.setdefault(plain_name(f"{family} {instance.name}"), meant)
+    return found
+
+
+def _paths() -> Iterable[str]:
+    try:
+        from find_system_fonts_filename import get_system_fonts_filename
+
+        return [str(path) for path in get_system_fonts_filename()]
+    except Exception as fault:  # whatever the system's own library cannot do
+        raise FontNotFoundError(
+            "the system does not say which fonts are installed",
+            value=str(fault) or type(fault).__name__,
+            where="--font",
+            remedy="give a font file; on Linux, fontconfig's library has to be installed",
+        ) from None
+
+
+def _read(path: str, size: int) -> list[FontFace] | None:
+    """The faces of a file; None where it is no usable font."""
+    if size > _LARGEST_FILE:
+        return None
+    try:
+        return list(faces_of(Path(path).read_bytes()))
+    except (OSError, FontError):
+        return None
+
+
+def _cache_file() -> Path:
+    from platformdirs import user_cache_path
+
+    return user_cache_path("spinefit", appauthor=False) / "fonts.json"
+
+
+def _cached() -> dict[str, list[Any]]:
+    """What was read before; nothing where that is not to be had."""
+    try:
+        table = json.loads(_cache_file().read_text(encoding="utf-8"))
+        if table["form"] != _FORM:
+            return {}
+        return {
+            path: [changed, size, None if faces is None else [_face(row) for row in faces]]
+            for path, (changed, size, faces) in table["files"].items()
+        }
+    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+        return {}
+
+
+def _face(row: list[Any]) -> FontFace:
+    number, name, also, axes, instances, weight, width_percent = row
+    return FontFace(
+        number=int(number),
+        name=str(name),
+        also=tuple(map(str, also)),
+        axes=tuple(Axis(*axis) for axis in axes),
+        instances=tuple(
+            Instance(called, tuple((tag, float(value)) for tag, value in place))
+            for called, place in instances
+        ),
+        weight=float(weight),
+        width_percent=float(width_percent),
+    )
+
+
+def _keep(files: dict[str, list[Any]]) -> None:
+    """Write the cache whole or not at all; without one the files are read again next time."""
+    try:
+        path = _cache_file()
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part = path.with_name(f"{path.name}.{os.getpid()}")
+        part.write_text(json.dumps({"form": _FORM, "files": files}), encoding="utf-8")
+        part.replace(path)
+    except (OSError, UnicodeError):
+        return

@@ -16,15 +16,20 @@ from pathlib import Path
 
 from spinefit import catalogue
 from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, nearest
-from spinefit.shaping.harfbuzz import HarfBuzzFont
-from spinefit.shaping.ink import ink_box
-from spinefit.shaping.oddities import WHOLE_FILE, WIDEST_EM, refuse_intricate, refuse_wild
-from spinefit.shaping.outline import Box, Outline
-from spinefit.shaping.sfnt import damaged_tables, face_count, packed_as, vet
+from spinefit.shaping.harfbuzz import AxisValues, HarfBuzzFont
+from spinefit.shaping.outline import Box, Outline, ink_box
+from spinefit.shaping.vetting import (
+    WHOLE_FILE,
+    WIDEST_EM,
+    damaged_tables,
+    face_count,
+    packed_as,
+    refuse_intricate,
+    refuse_wild,
+    vet,
+)
 
 __all__ = ["WIDEST_EM", "OpenFont", "bundled_fonts_covering", "open_font"]
-
-Settings = tuple[tuple[str, float], ...]
 
 _SUFFIXES = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _LARGEST_FILE = 256 * 1024 * 1024
@@ -70,7 +75,7 @@ class OpenFont:
         name: str,
         file: str,
         data: bytes,
-        axes: Settings,
+        axes: AxisValues,
         *,
         face: int = 1,
         digest: str | None = None,
@@ -84,13 +89,13 @@ class OpenFont:
         self.assumed: tuple[str, ...] = ()
         self.damaged: tuple[tuple[str, str], ...] = ()
         self.optical: tuple[float, float] | None = None
-        self.axes: Settings = ()
+        self.axes: AxisValues = ()
         self._sizes: dict[float, OpenFont] = {}
         own = self.shaper.axes
         if own or axes:
-            from spinefit.shaping.faces import settled
+            from spinefit.shaping.faces import axis_values
 
-            self.axes = tuple(settled(own, axes, self.name).items())
+            self.axes = tuple(axis_values(own, axes, self.name).items())
             range_of = {axis.tag: (axis.least, axis.most) for axis in own}
             if _OPTICAL in range_of and _OPTICAL not in dict(axes):
                 self.optical = range_of[_OPTICAL]
@@ -162,7 +167,7 @@ def _joined(family: str, style: str) -> str:
     return family if style in ("", "Regular") else f"{family} {style}".strip()
 
 
-def open_font(wanted: str, face: str | None = None, axes: Settings = ()) -> OpenFont:
+def open_font(wanted: str, face: str | None = None, axes: AxisValues = ()) -> OpenFont:
     """The font of that name or file.
 
     Args:
@@ -195,9 +200,9 @@ def _bundled(wanted: str) -> tuple[Path, catalogue.FontRow] | None:
     return None if row is None else (catalogue.fonts_folder() / row.file, row)
 
 
-def _installed(wanted: str, axes: Settings, face: str | None) -> OpenFont:
+def _installed(wanted: str, axes: AxisValues, face: str | None) -> OpenFont:
     """An installed font, by its name."""
-    from spinefit.shaping.installed import find_installed, installed_fonts
+    from spinefit.shaping.faces import find_installed, installed_fonts
 
     found = find_installed(wanted)
     if found is None:
@@ -225,7 +230,7 @@ def bundled_fonts_covering(chars: frozenset[str]) -> list[str]:
 
 
 def _opened(
-    path: Path, name: str, shown: str, axes: Settings, face: str | None, *, own: Settings = ()
+    path: Path, name: str, shown: str, axes: AxisValues, face: str | None, *, own: AxisValues = ()
 ) -> OpenFont:
     """The font of a file, ``own`` being the place on its axes that goes with its name."""
     try:
@@ -256,8 +261,8 @@ def _kept_open(
     path: Path,
     name: str,
     shown: str,
-    own: Settings,
-    axes: Settings,
+    own: AxisValues,
+    axes: AxisValues,
     face: str | None,
     _changed_ns: int,
     size: int,

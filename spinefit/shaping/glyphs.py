@@ -1,17 +1,25 @@
-"""Which glyphs is a text set in, one after another?
+"""Which glyphs is a text set in, one after another, and how far does their ink reach?
 
 In columns, one list for each thing said of a glyph: who measures a title reads whole columns,
 and a record of every glyph would take longer to make than the shaping. Read as a sequence it
-gives the records. In em, pen running to the right, or down a column; knows no library.
+gives the records. `Reach` is the ink of many glyphs in a line, from which that of any stretch is
+cut. In em, pen running to the right, or down a column; knows no library.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Sequence
+from itertools import accumulate
+from operator import add
 from typing import Any, NamedTuple, overload
 
-__all__ = ["Glyph", "Glyphs"]
+from spinefit.shaping.outline import Box
 
+__all__ = ["Extents", "Glyph", "Glyphs", "Reach"]
+
+# What adds nothing to any ink, so that columns of boxes have no holes.
+_NO_INK: Box = (math.inf, math.inf, -math.inf, -math.inf)
 _UNSAFE_TO_BREAK = 1  # of HarfBuzz's flags of a glyph (hb_glyph_flags_t)
 
 
@@ -144,3 +152,65 @@ class Glyphs(Sequence[Glyph]):
             whole.ys_em += part.ys_em
             whole._infos = [*(whole._infos or ()), *(part._infos or ())]
         return whole
+
+
+class Extents(dict[int, Box]):
+    """The ink extents of the glyphs of a face by their numbers, each asked for once.
+
+    Args:
+        ink_of: extents of a glyph in em from the pen, None for a glyph without ink.
+    """
+
+    def __init__(self, ink_of: Callable[[int], Box | None]) -> None:
+        super().__init__()
+        self._ink_of = ink_of
+
+    def __missing__(self, gid: int) -> Box:
+        found = self[gid] = self._ink_of(gid) or _NO_INK
+        return found
+
+
+class Reach:
+    """How far each of some glyphs reaches, set one after another.
+
+    Args:
+        glyphs: in the order in which they are set.
+        extents: of their face.
+        pen_em: where the pen stands before the first.
+
+    Attributes:
+        pens_em: where the pen stands before each glyph, and after the last.
+    """
+
+    __slots__ = ("_bottoms", "_lefts", "_rights", "_tops", "pens_em")
+
+    def __init__(self, glyphs: Glyphs, extents: Extents, pen_em: float) -> None:
+        self.pens_em = origins = list(accumulate(glyphs.advances_em, initial=pen_em))
+        boxes = [extents[gid] for gid in glyphs.gids]
+        lefts, bottoms, rights, tops = zip(*boxes, strict=True) if boxes else ((), (), (), ())
+        # In most titles no glyph stands off the pen.
+        if any(glyphs.xs_em):
+            origins = list(map(add, origins, glyphs.xs_em))
+        if any(glyphs.ys_em):
+            bottoms, tops = (tuple(map(add, each, glyphs.ys_em)) for each in (bottoms, tops))
+        self._lefts = list(map(add, lefts, origins))
+        self._rights = list(map(add, rights, origins))
+        self._bottoms, self._tops = bottoms, tops
+
+    def blanks(self) -> list[int]:
+        """Places of the glyphs without ink."""
+        return [at for at, left in enumerate(self._lefts) if left == math.inf]
+
+    def box(self, start: int, end: int) -> Box | None:
+        """Extents of the ink of the glyphs from start to end; None for no ink."""
+        if start >= end:
+            return None
+        left = min(self._lefts[start:end])
+        if left == math.inf:
+            return None
+        bottom, top = min(self._bottoms[start:end]), max(self._tops[start:end])
+        return left, bottom, max(self._rights[start:end]), top
+
+    def boxes(self, stretches: Iterable[tuple[int, int]]) -> list[Box | None]:
+        """Extents of the ink of several stretches of glyphs, each from its start to its end."""
+        return [self.box(start, end) for start, end in stretches]

@@ -16,7 +16,11 @@ import uharfbuzz as hb
 from spinefit.shaping.glyphs import Glyph, Glyphs
 from spinefit.shaping.outline import Contour, KeptOutline, Outline, Point
 
-__all__ = ["Axis", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
+__all__ = ["Axis", "AxisValues", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
+
+
+AxisValues = tuple[tuple[str, float], ...]
+"""Values by axis tag, in the units of each axis."""
 
 
 class Axis(NamedTuple):
@@ -32,7 +36,7 @@ class Instance(NamedTuple):
     """A named instance of a variable font: its name and its place on the axes."""
 
     name: str
-    axes: tuple[tuple[str, float], ...]
+    axes: AxisValues
 
 
 class HarfBuzzFont:
@@ -44,18 +48,18 @@ class HarfBuzzFont:
         axes: variation settings, design units by axis tag.
     """
 
-    def __init__(self, data: bytes, index: int, axes: tuple[tuple[str, float], ...]) -> None:
+    def __init__(self, data: bytes, index: int, axes: AxisValues) -> None:
         self._face = hb.Face(hb.Blob(data), index)
         self.upem: int = self._face.upem
         self._font = self._at(axes)
 
-    def _at(self, axes: tuple[tuple[str, float], ...]) -> Any:
+    def _at(self, axes: AxisValues) -> Any:
         font = hb.Font(self._face)
         if axes:
             font.set_variations(dict(axes))
         return font
 
-    def at(self, axes: tuple[tuple[str, float], ...]) -> HarfBuzzFont:
+    def at(self, axes: AxisValues) -> HarfBuzzFont:
         """The same font at another place of its axes."""
         other = copy(self)
         other._font = self._at(axes)

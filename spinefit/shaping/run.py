@@ -9,32 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import accumulate
-from typing import NamedTuple
 
 from spinefit.errors import FontError
+from spinefit.shaping.breaks import Piece
 from spinefit.shaping.outline import Box, Outline, Placed
 from spinefit.shaping.setter import LetterSetter, Levels
 
-__all__ = ["Piece", "ShapedRun"]
+__all__ = ["ShapedRun"]
 
 _INSIDE = -1  # of a character that begins no glyph: it is inside a ligature
 _OUTLINES = "give a font with outlines for its letters"
 _FILLERS = "\u115f\u1160\u3164\uffa0"  # of Hangul: letters to Unicode, and without ink
-
-
-class Piece(NamedTuple):
-    """A stretch of the title that no line break parts.
-
-    Attributes:
-        start, end: indexes into the text, spaces at the end left out.
-        forced_after: True where the person forced a line break after it.
-        in_word: True where the break after it lies inside a word.
-    """
-
-    start: int
-    end: int
-    forced_after: bool = False
-    in_word: bool = False
 
 
 class ShapedRun:

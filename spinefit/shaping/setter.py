@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import accumulate, groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from spinefit.shaping.ink import Extents, Reach
+from spinefit.shaping.glyphs import Extents, Reach
 from spinefit.shaping.outline import Box, Outline, Placed
 
 if TYPE_CHECKING:

@@ -13,12 +13,11 @@ from typing import TYPE_CHECKING
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
-from spinefit.shaping.breaks import clusters
+from spinefit.shaping.breaks import clusters, pieces_of, with_word_breaks
 from spinefit.shaping.cases import capitals, is_capitals
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
 from spinefit.shaping.outline import Box, Outline, Placed
-from spinefit.shaping.pieces import pieces_of, with_word_breaks
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
@@ -181,9 +180,12 @@ def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
         lines = tuple(capitals(line, job.language) for line in lines)
     if job.lettering.tools is None:
         return (_in_font(job, lines),)
-    from spinefit.shaping.tools import in_tools
+    from spinefit.shaping.tools import setters_for
 
-    return in_tools(job, job.lettering.tools, lines)
+    return tuple(
+        ShapedTitle(lines=lines, shaper=setter, language=job.language, only_pt=size_pt)
+        for size_pt, setter in setters_for(job, job.lettering.tools, " ".join(lines))
+    )
 
 
 def shape_title(job: ResolvedJob) -> ShapedTitle:
@@ -229,9 +231,9 @@ def _set_in(
     small = lettering.case is Case.SMALL_CAPITALS
     names, tracking_em = lettering.fallback, lettering.tracking_em
     fallback = tuple(map(_fallback, names)) if names else ()
-    set_so = _set_so if sizes is not None else _kept_set_so
+    shaped = _shaped if sizes is not None else _shaped_kept
     shaper = _shaper_of(font, job.language, small, tracking_em, job.right_to_left, fallback)
-    return set_so(shaper, lines, small, sizes)
+    return shaped(shaper, lines, small, sizes)
 
 
 # A shaper keeps nothing of a title: those that follow one another are set by the same one.
@@ -254,7 +256,7 @@ def _shaper_of(
     )
 
 
-def _set_so(
+def _shaped(
     shaper: RunShaper, lines: tuple[str, ...], small: bool, sizes: OpticalSizes | None
 ) -> ShapedTitle:
     if small:
@@ -283,7 +285,7 @@ def _refuse_wild_length(title: ShapedTitle, tracking_em: float) -> None:
 
 
 # The last few are kept, since remedies run the same title in other places and other sizes.
-_kept_set_so = lru_cache(maxsize=6)(_set_so)
+_shaped_kept = lru_cache(maxsize=6)(_shaped)
 
 
 def _fallback(name: str) -> OpenFont:

@@ -1,9 +1,9 @@
-"""How long are the lines of a title whose letters are tools?
+"""How is a text set with letters that are tools?
 
-In: a set of tools, each size with the widths of its letters, and the title's lines. Out: a
-`ShapedTitle` for every size that has all the letters; the em is that size's body, so that
-each title is true at this one size. Letters are the boxes of their faces. Where only a row of
-E was measured, other letters have their widths by the advances of the default font.
+In: a set of tools, each size with the widths of its letters. Out: what sets a text in every size
+that has all its letters; the em is that size's body, so that each is true at this one size.
+Letters are the boxes of their faces. Where only a row of E was measured, other letters have
+their widths by the advances of the default font.
 """
 
 from __future__ import annotations
@@ -17,10 +17,9 @@ from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Glyphs
 from spinefit.shaping.outline import Box, Contour, Outline
 from spinefit.shaping.setter import LetterSetter, Levels
-from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt
 
-__all__ = ["ToolFace", "ToolSetter", "in_tools", "lacking"]
+__all__ = ["ToolFace", "ToolSetter", "lacking", "setters_for"]
 
 _SAME_TOOL = {"’": "'", "'": "’", "‐": "-"}
 _MOST_NAMED = 6  # letters in one message
@@ -142,23 +141,22 @@ class ToolSetter(LetterSetter):
         return sorted({char for char in text if not self.has(char)})
 
 
-def in_tools(
-    job: ResolvedJob, tools: ResolvedTools, lines: tuple[str, ...]
-) -> tuple[ShapedTitle, ...]:
-    """The title in every size that has all its letters, the sizes rising.
+def setters_for(
+    job: ResolvedJob, tools: ResolvedTools, text: str
+) -> tuple[tuple[float, ToolSetter], ...]:
+    """Each size in points that has all the letters of a text, rising, and what sets it.
 
     Args:
-        job: for the language and the tracking.
+        job: for the tracking.
         tools: the set of tools.
-        lines: the title's forced lines in their case.
+        text: the title in its case.
 
     Raises:
         MissingCharacterError: no size has them all.
     """
     setters = [_setter(job, tools, size) for size in tools.sizes]
-    text = " ".join(lines)
     found = tuple(
-        ShapedTitle(lines=lines, shaper=setter, language=job.language, only_pt=size.body_pt)
+        (size.body_pt, setter)
         for size, setter in zip(tools.sizes, setters, strict=True)
         if not setter.lacks(text)
     )

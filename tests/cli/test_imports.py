@@ -98,8 +98,8 @@ USED = {
     "title_rules tries",
     "say": "answers build finding_templates measurements model page phrasing screen sentences "
     "templates terminal",
-    "shaping": "breaks cases font_setter fontfile glyphs harfbuzz ink itemise oddities outline "
-    "pieces run setter sfnt title",
+    "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "
+    "title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}

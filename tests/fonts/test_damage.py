@@ -8,7 +8,7 @@ import pytest
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.errors import FontBrokenError
-from spinefit.shaping.sfnt import damaged_tables
+from spinefit.shaping.vetting import damaged_tables
 
 AMIRI = "/usr/share/fonts/opentype/fonts-hosny-amiri/Amiri-Regular.ttf"
 

@@ -17,7 +17,7 @@ from spinefit.cli.main import main
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.shaping import open_font
 from spinefit.shaping.packed import unpacked
-from spinefit.shaping.sfnt import vet
+from spinefit.shaping.vetting import vet
 
 TITLE = "The Harbour Light"
 

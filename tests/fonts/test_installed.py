@@ -19,7 +19,7 @@ from fontTools.ttLib import TTFont
 from spinefit import catalogue
 from spinefit.cli.main import main
 from spinefit.errors import FontNotFoundError
-from spinefit.shaping import installed, open_font
+from spinefit.shaping import faces, open_font
 
 FC_LIST = shutil.which("fc-list")
 BACK = ("--width", "25mm", "--height", "200mm")
@@ -39,13 +39,13 @@ def machine(make_font, collection, tmp_path, monkeypatch):
         broken,
         tmp_path / "gone.ttf",
     ]
-    monkeypatch.setattr(installed, "_paths", lambda: [str(path) for path in paths])
-    monkeypatch.setattr(installed, "_cache_file", lambda: tmp_path / "cache" / "fonts.json")
-    installed.installed_fonts.cache_clear()
-    installed._names.cache_clear()
+    monkeypatch.setattr(faces, "_paths", lambda: [str(path) for path in paths])
+    monkeypatch.setattr(faces, "_cache_file", lambda: tmp_path / "cache" / "fonts.json")
+    faces.installed_fonts.cache_clear()
+    faces._names.cache_clear()
     yield {path.name: path for path in paths}
-    installed.installed_fonts.cache_clear()
-    installed._names.cache_clear()
+    faces.installed_fonts.cache_clear()
+    faces._names.cache_clear()
 
 
 def listed(*words):
@@ -162,27 +162,27 @@ def test_filters_that_cannot_be_are_refused(words, said):
 def test_what_was_read_is_kept_until_the_file_changes(machine, monkeypatch):
     """A second look reads no file; a changed one is read again, a new one too."""
     read: list[str] = []
-    genuine = installed._read
-    monkeypatch.setattr(installed, "_read", lambda *words: read.append(words[0]) or genuine(*words))
-    first = installed.installed_fonts()
+    genuine = faces._read
+    monkeypatch.setattr(faces, "_read", lambda *words: read.append(words[0]) or genuine(*words))
+    first = faces.installed_fonts()
     assert len(read) == 6
     read.clear()
-    installed.installed_fonts.cache_clear()
-    assert installed.installed_fonts() == first
+    faces.installed_fonts.cache_clear()
+    assert faces.installed_fonts() == first
     assert read == []
     os.utime(machine["quay.ttf"], ns=(1, 1))
-    installed.installed_fonts.cache_clear()
-    assert installed.installed_fonts() == first
+    faces.installed_fonts.cache_clear()
+    assert faces.installed_fonts() == first
     assert read == [str(machine["quay.ttf"])]
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", '{"form": 1}', '{"form": 1, "files": {"a": [1]}}',
                                   '{"form": 0, "files": {}}', "\udcff"])  # fmt: skip
 def test_a_cache_that_is_damaged_is_read_anew(machine, text):
-    fonts = installed.installed_fonts()
-    installed._cache_file().write_bytes(text.encode("utf-8", "surrogateescape"))
-    installed.installed_fonts.cache_clear()
-    assert installed.installed_fonts() == fonts
+    fonts = faces.installed_fonts()
+    faces._cache_file().write_bytes(text.encode("utf-8", "surrogateescape"))
+    faces.installed_fonts.cache_clear()
+    assert faces.installed_fonts() == fonts
 
 
 def test_a_system_that_does_not_answer_is_said_in_one_line(monkeypatch):
@@ -193,8 +193,8 @@ def test_a_system_that_does_not_answer_is_said_in_one_line(monkeypatch):
         raise OSError("no library fontconfig")
 
     monkeypatch.setattr(find_system_fonts_filename, "get_system_fonts_filename", fails)
-    installed.installed_fonts.cache_clear()
-    installed._names.cache_clear()
+    faces.installed_fonts.cache_clear()
+    faces._names.cache_clear()
     with pytest.raises(FontNotFoundError, match="does not say which fonts"):
         open_font("Quay")
     assert open_font("EB Garamond").face == 1
@@ -212,8 +212,8 @@ def test_the_systems_fonts_are_those_of_fontconfig():
     rows = [line.split("\t") for line in said.stdout.splitlines()]
     plain = [row for row in rows if row[1] in ("TrueType", "CFF") and row[4] == "False"]
     assert plain
-    assert {row[0] for row in plain} <= set(installed._paths())
-    installed.installed_fonts.cache_clear()
-    installed._names.cache_clear()
-    found = [row for row in plain if installed.find_installed(f"{row[2]} {row[3]}") is not None]
+    assert {row[0] for row in plain} <= set(faces._paths())
+    faces.installed_fonts.cache_clear()
+    faces._names.cache_clear()
+    found = [row for row in plain if faces.find_installed(f"{row[2]} {row[3]}") is not None]
     assert len(found) >= 0.95 * len(plain)

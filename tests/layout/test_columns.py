@@ -14,7 +14,7 @@ from spinefit.layout.placing import placed_outlines
 from spinefit.pipeline import check as run_check
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.column import CELL, TURNED, UPRIGHT, set_column, stretches
-from spinefit.shaping.ink import ink_box, union
+from spinefit.shaping.outline import ink_box, union
 from spinefit.shaping.title import ShapedTitle, shape_title
 from spinefit.vocabulary import Orientation, Reading
 

@@ -24,7 +24,7 @@ from spinefit.layout.lines import lines_of
 from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import all_splits
 from spinefit.shaping import shape_title
-from spinefit.shaping.ink import ink_box, union
+from spinefit.shaping.outline import ink_box, union
 from spinefit.vocabulary import Case, Centre
 
 RULES = catalogue.rules()

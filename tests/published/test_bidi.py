@@ -78,7 +78,7 @@ def test_every_line_of_bidi_test() -> None:
 
 def test_the_brackets_are_those_of_unicode() -> None:
     """Source: BidiBrackets.txt, Unicode 15.0."""
-    from spinefit.shaping import bidi_rules
+    from spinefit.shaping import bidi
 
     pairs = [line.split("; ") for line in _lines("BidiBrackets.txt")]
     # Two angle brackets are canonically the same as others.
@@ -86,5 +86,5 @@ def test_the_brackets_are_those_of_unicode() -> None:
     opening = {
         pair[0]: pair[1] for pair, (_a, _b, kind) in zip(both, pairs, strict=True) if kind == "o"
     }
-    assert opening == bidi_rules._CLOSING
+    assert opening == bidi._CLOSING
     assert all(unicodedata.bidirectional(char) == "ON" for char in opening)

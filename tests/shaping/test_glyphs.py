@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.glyphs import Glyph, Glyphs
-from spinefit.shaping.ink import Extents, Reach
+from spinefit.shaping.glyphs import Extents, Glyph, Glyphs, Reach
 
 FONTS = [row.name for row in catalogue.font_rows()]
 UNSAFE = int(hb.GlyphFlags.UNSAFE_TO_BREAK)

@@ -14,7 +14,7 @@ from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.shaping import open_font, shape_title
-from spinefit.shaping.sfnt import vet
+from spinefit.shaping.vetting import vet
 from tests.fonts.conftest import build
 
 FOLDER = catalogue.fonts_folder()

@@ -78,7 +78,6 @@ def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
         resolved,
         panel,
         judge_layouts(resolved, title, layouts_of(resolved, titles, panel)),
-        words=catalogue.title_words(resolved.language),
         at_widest_pt=lambda layout: _at_widest_pt(resolved, layout),
     )
     if verify or not panel.is_plain:

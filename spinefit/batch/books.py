@@ -20,10 +20,11 @@ from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.plan.model import Role
 from spinefit.plan.reports import BackReport
-from spinefit.say.model import Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 
 if TYPE_CHECKING:
+    from spinefit.judgement import Judged
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
@@ -134,7 +135,8 @@ def answer_book(row: Row, settings: Settings) -> Answered:
             return _back(row, settings)
         answer = _answer(_job(row, settings), settings)
         report = answer.report
-        result = _result(row, report.answer, str(report.verdict), report)
+        shown = answer.judgement.shown  # figures alone, where nobody reads what was found
+        result = _result(row, report.answer, str(report.verdict), shown)
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
         return Answered(row, Result(row.line, title, fault=_fault(fault, row.cells)))
@@ -182,7 +184,7 @@ def _set_of_titles(
         report, answer = one.report, one.report.answer
         if one.fits:
             answer = beside_failing(answer, found)
-        result = _result(row, answer, _verdict(one.fits, report), report)
+        result = _result(row, answer, _verdict(one.fits, report), shown_layout(report))
         pictures = _pictured(((one.job, report),), settings)
         answered.append(Answered(row, result, report, pictures))
     return answered
@@ -282,7 +284,7 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
 def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     """A row of several texts with its answer."""
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
-    result = _result(row, report.answer, str(report.verdict), of_title)
+    result = _result(row, report.answer, str(report.verdict), shown_layout(of_title))
     answers = _pictured(((one.job, one.report) for one in report.texts), settings)
     return Answered(row, result, report, answers)
 
@@ -297,8 +299,7 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
 
 
-def _result(row: Row, answer: str, verdict: str, report: Report) -> Result:
-    layout = shown_layout(report)
+def _result(row: Row, answer: str, verdict: str, layout: Judged | LayoutReport | None) -> Result:
     assert layout is not None  # a checked row has a setting
     spares = [spare for spare in layout.spare_mm if spare is not None]
     return Result(

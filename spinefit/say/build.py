@@ -6,17 +6,15 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import partial
 from typing import Any
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.judged import Judged
 from spinefit.judgement.placing import Sides
+from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.verdict import Judgement
-from spinefit.later import Later, LaterEach
 from spinefit.say.answers import answer_text
 from spinefit.say.measurements import measurements_of, method_report
 from spinefit.say.model import (
@@ -29,11 +27,11 @@ from spinefit.say.model import (
     LayoutReport,
     PanelReport,
     Report,
+    Settings,
     SpareReport,
 )
 from spinefit.say.sentences import finding_text
 from spinefit.shaping.title import ShapedTitle
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
 
 __all__ = ["build_report"]
@@ -59,8 +57,8 @@ def build_report(
             of=_panel_of(job),
         ),
         recommended=judgement.recommended,
-        layouts=_layouts(judgement),
-        findings=Later(lambda: [_finding(finding) for finding in judgement.findings]),
+        layouts=Settings(len(judgement.judged), partial(_layout, job, judgement)),
+        findings=tuple(map(_finding, judgement.findings)),
         to_improve=job if judgement.could_improve else None,
         convention=ConventionReport(
             market=job.market_code,
@@ -72,18 +70,18 @@ def build_report(
         ),
         assumed=job.assumed,
         method=method_report(job),
-        measurements=Later(partial(measurements_of, job, panel)),
+        measurements=measurements_of(job, panel),
         label=_label(judgement),
         **_on_board(judgement),
-        fonts=Later(partial(_fonts, title)),
+        fonts=_fonts(title),
     )
 
 
-def _fonts(title: ShapedTitle) -> list[FontUseReport]:
-    return [
+def _fonts(title: ShapedTitle) -> tuple[FontUseReport, ...]:
+    return tuple(
         FontUseReport(one.name, one.file, one.sha256, letters)
         for one, letters in title.fonts_used()
-    ]
+    )
 
 
 def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontReport:
@@ -127,22 +125,9 @@ def _panel_of(job: ResolvedJob) -> str:
     return "label" if job.method.place is Place.LABEL else "back"
 
 
-def _layouts(judgement: Judgement) -> Sequence[LayoutReport]:
-    """Every setting, made when it is read; what is found about it is worded when that is read."""
-    judged, of_layouts = judgement.judged, judgement.of_layouts
-
-    def layout(at: int) -> LayoutReport:
-        return _layout(judged[at], Later(partial(_worded, of_layouts, at)))
-
-    return LaterEach(len(judged), layout)
-
-
-def _worded(of_layouts: Sequence[Sequence[Finding]], at: int) -> list[FindingReport]:
-    return [_finding(finding) for finding in of_layouts[at]]
-
-
-def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
-    layout, size_mm = one.layout, mm_from_pt(one.set_pt)
+def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
+    one = judgement.judged[place]
+    layout, size_mm = one.layout, one.size_mm
     group, title = layout.group, layout.title
     return LayoutReport(
         orientation=one.orientation,
@@ -171,7 +156,9 @@ def _layout(one: Judged, findings: Sequence[FindingReport]) -> LayoutReport:
         over_bands=one.over_bands,
         word_broken=one.word_broken,
         split=layout.split,
-        findings=findings,
+        findings=tuple(
+            map(_finding, setting_findings(job, one, advised=place == judgement.recommended))
+        ),
     )
 
 

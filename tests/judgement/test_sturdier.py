@@ -9,7 +9,7 @@ import pytest
 from spinefit import check
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement.sturdier import sturdier_letter
+from spinefit.judgement.setting_findings import sturdier_letter
 from spinefit.say.model import Report
 
 SWAN = Job(
@@ -57,8 +57,8 @@ def test_none_is_named_that_helps_by_less_than_a_tenth():
     job = resolve(SWAN)
     found = sturdier_letter(job, 30.4)
     assert found is not None
-    assert sturdier_letter(job, found.from_pt / 0.91) is None
-    assert sturdier_letter(job, found.from_pt / 0.89) == found
+    assert sturdier_letter(job, found[1] / 0.91) is None
+    assert sturdier_letter(job, found[1] / 0.89) == found
 
 
 def test_fonts_that_lack_a_letter_are_passed_over():

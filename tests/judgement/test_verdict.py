@@ -9,6 +9,7 @@ from spinefit.geometry import usable_panel
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement import judge, judge_layouts
+from spinefit.judgement.setting_findings import setting_findings
 from spinefit.layout import search
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Verdict
@@ -23,7 +24,7 @@ def judged(size_pt: float, *, method: str = "leather-label", width_mm: float = 3
     words = catalogue.title_words(job.language)
     layouts = search(job, title, panel, words)
     judged_layouts = judge_layouts(job, title, layouts)
-    return judge(job, panel, judged_layouts, words=words, at_widest_pt=lambda layout: None)
+    return job, judge(job, panel, judged_layouts, at_widest_pt=lambda layout: None)
 
 
 def of_topic(findings, topic):
@@ -33,22 +34,22 @@ def of_topic(findings, topic):
 @pytest.mark.parametrize("size_pt", [24.0, 30.0])
 def test_fine_letters_are_told_by_their_width_at_the_size(size_pt):
     """As much under the limit as the size is under the one that the letter needs."""
-    found = judged(size_pt)
-    best = found.of_layouts[found.recommended]
+    job, found = judged(size_pt)
+    best = setting_findings(job, found.shown, advised=True)
     (fine,) = of_topic(best, "finer-than-advised")
     assert fine.value == pytest.approx(fine.limit * size_pt / fine.facts["needs_pt"])
     assert fine.value < fine.limit
-    others = [one for one in found.of_layouts if one is not best]
-    assert others
-    assert not any(of_topic(one, "finer-than-advised") for one in others)
+    other = setting_findings(job, found.shown, advised=False)
+    assert other
+    assert not of_topic(other, "finer-than-advised")
 
 
 def test_without_a_board_or_a_recess_nothing_is_said_of_them():
-    found = judged(24.0)
+    _job, found = judged(24.0)
     assert (found.board_place, found.recess) == (None, None)
     assert found.recommended is not None
 
 
 def test_the_verdict_is_that_of_the_advised_setting():
-    assert judged(24.0).verdict is Verdict.FITS
-    assert judged(24.0, width_mm=8.0).verdict is not Verdict.FITS
+    assert judged(24.0)[1].verdict is Verdict.FITS
+    assert judged(24.0, width_mm=8.0)[1].verdict is not Verdict.FITS

@@ -11,6 +11,7 @@ import pytest
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.pipeline import check
+from spinefit.say import build
 from spinefit.say.model import SCHEMA
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import BreakWords, Case, Orientation, Reading, Turn, Verdict
@@ -176,3 +177,29 @@ def test_what_is_made_when_read_stands_for_tuples():
     back = pickle.loads(pickle.dumps(a_report()))
     assert (back.findings, back.measurements, back.fonts) == tuple(map(tuple, parts))
     assert repr(a_report()) == repr(back)
+
+
+def test_settings_are_described_when_they_are_read_and_once(monkeypatch):
+    """A title has a dozen, and most readers look at one."""
+    described = []
+    report = a_report()
+    monkeypatch.setattr(
+        build, "setting_findings", lambda job, one, advised: described.append(one) or ()
+    )
+    assert not described
+    assert report.layouts[1] is report.layouts[1]
+    assert len(report.layouts) > 2
+    assert len(described) == 1
+    assert report.layouts[-1:] == (report.layouts[-1],)
+    assert len(described) == 2
+
+
+def test_reports_are_equal_and_travel_whatever_was_read_of_them():
+    one, other = a_report(), a_report()
+    assert [*one.layouts] == [*other.layouts]
+    assert pickle.loads(pickle.dumps(one)) == other
+    assert hash(one) == hash(other)
+    assert repr(one) == repr(other)
+    assert one.layouts == tuple(other.layouts)
+    assert one.layouts != other.layouts[1:]
+    assert any(finding.topic == "legibility" for finding in one.layouts[0].findings)

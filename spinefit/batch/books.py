@@ -11,10 +11,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.batch.cells import cell_value
+from spinefit.batch.cells import FIELD_NAMES, cell_value, values_of
 from spinefit.batch.columns import EVERY, ROLES, plain_name, refuse_clash, use_of
 from spinefit.batch.model import Fault, Result, Row, Settings
-from spinefit.batch.row_values import FIELD_NAMES, values_of
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
@@ -246,7 +245,7 @@ def _pictured(parts: Iterable[tuple[Job, Report]], settings: Settings) -> tuple[
     """The answers of a plan's texts with their outlines, which a plan does not keep."""
     if not settings.pictured:
         return ()
-    from spinefit.drawing.subject import answer_as_reported
+    from spinefit.drawing.frame import answer_as_reported
 
     return tuple(answer_as_reported(job, report) for job, report in parts)
 

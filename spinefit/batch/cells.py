@@ -1,22 +1,27 @@
-"""What does a cell say, wherever it came from?
+"""What does a cell say, wherever it came from, beside what holds for every row?
 
 In: a cell of a CSV, a value of JSON, or what a dataframe or a column of Parquet hands over. Out:
 text, number or list as the fields of a job are read from; None where nothing is said. Text of a
 back stands on one line: line breaks and tabs part its words, since a cell is broken to make it
-narrow, not to set lines. A whole number there is its figures: volume 3.
+narrow, not to set lines. A whole number there is its figures: volume 3. Where semicolons or tabs
+separate the cells, a decimal comma becomes a point if it can be nothing else; before three
+figures it may separate thousands, and stays for the field to refuse.
 """
 
 from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 from numbers import Integral, Real
 
 from spinefit.batch.columns import ROLES
+from spinefit.errors import UnitError
 from spinefit.job.fields import FIELDS
 
-__all__ = ["cell_value"]
+__all__ = ["FIELD_NAMES", "cell_value", "values_of", "with_points"]
+
 
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 # A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
@@ -87,3 +92,77 @@ def _shortest(value: Real) -> float:
         return float(str(value))
     except ValueError:
         return float(value)
+
+
+_METAVARS = ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM", "N")
+_FIGURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _METAVARS)
+_LISTS = frozenset(field.name for field in FIELDS if field.kind.metavar in ("SIZES", "POSITIONS"))
+_DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
+_DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
+_PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
+
+
+def with_points(name: str, cell: str) -> str:
+    """A cell with its decimal commas as points; as it is where it has points already.
+
+    In a list a comma parts the figures, unless semicolons do.
+
+    Args:
+        name: what its column means.
+        cell: as it stands in the table.
+
+    Raises:
+        UnitError: two figures, or one with decimals: a list that falls is no list.
+
+    >>> with_points("width", "13,5 mm"), with_points("sizes", "10,5; 12")
+    ('13.5 mm', '10.5; 12')
+    >>> with_points("sizes", "10,12")
+    '10,12'
+    """
+    if "," not in cell or _DECIMAL_POINT.search(cell):
+        return cell
+    if name in _FIGURES or (name in _LISTS and ";" in cell):
+        return _DECIMAL_COMMA.sub(r"\1.\2", cell)
+    if name in _LISTS:
+        _refuse_either(cell)
+    return cell
+
+
+def _refuse_either(cell: str) -> None:
+    pair = _PAIR.fullmatch(cell.strip())
+    if pair and "," not in pair[0][pair.end(2) :] and float(pair[2]) <= float(pair[1]):
+        whole, part = pair.groups()
+        raise UnitError(
+            "a comma that may part two figures or begin decimals", value=cell,
+            remedy=f"write {whole}.{part}, or {whole};{part} in quotes",
+        )  # fmt: skip
+
+
+FIELD_NAMES = frozenset(field.name for field in FIELDS)
+"""Columns that are fields of a job."""
+
+_OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
+_ROUNDS = frozenset(("rise", "radius", "arc"))
+
+
+def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> dict[str, object]:
+    """Fields by name: what the row says, and the defaults that it does not put aside.
+
+    Args:
+        cells: what the row says, by the meaning of its columns; those that are no fields are
+            left out.
+        defaults: values of fields for rows that do not say them.
+
+    >>> values_of({"title": "Tides", "panel": "20x30"}, {"width": "9mm", "market": "GB"})
+    {'market': 'GB', 'panel': '20x30'}
+    """
+    said = {name: value for name, value in cells.items() if name in FIELD_NAMES}
+    aside: set[str] = set()
+    if "panel" in said:
+        aside |= _OF_BACK
+    elif "width" in said:
+        aside |= {"panel"}
+    if _ROUNDS & said.keys():
+        aside |= _ROUNDS
+    kept = {name: value for name, value in defaults.items() if name not in aside}
+    return {**kept, **said}

@@ -1,24 +1,35 @@
 """How do many books stand on one page of HTML?
 
-In: answered rows. Out: a self-contained page in three parts, head, rows
-and foot, so that rows can be written as they come: a table with a thumbnail a book that can be
-sorted and searched, also while it is still incomplete. It asks nothing of a network; its policy
-(W3C, Content Security Policy Level 3) lets its own style and script run, known by their
-digests, and nothing else.
+In: answered rows. Out: a self-contained page in three parts, head, rows and foot, so that rows
+can be written as they come: a table with a thumbnail a book that can be sorted and searched, also
+while it is still incomplete. It asks nothing of a network; its policy (W3C, Content Security
+Policy Level 3) lets its own style and script run, known by their digests, and nothing else. A
+thumbnail is the panel of one title, or the whole back with every text in its place, the letters
+that were checked in few bytes: lettering along the back lies level, a heavy edge marks the head.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from itertools import pairwise
+from typing import NamedTuple
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.batch.thumbnail import Picture, picture
+from spinefit.drawing.frame import Frame, Piece, frame_of, piece_of
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
+from spinefit.geometry import divide, turn_box
+from spinefit.layout import placed_outlines
+from spinefit.pipeline import Answer
 from spinefit.plan.reports import BackReport
+from spinefit.shaping.outline import Box, Outline, Placed, Point
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Orientation, Turn
 
-__all__ = ["foot", "head", "rows"]
+__all__ = ["GRID", "Picture", "foot", "head", "letters_svg", "picture", "rows"]
 
 
 _PACKAGE = "spinefit.batch"
@@ -90,3 +101,209 @@ def _tall_px(drawn: Picture) -> float:
     """How high a picture is shown that has to keep to its room."""
     _left, _top, wide_mm, tall_mm = drawn.box_mm
     return round(tall_mm * min(_TALL_PX / tall_mm, _WIDE_PX / wide_mm), 1)
+
+
+class Picture(NamedTuple):
+    """A panel or a back, and what is lettered on it.
+
+    Attributes:
+        box_mm: left and upper edge of what is shown, its width and height, as it lies.
+        svg: what is in it.
+    """
+
+    box_mm: tuple[float, float, float, float]
+    svg: str
+
+
+def picture(answers: Sequence[Answer], name: str) -> Picture:
+    """The panel of one title, or the back that several texts share.
+
+    Args:
+        answers: of the texts, from head to tail, as advised or nearest to fitting.
+        name: begins the names of the letters in it; no other picture of the page has it.
+    """
+    pieces = [piece_of(answer) for answer in answers]
+    frame = frame_of(pieces)
+    inks = [_ink(*one) for one in zip(pieces, frame.middles_mm, strict=True)]
+    ground = frame.panels_mm[0]
+    bands = ""
+    if len(pieces) > 1:
+        ground = (frame.left_mm, frame.tail_mm, frame.right_mm, 0.0)
+        bands = _bands(frame)
+    turns = {piece.judged.layout.candidate.turn for piece in pieces}
+    turn = turns.pop() if len(turns) == 1 else Turn.NONE
+    letters = (
+        _letters(piece, middle_mm, f"{name}-{at}")
+        for at, (piece, middle_mm) in enumerate(zip(pieces, frame.middles_mm, strict=True))
+    )
+    head = "" if frame.open_head else f'<path class="head" d="{_head(ground)}"/>'
+    svg = f'<path class="ground" d="{_box(ground)}"/>{bands}{"".join(letters)}{head}'
+    seen = _around(ground, *inks)
+    if turn is not Turn.NONE:
+        svg = f'<g transform="rotate({_LEVEL[turn]})">{svg}</g>'
+        seen = turn_box(seen, _BACK[turn])
+    box = (seen[0], -seen[3], seen[2] - seen[0], seen[3] - seen[1])
+    return Picture(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
+
+
+_LEVEL = {Turn.CLOCKWISE: -90, Turn.ANTICLOCKWISE: 90}
+_BACK = {Turn.CLOCKWISE: Turn.ANTICLOCKWISE, Turn.ANTICLOCKWISE: Turn.CLOCKWISE}
+_DECIMALS = 2  # mm: nothing so small is seen
+
+
+def _ink(piece: Piece, middle_mm: float) -> Box:
+    """Extents of the letters of a text, the origin of its own frame so high in that of the back."""
+    size_mm = mm_from_pt(piece.judged.set_pt)
+    layout, (x_mm, y_mm) = piece.judged.layout, piece.judged.centre_mm
+    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
+    return (
+        x_mm + left * size_mm,
+        y_mm + middle_mm + bottom * size_mm,
+        x_mm + right * size_mm,
+        y_mm + middle_mm + top * size_mm,
+    )
+
+
+def _letters(piece: Piece, middle_mm: float, name: str) -> str:
+    """The letters of a text, turned and moved to where they stand."""
+    layout = piece.judged.layout
+    pillar = layout.candidate.orientation is Orientation.PILLAR
+    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
+    step = mm_from_pt(piece.judged.set_pt) / GRID
+    turned = {
+        Turn.NONE: (step, 0.0, 0.0, step),
+        Turn.CLOCKWISE: (0.0, step, -step, 0.0),
+        Turn.ANTICLOCKWISE: (0.0, -step, step, 0.0),
+    }[layout.candidate.turn]
+    x_mm, y_mm = piece.judged.centre_mm
+    numbers = " ".join(f"{value + 0.0:.5g}" for value in (*turned, x_mm, -y_mm - middle_mm))
+    return f'<g transform="matrix({numbers})">{letters_svg(placed, name)}</g>'
+
+
+def _bands(frame: Frame) -> str:
+    """The bands across the back, from the head down."""
+    spine = frame.first.answer.job.spine
+    assert spine is not None  # texts that share a back have one
+    path = "".join(
+        _box((frame.left_mm, -lower.outer_top_mm, frame.right_mm, -upper.outer_bottom_mm))
+        for upper, lower in pairwise(divide(spine))
+    )
+    return f'<path class="band" d="{path}"/>' if path else ""
+
+
+def _around(*boxes: Box) -> Box:
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return min(lefts), min(bottoms), max(rights), max(tops)
+
+
+def _box(box: Box) -> str:
+    """A rectangle, y downwards."""
+    left, bottom, right, top = box
+    return f"M{_mm(left)} {_mm(-top)}H{_mm(right)}V{_mm(-bottom)}H{_mm(left)}z"
+
+
+def _head(box: Box) -> str:
+    return f"M{_mm(box[0])} {_mm(-box[3])}H{_mm(box[2])}"
+
+
+def _mm(value: float) -> str:
+    return f"{round(value, _DECIMALS) + 0.0:g}"
+
+
+GRID = 200
+"""Steps to an em: a letter as high as a screen shows no corner that is not its own."""
+
+_SMALL = 4  # steps: what stays so near is a softened corner, 0.1 mm at 16 pt
+_COMMANDS = {1: "l", 2: "q", 3: "c"}
+_GLYPHS_KEPT = 4096  # of all fonts at work: a few megabytes
+
+
+def letters_svg(placed: Sequence[Placed], name: str) -> str:
+    """Paths of the letters, in steps of the grid from the point they are placed about.
+
+    Args:
+        placed: outlines with where their origins stand, in em.
+        name: begins the names of the glyphs that are used again; no other in the page has it.
+
+    >>> from spinefit.shaping.outline import Contour
+    >>> corner = (Contour((0.0, 0.0), (((0.1, 0.0),), ((0.1, 0.1),))),)
+    >>> letters_svg([(corner, 0.0, 0.0)], "b2")
+    '<path d="M0 0h20v-20z"/>'
+    """
+    glyphs = []
+    for outline, x_em, y_em in placed:
+        if outline:
+            path, (x, y) = _glyph(outline)
+            glyphs.append((path, x + _step(x_em), y - _step(y_em)))
+    count = Counter(path for path, _x, _y in glyphs)
+    first: dict[str, tuple[str, int, int]] = {}
+    once, again = [], []
+    for path, x, y in glyphs:
+        if count[path] == 1:
+            once.append(f"M{x} {y}{path}")
+        elif path in first:
+            of, x_first, y_first = first[path]
+            again.append(f'<use href="#{of}" x="{x - x_first}" y="{y - y_first}"/>')
+        else:
+            first[path] = found = f"{name}-{len(first)}", x, y
+            again.append(f'<path id="{found[0]}" d="M{x} {y}{path}"/>')
+    whole = f'<path d="{"".join(once)}"/>' if once else ""
+    return whole + "".join(again)
+
+
+@lru_cache(maxsize=_GLYPHS_KEPT)
+def _glyph(outline: Outline) -> tuple[str, tuple[int, int]]:
+    """The contours of a glyph, told from the start of the first, and that start."""
+    parts: list[str] = []
+    begin = at = _grid(outline[0].start)
+    for contour in outline:
+        start = _grid(contour.start)
+        if parts:
+            parts.append("m" + _numbers([_from(at, start)]))
+        at, before = start, ""
+        for segment in contour.segments:
+            points = [_grid(point) for point in segment]
+            if _is_small(at, points):
+                continue  # the next one goes on from here
+            command, numbers = _segment(at, points)
+            # A command that comes again need not be said again.
+            gap = "" if command != before or numbers.startswith("-") else " "
+            parts.append(gap + numbers if command == before else command + numbers)
+            at, before = points[-1], command
+        parts.append("z")
+        at = start
+    return "".join(parts), begin
+
+
+def _is_small(at: tuple[int, int], points: list[tuple[int, int]]) -> bool:
+    return all(abs(x - at[0]) + abs(y - at[1]) < _SMALL for x, y in points)
+
+
+def _segment(at: tuple[int, int], points: list[tuple[int, int]]) -> tuple[str, str]:
+    """The command and the numbers of a segment."""
+    steps = [_from(at, point) for point in points]
+    if len(steps) == 1:
+        ((x, y),) = steps
+        if not y:
+            return "h", f"{x}"
+        if not x:
+            return "v", f"{y}"
+    return _COMMANDS[len(steps)], _numbers(steps)
+
+
+def _from(at: tuple[int, int], point: tuple[int, int]) -> tuple[int, int]:
+    return point[0] - at[0], point[1] - at[1]
+
+
+def _numbers(steps: list[tuple[int, int]]) -> str:
+    """Whole numbers in a row, the space left out where a sign parts them."""
+    said = " ".join(f"{x} {y}" for x, y in steps)
+    return said.replace(" -", "-")
+
+
+def _grid(point: Point) -> tuple[int, int]:
+    return _step(point[0]), -_step(point[1])
+
+
+def _step(value_em: float) -> int:
+    return round(value_em * GRID)

@@ -1,29 +1,38 @@
 """Which books stand in a table?
 
 In: the bytes of a CSV (commas, semicolons or tabs between the cells, as the heading has it),
-or JSON Lines. Out: its `Row`s as they come, none kept. A row that cannot be read is a row with
-a fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are
-passed over. RFC 4180, with newlines inside quotes. What a cell says is for `cells`. Where
-semicolons or tabs part the cells, figures may have decimal commas, as spreadsheets of many
-countries write them. Files named in a row are looked for beside the table.
+or JSON Lines, each an object of column to value (jsonlines.org). Out: its `Row`s as they come,
+none kept. A row that cannot be read is a row with a fault, with its line; only a heading that
+cannot be understood ends the whole. Blank rows are passed over. RFC 4180, with newlines inside
+quotes. What a cell says is for `cells`. Files named in a row are looked for beside the table.
 """
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Sequence
-from typing import IO, NamedTuple
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
+from typing import IO, Any, NamedTuple, NoReturn
 
-from spinefit.batch.cells import cell_value
-from spinefit.batch.columns import Columns
-from spinefit.batch.commas import with_points
-from spinefit.batch.json_lines import JsonColumns, json_rows
+from spinefit.batch.cells import cell_value, with_points
+from spinefit.batch.columns import (
+    CARRIED,
+    EVERY,
+    KNOWN,
+    ON_COMMAND_LINE,
+    Columns,
+    plain_name,
+    refuse_clash,
+    use_of,
+)
 from spinefit.batch.model import TOO_LONG, Fault, Row
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.read import FILE_FIELDS, beside
 
 __all__ = ["Table", "read_table"]
+
 
 _JSON_ENDINGS = (".jsonl", ".ndjson")
 _TABS = (".tsv", ".tab")
@@ -70,12 +79,14 @@ def read_table(
     low = name.casefold()
     _refuse_no_table(first, name)
     if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        said = JsonColumns.of(first, keep)
-        return _placed(Table(json_rows(lines, first, said), said.kept, lines.marked, lines), folder)
+        said = _JsonColumns.of(first, keep)
+        rows = (_beside(row, folder) for row in _json_rows(lines, first, said))
+        return Table(rows, said.kept, lines.marked, lines)
     delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
-    records = _Records(lines, first, delimiter)
+    records = csv.reader(chain([first], lines), delimiter=delimiter, strict=True)
+    lines.begin_record()
     try:
         heading = next(records)
     except (csv.Error, TooLongError, StopIteration) as fault:
@@ -84,16 +95,13 @@ def read_table(
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
-    rows = _csv_rows(records, lines, columns, _Heading(heading, points=delimiter == ","))
-    return _placed(Table(rows, columns.kept_names, lines.marked, lines), folder)
-
-
-def _placed(table: Table, folder: str) -> Table:
-    """The table with the files its rows name looked for in a folder."""
-    return table._replace(rows=(_beside(row, folder) for row in table.rows))
+    found = _Csv(records, lines, columns, heading, points=delimiter == ",")
+    rows = (_beside(row, folder) for row in found.rows())
+    return Table(rows, columns.kept_names, lines.marked, lines)
 
 
 def _beside(row: Row, folder: str) -> Row:
+    """The row with the files it names looked for in a folder."""
     if _FILES.isdisjoint(row.cells):
         return row
     return row._replace(cells=beside(row.cells, folder))
@@ -141,98 +149,69 @@ def _delimiter(heading: str) -> str:
     return max(",;\t", key=plain.count)
 
 
-class _Records(Iterator[list[str]]):
-    """Records of a CSV; goes on behind one that cannot be read."""
-
-    def __init__(self, lines: Lines, first: str, delimiter: str) -> None:
-        self._lines = lines
-        self._pending: str | None = first
-        self._reader = csv.reader(self._source(), delimiter=delimiter, strict=True)
-
-    def _source(self) -> Iterator[str]:
-        return _Pushed(self._lines, self)
-
-    def take_pending(self) -> str | None:
-        """The line read to see what kind of table it is, once."""
-        pending, self._pending = self._pending, None
-        return pending
-
-    def __next__(self) -> list[str]:
-        self._lines.begin_record()
-        return next(self._reader)
-
-
-class _Pushed(Iterator[str]):
-    """Lines with the first one put back before them."""
-
-    def __init__(self, lines: Lines, records: _Records) -> None:
-        self._lines, self._records = lines, records
-
-    def __next__(self) -> str:
-        pending = self._records.take_pending()
-        return next(self._lines) if pending is None else pending
-
-
-class _Heading(NamedTuple):
-    """The first line, and how the figures below it are written.
+class _Csv(NamedTuple):
+    """A CSV with its heading read.
 
     Attributes:
-        names: as typed.
+        records: its cells, row by row; goes on behind a row that cannot be read.
+        lines: what they are read from.
+        columns: what its columns mean.
+        names: the same as typed.
         points: whether decimals have points, as where commas part the cells.
     """
 
+    records: Iterator[list[str]]
+    lines: Lines
+    columns: Columns
     names: Sequence[str]
     points: bool
 
+    def rows(self) -> Iterator[Row]:
+        """The rows below the heading."""
+        blank = ("",) * len(self.columns.kept)
+        while True:
+            line = self.lines.number + 1
+            self.lines.begin_record()
+            try:
+                record = next(self.records)
+            except StopIteration:
+                return
+            except TooLongError:
+                yield Row(line, {}, blank, TOO_LONG)
+                continue
+            except csv.Error as fault:
+                why = _why_no_record(fault)
+                yield Row(line, {}, blank, Fault("", f"the row cannot be read ({why}"))
+                continue
+            if any(cell.strip() for cell in record):
+                yield self._row(line, record)
 
-def _csv_rows(
-    records: _Records, lines: Lines, columns: Columns, heading: _Heading
-) -> Iterator[Row]:
-    blank = ("",) * len(columns.kept)
-    while True:
-        line = lines.number + 1
-        try:
-            record = next(records)
-        except StopIteration:
-            return
-        except TooLongError:
-            yield Row(line, {}, blank, TOO_LONG)
-            continue
-        except csv.Error as fault:
-            yield Row(line, {}, blank, Fault("", f"the row cannot be read ({_why(fault)})"))
-            continue
-        if any(cell.strip() for cell in record):
-            yield _csv_row(line, record, columns, heading)
+    def _row(self, line: int, record: list[str]) -> Row:
+        wrong = _fitted(record, self.names) or _illegible(record, self.names)
+        if wrong is not None:
+            return Row(line, {}, self._legible(record), wrong)
+        cells: dict[str, object] = {}
+        for name, cell in zip(self.columns.names, record, strict=True):
+            if name and cell.strip():
+                try:
+                    cells[name] = cell_value(name, cell if self.points else with_points(name, cell))
+                except SpinefitError as fault:
+                    wrong = wrong or Fault(name, str(fault))
+        return Row(line, cells, tuple(record[at] for at in self.columns.kept), wrong)
+
+    def _legible(self, record: Sequence[str]) -> tuple[str, ...]:
+        """What is carried along of a row at fault, if it is clear which cell is which."""
+        kept = self.columns.kept
+        if len(record) != len(self.names):
+            return ("",) * len(kept)
+        return tuple("" if unreadable(record[at]) else record[at] for at in kept)
 
 
-def _why(fault: csv.Error) -> str:
+def _why_no_record(fault: csv.Error) -> str:
     if str(fault).startswith("field larger than"):
         most = csv.field_size_limit()
         return f"a cell of more than {most} characters); shorten it, or end a quote left open"
     return f"{fault}); double a quote inside quotes, and end every quoted cell with one"
-
-
-def _csv_row(line: int, record: list[str], columns: Columns, heading: _Heading) -> Row:
-    names = heading.names
-    wrong = _fitted(record, names) or _illegible(record, names)
-    if wrong is not None:
-        return Row(line, {}, _legible(record, columns, names), wrong)
-    kept = tuple(record[at] for at in columns.kept)
-    cells: dict[str, object] = {}
-    for name, cell in zip(columns.names, record, strict=True):
-        if name and cell.strip():
-            try:
-                cells[name] = cell_value(name, cell if heading.points else with_points(name, cell))
-            except SpinefitError as fault:
-                wrong = wrong or Fault(name, str(fault))
-    return Row(line, cells, kept, wrong)
-
-
-def _legible(record: Sequence[str], columns: Columns, names: Sequence[str]) -> tuple[str, ...]:
-    """What is carried along of a row at fault, where there is no doubt which cell is which."""
-    if len(record) != len(names):
-        return ("",) * len(columns.kept)
-    return tuple("" if unreadable(record[at]) else record[at] for at in columns.kept)
 
 
 def _fitted(record: list[str], names: Sequence[str]) -> Fault | None:
@@ -258,3 +237,137 @@ def _illegible(record: Sequence[str], names: Sequence[str]) -> Fault | None:
         if wrong:
             return Fault(name, f"{wrong}; save the table as UTF-8")
     return None
+
+
+class _JsonColumns(NamedTuple):
+    """What is carried along of every row.
+
+    Attributes:
+        kept: the names carried along, as they were asked for.
+        places: their places by plain name.
+        carry: how another one could be, for messages.
+    """
+
+    kept: tuple[str, ...]
+    places: Mapping[str, int]
+    carry: str | None
+
+    @classmethod
+    def of(cls, first: str, keep: Sequence[str] | None) -> _JsonColumns:
+        """With ``all`` of every unknown name in the first row."""
+        wanted = {plain_name(name): name for name in (*(keep or ()), *CARRIED)}
+        if EVERY in wanted:
+            unknown = [name for name, _ in _pairs_of(first) if plain_name(name) not in KNOWN]
+            wanted.pop(EVERY)
+            wanted = {plain_name(name): name for name in unknown} | wanted
+        for name in wanted.values():
+            refuse_clash(name, "--keep")
+        places = {plain: at for at, plain in enumerate(wanted)}
+        return cls(tuple(wanted.values()), places, None if keep is None else ON_COMMAND_LINE)
+
+
+def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
+    """The names and values of a row; none where it cannot be read, which the row itself reports."""
+    try:
+        said = _read_json(line)
+    except _NO_JSON:
+        return ()
+    return said if isinstance(said, _Pairs) else ()
+
+
+def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]:
+    """The rows, one at a time.
+
+    Args:
+        lines: those after the first.
+        first: the first that is not blank.
+        columns: what is carried along.
+    """
+    blank = ("",) * len(columns.kept)
+    records = chain([first], lines)
+    while True:
+        lines.begin_record()
+        try:
+            line = next(records)
+        except StopIteration:
+            return
+        except TooLongError:
+            yield Row(lines.number, {}, blank, TOO_LONG)
+            continue
+        if line.strip():
+            row = _json_row(lines.number, line, columns)
+            yield Row(lines.number, {}, blank, row) if isinstance(row, Fault) else row
+
+
+def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
+    try:
+        said = _read_json(line)
+    except _NO_JSON as fault:
+        return Fault("", f"no JSON object in one line ({_why(fault)})")
+    if not isinstance(said, _Pairs):
+        return Fault("", "no JSON object; write {...}, one a line")
+    cells: dict[str, object] = {}
+    carried = [""] * len(columns.kept)
+    seen: set[str] = set()
+    for name, value in said:
+        plain = plain_name(name)
+        wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
+        if wrong:
+            return Fault(name, wrong)
+        seen.add(plain)
+        try:
+            goes_along, meaning = use_of(name, columns.places, every=False, carry=columns.carry)
+        except SpinefitError as fault:
+            return Fault(name, str(fault))
+        plain_value = dict(value) if isinstance(value, _Pairs) else value
+        if goes_along and plain_value is not None:
+            carried[columns.places[plain]] = str(plain_value)
+        if meaning:
+            cells[meaning] = cell_value(meaning, plain_value)
+    said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
+    return Row(number, said_cells, tuple(carried))
+
+
+_TWICE = "a column twice; keep one of them"
+
+
+def _unfit(name: str, value: object) -> str | None:
+    """What keeps a name and its value from being read."""
+    wrong = unreadable(f"{name}{value}" if isinstance(value, str) else name)
+    if not wrong and isinstance(value, _Pairs) and len(value) > len(dict(value)):
+        return "a key twice; keep one of them"
+    return wrong
+
+
+def _read_json(line: str) -> object:
+    return json.loads(
+        line, object_pairs_hook=_Pairs, parse_constant=_no_number, parse_int=_whole_number
+    )
+
+
+_NO_JSON = (ValueError, RecursionError)
+
+
+class _Pairs(list[tuple[str, Any]]):
+    """An object of JSON, its keys as they stand, twice where they stand twice."""
+
+
+def _whole_number(text: str) -> int:
+    if len(text) > _MOST_DIGITS:
+        raise ValueError(f"a number of {len(text)} digits")
+    return int(text)
+
+
+_MOST_DIGITS = 100
+
+
+def _no_number(text: str) -> NoReturn:
+    raise ValueError(f"{text} is no number")
+
+
+def _why(fault: Exception) -> str:
+    if isinstance(fault, RecursionError):
+        return "nested too deeply"
+    if isinstance(fault, json.JSONDecodeError):
+        return f"{fault.msg} at character {fault.pos + 1}"
+    return str(fault)

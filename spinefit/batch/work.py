@@ -1,20 +1,92 @@
-"""What does a worker do with a chunk of rows?
+"""Which rows are worked on together, and what does a worker do with them?
 
-In: `Unit`s, each a book or all the volumes of a set. Out: a `Done`, finished text and what to
-count, so that nothing large travels back between processes. Fonts and tables stay open in the
-process that runs it.
+In: rows as they come. Out: `Unit`s (a book, or the consecutive rows of one set), chunks of them,
+and for a chunk a `Done`: finished text and what to count, so that nothing large travels back
+between processes. Rows of a set have to be consecutive, so that no more than one set is ever
+held; a set that comes again is refused where it does.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.batch.books import Answered, answer_book, answer_set
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.writing import rows_of
 
-__all__ = ["Done", "Unit", "failed", "work"]
+__all__ = ["Done", "Unit", "chunks", "failed", "units", "work"]
+
+
+_CHUNK_ROWS = 32  # a tenth of a second's work: little to lose, little to pass round
+_LARGEST_SET = 500  # volumes; planned together, so held together
+_SETS_REMEMBERED = 100_000  # names of past sets, some megabytes
+
+
+def units(rows: Iterable[Row]) -> Iterator[Unit]:
+    """Books and sets in the order of their rows."""
+    past: dict[str, None] = {}
+    held: list[Row] = []
+    unread: list[Row] = []  # rows behind those held of which nobody can say whose they are
+    name = ""
+    for row in rows:
+        own = str(row.cells.get("set", "")).strip()
+        unknown = row.fault is not None and not row.cells  # whose it is
+        if held and unknown and len(held) + len(unread) < _LARGEST_SET:
+            unread.append(row)
+            continue
+        if held and own == name:
+            held += [*unread, row]
+        else:
+            yield from _left(held, unread, name, past)
+            held, name = ([row], own) if own else ([], "")
+            if not own:
+                yield Unit((row,))
+        unread = []
+        if len(held) > _LARGEST_SET:
+            held[-1] = _at_fault(held[-1], f"a set of more than {_LARGEST_SET} volumes")
+            yield _unit(held, name, past)
+            held = []
+    yield from _left(held, unread, name, past)
+
+
+def _left(held: list[Row], unread: list[Row], name: str, past: dict[str, None]) -> Iterator[Unit]:
+    """A set that is complete, and the rows behind it that could not be read."""
+    if held:
+        yield _unit(held, name, past)
+    for row in unread:
+        yield Unit((row,))
+
+
+def _unit(rows: list[Row], name: str, past: dict[str, None]) -> Unit:
+    if name in past:
+        rows = [
+            _at_fault(row, "this set was begun and left farther up; put its rows together")
+            for row in rows
+        ]
+        return Unit(tuple(rows))
+    past[name] = None
+    if len(past) > _SETS_REMEMBERED:
+        del past[next(iter(past))]
+    return Unit(tuple(rows), name)
+
+
+def _at_fault(row: Row, text: str) -> Row:
+    return row if row.fault is not None else row._replace(fault=Fault("set", text))
+
+
+def chunks(found: Iterable[Unit]) -> Iterator[list[Unit]]:
+    """Units in chunks of some rows; a set stays whole."""
+    chunk: list[Unit] = []
+    rows = 0
+    for unit in found:
+        chunk.append(unit)
+        rows += len(unit.rows)
+        if rows >= _CHUNK_ROWS:
+            yield chunk
+            chunk, rows = [], 0
+    if chunk:
+        yield chunk
 
 
 class Unit(NamedTuple):

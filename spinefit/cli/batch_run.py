@@ -86,7 +86,7 @@ def _rows(
     watch: tuple[_Stop, Callable[[int], None]],
 ) -> _End:
     """Write the head, where there is none yet, and every row."""
-    from spinefit.batch import chunks, pool, writing
+    from spinefit.batch import pool, work, writing
     from spinefit.batch.work import Done
 
     (journal, sink), (stop, show) = to, watch
@@ -96,7 +96,7 @@ def _rows(
         if size is None:
             return _End.UNREAD
         journal.done(Done("", (), ()), size)
-    found = chunks.chunks(journal.to_do(chunks.units(read.rows)))
+    found = work.chunks(journal.to_do(work.units(read.rows)))
     with closing(pool.run(found, settings, jobs=jobs)) as working:
         for done in working:
             size = sink.write(done.text)

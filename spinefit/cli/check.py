@@ -97,7 +97,7 @@ def check(
         files += pattern_to_save(answer.report, job, saving)
     if wanted.drawings:
         from spinefit.cli.drawings import drawn
-        from spinefit.drawing.subject import subject_of
+        from spinefit.drawing.plate import subject_of
 
         files += drawn(subject_of(answer), wanted.drawings)
     say = _said_in(answer, wanted)

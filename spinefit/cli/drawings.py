@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import PurePath
 
 from spinefit.cli.files import Finished, refuse_existing, refuse_same
-from spinefit.drawing.subject import Subject
+from spinefit.drawing.plate import Subject
 from spinefit.errors import OutputError
 
 __all__ = ["OPTION", "drawn", "refuse_names"]
@@ -61,7 +61,7 @@ def _data(subject: Subject, kind: str) -> str | bytes:
         from spinefit.drawing.html import to_html
 
         return to_html(subject)
-    from spinefit.drawing.plates import plates, stacked
+    from spinefit.drawing.plate import plates, stacked
 
     scenes = plates(subject)
     if kind == ".svg":

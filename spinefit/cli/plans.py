@@ -88,7 +88,7 @@ def check_tables(
         files += _finished(report.pattern, saving)
     if wanted.drawings:
         from spinefit.cli.drawings import drawn
-        from spinefit.drawing.subject import subject_of_plan
+        from spinefit.drawing.plate import subject_of_plan
 
         files += drawn(subject_of_plan(report), wanted.drawings)
     say = _said_in(report, wanted)

@@ -146,7 +146,7 @@ def _single(
         settings[0], mirror=options["mirror"], weeding_mm=weeding_mm, filled=filled
     )  # fmt: skip
     if dxf:
-        from spinefit.drawing.dxf import to_dxf
+        from spinefit.drawing.label_cut import to_dxf
 
         content = to_dxf(cut)
     else:

@@ -114,7 +114,7 @@ def title_rows(
         JobError: it cannot be read, or has no row or more than ``most``.
         FieldError: a row at fault, or one with more than a title.
     """
-    from spinefit.batch.row_values import values_of
+    from spinefit.batch.cells import values_of
 
     found: list[TitleRow] = []
     with opened_table(name, where) as (table, _stream):
@@ -134,7 +134,7 @@ def title_rows(
 
 def _title(row: Row, at: str) -> object:
     """The title; refused are a row at fault, and what only sets and several texts have."""
-    from spinefit.batch.row_values import FIELD_NAMES
+    from spinefit.batch.cells import FIELD_NAMES
 
     if row.fault is not None:
         raise FieldError(row.fault.line, where=at)

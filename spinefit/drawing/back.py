@@ -1,8 +1,9 @@
 """How does the lettered back look, at true size, with what must be measured?
 
-In: the pieces of one back. Out: items in the frame of the back: the ground, the lettering where
-it was judged, its extents, and dimensions: under the tail across the back, to the left what
-the back is made of, to the right what the lettering measures and where it stands from the head.
+In: the frame of one back. Out: items in it: the back as it is made, bands and
+panels, what is kept free in light grey; the lettering where it was judged, its extents, and
+dimensions: under the tail across the back, to the left what the back is made of, to the right
+what the lettering measures and where it stands from the head.
 """
 
 from __future__ import annotations
@@ -11,22 +12,38 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
-from spinefit.drawing.faces import shown_letters
-from spinefit.drawing.frame import Frame, Piece, frame_of
-from spinefit.drawing.ground import ground, panel_spans
-from spinefit.drawing.marks import arrow, box, extents_mm, label
-from spinefit.drawing.scene import Group, Item, Line, Pen
+from spinefit.drawing.frame import Frame, Piece
+from spinefit.drawing.lettering import shown_letters
+from spinefit.drawing.marks import (
+    CENTRE,
+    DASHED,
+    EXTENTS,
+    GREY,
+    OUTLINE,
+    THIN,
+    arrow,
+    box,
+    break_line,
+    extents_mm,
+    hatching,
+    label,
+)
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, grown, moved, ring_contour
+from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.say import phrasing as say
 from spinefit.shaping.outline import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 
-__all__ = ["elevation", "reads_in_words"]
+__all__ = ["elevation", "ground", "panel_spans", "reads_in_words"]
+
 
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
 _BELOW_MM = 10.5  # the tail's name stands above the first line's figures
 _ARROW_MM = (12.0, 42.0)
-_INK_BOX = Pen(0.13, (0.6, 0.6), grey=0.4)
+_BAND_GREY = 0.72
+_CLEAR_MM = 1.0
+_LABEL = Pen(0.25)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 _FAR_MM = 0.05
 _READS = {
@@ -37,23 +54,22 @@ _READS = {
 }
 
 
-def elevation(pieces: Sequence[Piece]) -> tuple[Item, ...]:
+def elevation(frame: Frame) -> tuple[Item, ...]:
     """The back with its dimensions.
 
     Args:
-        pieces: one or more texts on the same back.
+        frame: the back and its texts.
     """
-    frame = frame_of(pieces)
     return (
-        *ground(frame, pieces),
-        Group("extents", tuple(box(*ink, grey=None, pen=_INK_BOX) for ink in frame.boxes_mm)),
+        *ground(frame),
+        Group("extents", tuple(box(*ink, grey=None, pen=EXTENTS) for ink in frame.boxes_mm)),
         *(
             Group("lettering", shown_letters(piece.judged, ink), say.joined(piece.layout))
-            for piece, ink in zip(pieces, frame.inks, strict=True)
+            for piece, ink in zip(frame.pieces, frame.inks, strict=True)
         ),
-        Group("dimensions", _words_last(_dimensions(frame, pieces))),
-        Group("direction", tuple(_direction(frame, pieces))),
-        Group("ends", tuple(_ends(frame, pieces))),
+        Group("dimensions", _words_last(_dimensions(frame))),
+        Group("direction", tuple(_direction(frame))),
+        Group("ends", tuple(_ends(frame))),
     )
 
 
@@ -68,26 +84,26 @@ def _words_last(items: Iterable[Item]) -> tuple[Item, ...]:
     return tuple(sorted(items, key=lambda item: not isinstance(item, Line)))
 
 
-def _ends(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
-    top, bottom = _end_names(pieces[0])
+def _ends(frame: Frame) -> Iterator[Item]:
+    top, bottom = _end_names(frame.first)
     if not frame.open_head:
         yield from label((0.0, 3.0), top, anchor="middle")
     if not frame.open_tail:
         yield from label((0.0, frame.tail_mm - 3.8), bottom, anchor="middle")
-    if not all(piece.layout.fits for piece in pieces):
+    if not all(piece.layout.fits for piece in frame.pieces):
         words = str(Verdict.DOES_NOT_FIT)
         yield from label((0.0, 12.4), words, anchor="middle", size_mm=4.4, bold=True)
 
 
 def _end_names(piece: Piece) -> tuple[str, str]:
     """A label has a top, a back a head."""
-    return ("top", "bottom") if piece.answer.panel.back is None else ("head", "tail")
+    return ("top", "bottom") if piece.panel.back is None else ("head", "tail")
 
 
-def _direction(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
+def _direction(frame: Frame) -> Iterator[Item]:
     """An arrow beside the lettering, with words."""
-    lead = max(range(len(pieces)), key=lambda at: pieces[at].layout.set_pt)
-    piece, ink = pieces[lead], frame.boxes_mm[lead]
+    lead = max(range(len(frame.pieces)), key=lambda at: frame.pieces[at].layout.set_pt)
+    piece, ink = frame.pieces[lead], frame.boxes_mm[lead]
     words = reads_in_words(piece)
     if piece.layout.orientation is Orientation.TRANSVERSE:
         x, y = frame.left_mm, 8.2
@@ -109,15 +125,15 @@ def _leftmost(frame: Frame) -> float:
     return min(frame.left_mm, *(ink[0] for ink in frame.boxes_mm))
 
 
-def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
+def _dimensions(frame: Frame) -> Iterator[Item]:
     yield from rows(
-        list(_across(frame, pieces)),
+        list(_across(frame)),
         from_y_mm=frame.tail_mm,
         y_mm=frame.tail_mm - _BELOW_MM,
     )
-    across = all(piece.layout.orientation is Orientation.TRANSVERSE for piece in pieces)
+    across = all(piece.layout.orientation is Orientation.TRANSVERSE for piece in frame.pieces)
     x = _leftmost(frame) - (_NEAR_MM if across else 9.0)
-    for spans in (_parts(frame, pieces), _whole(frame)):
+    for spans in (_parts(frame), _whole(frame)):
         if spans:
             found = column(spans, x_mm=x, from_x_mm=frame.left_mm)
             yield from found
@@ -125,14 +141,14 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
                 x = extents_mm(found)[0] - _APART_MM
     right = max(frame.right_mm, *(ink[2] for ink in frame.boxes_mm))
     x = right + _NEAR_MM
-    for chain in _inside(frame, pieces):
+    for chain in _inside(frame):
         found = column(chain, x_mm=x, from_x_mm=frame.right_mm)
         yield from found
         if found:
             x = extents_mm(found)[2] + _APART_MM
     marks = [
         mark
-        for piece, ink in zip(pieces, frame.boxes_mm, strict=True)
+        for piece, ink in zip(frame.pieces, frame.boxes_mm, strict=True)
         for mark in _marks(piece, ink)
     ]
     if not frame.open_head:
@@ -141,9 +157,9 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
             x_mm=x,
             from_x_mm=frame.right_mm,
             zero_mm=0.0,
-            zero_name=_end_names(pieces[0])[0],
+            zero_name=_end_names(frame.first)[0],
         )
-    elif len(pieces[0].layout.baselines_mm) > 1 and not pieces[0].along:
+    elif len(frame.first.layout.baselines_mm) > 1 and not frame.first.along:
         spans = [
             Span(low.y_mm, high.y_mm, "baselines", from_mm=low.from_x_mm)
             for high, low in pairwise(marks)
@@ -151,9 +167,9 @@ def _dimensions(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Item]:
         yield from column(spans, x_mm=x, from_x_mm=frame.right_mm)
 
 
-def _across(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Sequence[Span]]:
+def _across(frame: Frame) -> Iterator[Sequence[Span]]:
     """What is measured across the back, from the ink outwards."""
-    for piece, ink, panel in zip(pieces, frame.boxes_mm, frame.panels_mm, strict=True):
+    for piece, ink, panel in zip(frame.pieces, frame.boxes_mm, frame.panels_mm, strict=True):
         name = f"{piece.name} " if piece.name else ""
         clear = piece.answer.job.lettering.clearance_mm
         left, right = panel[0] + clear, panel[2] - clear
@@ -164,13 +180,13 @@ def _across(frame: Frame, pieces: Sequence[Piece]) -> Iterator[Sequence[Span]]:
             yield from _chains(own, _spare(left, ink[0]), _spare(ink[2], right))
         if piece.along:
             yield from _baseline(piece, ink)
-    usable = pieces[0].answer.panel
+    usable = frame.first.panel
     left, right = frame.panels_mm[0][0], frame.panels_mm[0][2]
     if usable.back is None:
         yield [Span(frame.left_mm, frame.right_mm, "width")]
         return
-    of = "label" if pieces[0].answer.report.panel.of == "label" else "panel"
-    bent = pieces[0].answer.report.label
+    of = "label" if frame.first.answer.report.panel.of == "label" else "panel"
+    bent = frame.first.answer.report.label
     if bent is not None:
         of = f"label, cut {bent.cut_width_mm:.2f}"
     yield [
@@ -211,11 +227,11 @@ def _baseline(piece: Piece, ink: Box) -> Iterator[Sequence[Span]]:
         yield [Span(min(0.0, x), max(0.0, x), words, from_mm=from_mm)]
 
 
-def _parts(frame: Frame, pieces: Sequence[Piece]) -> list[Span]:
+def _parts(frame: Frame) -> list[Span]:
     """What the back is made of, from head to tail."""
-    spans = panel_spans(pieces)
+    spans = panel_spans(frame)
     if spans:
-        numbers = {piece.answer.panel.number for piece in pieces}
+        numbers = {piece.panel.number for piece in frame.pieces}
         found = [
             Span(
                 -span.outer_bottom_mm, -span.outer_top_mm, f"panel {span.number}",
@@ -228,10 +244,10 @@ def _parts(frame: Frame, pieces: Sequence[Piece]) -> list[Span]:
             for upper, lower in pairwise(spans)
         ]
         return found
-    if pieces[0].answer.panel.back is None or len(pieces) > 1 or frame.open_head:
+    if frame.first.panel.back is None or len(frame.pieces) > 1 or frame.open_head:
         return []
     _left, bottom, _right, top = frame.panels_mm[0]
-    of = "label" if pieces[0].answer.report.panel.of == "label" else "panel"
+    of = "label" if frame.first.answer.report.panel.of == "label" else "panel"
     needed = " needed" if frame.open_tail else ""
     return [
         Span(top, 0.0, "free at head"),
@@ -246,14 +262,14 @@ def _whole(frame: Frame) -> list[Span]:
     return [Span(frame.tail_mm, 0.0, "back needed" if frame.open_tail else "height")]
 
 
-def _inside(frame: Frame, pieces: Sequence[Piece]) -> Iterator[list[Span]]:
+def _inside(frame: Frame) -> Iterator[list[Span]]:
     """From the ends of the panel to the ink, and the ink itself, of one text alone."""
-    if len(pieces) > 1:
+    if len(frame.pieces) > 1:
         return
-    clear = pieces[0].answer.job.lettering.clearance_mm
+    clear = frame.first.answer.job.lettering.clearance_mm
     ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
     own = Span(ink[1], ink[3], "ink", bold=True, from_mm=ink[2])
-    if pieces[0].answer.panel.height_mm is None:
+    if frame.first.panel.height_mm is None:
         yield [own]
         return
     yield from _chains(
@@ -289,3 +305,89 @@ def _marks(piece: Piece, ink: Box) -> list[Mark]:
         )
         for at, step in enumerate(steps)
     ]  # fmt: skip
+
+
+def ground(frame: Frame) -> tuple[Item, ...]:
+    """The back, bare."""
+    return (
+        Group("back", tuple(_back(frame))),
+        *(
+            Group("usable-panel", tuple(_panel(piece, panel)))
+            for piece, panel in _panels(frame)
+            if panel[2] > panel[0] and panel[3] > panel[1]
+        ),
+        Group("middle", tuple(_middle(frame))),
+    )
+
+
+def _panels(frame: Frame) -> Iterator[tuple[Piece, Box]]:
+    """The panel of each piece; a label that several share but once, from edge to edge."""
+    drawn: set[tuple[float, float]] = set()
+    for piece, panel in zip(frame.pieces, frame.panels_mm, strict=True):
+        if piece.label_mm is None:
+            yield piece, panel
+        elif piece.label_mm not in drawn:
+            drawn.add(piece.label_mm)
+            yield piece, (panel[0], -piece.label_mm[1], panel[2], -piece.label_mm[0])
+
+
+def _middle(frame: Frame) -> Iterator[Line]:
+    """The middle of the width, left out under the lettering, which must stay clear to see."""
+    begin = 0.0
+    for _left, bottom, _right, top in sorted(frame.boxes_mm, key=lambda ink: -ink[3]):
+        if begin - top > _CLEAR_MM:
+            yield Line(((0.0, begin), (0.0, top + _CLEAR_MM)), CENTRE)
+        begin = bottom - _CLEAR_MM
+    if begin > frame.tail_mm:
+        yield Line(((0.0, begin), (0.0, frame.tail_mm)), CENTRE)
+
+
+def panel_spans(frame: Frame) -> tuple[PanelSpan, ...]:
+    """The panels between bands; none without bands or without a height."""
+    spine = frame.first.answer.job.spine
+    if spine is None or spine.height_mm is None or frame.first.panel.number is None:
+        return ()
+    # Of several texts each keeps free what is the others'; of the back only the least is free.
+    spines = [piece.answer.job.spine or spine for piece in frame.pieces]
+    return divide(
+        spine._replace(
+            head_mm=min(one.head_mm for one in spines), foot_mm=min(one.foot_mm for one in spines)
+        )
+    )
+
+
+def _back(frame: Frame) -> Iterator[Item]:
+    panel = frame.first.panel
+    if panel.back is None:
+        return
+    left, right, tail = frame.left_mm, frame.right_mm, frame.tail_mm
+    yield box(left, tail, right, 0.0, grey=GREY, pen=None)
+    spans = panel_spans(frame)
+    width_mm = panel.width_mm / 2
+    for span in spans:
+        if span.height_mm > 0 and width_mm > 0:
+            yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0, pen=None)
+    for upper, lower in pairwise(spans):
+        bottom, top = -lower.outer_top_mm, -upper.outer_bottom_mm
+        yield box(left, bottom, right, top, grey=_BAND_GREY, pen=THIN)
+    yield Line(((left, 0.0), (left, tail)), OUTLINE)
+    yield Line(((right, 0.0), (right, tail)), OUTLINE)
+    for open_end, y in ((frame.open_head, 0.0), (frame.open_tail, tail)):
+        yield break_line(left, right, y) if open_end else Line(((left, y), (right, y)), OUTLINE)
+
+
+def _panel(piece: Piece, panel: Box) -> Iterator[Item]:
+    """The panel, an inner margin dashed, areas kept free hatched."""
+    usable, clear_mm = piece.panel, piece.answer.job.lettering.clearance_mm
+    pen = DASHED if piece.answer.report.panel.of == "back" else _LABEL
+    middle = ((panel[0] + panel[2]) / 2, (panel[1] + panel[3]) / 2)
+    if usable.outline_mm is None:
+        yield box(*panel, grey=1.0, pen=pen)
+        if clear_mm > 0:
+            yield box(*grown(panel, -clear_mm), grey=None, pen=DASHED)
+    else:
+        yield box(*panel, grey=GREY, pen=None)
+        yield from moved((Area((ring_contour(usable.outline_mm),), 1.0, pen),), middle)
+    for hole in usable.holes_mm:
+        area = moved((Area((ring_contour(hole),), 1.0, THIN),), middle)
+        yield Group("kept-free", (*area, *hatching(extents_mm(area))), "kept free")

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from spinefit.drawing.back import reads_in_words
-from spinefit.drawing.check_bar import check_bar
 from spinefit.drawing.frame import Piece
 from spinefit.drawing.marks import (
     CENTRE,
@@ -25,6 +24,7 @@ from spinefit.drawing.marks import (
     label,
 )
 from spinefit.drawing.measure import Letters, measured, wrapped
+from spinefit.drawing.paper import check_bar
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report
@@ -147,7 +147,7 @@ class _Writer:
             self.y -= _LINE_MM
 
     def legend(self, pieces: Sequence[Piece]) -> None:
-        panel = pieces[0].answer.panel
+        panel = pieces[0].panel
         of = pieces[0].answer.report.panel.of
         shown = [("middle of the width", "centre")]
         if of == "back":

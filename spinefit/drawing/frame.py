@@ -9,20 +9,24 @@ much is drawn as is needed, and the open end said.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
+from spinefit import pipeline
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
 from spinefit.drawing.scene import mapped
-from spinefit.geometry import turn_box
+from spinefit.geometry import UsablePanel, turn_box
+from spinefit.job.model import Job
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.say.model import LayoutReport
+from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.shaping.outline import Box, Contour
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Frame", "Piece", "Places", "frame_of", "piece_of", "places_of"]
+__all__ = ["Frame", "Piece", "answer_as_reported", "frame_of", "piece_of"]
 
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 
@@ -46,21 +50,29 @@ class Piece(NamedTuple):
     label_mm: tuple[float, float] | None = None
 
     @property
+    def panel(self) -> UsablePanel:
+        """The usable panel it stands in."""
+        return self.answer.panel
+
+    @property
     def along(self) -> bool:
         """Whether its lines run along the back."""
         return self.layout.orientation is Orientation.LONGITUDINAL
 
 
-class Places(NamedTuple):
-    """The back, and where on it each text has its panel.
+@dataclass(frozen=True)
+class Frame:
+    """The back, and where on it each text stands.
 
     Attributes:
+        pieces: the texts.
         left_mm, right_mm, tail_mm: its sides and its tail; the head is at 0.
         open_head, open_tail: whether it goes on there.
         panels_mm: for each piece the box of its usable panel.
         middles_mm: for each piece how high in this frame the origin of its own stands.
     """
 
+    pieces: tuple[Piece, ...]
     left_mm: float
     right_mm: float
     tail_mm: float
@@ -69,26 +81,23 @@ class Places(NamedTuple):
     panels_mm: tuple[Box, ...]
     middles_mm: tuple[float, ...]
 
+    @property
+    def first(self) -> Piece:
+        """The first text: by it the back is drawn, and font and method are named."""
+        return self.pieces[0]
 
-class Frame(NamedTuple):
-    """The back and what stands on it.
+    @cached_property
+    def inks(self) -> tuple[tuple[Contour, ...], ...]:
+        """For each piece its letters; not needed by a thumbnail, which draws them its own way."""
+        return tuple(
+            _raised(lettering_mm(piece.judged), middle_mm)
+            for piece, middle_mm in zip(self.pieces, self.middles_mm, strict=True)
+        )
 
-    Attributes:
-        left_mm, right_mm, tail_mm: its sides and its tail; the head is at 0.
-        open_head, open_tail: whether it goes on there.
-        panels_mm: for each piece the box of its usable panel.
-        inks: for each piece its letters.
-        boxes_mm: for each piece the extents of its ink.
-    """
-
-    left_mm: float
-    right_mm: float
-    tail_mm: float
-    open_head: bool
-    open_tail: bool
-    panels_mm: tuple[Box, ...]
-    inks: tuple[tuple[Contour, ...], ...]
-    boxes_mm: tuple[Box, ...]
+    @cached_property
+    def boxes_mm(self) -> tuple[Box, ...]:
+        """For each piece the extents of its ink."""
+        return tuple(map(ink_extents_mm, self.inks))
 
 
 def piece_of(answer: Answer, name: str = "") -> Piece:
@@ -99,32 +108,18 @@ def piece_of(answer: Answer, name: str = "") -> Piece:
     return Piece(name, answer, answer.judgement.judged[place], layout)
 
 
-def frame_of(pieces: Sequence[Piece]) -> Frame:
-    """The back that the pieces stand on, with their letters.
+def answer_as_reported(job: Job, report: Report) -> Answer:
+    """The answer of a job with its outlines, which a plan's report does not hold.
 
     Args:
-        pieces: one or more on the same back.
+        job: one of the jobs of a plan.
+        report: what the plan reports of it.
     """
-    places = places_of(pieces)
-    inks = tuple(
-        _raised(lettering_mm(piece.judged), middle_mm)
-        for piece, middle_mm in zip(pieces, places.middles_mm, strict=True)
-    )
-    left_mm, right_mm, tail_mm, open_head, open_tail, panels_mm, _middles_mm = places
-    return Frame(
-        left_mm=left_mm,
-        right_mm=right_mm,
-        tail_mm=tail_mm,
-        open_head=open_head,
-        open_tail=open_tail,
-        panels_mm=panels_mm,
-        inks=inks,
-        boxes_mm=tuple(ink_extents_mm(ink) for ink in inks),
-    )
+    return pipeline.answer(job)._replace(report=report)
 
 
-def places_of(pieces: Sequence[Piece]) -> Places:
-    """The back that the pieces stand on, their letters not yet drawn.
+def frame_of(pieces: Sequence[Piece]) -> Frame:
+    """The back that the pieces stand on.
 
     Args:
         pieces: one or more on the same back.
@@ -139,7 +134,8 @@ def places_of(pieces: Sequence[Piece]) -> Places:
         tail_mm = -panel.back_height_mm
     else:
         tail_mm = boxes[0][1] - (_ends(pieces[0])[1] if open_end else 0.0)
-    return Places(
+    return Frame(
+        pieces=tuple(pieces),
         left_mm=-half_mm,
         right_mm=half_mm,
         tail_mm=tail_mm,
@@ -155,7 +151,7 @@ def places_of(pieces: Sequence[Piece]) -> Places:
 
 def _panel_box(piece: Piece) -> Box:
     """The usable panel, or as much of it as is needed where its height is open."""
-    panel = piece.answer.panel
+    panel = piece.panel
     half_mm = panel.width_mm / 2
     if panel.height_mm is None:
         head_mm, _tail = _ends(piece)
@@ -185,23 +181,25 @@ def _ends(piece: Piece) -> tuple[float, float]:
 
 
 def _needed_mm(piece: Piece) -> float:
+    """The length of a back of open height that is drawn."""
     if piece.layout.needs_back_mm is not None:
         return piece.layout.needs_back_mm - sum(_ends(piece))
-    _left, bottom, _right, top = turn_box(
-        piece.judged.layout.group.box, piece.judged.layout.candidate.turn
-    )
-    return (top - bottom) * mm_from_pt(piece.judged.set_pt) + 2 * _PART_MM
+    bottom_mm, top_mm = _reach_mm(piece)
+    return top_mm - bottom_mm + 2 * _PART_MM
 
 
 def _off_middle_mm(piece: Piece) -> float:
     """What brings lettering across to the middle of the part drawn of an open back."""
-    if piece.answer.panel.height_mm is not None or piece.layout.needs_back_mm is not None:
+    if piece.panel.height_mm is not None or piece.layout.needs_back_mm is not None:
         return 0.0
-    _left, bottom, _right, top = turn_box(
-        piece.judged.layout.group.box, piece.judged.layout.candidate.turn
-    )
-    middle_mm = (bottom + top) / 2 * mm_from_pt(piece.judged.set_pt)
-    return -piece.judged.centre_mm[1] - middle_mm
+    return -piece.judged.centre_mm[1] - sum(_reach_mm(piece)) / 2
+
+
+def _reach_mm(piece: Piece) -> tuple[float, float]:
+    """How far the ink reaches to the tail and to the head of the point it is placed by."""
+    layout, size_mm = piece.judged.layout, mm_from_pt(piece.judged.set_pt)
+    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
+    return bottom * size_mm, top * size_mm
 
 
 def _raised(contours: tuple[Contour, ...], by_mm: float) -> tuple[Contour, ...]:

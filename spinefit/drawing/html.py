@@ -1,9 +1,10 @@
 """How is the whole answer written as one page for a browser, and for paper?
 
-In: a subject. Out: HTML in one file: the answer, the drawing, the
-settings side by side, findings with their sources, and the checklist with boxes to tick. It
-asks nothing of the network, holds no script, and says so in its Content-Security-Policy; every
-word of the binder's is escaped. The same bytes for the same subject.
+In: a subject. Out: HTML in one file: the answer, the drawing, the settings side by side (all at
+true size, with the same length of back in view), findings with their sources, and the checklist
+with boxes to tick. It asks nothing of the network, holds no script, and says so in its
+Content-Security-Policy; every word of the binder's is escaped. The same bytes for the same
+subject.
 """
 
 from __future__ import annotations
@@ -13,19 +14,25 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.drawing.frame import Piece
+from spinefit.drawing.lettering import ink_extents_mm, lettering_mm, shown_letters
+from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, break_line
 from spinefit.drawing.markup import digest, filled, plain
-from spinefit.drawing.plates import figures
-from spinefit.drawing.small import settings
-from spinefit.drawing.subject import Subject
+from spinefit.drawing.plate import Subject, figures
+from spinefit.drawing.scene import Area, Group, Item, Line, Scene, moved, ring_contour
 from spinefit.drawing.svg import to_svg
+from spinefit.geometry import UsablePanel
+from spinefit.judgement import Judged
+from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, tasks_by_eye
 from spinefit.say.model import FindingReport, LayoutReport
 from spinefit.say.remedies import remedies
 from spinefit.say.tasks import checked_tasks, measuring_tasks, plain_task
+from spinefit.shaping.outline import Box
 from spinefit.vocabulary import Orientation
 
-__all__ = ["to_html"]
+__all__ = ["settings", "to_html"]
+
 
 _PACKAGE = "spinefit.drawing"
 
@@ -148,3 +155,59 @@ def _convention(piece: Piece) -> str:
     said = f"{market}: lettering along the back reads {say.way(told.reading)} ({told.firmness})."
     note = f" {told.note}" if told.note else ""
     return f"{said}{note} [{say.source_in_words(told.source, told.status)}]"
+
+
+_AROUND_MM = 5.0
+_EDGE_MM = 3.0
+
+
+def settings(answer: Answer) -> tuple[Scene, ...]:
+    """A picture of every layout, in the order of the report."""
+    drawn = [(one, _ink(one)) for one in answer.judgement.judged]
+    high = max(box[3] - box[1] for _one, (_area, box) in drawn) + 2 * _AROUND_MM
+    wide = max(max(answer.panel.width_mm, 2 * max(-box[0], box[2])) for _one, (_area, box) in drawn)
+    found = []
+    for (one, (letters, ink)), layout in zip(drawn, answer.report.layouts, strict=True):
+        title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
+        found.append(_scene(one.layout.panel, letters, ink, (wide, high), title))
+    return tuple(found)
+
+
+def _ink(one: Judged) -> tuple[tuple[Item, ...], Box]:
+    contours = lettering_mm(one)
+    return shown_letters(one, contours), ink_extents_mm(contours)
+
+
+def _scene(
+    panel: UsablePanel,
+    letters: tuple[Item, ...],
+    ink: Box,
+    window_mm: tuple[float, float],
+    title: str,
+) -> Scene:
+    wide, high = window_mm[0] + 2 * _EDGE_MM, window_mm[1] + 2 * _EDGE_MM
+    middle = (ink[1] + ink[3]) / 2
+    bottom, top = middle - window_mm[1] / 2, middle + window_mm[1] / 2
+    half = panel.height_mm / 2 if panel.height_mm is not None else None
+    items: list[Item] = [*_panel(panel, bottom, top, half)]
+    items.append(Group("extents", (box(*ink, grey=None, pen=EXTENTS),)))
+    items.append(Group("lettering", letters))
+    shifted = moved(items, (wide / 2, high / 2 - middle))
+    return Scene(wide, high, title, title, shifted)
+
+
+def _panel(panel: UsablePanel, bottom: float, top: float, half: float | None) -> Sequence[Item]:
+    """The panel's sides as far as they are in view, whole or broken off at its ends."""
+    side = panel.width_mm / 2
+    if panel.outline_mm is not None:
+        rings = (ring_contour(panel.outline_mm), *(ring_contour(hole) for hole in panel.holes_mm))
+        return [Area((one,), None, OUTLINE if not at else DASHED) for at, one in enumerate(rings)]
+    ends = (bottom, top) if half is None else (max(bottom, -half), min(top, half))
+    found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
+    for y, end in zip(ends, (None, None) if half is None else (-half, half), strict=True):
+        whole = end is not None and abs(y - end) < 1e-6
+        found.append(
+            Line(((-side, y), (side, y)), OUTLINE) if whole else break_line(-side, side, y)
+        )
+    found += [Area((ring_contour(hole),), None, DASHED) for hole in panel.holes_mm]
+    return found

@@ -1,25 +1,28 @@
-"""Which lines does a plotter cut for one label?
+"""Which lines does a plotter cut for one label, and how are they written as DXF?
 
 In: a setting, and whether it is wanted mirrored, with a box to weed by. Out: closed contours in
 mm, origin at the drawing's lower left corner, y up, on a grid of a tenth of a micrometre, so
 that a mirror image is exact. A plotter cuts every contour it is given: letters that overlap
-are merged first. Filled lettering keeps its curves instead.
+are merged first. Filled lettering keeps its curves instead. The one door to ezdxf: DXF of release
+R2000 in millimetres, a layer for each kind of line, neither a clock nor a random name in it.
 """
 
 from __future__ import annotations
 
+import io
 from typing import NamedTuple
 
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
-from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour, mapped, ring_contour
+from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour, grown, mapped, ring_contour
 from spinefit.drawing.sheet_settings import Setting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
 from spinefit.layout import placed_outlines
-from spinefit.shaping.outline import Box, Contour, Point
+from spinefit.shaping.outline import Contour, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Place
 
-__all__ = ["CutLabel", "cut_label", "cut_scene"]
+__all__ = ["CutLabel", "cut_label", "cut_scene", "to_dxf"]
+
 
 _DECIMALS = 4
 _WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is ten times that
@@ -68,7 +71,7 @@ def cut_label(
     left, bottom, right, top = -width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2
     weeding: tuple[Contour, ...] = ()
     if weeding_mm is not None:
-        box = _grown(ink_extents_mm(ink), weeding_mm)
+        box = grown(ink_extents_mm(ink), weeding_mm)
         weeding = (box_contour(*box),)
         left, bottom = min(left, box[0]), min(bottom, box[1])
         right, top = max(right, box[2]), max(top, box[3])
@@ -119,5 +122,42 @@ def _merged(setting: Setting) -> tuple[Contour, ...]:
     return tuple(ring_contour(tuple((x + x_mm, y + y_mm) for x, y in ring)) for ring in rings)
 
 
-def _grown(box: Box, by_mm: float) -> Box:
-    return box[0] - by_mm, box[1] - by_mm, box[2] + by_mm, box[3] + by_mm
+_RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
+_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # colours by AutoCAD's index
+
+
+def to_dxf(cut: CutLabel) -> str:
+    """The whole file, lines ended by newlines.
+
+    Args:
+        cut: from `cut_label`, merged: straight lines only.
+
+    Raises:
+        ValueError: a contour with a curve, which a polyline cannot hold.
+    """
+    import ezdxf
+
+    kept = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True  # fixed dates and identifiers
+    try:
+        drawing = ezdxf.new(_RELEASE, units=ezdxf.units.MM)
+        space = drawing.modelspace()
+        parts = (cut.lettering, cut.label, cut.weeding)
+        for (layer, colour), contours in zip(_LAYERS.items(), parts, strict=True):
+            if contours:
+                drawing.layers.add(layer, color=colour)
+            for contour in contours:
+                space.add_lwpolyline(_corners(contour), close=True, dxfattribs={"layer": layer})
+        drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
+        drawing.header["$EXTMAX"] = (cut.width_mm, cut.height_mm, 0.0)
+        held = io.StringIO()
+        drawing.write(held)
+        return held.getvalue()
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = kept
+
+
+def _corners(contour: Contour) -> list[tuple[float, float]]:
+    if any(len(segment) != 1 for segment in contour.segments):
+        raise ValueError("a curve in a cut line")
+    return [contour.start, *(segment[0] for segment in contour.segments)]

@@ -28,6 +28,7 @@ from spinefit.shaping.outline import Box, Point, ink_box, union
 __all__ = [
     "CENTRE",
     "DASHED",
+    "EXTENTS",
     "FINE",
     "GREY",
     "GUIDE",
@@ -50,6 +51,7 @@ FINE = Pen(0.13)
 DASHED = Pen(0.18, (1.8, 0.9))
 GUIDE = Pen(0.13, grey=0.45)
 CENTRE = Pen(0.13, (5.0, 0.8, 0.6, 0.8))
+EXTENTS = Pen(0.13, (0.6, 0.6), grey=0.4)
 GREY = 0.9
 """Of what is kept free: light enough for figures to stand on, dark enough for any printer."""
 WORDS_MM = 3.1

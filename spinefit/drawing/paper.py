@@ -1,7 +1,8 @@
-"""On how large a sheet of paper is it printed?
+"""On how large a sheet is it printed, and how is its true size seen?
 
-In: what was typed, a paper's name or two sides, or the room a drawing needs. Out: a
-`PaperSize` in mm. Names and sides are rows of the catalogue.
+In: what was typed, a paper's name or two sides. Out: a `PaperSize` in mm; names and sides are
+rows of the catalogue. And a bar of 50 mm in tens with the words below it: it stands on every
+drawing that is laid on the work, since a printer that fits to the page spoils true size.
 """
 
 from __future__ import annotations
@@ -10,10 +11,14 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from spinefit.catalogue.sheet_table import paper
+from spinefit.drawing.marks import THIN, box, label
+from spinefit.drawing.scene import Group, Item
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.lengths import parse_rectangle
+from spinefit.shaping.outline import Point
 
-__all__ = ["PaperSize", "paper_size", "paper_sizes"]
+__all__ = ["BAR_MM", "PaperSize", "check_bar", "paper_size", "paper_sizes"]
+
 
 _WHERE = "--paper"
 _LONGEST_MM = 2000.0
@@ -64,3 +69,31 @@ def paper_sizes(names: Iterable[str]) -> tuple[PaperSize, ...]:
     [(210.0, 297.0), (297.0, 420.0)]
     """
     return tuple(paper_size(name) for name in names)
+
+
+BAR_MM = 50.0
+"""Its length from outer edge to outer edge."""
+
+_HIGH_MM = 2.0
+_WORDS_BELOW_MM = 2.6
+_WORDS = f"{BAR_MM:g} mm by the rule? If not, print at 100 %."
+
+
+def check_bar(at: Point) -> tuple[Item, ...]:
+    """The bar, black and white in turn, and its words.
+
+    Args:
+        at: its lower left corner, in mm.
+    """
+    x, y = at
+    ten = BAR_MM / 5
+    tens = [
+        box(x + step * ten, y, x + (step + 1) * ten, y + _HIGH_MM, grey=step % 2, pen=None)
+        for step in range(5)
+    ]
+    half = THIN.width_mm / 2  # its edge is drawn inside, so that the whole of it is 50 mm
+    edge = box(
+        x + half, y + half, x + BAR_MM - half, y + _HIGH_MM - half, grey=None, pen=THIN
+    )  # fmt: skip
+    words = label((x, y - _WORDS_BELOW_MM), _WORDS, halo=False)
+    return Group("check-bar", (*tens, edge), f"{BAR_MM:g} mm"), *words

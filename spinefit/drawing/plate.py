@@ -1,28 +1,44 @@
-"""Which drawing belongs to an answer, on which sheet?
+"""What is a drawing of, and on which sheets does it stand?
 
-In: an answer, several on one back, or several volumes. Out: a `Scene` at true size: the lettered
-back, on a rounded one also its section and how it is seen from the shelf, and a title block in
-a column of its own. The sheet is the smallest of ISO 216's A sizes that holds it, from A4 on, or
-as large as it must be: nothing is ever drawn smaller, save a front board (`front_board`).
+In: an answer or a plan's report, as a `Subject`: one title, several texts on a back, or the
+volumes of a set. Out: scenes at their own sizes: the lettered back, on a rounded one also its
+section and how it is seen from the shelf, with a title block in a column of its own; for lettering
+on a front board the board instead; after either the cutting drawing of a recess. The sheet is
+the smallest of ISO 216's A sizes that holds it, from A4 on, or as large as it must be: nothing
+is ever drawn smaller, save a front board (`front_board`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
-from spinefit.drawing.frame import frame_of
+from spinefit.drawing.frame import Piece, answer_as_reported, frame_of, piece_of
+from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.paper import paper_sizes
+from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
-from spinefit.drawing.subject import Subject
+from spinefit.pipeline import Answer
+from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.say import phrasing as say
+from spinefit.say.model import FindingReport
 from spinefit.shaping.outline import Box, Point
-from spinefit.vocabulary import BackForm
+from spinefit.vocabulary import BackForm, Verdict
 
-__all__ = ["figure", "plate"]
+__all__ = [
+    "Subject",
+    "figure",
+    "figures",
+    "plate",
+    "plates",
+    "stacked",
+    "subject_of",
+    "subject_of_plan",
+]
 
 _PAPERS = ("A4", "A3", "A2", "A1")
 _MARGIN_MM = 6.0
@@ -32,6 +48,116 @@ _COLUMN_MM = 66.0
 _GAP_MM = 6.0
 _SHELF_GAP_MM = 14.0
 _NAME_MM = 18.0  # of a volume above the head, past its direction and its verdict
+
+
+class Subject(NamedTuple):
+    """What a drawing is of.
+
+    Attributes:
+        backs: the texts on each back; one back, or one for each volume.
+        names: what each back is called; "" where there is one.
+        verdict: of the whole.
+        answer: the same in a sentence.
+        title: in a few words.
+        findings: what concerns the whole of several texts or volumes; none for one title, whose
+            findings its own report holds.
+        changes: what could be done about the whole, in sentences.
+    """
+
+    backs: tuple[tuple[Piece, ...], ...]
+    names: tuple[str, ...]
+    verdict: Verdict
+    answer: str
+    title: str
+    findings: tuple[FindingReport, ...] = ()
+    changes: tuple[str, ...] = ()
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Every text that is drawn."""
+        return tuple(piece for pieces in self.backs for piece in pieces)
+
+    @property
+    def on_board(self) -> bool:
+        """Whether the lettering stands on the front board, which is drawn at half size."""
+        pieces = self.pieces
+        return len(pieces) == 1 and pieces[0].answer.judgement.board_place is not None
+
+
+def subject_of(answer: Answer) -> Subject:
+    """One title."""
+    report = answer.report
+    return Subject(
+        ((piece_of(answer),),), ("",), report.verdict, report.answer, say.visible(report.title)
+    )
+
+
+def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
+    """Several texts on one back, or the volumes of a set side by side."""
+    if isinstance(plan, BackReport):
+        labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
+        pieces = tuple(
+            piece_of(answer_as_reported(one.job, one.report), str(one.role))._replace(
+                label_mm=None if one.label is None else labels[one.label]
+            )
+            for one in plan.texts
+        )
+        backs: tuple[tuple[Piece, ...], ...] = (pieces,)
+        names: tuple[str, ...] = ("",)
+        changes = tuple(one.text for one in plan.remedies)
+        title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
+    elif isinstance(plan, BacksReport):
+        backs = tuple(
+            tuple(
+                piece_of(answer_as_reported(one.job, one.report), str(one.role))
+                for one in volume.texts
+            )
+            for volume in plan.volumes
+        )
+        names = tuple(one.label for one in plan.volumes)
+        title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
+        changes = ()
+    else:
+        backs = tuple((piece_of(answer_as_reported(one.job, one.report)),) for one in plan.volumes)
+        names = tuple(one.label for one in plan.volumes)
+        title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
+        changes = tuple(one.text for one in plan.compromises)
+    return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
+
+
+def plates(subject: Subject) -> tuple[Scene, ...]:
+    """Every sheet, each whole by itself."""
+    return _sheets(subject, plate)
+
+
+def figures(subject: Subject) -> tuple[Scene, ...]:
+    """The same for a page that says the rest."""
+    return _sheets(subject, figure)
+
+
+def _sheets(subject: Subject, draw: Callable[[Subject], Scene]) -> tuple[Scene, ...]:
+    """The board or the back, then how each recess is cut."""
+    answers = [piece.answer for piece in subject.pieces]
+    return (
+        board_scene(answers[0]) if subject.on_board else draw(subject),
+        *(recess_scene(one) for one in answers if one.judgement.recess and one.report.fits),
+    )
+
+
+def stacked(scenes: Sequence[Scene]) -> Scene:
+    """Scenes one under another on one sheet, for a format that has no pages."""
+    if len(scenes) == 1:
+        return scenes[0]
+    height_mm = sum(one.height_mm for one in scenes)
+    items: list[Item] = []
+    top = height_mm
+    for one in scenes:
+        top -= one.height_mm
+        items += moved(one.items, (0.0, top))
+    first = scenes[0]
+    described = " ".join(one.description for one in scenes)
+    width_mm = max(one.width_mm for one in scenes)
+    return Scene(width_mm, height_mm, first.title, described, tuple(items))
 
 
 def plate(subject: Subject) -> Scene:
@@ -73,8 +199,8 @@ def _backs(subject: Subject) -> tuple[Item, ...]:
     found: list[Item] = []
     x = 0.0
     for pieces, name in zip(subject.backs, subject.names, strict=True):
-        items = elevation(pieces)
         frame = frame_of(pieces)
+        items = elevation(frame)
         if name:
             items = (*items, *label((0.0, _NAME_MM), say.visible(name), anchor="middle", bold=True))
         left, _bottom, right, _top = extents_mm(items)
@@ -108,7 +234,7 @@ def _block(subject: Subject) -> tuple[Item, ...]:
 def _views(subject: Subject) -> tuple[Item, ...]:
     """What is seen and the section, one under the other, from the origin down."""
     piece = subject.backs[0][0]
-    back = piece.answer.panel.back
+    back = piece.panel.back
     if len(subject.backs) > 1 or back is None or back.form is not BackForm.ROUNDED:
         return ()
     frame = frame_of(subject.backs[0][:1])

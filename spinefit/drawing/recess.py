@@ -10,9 +10,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.drawing.bench import CUT, column, dimension, held
-from spinefit.drawing.check_bar import check_bar
 from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
-from spinefit.drawing.paper import paper_sizes
+from spinefit.drawing.paper import check_bar, paper_sizes
 from spinefit.drawing.scene import (
     Area,
     Group,

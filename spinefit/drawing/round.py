@@ -70,7 +70,7 @@ def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
 
     The middle of the chord stands at the origin; the round hangs below it.
     """
-    back = piece.answer.panel.back
+    back = piece.panel.back
     assert back is not None and back.radius_mm is not None  # only of a rounded back
     radius, half_mm = back.radius_mm, back.arc_mm / 2
     ink = frame.boxes_mm[0]
@@ -142,7 +142,7 @@ def _arc(back: Back, begins_mm: float, ends_mm: float) -> list[Point]:
 
 def seen(piece: Piece, frame: Frame) -> tuple[Item, ...]:
     """The lettered part of the back as it is seen from the shelf, about y = 0."""
-    back = piece.answer.panel.back
+    back = piece.panel.back
     assert back is not None and back.radius_mm is not None  # only of a rounded back
     ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
     chord, radius = back.chord_mm / 2, back.radius_mm

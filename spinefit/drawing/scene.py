@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import Literal, NamedTuple
 
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.outline import Box, Contour, Point
 
 __all__ = [
     "Anchor",
@@ -25,6 +25,7 @@ __all__ = [
     "Scene",
     "Text",
     "box_contour",
+    "grown",
     "mapped",
     "moved",
     "ring_contour",
@@ -136,6 +137,15 @@ def box_contour(left: float, bottom: float, right: float, top: float) -> Contour
     ((2, 0),)
     """
     return Contour((left, bottom), (((right, bottom),), ((right, top),), ((left, top),)))
+
+
+def grown(box: Box, by_mm: float) -> Box:
+    """A box with each side moved outwards.
+
+    >>> grown((0, 0, 2, 1), 1)
+    (-1, -1, 3, 2)
+    """
+    return box[0] - by_mm, box[1] - by_mm, box[2] + by_mm, box[3] + by_mm
 
 
 def ring_contour(corners: Iterable[Point]) -> Contour:

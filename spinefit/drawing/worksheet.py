@@ -11,10 +11,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.drawing.bench import CUT, column, held
-from spinefit.drawing.check_bar import check_bar
 from spinefit.drawing.marks import WORDS_MM
 from spinefit.drawing.measure import text_width_mm
-from spinefit.drawing.paper import paper_sizes
+from spinefit.drawing.paper import check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from itertools import count, islice
 
-from spinefit.batch.chunks import chunks, units
 from spinefit.batch.model import Fault, Row
-from spinefit.batch.work import Unit
+from spinefit.batch.work import Unit, chunks, units
 
 
 def rows(*sets: str) -> list[Row]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.batch.commas import with_points
+from spinefit.batch.cells import with_points
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import field_named
 

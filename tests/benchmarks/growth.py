@@ -22,9 +22,8 @@ from titles import Book, books, long_title
 
 from spinefit import check
 from spinefit.batch import pool
-from spinefit.batch.chunks import chunks
 from spinefit.batch.model import Row, Settings
-from spinefit.batch.work import Unit
+from spinefit.batch.work import Unit, chunks
 
 __all__ = ["Rows", "by_processes", "by_rows", "by_words"]
 

@@ -8,8 +8,8 @@ from functools import cache
 import pytest
 
 from spinefit import pipeline
+from spinefit.drawing.plate import Subject, subject_of
 from spinefit.drawing.scene import Group, Item, Scene, Text
-from spinefit.drawing.subject import Subject, subject_of
 from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.vocabulary import BackForm, Orientation, PanelForm
 

@@ -212,7 +212,7 @@ def test_the_same_label_gives_the_same_bytes_in_any_process(tmp_path: Path) -> N
 
 
 def test_curves_are_no_cut_lines() -> None:
-    from spinefit.drawing.dxf import to_dxf
+    from spinefit.drawing.label_cut import to_dxf
 
     with pytest.raises(ValueError, match="curve"):
         to_dxf(cut_label(setting("Alegreya Sans"), filled=True))

@@ -16,8 +16,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from spinefit.drawing.check_bar import BAR_MM
 from spinefit.drawing.marks import extents_mm
+from spinefit.drawing.paper import BAR_MM
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.plate import plate
 from spinefit.drawing.scene import Scene

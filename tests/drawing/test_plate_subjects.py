@@ -10,10 +10,9 @@ from spinefit import pipeline
 from spinefit.catalogue.sheet_table import sheet_rules
 from spinefit.cli.main import status
 from spinefit.drawing.html import to_html
-from spinefit.drawing.plates import plates
+from spinefit.drawing.plate import plates, subject_of
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import Wishes, settings_of
-from spinefit.drawing.subject import subject_of
 from spinefit.job.model import FrontBoard, Job, OldLettering, Panel, Spine
 
 JOBS = Path(__file__).resolve().parents[2] / "shared" / "jobs"

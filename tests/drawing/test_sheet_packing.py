@@ -8,11 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spinefit.drawing.label import Label, cell_of, label_items, turned_label
 from spinefit.drawing.measure import text_width_mm
 from spinefit.drawing.scene import Area, Group, Item, Line, Text, box_contour
-from spinefit.drawing.sheet_packing import Bin, Cell, fits_in, pack
-from spinefit.drawing.sheet_page import bins_of, page_of
+from spinefit.drawing.sheet import Label, cell_of, label_items, turned_label
+from spinefit.drawing.sheet_page import Bin, Cell, bins_of, fits_in, pack, page_of
 
 SLACK_MM = 1e-6
 sides = st.floats(5, 90, allow_nan=False)

@@ -18,9 +18,8 @@ from spinefit import pipeline
 from spinefit.drawing.html import to_html
 from spinefit.drawing.measure import covers, measured, text_width_mm, wrapped
 from spinefit.drawing.pdf import to_pdf
-from spinefit.drawing.plate import plate
+from spinefit.drawing.plate import Subject, plate, subject_of
 from spinefit.drawing.scene import Scene, Text
-from spinefit.drawing.subject import Subject, subject_of
 from spinefit.drawing.svg import to_svg
 from spinefit.job.model import Job, Spine
 

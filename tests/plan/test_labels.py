@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from spinefit.drawing.back import elevation
+from spinefit.drawing.frame import frame_of
+from spinefit.drawing.plate import subject_of_plan
 from spinefit.drawing.scene import Area, Group
-from spinefit.drawing.subject import subject_of_plan
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.model import Panel
 from spinefit.plan import Role, plan_back, plan_backs
@@ -175,7 +176,7 @@ def test_the_drawing_shows_one_label_for_both(pair):
     (pieces,) = subject_of_plan(report).backs
     panels = [
         one
-        for item in elevation(pieces)
+        for item in elevation(frame_of(pieces))
         if isinstance(item, Group)
         for one in ([item] if item.name == "usable-panel" else [])
     ]

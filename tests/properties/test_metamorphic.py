@@ -18,8 +18,8 @@ from spinefit.cli.main import main
 from spinefit.drawing.back import elevation
 from spinefit.drawing.frame import frame_of
 from spinefit.drawing.marks import extents_mm
+from spinefit.drawing.plate import subject_of
 from spinefit.drawing.scene import Group
-from spinefit.drawing.subject import subject_of
 from spinefit.say.as_json import to_dict, to_json
 from spinefit.say.remedies import remedies
 from spinefit.vocabulary import BackForm, Centre, Orientation
@@ -310,7 +310,9 @@ def test_the_ink_that_is_drawn_is_the_ink_that_is_reported(job):
         assume(False)
     (piece,) = subject.pieces
     lettering = next(
-        item for item in elevation([piece]) if isinstance(item, Group) and item.name == "lettering"
+        item
+        for item in elevation(frame_of([piece]))
+        if isinstance(item, Group) and item.name == "lettering"
     )
     left, bottom, right, top = extents_mm(lettering.items)
     layout = to_dict(piece.answer.report)["layouts"][

@@ -139,7 +139,7 @@ def layouts_of(
         return search_optical(job, titles[0], panel, words)
     if len(titles) == 1:
         return search(job, titles[0], panel, words)
-    from spinefit.layout.by_size import search_sizes
+    from spinefit.layout.search import search_sizes
 
     return search_sizes(job, titles, panel, words)
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
-from spinefit.layout.shapes import is_good_shape
+from spinefit.layout.sense import is_good_shape
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation
 

@@ -18,7 +18,7 @@ from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import offer_of
 from spinefit.judgement.placing import height_seen, place
 from spinefit.judgement.strength import Weakest, closest_letters, held_from, weakest_at
-from spinefit.layout.title_rules import line_faults
+from spinefit.layout.sense import line_faults
 from spinefit.provenance import Sourced, Status
 from spinefit.shaping.title import shape_title
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.placing import placed_as_cut
+from spinefit.layout.group import placed_as_cut
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced
 from spinefit.shaping.outline import Outline

@@ -13,8 +13,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import Offer, offer_of
-from spinefit.layout.by_size import Setting, setting_of
-from spinefit.layout.search import Layout
+from spinefit.layout.search import Layout, LayoutKey, key_of
 from spinefit.provenance import Sourced, Status
 from spinefit.shaping.tools import lacking
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm, round_down_pt
@@ -35,9 +34,9 @@ def judge_tools(job: ResolvedJob, layouts: Sequence[Layout]) -> tuple[Judged, ..
         job: the resolved job.
         layouts: each setting in every size, the sizes rising.
     """
-    settings: dict[Setting, list[Layout]] = {}
+    settings: dict[LayoutKey, list[Layout]] = {}
     for layout in layouts:
-        settings.setdefault(setting_of(layout), []).append(layout)
+        settings.setdefault(key_of(layout), []).append(layout)
     return tuple(_judged(job, sizes) for sizes in settings.values())
 
 

@@ -4,7 +4,7 @@ Stage four. `search` gives a `Layout` for every orientation and number of lines,
 exact largest size; which of them is advised is for the judgement stage to say.
 """
 
-from spinefit.layout.placing import placed_outlines
+from spinefit.layout.group import placed_outlines
 from spinefit.layout.search import Layout, search
 
 __all__ = ["Layout", "placed_outlines", "search"]

@@ -6,17 +6,25 @@ and the bounds on their ends; worked out once, whatever panel they are laid in.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
-from spinefit.layout.ends import EndBound, bottoms_of, end_bounds, tops_of
 from spinefit.layout.lines import Lines, broken_words, lines_of
-from spinefit.layout.listed import MOST_LISTED, ListedSplits
-from spinefit.layout.splits import LineFigures, Split, Splitter
-from spinefit.layout.title_rules import Sense, begin_phrases, line_penalty, whole_word_penalties
+from spinefit.layout.sense import Sense, begin_phrases, line_penalty, whole_word_penalties
+from spinefit.layout.splits import Ends, LineFigures, Split, Splitter
 from spinefit.shaping.run import ShapedRun
 from spinefit.vocabulary import BreakWords
 
-__all__ = ["Divisions", "divisions_of", "splitter_of"]
+__all__ = [
+    "Divisions",
+    "EndBound",
+    "bottoms_of",
+    "divisions_of",
+    "end_bounds",
+    "splitter_of",
+    "tops_of",
+]
 
 
 @lru_cache(maxsize=6)
@@ -85,15 +93,10 @@ class Divisions:
         top = self.tops[split[0][1]]
         bottom = self.bottoms[split[-1][0]] - self.leading * (len(split) - 1)
         whole_words = self.mode is BreakWords.NEVER
+        broken = (False,) * len(split) if whole_words else broken_words(self._run, split)
+        widths = self.splitter.widths_of(split)
         return Lines(
-            self._run,
-            split,
-            self.splitter.widths_of(split),
-            (top, bottom),
-            leading=self.leading,
-            broken=(False,) * len(split) if whole_words else broken_words(self._run, split),
-            reads=reads,
-            equal_share=self._equal_share,
+            self._run, split, widths, top, bottom, self.leading, broken, *reads, self._equal_share
         )
 
     @cached_property
@@ -130,12 +133,11 @@ def splitter_of(run: ShapedRun, widths: LineFigures, words: Sense) -> Splitter:
         words: small words of the title's language, and what each fault weighs.
     """
     pieces = run.pieces
-    kind = ListedSplits if len(pieces) <= MOST_LISTED else Splitter
     whole = [
         "" if at and pieces[at - 1].in_word else run.text[piece.start : piece.end]
         for at, piece in enumerate(pieces)
     ]
-    return kind(
+    return Splitter(
         forced_after=tuple(piece.forced_after for piece in pieces),
         widths=widths,
         penalties=_penalties(run, words),
@@ -162,3 +164,55 @@ def _penalties(run: ShapedRun, words: Sense) -> LineFigures | None:
         ]
 
     return penalties
+
+
+class EndBound(NamedTuple):
+    """Bounds on the ink at the ends of a group.
+
+    Attributes:
+        ends: how long the first and the last line may be.
+        top: the highest ink of such a first line over its baseline, in em.
+        bottom: the lowest ink of such a last line, in em.
+    """
+
+    ends: Ends
+    top: float
+    bottom: float
+
+
+def tops_of(run: ShapedRun, splitter: Splitter) -> dict[int, float]:
+    """By the last piece of a first line, its ink's top."""
+    last = splitter.count - 1
+    while not splitter.may_be_line(0, last):
+        last -= 1
+    return dict(enumerate(run.line_tops(last)))
+
+
+def bottoms_of(run: ShapedRun, splitter: Splitter) -> dict[int, float]:
+    """By the first piece of a last line, its ink's bottom."""
+    first, last = 0, splitter.count - 1
+    while not splitter.may_be_line(first, last):
+        first += 1
+    return dict(enumerate(run.line_bottoms(first), first))
+
+
+def end_bounds(tops: Mapping[int, float], bottoms: Mapping[int, float]) -> Iterator[EndBound]:
+    """The bounds on first and last line of several that make a difference to their ink.
+
+    A longer first line never has a lower top, so each distinct top is met once, at the
+    longest line that has it; likewise the bottoms.
+
+    Args:
+        tops: as `tops_of` gives them.
+        bottoms: as `bottoms_of` gives them.
+    """
+    last = max(bottoms)
+    firsts = {at: top for at, top in tops.items() if at < last}
+    lasts = {at: bottom for at, bottom in bottoms.items() if at > 0}
+    first_tos = [at for at, top in firsts.items() if at + 1 not in firsts or firsts[at + 1] > top]
+    last_froms = [
+        at for at, bottom in lasts.items() if at - 1 not in lasts or lasts[at - 1] < bottom
+    ]
+    for first_to in first_tos:
+        for last_from in last_froms:
+            yield EndBound((first_to, last_from), firsts[first_to], lasts[last_from])

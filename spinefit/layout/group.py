@@ -1,9 +1,10 @@
-"""Where does each line of a group stand, at a size of one em?
+"""Where does each line of a group stand at a size of one em, and of which curves is it made?
 
 In: the ink of the lines, their distance, and what is put on the middle. Out: a `Group` in
 em about its placing point, level, y up; every line's ink is centred on x = 0. Baselines are
 equally far apart, in em, so that the whole group scales; never so near that the ink of two
-lines could meet (common practice, rules.toml lines.*).
+lines could meet (common practice, rules.toml lines.*). Outlines are shaped afresh, so that what is
+drawn and verified does not rest on the same slices of a run as the sizes do.
 """
 
 from __future__ import annotations
@@ -13,8 +14,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
+from spinefit.errors import FontError
 from spinefit.layout.lines import Lines, LineSet, SetLines
-from spinefit.shaping.outline import Box, Point
+from spinefit.layout.splits import Split
+from spinefit.shaping.outline import Box, Placed, Point
+from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
@@ -26,6 +30,8 @@ __all__ = [
     "leading_em",
     "least_leading_em",
     "pillar_of",
+    "placed_as_cut",
+    "placed_outlines",
     "vertical_reach",
 ]
 
@@ -152,7 +158,7 @@ def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
         lines: its lines.
         centre: ink, or capitals.
     """
-    top, bottom, half = lines.top_em, lines.bottom_em, lines.half_em
+    top, bottom, half = lines.top_em, lines.bottom_em, max(lines.widths_em) / 2
     middle = _middle(title, top, bottom, lines.depth_em, centre)
     return Group(lines, (-half, bottom - middle, half, top - middle), centre, middle)
 
@@ -221,3 +227,50 @@ def columns_of(
         Centre.INK,
         columns_em=tuple((x - x_middle, -y_middle) for x in lefts),
     )
+
+
+def placed_as_cut(run: ShapedRun, split: Split, group: Group) -> list[Placed]:
+    """The outlines of a group of lines as `placed_outlines` gives them, from the run's own glyphs.
+
+    Args:
+        run: the run that the group's lines were cut out of.
+        split: first and last piece of each line.
+        group: the group, placed at one em.
+    """
+    found: list[Placed] = []
+    for (first, last), baseline in zip(split, group.baselines_em, strict=True):
+        line, box = run.line_placed(first, last)
+        shift = -(box[0] + box[2]) / 2
+        found.extend([(outline, x + shift, y + baseline) for outline, x, y in line])
+    return found
+
+
+def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[Placed]:
+    """Outlines of a group with where their origins stand, in em.
+
+    Args:
+        title: the shaped title.
+        group: the group, placed at one em.
+        pillar: True where the group is a pillar, a letter a baseline.
+
+    Raises:
+        FontError: a line without ink.
+    """
+    if group.columns_em:
+        return [
+            (outline, x + left, y + top)
+            for text, (left, top) in zip(group.texts, group.columns_em, strict=True)
+            for outline, x, y in title.column(text).placed
+        ]
+    texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
+    levels = group.levels or (None,) * len(texts)
+    found: list[Placed] = []
+    for text, baseline, of_line in zip(texts, group.baselines_em, levels, strict=True):
+        if pillar and text.isspace():
+            continue
+        line, box = title.set_line(text, of_line)
+        if box is None:
+            raise FontError("a line without ink", value=text, where="TITLE")
+        shift = -(box[0] + box[2]) / 2
+        found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
+    return found

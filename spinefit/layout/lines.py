@@ -1,15 +1,15 @@
 """What are the lines of a split, whatever they are centred on?
 
-In: a run and where it is cut. Out: `Lines`, whose extents decide sizes; its texts, shape and
-levels are worked out when they are read, since most settings are only compared. Plane: em, the
-first baseline at y = 0, y up.
+In: a run and where it is cut. Out: `Lines`, whose extents decide sizes; texts, shape and levels
+are worked out when they are read, since most settings are only compared. Plane: em, the first
+baseline at y = 0, y up.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.layout.shapes import shape_name
+from spinefit.layout.sense import shape_name
 from spinefit.layout.splits import Split
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
@@ -39,87 +39,56 @@ class SetLines(NamedTuple):
     levels: tuple[Levels, ...] = ()
 
 
-class Lines:
+class Lines(NamedTuple):
     """The lines of a split.
 
     Attributes:
+        run: the run that they are cut out of.
         split: first and last piece of each.
         widths_em: ink width of each.
+        top_em, bottom_em: greatest reach of the ink over and under the first baseline.
+        leading_em: from each baseline down to the next.
         broken: for each, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
         phrases: how many lines after the first begin a phrase.
-        half_em: half the ink width of the widest.
-        top_em, bottom_em: greatest reach of the ink over and under the first baseline.
-        depth_em: from the first baseline down to the last.
+        equal_share: as of `shape_name`.
     """
 
-    __slots__ = (
-        "_equal_share",
-        "_leading",
-        "_run",
-        "_shape",
-        "_texts",
-        "bottom_em",
-        "broken",
-        "depth_em",
-        "half_em",
-        "penalty",
-        "phrases",
-        "split",
-        "top_em",
-        "widths_em",
-    )
-
-    def __init__(
-        self,
-        run: ShapedRun,
-        split: Split,
-        widths_em: tuple[float, ...],
-        ends_em: tuple[float, float],
-        *,
-        leading: float,
-        broken: tuple[bool, ...],
-        reads: tuple[float, int],
-        equal_share: float,
-    ) -> None:
-        self._run = run
-        self._leading = leading
-        self._equal_share = equal_share
-        self._texts: tuple[str, ...] | None = None
-        self._shape: str | None = None
-        self.split = split
-        self.widths_em = widths_em
-        self.broken = broken
-        self.penalty, self.phrases = reads
-        self.half_em = max(widths_em) / 2
-        self.top_em, self.bottom_em = ends_em
-        self.depth_em = leading * (len(split) - 1)
+    run: ShapedRun
+    split: Split
+    widths_em: tuple[float, ...]
+    top_em: float
+    bottom_em: float
+    leading_em: float
+    broken: tuple[bool, ...]
+    penalty: float
+    phrases: int
+    equal_share: float
 
     @property
     def texts(self) -> tuple[str, ...]:
         """The lines as they are lettered."""
-        if self._texts is None:
-            text_of = self._run.line_text
-            self._texts = tuple([text_of(first, last) for first, last in self.split])
-        return self._texts
+        return tuple([self.run.line_text(first, last) for first, last in self.split])
 
     @property
     def shape(self) -> str:
         """The name of their shape."""
-        if self._shape is None:
-            self._shape = shape_name(self.widths_em, self._equal_share)
-        return self._shape
+        return shape_name(self.widths_em, self.equal_share)
+
+    @property
+    def depth_em(self) -> float:
+        """From the first baseline down to the last."""
+        return self.leading_em * (len(self.split) - 1)
 
     @property
     def depths_em(self) -> tuple[float, ...]:
         """From the first baseline down to each."""
-        leading = self._leading
-        return tuple([leading * at for at in range(len(self.split))])
+        return tuple([self.leading_em * at for at in range(len(self.split))])
 
     @property
     def levels(self) -> tuple[Levels, ...]:
         """For each the levels of its characters; empty where all read from left to right."""
-        found = tuple([self._run.line_levels(first, last) for first, last in self.split])
+        found = tuple([self.run.line_levels(first, last) for first, last in self.split])
         return found if any(found) else ()
 
 
@@ -145,16 +114,9 @@ def lines_of(
     boxes = [run.line_ink(first, last) for first, last in split]
     tops = [box[3] - leading * at for at, box in enumerate(boxes)]
     bottoms = [box[1] - leading * at for at, box in enumerate(boxes)]
-    return Lines(
-        run,
-        split,
-        tuple([box[2] - box[0] for box in boxes]),
-        (max(tops), min(bottoms)),
-        leading=leading,
-        broken=broken_words(run, split),
-        reads=reads,
-        equal_share=equal_share,
-    )
+    widths = tuple([box[2] - box[0] for box in boxes])
+    broken = broken_words(run, split)
+    return Lines(run, split, widths, max(tops), min(bottoms), leading, broken, *reads, equal_share)
 
 
 def broken_words(run: ShapedRun, split: Split) -> tuple[bool, ...]:

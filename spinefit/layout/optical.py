@@ -14,8 +14,7 @@ from functools import cache
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.by_size import Setting, setting_of
-from spinefit.layout.search import Layout, laid_again, search
+from spinefit.layout.search import Layout, LayoutKey, key_of, laid_again, search
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
@@ -94,13 +93,13 @@ def search_optical(
         panel: its usable panel, before clearance.
         words: small words of the title's language.
     """
-    known: dict[Setting, Layout] = {}
+    known: dict[LayoutKey, Layout] = {}
     wanted, tried = [title], [title]
     for _ in range(_ROUNDS):
         for one in wanted:
             for layout in search(job, one, panel, words):
-                if setting_of(layout) not in known:
-                    known[setting_of(layout)] = _at_largest(job, title, words, layout)
+                if key_of(layout) not in known:
+                    known[key_of(layout)] = _at_largest(job, title, words, layout)
         best: dict[tuple[Orientation, int], Layout] = {}
         for layout in known.values():
             key = layout.candidate.orientation, len(layout.group.texts)
@@ -109,7 +108,7 @@ def search_optical(
         wanted = list({id(one.title): one.title for one in best.values()}.values())
         wanted = [one for one in wanted if one not in tried]
         tried += wanted
-    return tuple(known[setting] for setting in sorted(known, key=lambda setting: setting[:3]))
+    return tuple(known[key] for key in sorted(known, key=lambda key: key[:3]))
 
 
 def _at_largest(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: Layout) -> Layout:

@@ -3,24 +3,36 @@
 The entry point of the layout stage. In: the job, its shaped title, its usable panel. Out: a
 `Layout` for every orientation and number of lines, with its exact largest size. For each
 number of lines the split with the least greatest line, and beside it a second one where
-another split gives a larger size or reads better within a tenth of it.
+another split gives a larger size or reads better within a tenth of it. Which orientations are
+tried is for `candidates`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel, usable_panel
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate, candidates
-from spinefit.layout.standing import Layout
-from spinefit.layout.tries import Tries
+from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
+from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
+from spinefit.layout.sense import is_good_shape, sense_of
+from spinefit.layout.splits import SAME_COST, Ends, Split
+from spinefit.layout.standing import Layout, Standing
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import BreakWords, Orientation
 
-__all__ = ["Layout", "laid_again", "search"]
+__all__ = ["Layout", "LayoutKey", "PanelSearch", "key_of", "laid_again", "search", "search_sizes"]
+
+_ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
+_LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
+
+LayoutKey = tuple[bool, int, int, tuple[str, ...]]
+"""What makes a layout the same in every size; in the order in which layouts are listed."""
+
+_ORDER = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
 
 
 def search(
@@ -39,9 +51,9 @@ def search(
     """
     found: list[Layout] = []
     wanted = candidates(job, title)
-    tries = Tries(job, title, panel, words)
+    in_panel = PanelSearch(job, title, panel, words)
     for candidate in wanted:
-        found.extend(tries.of(candidate))
+        found.extend(in_panel.of(candidate))
     found.extend(_over_bands(job, title, panel, words, wanted))
     return tuple(found)
 
@@ -54,23 +66,16 @@ def _over_bands(
     wanted: tuple[Candidate, ...],
 ) -> Iterator[Layout]:
     """Lettering along the whole back over its bands: listed, never advised."""
-    whole = _whole_back(job, panel)
-    if whole is None:
+    spine = job.spine
+    if spine is None or panel.number is None or spine.height_mm is None:
         return
+    bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
+    whole = usable_panel(bare, Shape(), job.rules)
     for candidate in wanted:
         if candidate.orientation is Orientation.LONGITUDINAL and 1 in candidate.line_counts:
             one_line = candidate._replace(line_counts=range(1, 2))
-            for layout in Tries(job, title, whole, words).of(one_line):
+            for layout in PanelSearch(job, title, whole, words).of(one_line):
                 yield layout._replace(over_bands=True)
-
-
-def _whole_back(job: ResolvedJob, panel: UsablePanel) -> UsablePanel | None:
-    """The whole back over its bands; None where there are none, or its height is not known."""
-    spine = job.spine
-    if spine is None or panel.number is None or spine.height_mm is None:
-        return None
-    bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
-    return usable_panel(bare, Shape(), job.rules)
 
 
 def laid_again(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: Layout) -> Layout:
@@ -82,5 +87,215 @@ def laid_again(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: 
         words: small words of the title's language.
         layout: the layout found in its own letters.
     """
-    again = Tries(job, title, layout.panel, words).again(layout)
+    again = PanelSearch(job, title, layout.panel, words).again(layout)
     return again._replace(over_bands=layout.over_bands)
+
+
+def key_of(layout: Layout) -> LayoutKey:
+    """What a layout has in common with those of the same lines in other sizes."""
+    candidate, texts = layout.candidate, layout.group.texts
+    return layout.over_bands, _ORDER.index(candidate.orientation), len(texts), texts
+
+
+def search_sizes(
+    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel, words: TitleWords
+) -> tuple[Layout, ...]:
+    """Every layout in every size of a set of tools, where each size has letters of its own.
+
+    Every layout that any size finds is laid in every size, so that a judge can say of each which
+    sizes fit in it: layout by layout, in each the sizes as they came.
+
+    Args:
+        job: the resolved job.
+        titles: its title, once for each size.
+        panel: its usable panel, before clearance.
+        words: small words of the title's language.
+    """
+    found: list[dict[LayoutKey, Layout]] = [
+        {key_of(one): one for one in reversed(search(job, title, panel, words))} for title in titles
+    ]
+    known: dict[LayoutKey, Layout] = {}
+    for own in found:
+        known = {**own, **known}
+    return tuple(
+        own.get(key) or laid_again(job, title, words, known[key])
+        for key in sorted(known, key=lambda key: key[:3])
+        for title, own in zip(titles, found, strict=True)
+    )
+
+
+class PanelSearch:
+    """The splits and sizes of one title in one panel."""
+
+    def __init__(
+        self, job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, words: TitleWords
+    ) -> None:
+        self._job = job
+        self._title = title
+        self._panel = panel
+        self._words = sense_of(words, job.rules, job.lettering.small_words)
+        self._leading = leading_em(title, job.lettering.leading_em, job.rules)
+        self._divisions: dict[BreakWords, Divisions] = {}
+
+    def of(self, candidate: Candidate) -> list[Layout]:
+        """Layouts of one orientation."""
+        standing = Standing(self._job, self._title, self._panel, candidate)
+        if candidate.orientation is Orientation.PILLAR:
+            if self._title.sets_columns:
+                return list(self._columns(standing))
+            return [standing.layout(pillar_of(self._title, self._job.rules), "whole")]
+        found: list[Layout] = []
+        whole, pieces = self._division(BreakWords.NEVER), len(self._title.run.pieces)
+        broken = self._job.lettering.break_words is not BreakWords.NEVER
+        for lines in candidate.line_counts:
+            if lines <= pieces:
+                found += self._of_lines(standing, whole, lines)
+            if broken:
+                found += self._broken(standing, lines)
+        return found
+
+    def _columns(self, standing: Standing) -> Iterator[Layout]:
+        """Columns of upright characters, cut so that the longest is as short as can be."""
+        title, run = self._title, self._title.run
+
+        def lengths(first: int, last: int) -> list[float]:
+            boxes = [title.column(run.line_text(first, to)).box for to in range(first, last + 1)]
+            return [0.0 if box is None else box[3] - box[1] for box in boxes]
+
+        splitter = splitter_of(run, lengths, self._words)
+        for count in standing.candidate.line_counts:
+            if not splitter.least_lines <= count <= splitter.count:
+                continue
+            split = splitter.best_within(count, splitter.least_width(count))
+            assert split is not None  # count is among those that can be
+            group = columns_of(
+                title,
+                [run.line_text(first, last) for first, last in split],
+                leading=self._leading,
+                rules=self._job.rules,
+                penalty=splitter.penalty_of(split),
+            )
+            yield standing.layout(group, self._why(count))
+
+    def again(self, layout: Layout) -> Layout:
+        """The split of another title's layout in this one's letters."""
+        if layout.cut is None:
+            return next(iter(self.of(layout.candidate)))
+        mode, split = layout.cut
+        standing = Standing(self._job, self._title, self._panel, layout.candidate)
+        return self._laid(standing, self._division(mode), split, layout.split)
+
+    def _broken(self, standing: Standing, lines: int) -> list[Layout]:
+        """Splits that break a word, where they break one."""
+        along = standing.candidate.orientation is Orientation.LONGITUDINAL
+        if lines == 1 or (along and lines <= len(self._title.run.pieces)):
+            return []
+        division = self._division(self._job.lettering.break_words)
+        found = self._of_lines(standing, division, lines)
+        return [layout for layout in found if layout.group.breaks]
+
+    def _of_lines(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
+        if not division.may_have(lines):
+            return []
+        first = best = self._laid(standing, division, division.least(lines), self._why(lines))
+        if not division.has_choice(lines):
+            return [first]
+        found = [first]
+        larger = self._larger(standing, division, lines, first)
+        if larger is not None:
+            best = larger
+            found.append(larger)
+        sense = self._sense(standing, division, lines, first, best)
+        if sense is not None and sense.cut not in (first.cut, best.cut):
+            found.append(sense)
+        return found
+
+    def _why(self, lines: int) -> str:
+        if lines == 1:
+            return "whole"
+        typed = lines == len(self._title.lines)
+        return "as typed" if typed else "least width"
+
+    def _division(self, mode: BreakWords) -> Divisions:
+        if mode not in self._divisions:
+            run = self._title.run_broken(mode)
+            self._divisions[mode] = divisions_of(run, mode, self._words, self._leading)
+        return self._divisions[mode]
+
+    def _laid(self, standing: Standing, division: Divisions, split: Split, why: str) -> Layout:
+        group = group_of(self._title, division.lines(split), centre=standing.centre)
+        return standing.layout(group, why, (division.mode, split))
+
+    def _larger(
+        self, standing: Standing, division: Divisions, lines: int, first: Layout
+    ) -> Layout | None:
+        """Another split that can be larger, where the height of the group limits the first.
+
+        Only the tops of the first line and the bottoms of the last can make a difference,
+        and few of them differ.
+        """
+        if standing.limited_by_lines(first) or standing.is_least_high(first, division.reach):
+            return None
+        splitter, depth = division.splitter, division.leading * (lines - 1)
+        best, size_mm = None, first.limit.size_mm
+
+        def may_be_larger(width: float, top: float, bottom: float) -> bool:
+            return standing.size_bound_mm(width, top, bottom, depth) > size_mm * _LARGER
+
+        least_width, (lowest, highest) = splitter.least_width(lines), division.reach
+        if not may_be_larger(least_width, lowest, highest):
+            return None
+        for ends, top, bottom in division.ends:
+            if not may_be_larger(least_width, top, bottom):
+                continue
+            width = splitter.least_width(lines, ends)
+            if width == float("inf") or not may_be_larger(width, top, bottom):
+                continue
+            split = splitter.best_within(lines, width, ends)
+            assert split is not None  # there is one of that width
+            layout = self._laid(standing, division, split, "size")
+            if layout.limit.size_mm > size_mm * _LARGER:
+                best, size_mm = layout, layout.limit.size_mm
+        return best
+
+    def _sense(
+        self, standing: Standing, division: Divisions, lines: int, first: Layout, best: Layout
+    ) -> Layout | None:
+        """The split that reads best among those within a tenth of the best size.
+
+        Args:
+            standing: how the lines stand.
+            division: the splits of the title.
+            lines: how many lines.
+            first: the split with the least greatest line.
+            best: the largest one.
+        """
+        share = self._job.rules.value("lines.sense_share")
+        least_mm = share * best.limit.size_mm
+        known = best
+        if first.limit.size_mm >= least_mm and first.group.penalty <= best.group.penalty:
+            known = first
+        # None is narrower than the first: only less penalty, or a good shape for want of one,
+        # reads better.
+        shaped = lines <= _ALWAYS_SHAPED or is_good_shape(known.group.shape)
+        only_by_penalty = known is first and shaped
+        if only_by_penalty and known.group.penalty <= 0:
+            return None
+        splitter = division.splitter
+        bound = standing.widest_at(best, share)
+        most = known.group.penalty + (-SAME_COST if only_by_penalty else SAME_COST)
+        found: Layout | None = None
+        within: list[Ends | None] = [None, *[end.ends for end in division.ends]]
+        for ends in within:
+            if splitter.least_penalty(lines, bound, ends) > most:
+                if ends is None:
+                    break  # the best of all that are narrow enough reads no better
+                continue
+            split = splitter.best_within(lines, bound, ends)
+            assert split is not None  # there is one of such a penalty
+            layout = self._laid(standing, division, split, "sense")
+            if layout.limit.size_mm >= least_mm:
+                found, most = layout, layout.group.penalty - SAME_COST
+            if ends is None and found is not None:
+                break  # nothing reads better than the best of all that are narrow enough
+        return found

@@ -10,21 +10,23 @@ bounded too, for groups limited by their height.
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
-from itertools import groupby, islice
-from operator import add, itemgetter, mul
+from itertools import groupby
+from operator import itemgetter, mul
 
-from spinefit.layout.shapes import is_good_shape, shape_name
+from spinefit.layout.sense import is_good_shape, shape_name
 
-__all__ = ["MOST_TIES", "SAME_COST", "SAME_WIDTH", "LineFigures", "Split", "Splitter", "all_splits"]
+__all__ = ["MOST_TIES", "SAME_COST", "SAME_WIDTH", "Ends", "LineFigures", "Split", "Splitter"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
 
 LineFigures = Callable[[int, int], Sequence[float]]
 """A figure of each of the lines that begin with a first piece and end with each up to a last."""
+
+Ends = tuple[int, int]
+"""The last piece that the first line may hold, and the first that the last line may hold."""
 
 SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
 SAME_COST = 1e-9  # penalties are sums of small whole numbers
@@ -70,7 +72,7 @@ class Splitter:
         self._widths = [widths(first, last) for first, last in enumerate(self._last_of)]
         self._widest = max(map(max, self._widths))
         self._tables: dict[int, list[list[float]]] = {}
-        self._costs_within: dict[tuple[float, int], list[list[float]]] = {}
+        self._within: dict[tuple[float, int], _Within] = {}
 
     @cached_property
     def _penalties(self) -> list[Sequence[float]]:
@@ -79,26 +81,18 @@ class Splitter:
             return [[0.0] * len(widths) for widths in self._widths]
         return [self._penalties_of(first, last) for first, last in enumerate(self._last_of)]
 
-    def least_width(
-        self, lines: int, *, first_line_to: int | None = None, last_line_from: int | None = None
-    ) -> float:
+    def least_width(self, lines: int, ends: Ends | None = None) -> float:
         """The least possible width of the widest line; infinite where no split exists.
 
         Args:
             lines: number of lines.
-            first_line_to: the last piece the first line may hold.
-            last_line_from: the first piece the last line may hold.
+            ends: how long the first and the last line may be; None for any length.
         """
-        start = last_line_from or 0
-        table = self._table(lines, start)
-        if first_line_to is None:
-            return table[lines][0]
-        below, widths = table[lines - 1], self._widths[0]
-        if lines == 1:
-            whole = first_line_to >= self.count - 1 == self._last_of[0] and start == 0
-            return widths[-1] if whole else math.inf
-        to = min(first_line_to, self._last_of[0])
-        return min((max(widths[last], below[last + 1]) for last in range(to + 1)), default=math.inf)
+        if ends is None:
+            return self._table(lines, 0)[lines][0]
+        below, widths = self._table(lines - 1, ends[1])[lines - 1], self._widths[0]
+        lasts = self._ends_of_first(lines, ends)
+        return min((max(widths[last], below[last + 1]) for last in lasts), default=math.inf)
 
     def _table(self, lines: int, last_from: int) -> list[list[float]]:
         """table[k][i]: least greatest width of pieces from i on in k lines."""
@@ -126,131 +120,55 @@ class Splitter:
         row.append(math.inf)
         return row
 
-    def best_within(
-        self,
-        lines: int,
-        bound: float,
-        *,
-        first_line_to: int | None = None,
-        last_line_from: int | None = None,
-    ) -> Split | None:
+    def _ends_of_first(self, lines: int, ends: Ends | None) -> range:
+        """The pieces with which a first line may end; the whole title is a last line too."""
+        first_to, last_from = ends or (self.count - 1, 0)
+        if lines == 1 and last_from > 0:
+            return range(0)
+        return range(min(first_to, self._last_of[0]) + 1)
+
+    def least_penalty(self, lines: int, bound: float, ends: Ends | None = None) -> float:
+        """The penalty of the split that `best_within` gives; infinite where there is none."""
+        return min(self._totals(lines, self._all_within(bound, ends), ends), default=math.inf)
+
+    def best_within(self, lines: int, bound: float, ends: Ends | None = None) -> Split | None:
         """Of the splits whose lines are all within ``bound``, the one that reads best.
 
         Least penalty first; then a shape the handbooks name; then the most lines that begin a
         phrase; then the least greatest width; then the most even lines; then the earlier breaks.
         """
-        bound *= SAME_WIDTH
-        start = last_line_from or 0
-        costs = self._costs(lines, bound, start)
-        whole = self._whole(lines, bound, (_or(first_line_to, self.count - 1), start), costs)
-        least = min((total for _last, _cost, total in whole), default=math.inf)
+        within = self._all_within(bound, ends)
+        totals = self._totals(lines, within, ends)
+        least = min(totals, default=math.inf)
         if math.isinf(least):
             return None
-        cheapest: Iterator[Split] = (
-            ((0, last), *tail)
-            for last, cost, total in whole
-            if total <= least + SAME_COST
-            for tail in self._tails(last + 1, lines - 1, bound, least - cost, costs)
-        )
-        found = list(islice(cheapest, MOST_TIES))
-        if len(found) == 1:
-            return found[0]
-        # Rounded, so that the order in which widths were added up does not decide.
-        levels = [round(max(self.widths_of(each)), 9) for each in found]
-        phrases = [-self.phrases_of(each) for each in found]
-        return self._best_looking(list(zip(phrases, levels, found, strict=True)))
+        found: list[Split] = []
+        for last, total in enumerate(totals):
+            if total <= least + SAME_COST:
+                tails = within.cheapest(last + 1, lines - 1)
+                found += [((0, last), *tail) for tail in tails]
+            if len(found) >= MOST_TIES:
+                break
+        return found[0] if len(found) == 1 else self._best_looking(found[:MOST_TIES])
 
-    def least_penalty(
-        self,
-        lines: int,
-        bound: float,
-        *,
-        first_line_to: int | None = None,
-        last_line_from: int | None = None,
-    ) -> float:
-        """The penalty of the split that `best_within` gives; infinite where there is none."""
-        bound *= SAME_WIDTH
-        start = last_line_from or 0
-        costs = self._costs(lines, bound, start)
-        whole = self._whole(lines, bound, (_or(first_line_to, self.count - 1), start), costs)
-        return min((total for _last, _cost, total in whole), default=math.inf)
+    def _all_within(self, bound: float, ends: Ends | None) -> _Within:
+        """What is known of the lines within a bound; none is beyond the widest."""
+        key = min(bound * SAME_WIDTH, self._widest), ends[1] if ends else 0
+        found = self._within.get(key)
+        if found is None:
+            table = self._table(1, key[1])
+            found = _Within(self._widths, self._penalties, table[1], key[0])
+            self._within[key] = found
+        return found
 
-    def _whole(
-        self, lines: int, bound: float, ends: tuple[int, int], costs: list[list[float]]
-    ) -> list[tuple[int, float, float]]:
-        """Ends of a first line with its penalty, and the least of the split it begins."""
+    def _totals(self, lines: int, within: _Within, ends: Ends | None) -> list[float]:
+        """By the end of the first line, the least penalty of the splits it begins."""
+        rests = within.costs(lines - 1)
+        widths, penalties, bound = self._widths[0], self._penalties[0], within.bound
         return [
-            (last, cost, cost + costs[lines - 1][last + 1])
-            for last, cost in self._openings(lines, bound, ends)
+            penalties[last] + rests[last + 1] if widths[last] <= bound else math.inf
+            for last in self._ends_of_first(lines, ends)
         ]
-
-    def _openings(self, lines: int, bound: float, ends: tuple[int, int]) -> list[tuple[int, float]]:
-        """Ends of a first line within the bound, with its penalty."""
-        widths, penalties = self._widths[0], self._penalties[0]
-        if lines == 1:
-            last = self.count - 1
-            whole = ends[0] >= last == self._last_of[0] and ends[1] == 0
-            return [(last, penalties[last])] if whole and widths[last] <= bound else []
-        top = min(ends[0], self._last_of[0])
-        return [(last, penalties[last]) for last in range(top + 1) if widths[last] <= bound]
-
-    def _costs(self, lines: int, bound: float, last_from: int) -> list[list[float]]:
-        """costs[k][i]: least penalty of pieces from i on in k lines within the bound."""
-        if self._faultless:
-            table = self._table(lines - 1, last_from)
-            return [
-                [0.0 if width <= bound and width < math.inf else math.inf for width in row]
-                for row in table[:lines]
-            ]
-        # No line is beyond the widest, so that all bounds from there on come to the same.
-        key = (min(bound, self._widest), last_from)
-        costs = self._costs_within.setdefault(key, [[math.inf] * self.count + [0.0]])
-        while len(costs) < lines:
-            row = self._next_costs(costs[-1], bound) if len(costs) > 1 else None
-            costs.append(row or self._costs_of_last(bound, last_from))
-        return costs
-
-    def _costs_of_last(self, bound: float, last_from: int) -> list[float]:
-        """The penalty of each last line within the bound."""
-        widths = self._table(1, last_from)[1]
-        return [
-            penalties[-1] if width <= bound and width < math.inf else math.inf
-            for penalties, width in zip(self._penalties, widths[:-1], strict=True)
-        ] + [math.inf]
-
-    def _next_costs(self, below: list[float], bound: float) -> list[float]:
-        row: list[float] = []
-        lines = zip(self._widths, self._penalties, strict=True)
-        for first, (widths, penalties) in enumerate(lines, start=1):
-            if self._rising:
-                count = bisect_right(widths, bound)
-                costs = list(map(add, penalties[:count], below[first : first + count]))
-            else:
-                within = zip(widths, map(add, penalties, below[first:]), strict=True)
-                costs = [cost for width, cost in within if width <= bound]
-            row.append(min(costs, default=math.inf))
-        row.append(math.inf)
-        return row
-
-    @cached_property
-    def _rising(self) -> bool:
-        """Whether a longer line is never narrower, as it is but where breaks change the letters."""
-        return all(list(widths) == sorted(widths) for widths in self._widths)
-
-    def _tails(
-        self, first: int, lines: int, bound: float, cost: float, costs: list[list[float]]
-    ) -> Iterator[Split]:
-        """Every split of the pieces from ``first`` on that costs no more than the least."""
-        if lines == 0:
-            yield ()
-            return
-        widths, rests = self._widths[first], costs[lines - 1]
-        count = bisect_right(widths, bound) if self._rising else len(widths)
-        for at, penalty in enumerate(self._penalties[first][:count]):
-            last, left = first + at, cost - penalty
-            if rests[last + 1] <= left + SAME_COST and widths[at] <= bound:
-                for tail in self._tails(last + 1, lines - 1, bound, left, costs):
-                    yield ((first, last), *tail)
 
     def only(self, lines: int) -> Split | None:
         """The one split into so many lines, where the pieces or the breaks leave no choice."""
@@ -264,15 +182,16 @@ class Splitter:
             first = self._last_of[first] + 1
         return tuple(found)
 
-    def _best_looking(self, ranked: list[tuple[int, float, Split]]) -> Split:
-        """Of splits that read alike the best looking, in the order of `best_within`.
-
-        Args:
-            ranked: at least one: the lines after the first that begin a phrase, counted below
-                zero; the greatest width, rounded; the split.
-        """
+    def _best_looking(self, splits: Sequence[Split]) -> Split:
+        """Of splits that read alike, at least one, the best in the order of `best_within`."""
+        # Rounded, so that the order in which widths were added up does not decide.
+        ranked = sorted(
+            [
+                (-self.phrases_of(split), round(max(self.widths_of(split)), 9), split)
+                for split in splits
+            ]
+        )
         first: Split | None = None
-        ranked.sort()
         for _level, tied in groupby(ranked, key=itemgetter(0, 1)):
             even = [split for _phrases, _width, split in tied]
             if len(even) > 1:
@@ -310,15 +229,68 @@ class Splitter:
         return sum([phrases[first] for first, _last in split[1:]]) if phrases else 0
 
 
-def _or(value: int | None, default: int) -> int:
-    return default if value is None else value
+class _Within:
+    """The ends of splits whose lines are all within a width, worked out as they are asked for.
 
+    Args:
+        widths, penalties: of the lines, by their first piece.
+        last_lines: the width of the last line that begins with each piece; infinite for none.
+        bound: the width.
+    """
 
-def all_splits(count: int, lines: int) -> Iterator[Split]:
-    """Every split of ``count`` pieces into ``lines`` lines, for checking the search by force."""
-    from itertools import combinations
+    def __init__(
+        self,
+        widths: Sequence[Sequence[float]],
+        penalties: Sequence[Sequence[float]],
+        last_lines: Sequence[float],
+        bound: float,
+    ) -> None:
+        self.bound = bound
+        self._lines: list[list[tuple[int, float]]] = [
+            [
+                (last, penalty)
+                for last, (width, penalty) in enumerate(zip(*line, strict=True), start=first)
+                if width <= bound
+            ]
+            for first, line in enumerate(zip(widths, penalties, strict=True))
+        ]
+        self._costs = [
+            [math.inf] * len(widths) + [0.0],
+            [
+                penalty[-1] if width <= bound else math.inf
+                for penalty, width in zip(penalties, last_lines, strict=False)
+            ]
+            + [math.inf],
+        ]
+        self._cheapest: dict[tuple[int, int], list[Split]] = {}
 
-    for cuts in combinations(range(1, count), lines - 1):
-        starts = (0, *cuts)
-        ends = (*cuts, count)
-        yield tuple((start, end - 1) for start, end in zip(starts, ends, strict=True))
+    def costs(self, lines: int) -> list[float]:
+        """By the piece that they begin with, the least penalty of ends in so many lines."""
+        while len(self._costs) <= lines:
+            rests = self._costs[-1]
+            row = [
+                min([penalty + rests[last + 1] for last, penalty in own], default=math.inf)
+                for own in self._lines
+            ]
+            row.append(math.inf)
+            self._costs.append(row)
+        return self._costs[lines]
+
+    def cheapest(self, first: int, lines: int) -> list[Split]:
+        """The ends of least penalty from a piece on, in the order of their breaks.
+
+        Of more than `MOST_TIES` the first so many, or some more.
+        """
+        if lines == 0:
+            return [()]
+        found = self._cheapest.get((first, lines))
+        if found is None:
+            found = []
+            rests, most = self.costs(lines - 1), self.costs(lines)[first] + SAME_COST
+            for last, penalty in self._lines[first]:
+                if penalty + rests[last + 1] <= most:
+                    found += [((first, last), *tail) for tail in self.cheapest(last + 1, lines - 1)]
+                    if len(found) >= MOST_TIES:
+                        break
+            self._cheapest[first, lines] = found
+        return found

@@ -14,9 +14,8 @@ from spinefit.geometry import Limit, RectangleLimits, UsablePanel, largest, reac
 from spinefit.geometry.plane import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
-from spinefit.layout.group import Group, vertical_reach
+from spinefit.layout.group import Group, placed_outlines, vertical_reach
 from spinefit.layout.lines import Lines
-from spinefit.layout.placing import placed_outlines
 from spinefit.layout.splits import Split
 from spinefit.shaping.outline import Box, Placed, Point
 from spinefit.shaping.title import ShapedTitle

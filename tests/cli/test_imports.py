@@ -94,8 +94,7 @@ USED = {
     "values",
     "judgement": "back_findings choice conventions finding judged offer placing "
     "setting_findings sizes strength verdict",
-    "layout": "candidates divisions ends group lines listed placing search shapes splits standing "
-    "title_rules tries",
+    "layout": "candidates divisions group lines search sense splits standing",
     "say": "answers build finding_templates measurements model page phrasing screen sentences "
     "templates terminal",
     "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "

@@ -10,7 +10,7 @@ from spinefit import check
 from spinefit.errors import FieldError
 from spinefit.job import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.placing import placed_outlines
+from spinefit.layout.group import placed_outlines
 from spinefit.pipeline import check as run_check
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.column import CELL, TURNED, UPRIGHT, set_column, stretches

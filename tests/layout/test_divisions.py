@@ -8,10 +8,10 @@ from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.layout.divisions import Divisions
-from spinefit.layout.splits import all_splits
-from spinefit.layout.title_rules import line_penalty, sense_of
+from spinefit.layout.sense import line_penalty, sense_of
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, SmallWords
+from tests.layout.all_splits import all_splits
 
 WORDS = sense_of(catalogue.title_words("en"), catalogue.rules(), SmallWords.JOINED)
 TITLES = [

@@ -18,14 +18,14 @@ from spinefit.layout.group import (
     leading_em,
     least_leading_em,
     pillar_of,
+    placed_outlines,
     vertical_reach,
 )
 from spinefit.layout.lines import lines_of
-from spinefit.layout.placing import placed_outlines
-from spinefit.layout.splits import all_splits
 from spinefit.shaping import shape_title
 from spinefit.shaping.outline import ink_box, union
 from spinefit.vocabulary import Case, Centre
+from tests.layout.all_splits import all_splits
 
 RULES = catalogue.rules()
 FONTS = ["EB Garamond", "Libre Baskerville", "Source Serif 4", "Cinzel", "Alegreya Sans"]

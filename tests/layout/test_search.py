@@ -15,11 +15,10 @@ from spinefit.job.resolve import resolve
 from spinefit.layout.group import group_of, leading_em
 from spinefit.layout.lines import lines_of
 from spinefit.layout.search import search
-from spinefit.layout.shapes import is_good_shape
-from spinefit.layout.splits import all_splits
-from spinefit.layout.title_rules import line_penalty, sense_of
+from spinefit.layout.sense import is_good_shape, line_penalty, sense_of
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Centre, Orientation, Reading, Turn
+from tests.layout.all_splits import all_splits
 
 WORDS = (
     "A", "The", "of", "and", "Quay", "Harbour", "Light", "Ém", "gjy", "COMMISSIONERS",

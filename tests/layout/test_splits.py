@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit.catalogue import rules
-from spinefit.layout.ends import bottoms_of, end_bounds, tops_of
-from spinefit.layout.listed import ListedSplits
-from spinefit.layout.shapes import is_good_shape, shape_name
-from spinefit.layout.splits import MOST_TIES, Splitter, all_splits
+from spinefit.layout.divisions import bottoms_of, end_bounds, tops_of
+from spinefit.layout.sense import is_good_shape, shape_name
+from spinefit.layout.splits import MOST_TIES, Splitter
+from tests.layout.all_splits import all_splits
 
 EQUAL = rules().value("lines.equal_share")
 
@@ -33,12 +33,12 @@ def splitter_of(**said):
 class Case:
     """Pieces of random widths and lines of random penalties."""
 
-    def __init__(self, widths, gap, forced, penalties, kind, phrases=()) -> None:
+    def __init__(self, widths, gap, forced, penalties, phrases=()) -> None:
         self.widths, self.gap, self.penalties = widths, gap, penalties
         self.phrases = tuple(phrases[: len(widths)])
         self.count = len(widths)
         self.forced = (*forced[: self.count - 1], False)
-        self.splitter = kind(
+        self.splitter = Splitter(
             forced_after=self.forced,
             widths=rows_of(self.width),
             penalties=rows_of(self.penalty),
@@ -75,7 +75,6 @@ cases = st.builds(
         lambda flags: [flag and at % 3 == 1 for at, flag in enumerate(flags)]
     ),
     st.lists(st.sampled_from([0.0, 0.0, 0.0, 1.0, 3.0, 7.0]), min_size=1, max_size=6),
-    st.sampled_from([Splitter, ListedSplits]),
     st.one_of(st.just([]), st.lists(st.booleans(), min_size=MOST, max_size=MOST)),
 )
 line_counts = st.integers(1, LINES)
@@ -106,7 +105,7 @@ def test_least_width_with_bounded_ends_equals_brute_force(case, lines, to, start
         default=math.inf,
     )
     if lines <= case.count:
-        found = case.splitter.least_width(lines, first_line_to=to, last_line_from=start)
+        found = case.splitter.least_width(lines, ends=(to, start))
         assert found == expected
 
 
@@ -151,8 +150,8 @@ def test_best_within_with_bounded_ends_equals_brute_force(case, lines, bound, to
     ]
     if lines > case.count:
         return
-    found = case.splitter.best_within(lines, bound, first_line_to=to, last_line_from=start)
-    least = case.splitter.least_penalty(lines, bound, first_line_to=to, last_line_from=start)
+    found = case.splitter.best_within(lines, bound, ends=(to, start))
+    least = case.splitter.least_penalty(lines, bound, ends=(to, start))
     if not within:
         assert found is None
         assert least == math.inf
@@ -169,12 +168,11 @@ def test_asking_in_any_order_gives_the_same_answer(case, lines, to):
     if lines > case.count:
         return
     to = min(to, case.count - 1)
-    kind = type(case.splitter)
-    fresh = Case(case.widths, case.gap, case.forced, case.penalties, kind, case.phrases).splitter
+    fresh = Case(case.widths, case.gap, case.forced, case.penalties, case.phrases).splitter
     expected = fresh.least_width(lines)
-    case.splitter.least_width(lines, first_line_to=to)
-    case.splitter.least_width(lines, last_line_from=to)
-    case.splitter.least_width(lines, first_line_to=to, last_line_from=to)
+    case.splitter.least_width(lines, ends=(to, 0))
+    case.splitter.least_width(lines, ends=(case.count - 1, to))
+    case.splitter.least_width(lines, ends=(to, to))
     assert case.splitter.least_width(lines) == expected
 
 
@@ -184,7 +182,7 @@ def test_a_forced_break_never_makes_the_longest_line_shorter(case, lines):
     """The free optimum of as many lines is as good at the least."""
     if not case.splitter.least_lines <= lines <= case.count:
         return
-    free = Case(case.widths, case.gap, [False] * MOST, case.penalties, Splitter).splitter
+    free = Case(case.widths, case.gap, [False] * MOST, case.penalties).splitter
     assert free.least_width(lines) <= case.splitter.least_width(lines)
 
 
@@ -209,10 +207,9 @@ def test_a_longer_line_may_be_narrower(bound):
         assert (found in within) if within else found is None
 
 
-@pytest.mark.parametrize("kind", [Splitter, ListedSplits])
-def test_a_good_shape_comes_before_even_lines(kind):
+def test_a_good_shape_comes_before_even_lines():
     """Lines of 4, 4 and 8 are the most even, and irregular; 8, 5 and 3 taper (De Vinne)."""
-    splitter = kind(
+    splitter = Splitter(
         forced_after=(False,) * 6,
         widths=rows_of(lambda first, last: float(sum([3, 1, 4, 5, 1, 2][first : last + 1]))),
         penalties=None,
@@ -225,7 +222,7 @@ def test_a_good_shape_comes_before_even_lines(kind):
 
 
 def test_forced_breaks_are_counted():
-    case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0], Splitter)
+    case = Case([1, 1, 1, 1], 1, [True, False, True, False], [0.0])
     assert case.splitter.least_lines == 3
     assert [case.splitter.may_be_line(0, at) for at in range(4)] == [True, False, False, False]
     assert case.splitter.may_be_line(1, 2)
@@ -288,11 +285,10 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
     """The shorter way where no line has a fault finds what the longer one finds."""
     if lines > case.count:
         return
-    ends = {"first_line_to": min(to, case.count - 1), "last_line_from": min(start, case.count - 1)}
+    ends = {"ends": (min(to, case.count - 1), min(start, case.count - 1))}
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
-    kind = type(case.splitter)
-    bare = kind(**said, penalties=None, equal_share=EQUAL)
-    nothing = kind(**said, penalties=rows_of(lambda first, last: 0.0), equal_share=EQUAL)
+    bare = Splitter(**said, penalties=None, equal_share=EQUAL)
+    nothing = Splitter(**said, penalties=rows_of(lambda first, last: 0.0), equal_share=EQUAL)
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)
         assert found == nothing.best_within(lines, bound, **asked)
@@ -309,15 +305,15 @@ def test_one_line_holds_everything_or_is_none(penalty):
         "penalties": None if penalty is None else rows_of(penalty),
     }
     free = splitter_of(forced_after=(False,) * 4, **said)
-    assert free.least_width(1, first_line_to=3, last_line_from=0) == 4.0
-    assert free.least_width(1, first_line_to=2) == math.inf
-    assert free.least_width(1, first_line_to=3, last_line_from=1) == math.inf
+    assert free.least_width(1, ends=(3, 0)) == 4.0
+    assert free.least_width(1, ends=(2, 0)) == math.inf
+    assert free.least_width(1, ends=(3, 1)) == math.inf
     assert free.best_within(1, 4.0) == ((0, 3),)
     assert free.best_within(1, 3.9) is None
-    assert free.best_within(1, 4.0, first_line_to=2) is None
-    assert free.best_within(1, 4.0, last_line_from=1) is None
+    assert free.best_within(1, 4.0, ends=(2, 0)) is None
+    assert free.best_within(1, 4.0, ends=(3, 1)) is None
     broken = splitter_of(forced_after=(False, True, False, False), **said)
-    assert broken.least_width(1, first_line_to=3) == math.inf
+    assert broken.least_width(1, ends=(3, 0)) == math.inf
     assert broken.best_within(1, 9.0) is None
     assert free.penalty_of(((0, 3),)) == (0.0 if penalty is None else 2.0)
 
@@ -337,9 +333,9 @@ def test_no_more_ties_are_compared_than_ever_matter():
     looked_at = []
 
     class Watched(Splitter):
-        def _best_looking(self, ranked):
-            looked_at.extend(ranked)
-            return super()._best_looking(ranked)
+        def _best_looking(self, splits):
+            looked_at.extend(splits)
+            return super()._best_looking(splits)
 
     Watched(
         forced_after=(False,) * 16,
@@ -405,8 +401,8 @@ def test_the_bounds_on_the_ends_are_all_that_differ(heights, forced):
     found = list(end_bounds(tops_of(run, splitter), bottoms_of(run, splitter)))
     assert len(found) == len(firsts) * len(lasts)
     for bound in found:
-        assert firsts[bound.top] == bound.first_to
-        assert lasts[bound.bottom] == bound.last_from
+        assert firsts[bound.top] == bound.ends[0]
+        assert lasts[bound.bottom] == bound.ends[1]
 
 
 @pytest.mark.parametrize(

@@ -12,10 +12,10 @@ from spinefit.job.resolve import resolve
 from spinefit.layout.candidates import candidates
 from spinefit.layout.group import group_of, leading_em
 from spinefit.layout.lines import lines_of
-from spinefit.layout.splits import all_splits
 from spinefit.layout.standing import Standing
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm
+from tests.layout.all_splits import all_splits
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 TITLE = "Quay Étés gj"

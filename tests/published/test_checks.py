@@ -25,7 +25,7 @@ from spinefit.job.model import Shape
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.layout.candidates import turn_of
-from spinefit.layout.splits import Splitter, all_splits
+from spinefit.layout.splits import Splitter
 from spinefit.provenance import Status
 from spinefit.shaping.breaks import clusters, line_breaks
 from spinefit.units import (
@@ -39,6 +39,7 @@ from spinefit.units import (
     pt_from_mm,
 )
 from spinefit.vocabulary import BackForm, BindingSide, Reading, Turn
+from tests.layout.all_splits import all_splits
 
 CHECKS = Path(__file__).parents[2] / "shared" / "checks"
 RULES = catalogue.rules()

@@ -1,14 +1,17 @@
-"""Does a split of the title make sense to a reader?
+"""Does a split of the title make sense to a reader, and do its lines make a good shape?
 
 A penalty for each line, added up over a split: a line of catch-words alone (Pleger, p. 250,
 against Adam, rule 2), an article stranded at a line's end, a small word left hanging there,
 a word broken (both common practice). Of splits as good as each other, the one whose lines begin
 with small words reads better (common practice): of the Northern Roads. The words come from
-data/catchwords.toml. Leaves widths and shapes to others.
+data/catchwords.toml. Shapes of centred lines: half-diamond, lozenge and squared, De Vinne, Correct
+Composition (1901), pp. 189-193; long and short in alternation, MacKellar, The American Printer
+(recalled), and Adam (1903), rule 3. Leaves widths to others.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -20,9 +23,11 @@ from spinefit.words import folded
 __all__ = [
     "Sense",
     "begin_phrases",
+    "is_good_shape",
     "line_faults",
     "line_penalty",
     "sense_of",
+    "shape_name",
     "whole_word_penalties",
 ]
 
@@ -156,3 +161,49 @@ def line_faults(
 def _words(text: str) -> tuple[str, ...]:
     """The words of a line or a piece; kept, since small words come in every title."""
     return tuple([word.strip(".,;:!?") for word in folded(text).split()])
+
+
+def shape_name(widths: Sequence[float], equal_share: float) -> str:
+    """The shape of lines of these widths, from the top.
+
+    Args:
+        widths: their ink, any unit.
+        equal_share: widths within this part of one another look equal (lines.equal_share).
+
+    >>> [shape_name(widths, 0.04) for widths in ([9, 6, 3], [4, 9, 4], [5, 5, 5])]
+    ['half-diamond', 'lozenge', 'squared']
+    """
+    if len(widths) == 1:
+        return "one line"
+    steps = [
+        0
+        if abs(upper - lower) <= equal_share * (lower if lower > upper else upper)
+        else (1 if lower > upper else -1)
+        for upper, lower in itertools.pairwise(widths)
+    ]
+    if not any(steps):
+        return "squared"
+    if all(step < 0 for step in steps):
+        return "half-diamond"
+    if len(steps) == 1 or all(a * b < 0 for a, b in itertools.pairwise(steps)):
+        return "lozenge" if steps == [1, -1] else "long and short"
+    if _rises_then_falls(steps):
+        return "lozenge"
+    return "irregular"
+
+
+def is_good_shape(name: str) -> bool:
+    """True for the shapes that the handbooks recommend."""
+    return name != "irregular"
+
+
+def _rises_then_falls(steps: list[int]) -> bool:
+    if steps[0] != 1 or steps[-1] != -1:
+        return False
+    turned = False
+    for step in steps:
+        if step < 0:
+            turned = True
+        elif turned and step > 0:
+            return False
+    return True

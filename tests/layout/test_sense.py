@@ -1,4 +1,4 @@
-"""What is wrong with a line of a title."""
+"""What is wrong with a line of a title, and what shape its lines make."""
 
 from __future__ import annotations
 
@@ -6,14 +6,18 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 import spinefit
 from spinefit.catalogue import rules, title_words
-from spinefit.layout.title_rules import (
+from spinefit.layout.sense import (
     begin_phrases,
+    is_good_shape,
     line_faults,
     line_penalty,
     sense_of,
+    shape_name,
     whole_word_penalties,
 )
 from spinefit.vocabulary import SmallWords
@@ -24,6 +28,7 @@ def sense(language="en", small_words=SmallWords.JOINED):
 
 
 BROKEN_WORD, LINE_ALONE, STRANDED = sense()[2:5]
+EQUAL = rules().value("lines.equal_share")
 DATA = Path(spinefit.__file__).parent / "data"
 
 
@@ -145,3 +150,38 @@ def test_small_words_begin_phrases():
     pieces = ["Tide", "Tables", "of", "The", "North", "and\u00a0South", "\u2014"]
     assert begin_phrases(pieces, sense("en")) == (False, False, True, True, False, True, False)
     assert begin_phrases(["Tide", "Tables"], sense("en")) == ()
+
+
+@pytest.mark.parametrize(
+    ("widths", "name"),
+    [
+        ([5], "one line"),
+        ([5, 5], "squared"),
+        ([5, 5, 5], "squared"),
+        ([100, 97], "squared"),
+        ([100, 95], "half-diamond"),
+        ([9, 6, 3], "half-diamond"),
+        ([9, 6], "half-diamond"),
+        ([3, 9], "long and short"),
+        ([4, 9, 4], "lozenge"),
+        ([4, 6, 9, 6, 4], "lozenge"),
+        ([4, 9, 9, 4], "lozenge"),
+        ([9, 4, 9], "long and short"),
+        ([4, 9, 4, 9], "long and short"),
+        ([9, 4, 9, 4], "long and short"),
+        ([3, 6, 9], "irregular"),
+        ([9, 9, 4], "irregular"),
+        ([4, 9, 4, 4, 9], "irregular"),
+        ([9, 4, 4, 9], "irregular"),
+    ],
+)
+def test_shapes_have_the_trades_names(widths, name):
+    assert shape_name(widths, EQUAL) == name
+    assert is_good_shape(name) is (name != "irregular")
+
+
+@given(st.lists(st.floats(0.1, 50), min_size=1, max_size=8), st.floats(0.01, 100))
+def test_a_shape_does_not_depend_on_the_size(widths, scale):
+    """Powers of two scale without rounding."""
+    scale = 2.0 ** round(scale % 8)
+    assert shape_name([width * scale for width in widths], EQUAL) == shape_name(widths, EQUAL)

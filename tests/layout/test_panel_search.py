@@ -9,7 +9,7 @@ from spinefit.geometry import outright_panel
 from spinefit.job.model import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.layout.candidates import candidates
-from spinefit.layout.tries import Tries
+from spinefit.layout.search import PanelSearch
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Orientation
 
@@ -22,7 +22,7 @@ def tries(title: str, sides=(40.0, 60.0), **lettering):
     job = resolve(Job(title=title, panel=panel, lettering=Lettering(**lettering), language="en"))
     shaped = shape_title(job)
     words = catalogue.title_words("en")
-    found = Tries(job, shaped, outright_panel(job.panel, job.shape), words)
+    found = PanelSearch(job, shaped, outright_panel(job.panel, job.shape), words)
     return found, [each for one in candidates(job, shaped) for each in found.of(one)]
 
 

@@ -26,6 +26,7 @@ from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Finding, Judged, Judgement, choose, judge, judge_layouts
 from spinefit.layout import Layout, placed_outlines, search
+from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
@@ -139,8 +140,6 @@ def layouts_of(
         return search_optical(job, titles[0], panel, words)
     if len(titles) == 1:
         return search(job, titles[0], panel, words)
-    from spinefit.layout.search import search_sizes
-
     return search_sizes(job, titles, panel, words)
 
 

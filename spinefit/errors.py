@@ -23,6 +23,7 @@ from collections.abc import Iterable
 
 __all__ = [
     "CatalogueError",
+    "FaultsAt",
     "FieldError",
     "FontBrokenError",
     "FontError",
@@ -73,6 +74,24 @@ class SpinefitError(Exception):
         if not self.where:
             self.where = where
         return self
+
+
+class FaultsAt:
+    """While it lasts, a fault that names no place gets one.
+
+    Args:
+        where: the option, or file, row and column.
+    """
+
+    def __init__(self, where: str) -> None:
+        self._where = where
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, _kind: object, fault: BaseException | None, _trace: object) -> None:
+        if isinstance(fault, SpinefitError):
+            fault.at(self._where)
 
 
 class JobError(SpinefitError):

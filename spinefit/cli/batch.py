@@ -7,19 +7,20 @@ for every row at fault. Exit code 2 where a row is at fault, else 1 where a book
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import click
 
 from spinefit.cli.batch_options import (
     Asked,
+    checked_defaults,
     chosen_form,
-    defaults_of,
     jobs_of,
     one_table,
     refuse_idle_files,
 )
-from spinefit.cli.options import GroupedCommand, job_options
+from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.tables import opened_table
 from spinefit.say.screen import Screen, columns, screen
 
@@ -30,7 +31,7 @@ _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
 
 @click.command(cls=GroupedCommand)
 @click.argument("table", metavar="FILE", nargs=-1)
-@job_options
+@takes_fields
 @click.option(
     "--keep", multiple=True, metavar="COLUMN",
     help="Carry a column along to the results; all for every one. [id, isbn, shelfmark, barcode, "
@@ -46,7 +47,13 @@ _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
 @click.option("--force", is_flag=True, help="Replace the file of --output, and begin afresh.")
 @click.option("--resume", is_flag=True, help="Go on from FILE.partial of an interrupted run.")
 @click.option("--jobs", metavar="N", help="Processes at work. [one a core]")
-def batch(table: tuple[str, ...], keep: tuple[str, ...], jobs: str | None, **options: Any) -> int:
+def batch(
+    table: tuple[str, ...],
+    keep: tuple[str, ...],
+    jobs: str | None,
+    typed: Mapping[str, object],
+    **options: Any,
+) -> int:
     """Check every book of FILE: CSV, TSV or JSON Lines; - reads standard input.
 
     The first line names the columns: title, width or panel, and any option below. Further
@@ -60,7 +67,7 @@ def batch(table: tuple[str, ...], keep: tuple[str, ...], jobs: str | None, **opt
     asked = Asked(options["output"], options["force"], options["resume"], jobs_of(jobs))
     refuse_idle_files(asked, name)
     form = chosen_form(options["format_name"], asked.output)
-    defaults = defaults_of(options)
+    defaults = checked_defaults(typed)
     with opened_table(name, "FILE", keep) as (read, stream):
         from spinefit.batch.model import Settings
         from spinefit.cli.batch_run import run

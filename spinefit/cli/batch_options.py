@@ -9,17 +9,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from spinefit.cli.jobs import typed_fields
 from spinefit.cli.options import chosen_format
 from spinefit.cli.tables import STDIN
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import numbers
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.say.screen import on_terminal
 
-__all__ = ["Asked", "chosen_form", "defaults_of", "jobs_of", "one_table", "refuse_idle_files"]
+__all__ = ["Asked", "checked_defaults", "chosen_form", "jobs_of", "one_table", "refuse_idle_files"]
 
 _FORMATS = ("csv", "jsonl", "text", "html")
 _ENDINGS = {
@@ -123,15 +122,12 @@ def chosen_form(typed: str | None, path: str | None) -> str:
     return "text" if on_terminal() else "csv"
 
 
-def defaults_of(options: Mapping[str, Any]) -> dict[str, object]:
+def checked_defaults(said: Mapping[str, object]) -> Mapping[str, object]:
     """The fields said on the command line, refused at once where no row could have them."""
-    said = typed_fields(options)
     for field in FIELDS:
         if field.name in said:
-            try:
+            with FaultsAt(option_place(field.name)):
                 field.kind.read(said[field.name])
-            except SpinefitError as fault:
-                raise fault.at(option_place(field.name)) from None
     alike = {name: value for name, value in said.items() if name in _SAME_FOR_ANY_BACK}
     if alike:
         from spinefit.job.resolve import resolve

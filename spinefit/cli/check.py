@@ -15,19 +15,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from spinefit.cli import output
-from spinefit.cli.jobs import placed, said_of, tables_of, typed_fields
+from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import (
-    GroupedCommand,
     Wanted,
     chosen_fail_on,
     chosen_format,
     drawing_options,
     fail_on_option,
     format_option,
-    job_options,
 )
-from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import assemble
+from spinefit.errors import FieldError
 from spinefit.say.screen import Screen, encoding, picture_can_be_shown, screen, shows_unicode
 
 if TYPE_CHECKING:
@@ -43,14 +40,9 @@ _FORMATS = ("text", "json", "checklist", "junit")
 
 
 @click.command(cls=GroupedCommand)
-@click.argument("title", metavar="[TITLE]", nargs=-1)
-@job_options
-@click.option(
-    "--job",
-    "job_file",
-    metavar="FILE",
-    help="A TOML file with title and options, with [[text]] or with [[volume]] tables; files "
-    "named in it lie beside it.",
+@takes_job(
+    file_help="A TOML file with title and options, with [[text]] or with [[volume]] tables; files "
+    "named in it lie beside it."
 )
 @click.option(
     "--save-pattern",
@@ -68,11 +60,7 @@ _FORMATS = ("text", "json", "checklist", "junit")
 @format_option(*_FORMATS)
 @fail_on_option
 def check(
-    title: tuple[str, ...],
-    job_file: str | None,
-    pattern_file: str | None,
-    match_file: str | None,
-    **options: Any,
+    request: JobRequest, pattern_file: str | None, match_file: str | None, **options: Any
 ) -> int:
     """Check whether TITLE fits: how large, in which lines, which way.
 
@@ -83,14 +71,12 @@ def check(
     wanted = _wanted(options)
     saving = _saving(pattern_file, match_file, wanted)
     _refuse_drawings(wanted, pattern_file)
-    typed = typed_fields(options)
-    tables = tables_of(job_file)
+    tables = request.tables()
     if tables is not None and (tables.texts or tables.volumes):
-        return _check_tables(title, job_file, tables, typed, wanted, (saving, match_file))
-    in_file = (None, {}) if tables is None else (tables.title, tables.values)
-    words, values, place = said_of(title, job_file, in_file, typed)
-    job = assemble(words, values, place=place)
-    answer, files = _answered(job, match_file, place), []
+        return _check_tables(request, tables, wanted, (saving, match_file))
+    described = request.described((None, {}) if tables is None else (tables.title, tables.values))
+    job = described.job()
+    answer, files = _answered(described, job, match_file), []
     if saving is not None:
         from spinefit.cli.plans import pattern_to_save
 
@@ -170,36 +156,29 @@ def _saving(pattern_file: str | None, match_file: str | None, wanted: Wanted) ->
 
 
 def _check_tables(
-    title: tuple[str, ...],
-    job_file: str | None,
+    request: JobRequest,
     tables: JobTables,
-    typed: dict[str, object],
     wanted: Wanted,
     patterns: tuple[Saving | None, str | None],
 ) -> int:
     """Several texts on one back, or a set."""
-    assert job_file is not None  # where there are tables there is their file
-    if title:
+    assert request.file is not None  # where there are tables there is their file
+    if request.title is not None:
         raise FieldError(
-            "a title beside a job file with several texts or volumes", value=title[0],
+            "a title beside a job file with several texts or volumes", value=request.title,
             where="TITLE", remedy="change it in the file",
         )  # fmt: skip
     from spinefit.cli.plans import check_tables
 
-    return check_tables(job_file, tables, typed, wanted, patterns)
+    return check_tables(request.file, tables, request.typed, wanted, patterns)
 
 
-def _answered(job: Job, match_file: str | None, place: Callable[[str], str]) -> Answer:
-    from spinefit import pipeline
+def _answered(described: Described, job: Job, match_file: str | None) -> Answer:
+    if match_file is None:
+        return described.answered(job)
+    from spinefit.cli.plans import matched
 
-    if match_file is not None:
-        from spinefit.cli.plans import matched
-
-        return matched(job, match_file, place)
-    try:
-        return pipeline.answer(job, verify=True)
-    except SpinefitError as fault:
-        raise placed(fault, place) from None
+    return matched(job, match_file, described.place)
 
 
 def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:

@@ -1,7 +1,7 @@
-"""Which options does a command have, and how are they set out in its help?
+"""How is an answer to be given: in which form, with which drawings, when is it a failure?
 
-Options of a job are made from `spinefit.job.fields`, name for name. Their values stay texts:
-our own parsers read them, so that every fault is said in our words.
+In: the texts of the command line. Out: what they ask for, each fault said with its option. The
+options of a job are for `spinefit.cli.jobs`.
 """
 
 from __future__ import annotations
@@ -11,27 +11,20 @@ from typing import Any, NamedTuple, TypeVar
 
 import click
 
-from spinefit.errors import FieldError
-from spinefit.job.fields import FIELDS
-from spinefit.job.model import HEADINGS
+from spinefit.errors import FaultsAt
 from spinefit.job.numbers import parse_choice
 from spinefit.vocabulary import Level
 
 __all__ = [
-    "GroupedCommand",
     "Wanted",
     "chosen_fail_on",
     "chosen_format",
     "drawing_options",
     "fail_on_option",
     "format_option",
-    "job_options",
-    "parameter_of",
 ]
 
 F = TypeVar("F", bound=Callable[..., Any])
-_GROUP_OF = {f"--{field.name}": field.heading for field in FIELDS}
-_REST = "This command"
 
 
 class Wanted(NamedTuple):
@@ -50,39 +43,6 @@ class Wanted(NamedTuple):
     drawings: tuple[str, ...] = ()
     force: bool = False
     picture: bool | None = None
-
-
-class GroupedCommand(click.Command):
-    """A command whose help lists its options under the headings of their groups."""
-
-    def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the options of each group under its heading."""
-        groups: dict[str, list[tuple[str, str]]] = {name: [] for name in (*HEADINGS, _REST)}
-        for param in self.get_params(ctx):
-            record = param.get_help_record(ctx)
-            if record is not None and isinstance(param, click.Option):
-                groups[_GROUP_OF.get(param.opts[0], _REST)].append(record)
-        for name, records in groups.items():
-            if records:
-                with formatter.section(name):
-                    formatter.write_dl(records, col_max=26)
-
-
-def job_options(command: F) -> F:
-    """Give a command every option of a job, in the order of the fields."""
-    for field in reversed(FIELDS):
-        names = (f"--{field.name}", parameter_of(field.name))
-        kind = field.kind
-        how: dict[str, Any] = {"metavar": kind.metavar, "multiple": kind.repeatable}
-        if kind.flag:
-            how = {"is_flag": True, "default": None}
-        command = click.option(*names, help=field.meaning, **how)(command)
-    return command
-
-
-def parameter_of(name: str) -> str:
-    """The name under which click hands over the option of a field."""
-    return f"job_{name.replace('-', '_')}"
 
 
 def format_option(*formats: str) -> Callable[[F], F]:
@@ -127,10 +87,8 @@ def chosen_format(typed: str, formats: Iterable[str]) -> str:
     Raises:
         FieldError: there is none of that name.
     """
-    try:
+    with FaultsAt("--format"):
         return parse_choice(typed, formats)
-    except FieldError as fault:
-        raise fault.at("--format") from None
 
 
 def fail_on_option(command: F) -> F:
@@ -152,7 +110,5 @@ def chosen_fail_on(typed: str | None) -> Level | None:
     """
     if typed is None:
         return None
-    try:
+    with FaultsAt("--fail-on"):
         return parse_choice(typed, (Level.WARNING, Level.FAILURE))
-    except FieldError as fault:
-        raise fault.at("--fail-on") from None

@@ -8,14 +8,12 @@ or 1 where the title does not fit and nothing is drawn.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
-from spinefit.cli.jobs import answered, job_of
-from spinefit.cli.options import GroupedCommand, job_options
+from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
 from spinefit.errors import OutputError
 from spinefit.job.model import Recess
 from spinefit.pipeline import Answer
@@ -28,21 +26,12 @@ _ENDINGS = (".svg", ".pdf")
 
 
 @click.command(cls=GroupedCommand)
-@click.argument("title", metavar="[TITLE]", nargs=-1)
-@job_options
-@click.option(
-    "--job",
-    "job_file",
-    metavar="FILE",
-    help="A TOML file with title and options; files it names lie beside it.",
-)
+@takes_job(method="paper-label")
 @click.option(
     "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
 )
 @click.option("--force", is_flag=True, help="Replace the file of --output.")
-def recess(
-    title: tuple[str, ...], job_file: str | None, output_file: str, force: bool, **options: Any
-) -> int:
+def recess(request: JobRequest, output_file: str, force: bool) -> int:
     """Draw how the recess for a label with TITLE is cut.
 
     The opening and the pressing piece at true size, a section through the board, and for a
@@ -56,9 +45,10 @@ def recess(
         )  # fmt: skip
     if not force:
         refuse_existing(output_file, "--output")
-    job, place = job_of(title, job_file, options)
+    described = request.described(request.one_title())
+    job = described.job()
     job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
-    answer = answered(job, place)
+    answer = described.answered(job)
     if not answer.report.fits:
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1

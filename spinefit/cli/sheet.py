@@ -9,60 +9,68 @@ has none. Drawing and its libraries are loaded once all options have been read w
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, NamedTuple
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
 from spinefit.cli import output
-from spinefit.cli.files import write_whole
-from spinefit.cli.jobs import one_title_of, placed, said_of, typed_fields
-from spinefit.cli.options import (
-    GroupedCommand,
-    chosen_format,
-    format_option,
-    job_options,
-    parameter_of,
-)
-from spinefit.cli.sheet_options import (
-    chosen_labels,
-    chosen_marks,
-    chosen_page,
-    chosen_style,
-    count_of,
-    output_file,
-    refuse_idle,
-    sheet_options,
-    weeding_mm_of,
-)
-from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import assemble
+from spinefit.cli.files import refuse_existing, write_whole
+from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
+from spinefit.cli.options import chosen_format, format_option
+from spinefit.errors import FaultsAt, FieldError, SpinefitError
+from spinefit.job.numbers import parse_choice, parse_count
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
+    from spinefit.drawing.sheet_page import Page
     from spinefit.drawing.sheet_settings import LeftOut, Setting, Wishes
     from spinefit.job.model import Job, Panel
 
 __all__ = ["sheet"]
 
 _FORMATS = ("text", "json")
+_STYLES = ("cut", "filled")
+_SINGLE_ONLY = ("mirror", "weeding_box", "style")
+_SHEET_ONLY = ("paper", "landscape", "margin", "gutter", "no_grain", "splits", "spares", "marks")
+_MOST_COPIES, _MOST_SPLITS, _MOST_LABELS = 100, 10, 50
 _MOST_TITLES = 500  # a sheet holds some dozens of labels; more books are for a table of answers
 _METHOD = "paper-label"
 _EXAMPLE = "sheet 'The Harbour Light' --panel 20x30mm --output a.pdf"
 
+_OPTIONS: tuple[tuple[str, str | None, str], ...] = (
+    ("--titles", "FILE", "A table of titles as of 'spinefit batch', or - for standard input."),
+    ("--output", "FILE", "Where to write: .pdf; with --single .svg or .dxf."),
+    ("--force", None, "Replace what stands there."),
+    ("--labels", "WxH,...", "Labels to compare, such as 30x20,32x22mm. [as the ink needs]"),
+    ("--splits", "N", "How many splits of the title to compare. [2; 1 with --titles]"),
+    ("--spares", "N", "How many more of each. [1]"),
+    ("--paper", "PAPER", "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]"),
+    ("--landscape", None, "Lay the paper on its longer side."),
+    ("--margin", "LENGTH", "What the printer leaves blank at each edge. [5 mm]"),
+    ("--gutter", "LENGTH", "Room for the knife between labels. [4 mm]"),
+    ("--marks", "MARKS", "frame or ticks to cut by. [a frame where the method has one]"),
+    ("--no-grain", None, "The material has no grain: labels may be turned to save sheets."),
+    ("--single", None, "One label, for a plotter or another program."),
+    ("--style", "STYLE", "With --single: cut, lines merged, or filled letters. [cut]"),
+    ("--mirror", None, "With --single: a mirror image, as for heat-transfer vinyl."),
+    ("--weeding-box", "MARGIN", "With --single: a box so far outside the ink to weed by."),
+)
 
-class _Titled(NamedTuple):
-    """A job, and what tells its faults at their place."""
 
-    job: Job
-    told: Callable[[SpinefitError], SpinefitError]
+def _sheet_options(command: Callable[..., int]) -> Callable[..., int]:
+    """Give a command every option of a sheet."""
+    for name, metavar, meaning in reversed(_OPTIONS):
+        how: dict[str, Any] = {"is_flag": True} if metavar is None else {"metavar": metavar}
+        command = click.option(name, help=meaning, **how)(command)
+    return command
 
 
 @click.command(cls=GroupedCommand)
-@click.argument("title", metavar="[TITLE]", nargs=-1)
-@job_options
-@sheet_options
+@takes_job(method=_METHOD)
+@_sheet_options
 @format_option(*_FORMATS)
-def sheet(title: tuple[str, ...], format_name: str, **options: Any) -> int:
+def sheet(request: JobRequest, format_name: str, **options: Any) -> int:
     """Set labels on a sheet to print at true size and cut, or one label for a plotter.
 
     Give TITLE and a back or a panel as for 'spinefit check', and --output labels.pdf. Without
@@ -71,37 +79,58 @@ def sheet(title: tuple[str, ...], format_name: str, **options: Any) -> int:
     label; 1: one has none; 2: the input is at fault.
     """
     form = chosen_format(format_name, _FORMATS)
-    refuse_idle(options)
-    file = output_file(options)
-    labels = chosen_labels(options["labels"])
-    titled = _jobs(title, options, labels)
-    if options["single"]:
-        return _single(titled, options, labels, file, form)
-    return _sheet(titled, options, labels, file, form)
+    _refuse_idle(options)
+    _refuse_output(options)
+    labels = _labels(options["labels"])
+    jobs = _jobs(request, options["titles"], labels)
+    return (_single if options["single"] else _sheet)(jobs, options, labels, form)
 
 
-for _option in sheet.params:
-    if _option.name == parameter_of("method") and isinstance(_option, click.Option):
-        _option.help = f"How it is made; 'spinefit methods' lists the ways. [{_METHOD}]"
+def _jobs(
+    request: JobRequest, titles: str | None, labels: tuple[Panel, ...]
+) -> list[tuple[Described, Job]]:
+    """The jobs, each title's own values over those of the options and the job file."""
+    in_file = request.one_title()
+    if titles is None:
+        described: tuple[Described, ...] = (request.described(in_file, example=_EXAMPLE),)
+    else:
+        if request.title is not None:
+            raise FieldError(
+                "a title beside a table of titles", value=request.title, where="TITLE",
+                remedy="write it into the table",
+            )  # fmt: skip
+        from spinefit.cli.tables import title_rows
+
+        defaults = {**in_file[1], **request.typed}
+        described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
+    on_labels = [_on_label(one, labels) for one in described]
+    return [(one, one.job(method=_METHOD)) for one in on_labels]
+
+
+def _on_label(one: Described, labels: tuple[Panel, ...]) -> Described:
+    """A title with neither panel nor back stands on the first of the labels to compare."""
+    if not labels or {"panel", "width"} & set(one.values):
+        return one
+    panel = f"{labels[0].width_mm!r}x{labels[0].height_mm!r}mm"
+    return one._replace(values={**one.values, "panel": panel})
 
 
 def _sheet(
-    titled: list[_Titled],
+    jobs: list[tuple[Described, Job]],
     options: dict[str, Any],
     labels: tuple[Panel, ...],
-    file: str,
     form: str,
 ) -> int:
     from spinefit.catalogue.sheet_table import sheet_rules
     from spinefit.drawing.sheet_settings import Wishes
 
-    rules, several = sheet_rules(), options["titles"] is not None
-    page = chosen_page(options)
-    marks = chosen_marks(options["marks"])
-    splits = count_of(options, "splits", 1 if several else int(rules.value("splits")), 1)
-    copies = 1 + count_of(options, "spares", int(rules.value("spares")), 0)
-    wishes = Wishes(labels, splits, around=not several)
-    settings, left_out, lacking = _checked(titled, wishes)
+    rules, several, file = sheet_rules(), options["titles"] is not None, options["output"]
+    page = _page(options)
+    marks = _marks(options["marks"])
+    usual_splits = 1 if several else int(rules.value("splits"))
+    splits = _count(options, "splits", usual_splits, 1, _MOST_SPLITS)
+    copies = 1 + _count(options, "spares", int(rules.value("spares")), 0, _MOST_COPIES)
+    settings, left_out, lacking = _settings(jobs, Wishes(labels, splits, around=not several))
     if not settings:
         return _nothing(left_out, form)
     from spinefit.drawing.pdf import to_pdf
@@ -118,33 +147,30 @@ def _sheet(
 
 
 def _single(
-    titled: list[_Titled],
+    jobs: list[tuple[Described, Job]],
     options: dict[str, Any],
     labels: tuple[Panel, ...],
-    file: str,
     form: str,
 ) -> int:
     from spinefit.drawing.sheet_settings import Wishes
 
-    style = chosen_style(options["style"])
+    file, style = options["output"], _style(options["style"])
     dxf, filled = file.casefold().endswith(".dxf"), style == "filled"
     if dxf and filled:
         raise FieldError(
             "a DXF file holds lines to cut", value=style, where="--style",
             remedy="leave it out, or write an .svg",
         )  # fmt: skip
-    if len(titled) > 1 or len(labels) > 1:
+    if len(jobs) > 1 or len(labels) > 1:
         raise FieldError("one title and one label at a time", where="--single")
-    weeding_mm = weeding_mm_of(options["weeding_box"])
-    settings, left_out, _ = _checked(titled, Wishes(labels, drawer=False))
+    weeding_mm = _weeding_mm(options["weeding_box"])
+    settings, left_out, _ = _settings(jobs, Wishes(labels, drawer=False))
     if not settings:
         return _nothing(left_out, form)
     from spinefit.drawing.label_cut import cut_label, cut_scene
     from spinefit.drawing.sheet_words import single_json, single_text
 
-    cut = cut_label(
-        settings[0], mirror=options["mirror"], weeding_mm=weeding_mm, filled=filled
-    )  # fmt: skip
+    cut = cut_label(settings[0], mirror=options["mirror"], weeding_mm=weeding_mm, filled=filled)
     if dxf:
         from spinefit.drawing.label_cut import to_dxf
 
@@ -161,7 +187,9 @@ def _single(
     return 0
 
 
-def _checked(titled: list[_Titled], wishes: Wishes) -> tuple[list[Setting], list[LeftOut], bool]:
+def _settings(
+    jobs: list[tuple[Described, Job]], wishes: Wishes
+) -> tuple[list[Setting], list[LeftOut], bool]:
     """Settings and what is left out, of all titles; and whether a title has no label."""
     from spinefit.catalogue.sheet_table import sheet_rules
     from spinefit.drawing.sheet_settings import settings_of
@@ -169,11 +197,11 @@ def _checked(titled: list[_Titled], wishes: Wishes) -> tuple[list[Setting], list
     settings: list[Setting] = []
     left_out: list[LeftOut] = []
     lacking = False
-    for job, told in titled:
+    for described, job in jobs:
         try:
             kept, left = settings_of(job, wishes, sheet_rules())
         except SpinefitError as fault:
-            raise told(fault) from None
+            raise described.placed(fault) from None
         settings.extend(kept)
         left_out.extend(left)
         lacking = lacking or not kept
@@ -190,42 +218,106 @@ def _nothing(left_out: list[LeftOut], form: str) -> int:
     return 1
 
 
-def _jobs(
-    title: tuple[str, ...], options: dict[str, Any], labels: tuple[Panel, ...]
-) -> list[_Titled]:
-    """The jobs, each title's own values over those of the options and the job file."""
-    typed, in_file = typed_fields(options), one_title_of(options["job_file"])
-    if options["titles"] is not None:
-        if title:
+def _refuse_idle(options: dict[str, Any]) -> None:
+    """Refuse options of the sheet with a single label, and the other way round."""
+    single = options["single"]
+    for name in _SHEET_ONLY if single else _SINGLE_ONLY:
+        if options[name]:
             raise FieldError(
-                "a title beside a table of titles", value=title[0], where="TITLE",
-                remedy="write it into the table",
-            )  # fmt: skip
-        from spinefit.cli.tables import title_rows
-
-        said = {**in_file[1], **typed}
-        rows = title_rows(options["titles"], "--titles", said, most=_MOST_TITLES)
-        return [_job(row.title, row.values, labels, row.place, row.told) for row in rows]
-    words, values, place = said_of(
-        title, options["job_file"], in_file, typed, example=_EXAMPLE
-    )  # fmt: skip
-    return [_job(words, values, labels, place, lambda fault: placed(fault, place))]
+                "not for a single label" if single else "for a single label only",
+                where=f"--{name.replace('_', '-')}",
+                remedy="leave out --single" if single else "give --single too",
+            )
 
 
-def _job(
-    title: object,
-    values: dict[str, object],
-    labels: tuple[Panel, ...],
-    place: Callable[[str], str],
-    told: Callable[[SpinefitError], SpinefitError],
-) -> _Titled:
-    said = dict(values)
-    if not {"method", "method-file", "tools"} & set(said):
-        said["method"] = _METHOD
-    if labels and not {"panel", "width"} & set(said):
-        first = labels[0]
-        said["panel"] = f"{first.width_mm!r}x{first.height_mm!r}mm"
-    try:
-        return _Titled(assemble(title, said, place=place), told)
-    except SpinefitError as fault:
-        raise told(fault) from None
+def _refuse_output(options: dict[str, Any]) -> None:
+    """Refuse, before anything is worked out, a file that cannot be written or is none of ours."""
+    file, single = options["output"], options["single"]
+    endings = (".svg", ".dxf") if single else (".pdf",)
+    example = "label.svg" if single else "labels.pdf"
+    if file is None:
+        raise FieldError(
+            "no file to write to", where="--output", remedy=f"such as --output {example}"
+        )
+    if Path(file).suffix.casefold() not in endings:
+        drawn = "one label is drawn as" if single else "a sheet is written as"
+        more = "" if single else ", or give --single for one label as .svg or .dxf"
+        raise FieldError(
+            f"{drawn} {' or '.join(endings)}", value=file, where="--output",
+            remedy=f"such as --output {example}{more}",
+        )  # fmt: skip
+    if not options["force"]:
+        refuse_existing(file, "--output")
+
+
+def _labels(typed: str | None) -> tuple[Panel, ...]:
+    """The labels to compare; a unit on the last serves all."""
+    if typed is None:
+        return ()
+    from spinefit.job.kinds import RECTANGLE
+
+    parts = [part for part in typed.replace(";", ",").split(",") if part.strip()]
+    if not 1 <= len(parts) <= _MOST_LABELS:
+        raise FieldError(
+            f"{len(parts)} labels", value=typed, where="--labels",
+            remedy=f"give 1 to {_MOST_LABELS}, such as 30x20,32x22mm",
+        )  # fmt: skip
+    unit = parts[-1].strip().lstrip("0123456789.xX×/ ")
+    whole = [part if part.strip()[-1:].isalpha() or not unit else part + unit for part in parts]
+    with FaultsAt("--labels"):
+        labels = [RECTANGLE.read(part) for part in whole]
+    return tuple(RECTANGLE.check(label, "--labels") for label in labels)
+
+
+def _page(options: dict[str, Any]) -> Page:
+    """The page that was asked for, A4 unless another was."""
+    from spinefit.drawing.sheet_page import page_of
+
+    return page_of(
+        options["paper"] or "A4",
+        landscape=options["landscape"],
+        margin=options["margin"],
+        gutter=options["gutter"],
+        grain=not options["no_grain"],
+    )
+
+
+def _marks(typed: str | None) -> Literal["frame", "ticks"] | None:
+    """What labels are cut by; None where nothing was said."""
+    from spinefit.drawing.sheet import MARKS
+
+    if typed is None:
+        return None
+    with FaultsAt("--marks"):
+        return "frame" if parse_choice(typed, MARKS) == "frame" else "ticks"
+
+
+def _style(typed: str | None) -> str:
+    """How one label is drawn: cut or filled."""
+    with FaultsAt("--style"):
+        return parse_choice(typed or _STYLES[0], _STYLES)
+
+
+def _weeding_mm(typed: str | None) -> float | None:
+    """Space between the ink and the box to weed by, in mm; None for no box."""
+    if typed is None:
+        return None
+    from spinefit.job.kinds import ROOM
+
+    with FaultsAt("--weeding-box"):
+        margin_mm: float = ROOM.check(ROOM.read(typed), "--weeding-box")
+        return margin_mm
+
+
+def _count(options: dict[str, Any], name: str, usual: int, least: int, most: int) -> int:
+    """A number of copies or splits in bounds, or the usual one."""
+    typed, where = options[name], f"--{name}"
+    if typed is None:
+        return usual
+    with FaultsAt(where):
+        found = parse_count(typed)
+    if not least <= found <= most:
+        raise FieldError(
+            "out of bounds", value=typed, where=where, remedy=f"give {least} to {most}"
+        )
+    return found

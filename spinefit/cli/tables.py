@@ -8,12 +8,12 @@ every row. A fault is the same line wherever a table is read: file, line, column
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from typing import IO, TYPE_CHECKING, NamedTuple
+from typing import IO, TYPE_CHECKING
 
-from spinefit.cli.jobs import placed
-from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.cli.jobs import Described
+from spinefit.errors import FieldError, JobError
 from spinefit.job.fields import option_place
 from spinefit.job.toml_file import folder_of
 
@@ -21,36 +21,10 @@ if TYPE_CHECKING:
     from spinefit.batch.model import Row
     from spinefit.batch.reading import Table
 
-__all__ = ["STDIN", "TitleRow", "opened_table", "shown_name", "title_rows"]
+__all__ = ["STDIN", "opened_table", "shown_name", "title_rows"]
 
 STDIN = "-"
 """The name that means standard input."""
-
-
-class TitleRow(NamedTuple):
-    """A row with one title.
-
-    Attributes:
-        title: the title.
-        values: field name to what was said of it, in the row or for all.
-        at: file and line, for messages.
-        said: the columns that the row says something in.
-    """
-
-    title: object
-    values: dict[str, object]
-    at: str
-    said: frozenset[str]
-
-    def place(self, name: str) -> str:
-        """Where the value of a field stands: in the row, or among the options."""
-        return f"column '{name}'" if name in self.said else option_place(name)
-
-    def told(self, fault: SpinefitError) -> SpinefitError:
-        """A fault of this row with its line and, where it has one, its column."""
-        where = placed(fault, self.place).where
-        fault.where = f"{self.at}: {where}" if where else self.at
-        return fault
 
 
 def shown_name(name: str) -> str:
@@ -101,7 +75,7 @@ def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
 
 def title_rows(
     name: str, where: str, defaults: Mapping[str, object], *, most: int
-) -> tuple[TitleRow, ...]:
+) -> tuple[Described, ...]:
     """Every row of a table of titles.
 
     Args:
@@ -116,7 +90,7 @@ def title_rows(
     """
     from spinefit.batch.cells import values_of
 
-    found: list[TitleRow] = []
+    found: list[Described] = []
     with opened_table(name, where) as (table, _stream):
         for row in table.rows:
             if len(found) == most:
@@ -126,10 +100,15 @@ def title_rows(
                 )  # fmt: skip
             values = values_of(row.cells, defaults)
             at = f"{shown_name(name)}:{row.line}"
-            found.append(TitleRow(_title(row, at), values, at, frozenset(row.cells)))
+            found.append(Described(_title(row, at), values, _place_in(row), at))
     if not found:
         raise JobError("no titles below the heading", where=shown_name(name), remedy="give some")
     return tuple(found)
+
+
+def _place_in(row: Row) -> Callable[[str], str]:
+    """Where the value of a field stands: in the row, or among the options."""
+    return lambda name: f"column '{name}'" if name in row.cells else option_place(name)
 
 
 def _title(row: Row, at: str) -> object:

@@ -7,16 +7,15 @@ title does not fit and nothing is drawn.
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
-from spinefit.cli.jobs import answered, job_of
-from spinefit.cli.options import GroupedCommand, chosen_format, job_options
-from spinefit.errors import FieldError, OutputError, SpinefitError
+from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
+from spinefit.cli.options import chosen_format
+from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.numbers import parse_choice
 from spinefit.say.page import wrapped
 from spinefit.say.screen import screen
@@ -32,14 +31,7 @@ _METHOD = "hand-letters"
 
 
 @click.command(cls=GroupedCommand)
-@click.argument("title", metavar="[TITLE]", nargs=-1)
-@job_options
-@click.option(
-    "--job",
-    "job_file",
-    metavar="FILE",
-    help="A TOML file with title and options; files it names lie beside it.",
-)
+@takes_job(method=_METHOD)
 @click.option(
     "--pitch",
     metavar="PITCH",
@@ -58,14 +50,12 @@ _METHOD = "hand-letters"
     "--format", "format_name", metavar="FORMAT", help="text or json on standard output. [text]"
 )
 def worksheet(
-    title: tuple[str, ...],
-    job_file: str | None,
+    request: JobRequest,
     pitch: str,
     paper: str | None,
     output_file: str | None,
     force: bool,
     format_name: str | None,
-    **options: Any,
 ) -> int:
     """Say where each letter of TITLE is struck, and draw the paper pattern for it.
 
@@ -77,10 +67,8 @@ def worksheet(
     equal, pitch_mm = _pitch(pitch)
     if output_file is not None:
         _refuse_output(output_file, force=force)
-    job, place = job_of(title, job_file, options)
-    if job.method is None and job.lettering.tools is None:
-        job = replace(job, method=_METHOD)
-    answer = answered(job, place)
+    described = request.described(request.one_title())
+    answer = described.answered(described.job(method=_METHOD))
     if not answer.report.fits:
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1
@@ -100,18 +88,16 @@ def worksheet(
 
 def _pitch(typed: str) -> tuple[bool, float | None]:
     """Whether all letters have one pitch, and how long it is where that was said."""
-    from spinefit.job.checks import length_mm
-    from spinefit.job.values import length
+    from spinefit.job.kinds import LENGTH
 
-    try:
+    with FaultsAt("--pitch"):
         if any(char.isnumeric() for char in typed):
-            return True, length_mm(length(typed), "--pitch")
-        return parse_choice(typed, _PITCHES) == "equal", None
-    except FieldError as fault:
-        fault.remedy += "" if fault.where else ", or give a distance such as 4mm"
-        raise fault.at("--pitch") from None
-    except SpinefitError as fault:
-        raise fault.at("--pitch") from None
+            return True, LENGTH.check(LENGTH.read(typed), "--pitch")
+        try:
+            return parse_choice(typed, _PITCHES) == "equal", None
+        except FieldError as fault:
+            fault.remedy += ", or give a distance such as 4mm"
+            raise
 
 
 def _refuse_output(path: str, *, force: bool) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from spinefit.errors import FieldError, nearest
+from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job.numbers import parse_number
 from spinefit.vocabulary import AxisGoal
 
@@ -88,14 +88,13 @@ def _pairs(settings: object) -> tuple[Setting, ...]:
     try:
         assert isinstance(settings, Sequence)
         typed = [(tag, value if isinstance(value, str) else repr(value)) for tag, value in settings]
-        return _settings(typed)
+        with FaultsAt("--axes"):
+            return _settings(typed)
     except (AssertionError, TypeError, ValueError):
         raise FieldError(
             "no settings of axes", value=settings, where="--axes",
             remedy='give pairs such as (("wght", 650.0),)',
         ) from None  # fmt: skip
-    except FieldError as fault:
-        raise fault.at("--axes") from None
 
 
 def _settings(typed: Sequence[tuple[str, str]]) -> tuple[Setting, ...]:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Container, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import values as read
 from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import HEADINGS, PARTS, FrontBoard, Job, Lettering, Recess, Shape, Spine
@@ -75,27 +75,25 @@ def assemble(
     9.0
     """
     said = {name: value for name, value in values.items() if value is not None}
-    words = _placed(place("title"), read.title, title)
+    with FaultsAt(place("title")):
+        words = read.title(title)
     for name in said:
-        _placed(place(name), field_named, name)
-    parsed = {
-        field.name: _placed(place(field.name), field.kind.read, said[field.name])
-        for field in FIELDS
-        if field.name in said
-    }
+        with FaultsAt(place(name)):
+            field_named(name)
+    parsed: dict[str, Any] = {}
+    for field in FIELDS:
+        if field.name in said:
+            with FaultsAt(place(field.name)):
+                parsed[field.name] = field.kind.read(said[field.name])
     _refuse_contradictions(parsed, place)
     if "method-file" in parsed:
         parsed["method"] = _own_method(parsed, place)
     if "tools" in parsed:
-        parsed["tools"] = _tools(parsed["tools"], place)
+        from spinefit.job.tools import read_tools
+
+        with FaultsAt(place("tools")):
+            parsed["tools"] = read_tools(parsed["tools"])
     return _job(words, parsed)
-
-
-def _placed(where: str, parse: Callable[[Any], Any], value: object) -> Any:
-    try:
-        return parse(value)
-    except SpinefitError as fault:
-        raise fault.at(where) from None
 
 
 def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
@@ -103,15 +101,10 @@ def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
     from spinefit.job.method_file import pick_method, read_methods
 
     path, name = said["method-file"], said.get("method")
-    own = _placed(place("method-file"), read_methods, path)
-    where = place("method-file" if name is None else "method")
-    return _placed(where, lambda asked: pick_method(asked, own, path), name)
-
-
-def _tools(path: str, place: Callable[[str], str]) -> Any:
-    from spinefit.job.tools import read_tools
-
-    return _placed(place("tools"), read_tools, path)
+    with FaultsAt(place("method-file")):
+        own = read_methods(path)
+    with FaultsAt(place("method-file" if name is None else "method")):
+        return pick_method(name, own, path)
 
 
 def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:

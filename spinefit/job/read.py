@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.fields import FIELDS, field_named
 from spinefit.job.kinds import FILE, FONT, FONTS
 from spinefit.job.toml_file import folder_of, read_toml
@@ -110,7 +110,8 @@ def read_job_tables(path: str | Path) -> JobTables:
                 remedy="write one field a line, such as width = 13",
             )
         if not (several and name in _OF_A_PLAN):
-            _check_name(name, where)
+            with FaultsAt(where):
+                field_named(name)
     folder = folder_of(path)
     return JobTables(
         title,
@@ -144,13 +145,6 @@ def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, 
             "tables are meant", value=name, where=where, remedy=f"write [[{name}]] above each"
         )
     return tuple(found)
-
-
-def _check_name(name: str, where: str) -> None:
-    try:
-        field_named(name)
-    except SpinefitError as fault:
-        raise fault.at(where) from None
 
 
 def beside(said: Mapping[str, object], folder: str) -> dict[str, object]:

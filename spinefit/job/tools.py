@@ -16,7 +16,7 @@ from typing import Any
 
 from spinefit import catalogue
 from spinefit.catalogue import Method, Rules
-from spinefit.errors import FieldError, JobError, SpinefitError, nearest
+from spinefit.errors import FaultsAt, FieldError, JobError, nearest
 from spinefit.job import values
 from spinefit.job.checks import LARGEST_SIZE_PT, is_whole, length_mm, number, text
 from spinefit.job.model import Lettering
@@ -53,8 +53,10 @@ def read_tools(path: str) -> Tools:
     sizes = table.get("size")
     if not isinstance(sizes, list) or not sizes or not all(isinstance(s, dict) for s in sizes):
         raise JobError("no sizes", where=where, remedy=_EXAMPLE)
+    with FaultsAt(f"{where}: name"):
+        name = values.text(table.get("name", Path(path).stem))
     return Tools(
-        name=_read(values.text, table.get("name", Path(path).stem), f"{where}: name"),
+        name=name,
         sizes=tuple(
             _size(size, f"{where}: size {number}") for number, size in enumerate(sizes, start=1)
         ),
@@ -87,7 +89,8 @@ def _size(table: dict[str, object], where: str) -> ToolSize:
             hint = f"did you mean '{like}'?" if like else f"it has {', '.join(_KEYS)} and widths"
             raise FieldError("no such key", value=key, where=where, remedy=hint)
         attribute, read = _KEYS[key]
-        found[attribute] = _read(read, value, f"{where}, {key}")
+        with FaultsAt(f"{where}, {key}"):
+            found[attribute] = read(value)
     if "face_mm" not in found:
         raise FieldError(
             "no face", where=where, remedy="give the height of a capital in mm: face = 3.2"
@@ -112,15 +115,9 @@ def _widths(value: object, where: str) -> tuple[tuple[str, float], ...]:
             raise FieldError(
                 what, value=key, where=where, remedy='a letter each: A = 3.1, "&" = 3.4'
             )
-        found[char] = _read(values.length, width, f"{where}, {char}")
+        with FaultsAt(f"{where}, {char}"):
+            found[char] = values.length(width)
     return tuple(found.items())
-
-
-def _read(reader: Callable[[object], Any], value: object, where: str) -> Any:
-    try:
-        return reader(value)
-    except SpinefitError as fault:
-        raise fault.at(where) from None
 
 
 def tools_method(said: str | Method | None, assumed: list[str]) -> Method:

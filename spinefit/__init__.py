@@ -12,16 +12,14 @@ TYPE_CHECKING = False  # as in typing, which is not loaded for it
 if TYPE_CHECKING:
     from typing import Any
 
+    from spinefit.backs import match_pattern, pattern_of, plan_back, plan_set
     from spinefit.batch.books import check_row
     from spinefit.catalogue.schemas import schema
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
     from spinefit.job.tools_model import Tools, ToolSize
     from spinefit.pipeline import check
-    from spinefit.plan.back import plan_back
     from spinefit.plan.model import BackPlan, BackText
-    from spinefit.plan.pattern import match_pattern, pattern_of
-    from spinefit.plan.sets import plan_set
     from spinefit.say.model import Report
     from spinefit.say.remedies import remedies
 
@@ -66,10 +64,10 @@ _HOMES = {
     "Tools": "spinefit.job.tools_model",
     "check": "spinefit.pipeline",
     "check_row": "spinefit.batch.books",
-    "match_pattern": "spinefit.plan.pattern",
-    "pattern_of": "spinefit.plan.pattern",
-    "plan_back": "spinefit.plan.back",
-    "plan_set": "spinefit.plan.sets",
+    "match_pattern": "spinefit.backs",
+    "pattern_of": "spinefit.backs",
+    "plan_back": "spinefit.backs",
+    "plan_set": "spinefit.backs",
     "remedies": "spinefit.say.remedies",
     "schema": "spinefit.catalogue.schemas",
 }

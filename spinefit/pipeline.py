@@ -1,6 +1,7 @@
-"""From a job to its report: the six stages in order.
+"""From a job to its report, in one call.
 
-Pure but for reading the font file.
+In: a job. Out: its `Report`, or an `Answer` for those who also draw it. Judged by `judgement`, said
+by `say`; nothing is worked out here. Pure but for reading the font file.
 """
 
 from __future__ import annotations
@@ -11,9 +12,9 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.model import Job
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judgement
+from spinefit.judgement.text import JudgedText, judge_text
 from spinefit.say.build import build_report
 from spinefit.say.model import Report
-from spinefit.stages import JudgedText, judge_text
 
 __all__ = ["Answer", "answer", "answer_of", "check"]
 
@@ -59,10 +60,10 @@ def check(job: Job, *, verify: bool = False) -> Report:
 
 def answer(job: Job, *, verify: bool = False) -> Answer:
     """The same as `check`, with what a drawing needs beside the report."""
-    return answer_of(judge_text(job, verify=verify))
+    judged = judge_text(job, verify=verify)
+    return answer_of(judged, build_report(judged.job, judged.title, judged.panel, judged.judgement))
 
 
-def answer_of(judged: JudgedText) -> Answer:
-    """A judged text with its report."""
-    job, title, panel, judgement = judged
-    return Answer(job, panel, judgement, build_report(job, title, panel, judgement))
+def answer_of(judged: JudgedText, report: Report) -> Answer:
+    """A judged text with what was said of it."""
+    return Answer(judged.job, judged.panel, judged.judgement, report)

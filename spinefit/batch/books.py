@@ -18,12 +18,13 @@ from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.plan.model import Role
-from spinefit.plan.reports import BackReport
 from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
+from spinefit.say.plan_model import BackReport
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged
+    from spinefit.judgement.text import JudgedText
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
@@ -174,8 +175,8 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
 def _set_of_titles(
     rows: Sequence[Row], volumes: Sequence[tuple[str, Job]], settings: Settings
 ) -> list[Answered]:
-    from spinefit.plan import plan_set
-    from spinefit.plan.set_words import beside_failing
+    from spinefit.backs import plan_set
+    from spinefit.say.set_words import beside_failing
 
     found = plan_set(volumes)
     answered = []
@@ -184,7 +185,7 @@ def _set_of_titles(
         if one.fits:
             answer = beside_failing(answer, found)
         result = _result(row, answer, _verdict(one.fits, report), shown_layout(report))
-        pictures = _pictured(((one.job, report),), settings)
+        pictures = _pictured(((one.judged, report),), settings)
         answered.append(Answered(row, result, report, pictures))
     return answered
 
@@ -192,8 +193,8 @@ def _set_of_titles(
 def _set_of_backs(
     rows: Sequence[Row], volumes: Sequence[tuple[str, BackPlan]], settings: Settings
 ) -> list[Answered]:
-    from spinefit.plan import plan_backs
-    from spinefit.plan.volume_backs import volume_backs
+    from spinefit.backs import plan_backs
+    from spinefit.say.plan_build import volume_backs
 
     backs = volume_backs(plan_backs(volumes))
     return [_answered(row, back, settings) for row, back in zip(rows, backs, strict=True)]
@@ -241,17 +242,17 @@ def _answer(job: Job, settings: Settings) -> Answer:
     return pipeline.answer(job, verify=settings.verify)
 
 
-def _pictured(parts: Iterable[tuple[Job, Report]], settings: Settings) -> tuple[Answer, ...]:
-    """The answers of a plan's texts with their outlines, which a plan does not keep."""
+def _pictured(parts: Iterable[tuple[JudgedText, Report]], settings: Settings) -> tuple[Answer, ...]:
+    """The answers of a plan's texts with their outlines."""
     if not settings.pictured:
         return ()
-    from spinefit.drawing.frame import answer_as_reported
+    from spinefit.pipeline import answer_of
 
-    return tuple(answer_as_reported(job, report) for job, report in parts)
+    return tuple(answer_of(judged, report) for judged, report in parts)
 
 
 def _back(row: Row, settings: Settings) -> Answered:
-    from spinefit.plan import plan_back
+    from spinefit.backs import plan_back
 
     plan = _plan(row, settings)
     try:
@@ -284,7 +285,7 @@ def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     """A row of several texts with its answer."""
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
     result = _result(row, report.answer, str(report.verdict), shown_layout(of_title))
-    answers = _pictured(((one.job, one.report) for one in report.texts), settings)
+    answers = _pictured(((one.judged, one.report) for one in report.texts), settings)
     return Answered(row, result, report, answers)
 
 

@@ -24,7 +24,7 @@ from spinefit.errors import one_line
 from spinefit.geometry import divide, turn_box
 from spinefit.layout import placed_outlines
 from spinefit.pipeline import Answer
-from spinefit.plan.reports import BackReport
+from spinefit.say.plan_model import BackReport
 from spinefit.shaping.outline import Box, Outline, Placed, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn

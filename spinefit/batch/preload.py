@@ -8,9 +8,9 @@ by a service that is ended, is its parent's to answer alone; until then it hears
 import os
 import signal
 
+import spinefit.backs
 import spinefit.batch.work
 import spinefit.pipeline
-import spinefit.plan.sets
 import spinefit.say.as_json  # noqa: F401
 
 os.setpgid(0, 0)

@@ -18,7 +18,7 @@ from typing import Any
 
 from spinefit.batch.books import Answered
 from spinefit.batch.model import RESULT_COLUMNS, Settings
-from spinefit.plan.reports import BackReport
+from spinefit.say.plan_model import BackReport
 
 __all__ = ["FORMATS", "foot_of", "head_of", "rows_of", "safe_cell"]
 
@@ -138,7 +138,7 @@ def _json(one: Answered, settings: Settings) -> str:
         found["error"] = one.result.fault.text
         found["column"] = one.result.fault.column or None
     elif isinstance(one.report, BackReport):
-        from spinefit.plan.as_json import to_dict as plan_dict
+        from spinefit.say.plan_json import to_dict as plan_dict
 
         found["report"] = plan_dict(one.report)
     elif one.report is not None:

@@ -6,9 +6,9 @@ the job, of its recommended setting, or of the plan is at that level or graver; 
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.say.failing import failed_findings, is_failed
 from spinefit.say.model import Report
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.vocabulary import Level
 
 __all__ = ["exit_code"]

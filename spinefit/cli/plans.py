@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import NamedTuple
 
-from spinefit import pipeline
+from spinefit.backs import match_set, matched_back, pattern_of, plan_back, plan_backs, plan_set
 from spinefit.cli import output
 from spinefit.cli.files import Finished, write_all
 from spinefit.cli.options import Wanted
@@ -18,21 +18,12 @@ from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import option_place
 from spinefit.job.model import Job
 from spinefit.job.read import JobTables
-from spinefit.pipeline import Answer
-from spinefit.plan import (
-    BackReport,
-    BacksReport,
-    Pattern,
-    SetReport,
-    match_set,
-    plan_back,
-    plan_backs,
-    plan_set,
-)
+from spinefit.pipeline import Answer, answer_of
+from spinefit.plan import Pattern
 from spinefit.plan.job_file import back_plan, backs_of, volumes_of
-from spinefit.plan.pattern import match_job, pattern_of
-from spinefit.plan.pattern_file import pattern_text, read_pattern
+from spinefit.plan.pattern import pattern_text, read_pattern
 from spinefit.say.model import Report
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.say.screen import screen
 
 __all__ = ["Saving", "check_tables", "matched", "pattern_to_save"]
@@ -61,31 +52,25 @@ def check_tables(
         patterns: where to save a set's pattern, and the file of one that is to be matched.
     """
     saving, match_file = patterns
-    if match_file is not None and (tables.texts or tables.are_backs):
-        raise FieldError(
-            "a pattern is of one text", where="--match", remedy="match each title by itself"
-        )
     report: BackReport | BacksReport | SetReport
     try:
+        pattern = None if match_file is None else read_pattern(match_file)
         if tables.are_backs:
-            report = _backs(file, tables, typed, saving)
+            report = _backs(file, tables, typed, pattern)
         elif tables.texts:
-            report = _back(file, tables, typed, saving)
+            report = _back(file, tables, typed, pattern)
         else:
             volumes = volumes_of(
                 tables.title, tables.values, tables.volumes, file=file, typed=typed
             )
-            if match_file is None:
-                report = plan_set(volumes)
-            else:
-                report = match_set(volumes, read_pattern(match_file))
+            report = plan_set(volumes) if pattern is None else match_set(volumes, pattern)
     except SpinefitError as fault:
         if fault.where.startswith(("text ", "volume ")):
             fault.where = f"{file}: {fault.where}"
         raise fault.at(file) from None
     files: list[Finished] = []
-    if saving is not None and isinstance(report, SetReport):
-        files += _finished(report.pattern, saving)
+    if saving is not None:
+        files += _finished(pattern_of(report) if report.fits else None, saving)
     if wanted.drawings:
         from spinefit.cli.drawings import drawn
         from spinefit.drawing.plate import subject_of_plan
@@ -111,8 +96,8 @@ def matched(job: Job, file: str, place: Callable[[str], str]) -> Answer:
     """
     pattern = read_pattern(file)
     try:
-        own, report = match_job(job, pattern)
-        return pipeline.answer(own)._replace(report=report)
+        text = matched_back(job, pattern).texts[0]
+        return answer_of(text.judged, text.report)
     except SpinefitError as fault:
         if fault.where.startswith("--"):
             fault.where = place(fault.where.removeprefix("--"))
@@ -127,9 +112,9 @@ def pattern_to_save(report: Report, job: Job, saving: Saving) -> list[Finished]:
 
 
 def _back(
-    file: str, tables: JobTables, typed: Mapping[str, object], saving: Saving | None
+    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
 ) -> BackReport:
-    _refuse_beside_texts(file, tables, saving)
+    _refuse_title(file, tables)
 
     def place(name: str) -> str:
         in_file = name in tables.values and name not in typed
@@ -137,7 +122,7 @@ def _back(
 
     plan = back_plan({**tables.values, **typed}, tables.texts, file=file, place=place)
     try:
-        return plan_back(plan)
+        return plan_back(plan, pattern=pattern)
     except SpinefitError as fault:
         if fault.where.startswith("--"):
             fault.where = place(fault.where.removeprefix("--"))
@@ -145,19 +130,14 @@ def _back(
 
 
 def _backs(
-    file: str, tables: JobTables, typed: Mapping[str, object], saving: Saving | None
+    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
 ) -> BacksReport:
-    _refuse_beside_texts(file, tables, saving)
-    return plan_backs(backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed))
+    _refuse_title(file, tables)
+    volumes = backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed)
+    return plan_backs(volumes, pattern=pattern)
 
 
-def _refuse_beside_texts(file: str, tables: JobTables, saving: Saving | None) -> None:
-    if saving is not None:
-        raise FieldError(
-            "a pattern is of one text",
-            where="--save-pattern",
-            remedy="save it from the title's own check, or from a set",
-        )
+def _refuse_title(file: str, tables: JobTables) -> None:
     if tables.title is not None:
         raise FieldError(
             "a title beside several texts",
@@ -177,18 +157,18 @@ def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
 def _said_in(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> Callable[[], None]:
     """What writes the finished text."""
     if wanted.form == "json":
-        from spinefit.plan.as_json import to_json
+        from spinefit.say.plan_json import to_json
 
         return partial(output.write_utf8, to_json(report))
     if wanted.form == "checklist":
-        from spinefit.plan.checklist import to_checklist
+        from spinefit.say.plan_checklist import to_checklist
 
         return partial(output.write_text, to_checklist(report))
     if wanted.form == "junit":
-        from spinefit.plan.junit import to_junit
+        from spinefit.say.plan_junit import to_junit
 
         return partial(output.write_utf8, to_junit(report, wanted.fail_on))
-    from spinefit.plan.text import render
+    from spinefit.say.plan_text import render
 
     text = render(report, screen())
     return partial(output.write_text, text)

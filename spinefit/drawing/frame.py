@@ -13,20 +13,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from spinefit import pipeline
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
 from spinefit.drawing.scene import mapped
 from spinefit.geometry import UsablePanel, turn_box
-from spinefit.job.model import Job
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.say.model import LayoutReport, Report
+from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import shown_layout
 from spinefit.shaping.outline import Box, Contour
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Frame", "Piece", "answer_as_reported", "frame_of", "piece_of"]
+__all__ = ["Frame", "Piece", "frame_of", "piece_of"]
 
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 
@@ -106,16 +104,6 @@ def piece_of(answer: Answer, name: str = "") -> Piece:
     assert layout is not None  # there is a layout for every job
     place = next(at for at, one in enumerate(answer.report.layouts) if one is layout)
     return Piece(name, answer, answer.judgement.judged[place], layout)
-
-
-def answer_as_reported(job: Job, report: Report) -> Answer:
-    """The answer of a job with its outlines, which a plan's report does not hold.
-
-    Args:
-        job: one of the jobs of a plan.
-        report: what the plan reports of it.
-    """
-    return pipeline.answer(job)._replace(report=report)
 
 
 def frame_of(pieces: Sequence[Piece]) -> Frame:

@@ -15,17 +15,18 @@ from typing import NamedTuple
 
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
-from spinefit.drawing.frame import Piece, answer_as_reported, frame_of, piece_of
+from spinefit.drawing.frame import Piece, frame_of, piece_of
 from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.round import section, seen
 from spinefit.drawing.scene import Group, Item, Scene, moved
-from spinefit.pipeline import Answer
-from spinefit.plan.reports import BackReport, BacksReport, SetReport
+from spinefit.pipeline import Answer, answer_of
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
+from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
 
@@ -94,23 +95,24 @@ def subject_of(answer: Answer) -> Subject:
 
 def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
     """Several texts on one back, or the volumes of a set side by side."""
+    if isinstance(plan, BackReport) and plan.is_single:
+        return subject_of(answer_of(plan.texts[0].judged, plan.texts[0].report))
     if isinstance(plan, BackReport):
         labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
         pieces = tuple(
-            piece_of(answer_as_reported(one.job, one.report), str(one.role))._replace(
+            piece_of(answer_of(one.judged, one.report), str(one.role))._replace(
                 label_mm=None if one.label is None else labels[one.label]
             )
             for one in plan.texts
         )
         backs: tuple[tuple[Piece, ...], ...] = (pieces,)
         names: tuple[str, ...] = ("",)
-        changes = tuple(one.text for one in plan.remedies)
+        changes = tuple(one.text for one in plan_remedies(plan))
         title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
     elif isinstance(plan, BacksReport):
         backs = tuple(
             tuple(
-                piece_of(answer_as_reported(one.job, one.report), str(one.role))
-                for one in volume.texts
+                piece_of(answer_of(one.judged, one.report), str(one.role)) for one in volume.texts
             )
             for volume in plan.volumes
         )
@@ -118,7 +120,7 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
         changes = ()
     else:
-        backs = tuple((piece_of(answer_as_reported(one.job, one.report)),) for one in plan.volumes)
+        backs = tuple((piece_of(answer_of(one.judged, one.report)),) for one in plan.volumes)
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
         changes = tuple(one.text for one in plan.compromises)

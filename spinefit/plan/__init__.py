@@ -1,31 +1,29 @@
-"""How do several texts share one back, and how do several volumes match?
+"""Where do texts stand on their backs, how large, and how do volumes match?
 
-The room between `pipeline` and the command line: it composes `check` and never repeats it.
+One planner of volumes and roles: a title alone, a back of several texts and a set are cases of
+it. It gives facts; the room `say` makes reports of them.
 """
 
-from spinefit.plan.back import plan_back
-from spinefit.plan.backs import plan_backs
-from spinefit.plan.match_set import match_set
-from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
-from spinefit.plan.pattern import match_pattern, pattern_of
-from spinefit.plan.pattern_model import Pattern
-from spinefit.plan.reports import BackReport, BacksReport, SetReport
-from spinefit.plan.sets import plan_set
+from spinefit.plan.match import match
+from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role, Zone, plan_of
+from spinefit.plan.pattern import Pattern
+from spinefit.plan.planner import plan
+from spinefit.plan.remedies import changes_for
+from spinefit.plan.result import Plan, PlannedText, PlannedVolume
 
 __all__ = [
     "BackPlan",
-    "BackReport",
     "BackText",
-    "BacksReport",
     "Order",
     "Pattern",
+    "Plan",
+    "PlannedText",
+    "PlannedVolume",
     "Relation",
     "Role",
-    "SetReport",
-    "match_pattern",
-    "match_set",
-    "pattern_of",
-    "plan_back",
-    "plan_backs",
-    "plan_set",
+    "Zone",
+    "changes_for",
+    "match",
+    "plan",
+    "plan_of",
 ]

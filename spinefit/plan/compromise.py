@@ -1,7 +1,8 @@
 """May one thin volume go its own way, rather than shrink the whole set?
 
-In: a set and its common setting. Out: what the handbook allows the limiting volume (smaller,
-broken into more lines, or along), each run through `check`, beside the size the others gain.
+In: the volumes of a set, each a title alone, and what they have in common. Out: what the handbook
+allows the limiting volume (smaller, broken into more lines, or along), each judged by itself,
+beside the size the others gain.
 Source: Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115; the least gain is
 rules.toml sets.compromise_gain.
 """
@@ -10,97 +11,108 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from spinefit import pipeline
-from spinefit.job.model import Job
-from spinefit.job.resolve import resolve
-from spinefit.plan.back_words import shown
-from spinefit.plan.reports import CompromiseReport
-from spinefit.plan.set_solve import Common, alike, with_setting
-from spinefit.plan.set_words import compromise_text
-from spinefit.say.model import Report
+from spinefit.plan.attempt import Attempt
+from spinefit.plan.common import Common, Ways
+from spinefit.plan.model import BackPlan, Role
+from spinefit.plan.result import Compromise, PlannedText
+from spinefit.plan.standing import Standing, judged_in
 from spinefit.vocabulary import Orientation
 
-__all__ = ["compromises_for"]
+__all__ = ["compromises_for", "limiting_place"]
 
 _LEAST_VOLUMES = 3  # one thin among thick ones
 
 
+def limiting_place(common: Common) -> int:
+    """Which volume takes the smallest title, from 0."""
+    lines = common.lines(Role.TITLE)
+    limits = []
+    for one in common.volumes:
+        settings = one.demands[Role.TITLE].settings
+        own = next((each for each in settings if each.lines == lines), settings[0])
+        limits.append((own.advised_pt, own.largest_pt))
+    return limits.index(min(limits))
+
+
 def compromises_for(
-    labels: Sequence[str],
-    jobs: Sequence[Job],
-    common: Common,
-    best: Callable[[Sequence[Job]], Common],
-) -> tuple[CompromiseReport, ...]:
+    backs: Sequence[tuple[str, BackPlan]],
+    found: Attempt,
+    alone: Sequence[PlannedText | None],
+    again: Callable[..., tuple[Attempt, Ways]],
+) -> tuple[Compromise, ...]:
     """What the limiting volume may do so that the others gain; none where little is gained.
 
     Args:
-        labels: of the volumes.
-        jobs: of the volumes.
-        common: the setting of all.
-        best: finds the common setting of other jobs.
+        backs: label and title of each volume.
+        found: the setting of all.
+        alone: each title by itself.
+        again: plans the labels, the backs and their titles alone of the others.
     """
-    if len(jobs) < _LEAST_VOLUMES or jobs[0].lettering.size_pt is not None:
+    common = found.common
+    asked = backs[0][1].lettering.size_pt
+    if not common.single or len(backs) < _LEAST_VOLUMES or asked is not None:
         return ()
-    thin = common.limiting
-    others = [job for place, job in enumerate(jobs) if place != thin]
-    gained = best(others)
-    gain = resolve(jobs[0]).rules.value("sets.compromise_gain")
-    if not gained.fits or (common.fits and gained.set_pt < gain * common.set_pt):
+    thin = limiting_place(common)
+    rest = [place for place in range(len(backs)) if place != thin]
+    gained, _ways = again(
+        [backs[place][0] for place in rest],
+        [backs[place][1] for place in rest],
+        [alone[place] for place in rest],
+    )
+    gain = common.volumes[0].job.rules.value("sets.compromise_gain")
+    others_pt = gained.common.title_pt
+    if not gained.fits or (found.fits and others_pt < gain * common.title_pt):
         return ()
-    if not all(report.fits for _job, report in alike(others, gained)):
-        return ()
+    label, own = backs[thin]
     return tuple(
-        CompromiseReport(
-            volume=labels[thin],
-            change=change,
-            text=compromise_text(labels[thin], change, shown(report), gained.set_pt),
-            set_pt=shown(report).set_pt,
-            others_pt=gained.set_pt,
-            report=report,
-        )
-        for change, report in _own_ways(jobs[thin], gained)
+        Compromise(label, change, text, others_pt) for change, text in _own_ways(own, gained)
     )
 
 
-def _own_ways(job: Job, gained: Common) -> Iterator[tuple[str, Report]]:
-    """The ways that fit, each as `check` finds it."""
+def _own_ways(own: BackPlan, gained: Attempt) -> Iterator[tuple[str, PlannedText]]:
+    """The ways that fit."""
+    common = gained.common
+    orientation = common.stretches[0].orientation
+    lines = common.lines(Role.TITLE)
+    leading_em = gained.texts[0][0].job.lettering.leading_em
     least_pt = 0.0
-    way = with_setting(job, gained.orientation, lines=gained.lines, leading_em=gained.leading_em)
-    for change, lines in _numbers_of_lines(job, gained):
-        report = _report(way, gained.orientation, lines)
-        if report is not None and report.fits and shown(report).set_pt > least_pt:
-            least_pt = shown(report).set_pt
-            yield change, report
+    for change, count in _numbers_of_lines(own, orientation, lines):
+        standing = Standing(orientation=orientation, lines=count, leading_em=leading_em)
+        text = _fitting(own, standing)
+        if text is not None and text.set_pt > least_pt:
+            least_pt = text.set_pt
+            yield change, text
             if change == "broken":
                 break
-    if gained.orientation is Orientation.TRANSVERSE:
-        report = _report(job, Orientation.LONGITUDINAL, None)
-        if report is not None and report.fits:
-            yield "along", report
+    if orientation is Orientation.TRANSVERSE:
+        text = _fitting(own, Standing(orientation=Orientation.LONGITUDINAL))
+        if text is not None:
+            yield "along", text
 
 
-def _numbers_of_lines(job: Job, gained: Common) -> list[tuple[str, int]]:
+def _numbers_of_lines(
+    own: BackPlan, orientation: Orientation, lines: int | None
+) -> list[tuple[str, int]]:
     """The number of the others, where its title has so many, then greater ones.
 
     Of the greater ones that of the largest size comes first.
     """
-    report = pipeline.check(with_setting(job, gained.orientation))
-    listed = [one for one in report.layouts if not one.over_bands]
-    same = any(len(one.lines) == gained.lines for one in listed)
-    sizes = {
-        len(one.lines): one.set_pt for one in listed if one.fits and len(one.lines) > gained.lines
-    }
+    _job, judged = judged_in(own, own.texts[0], Standing(orientation=orientation))
+    listed = [one for one in judged.judgement.judged if not one.over_bands]
+    wanted = lines or 1
+    same = any(len(one.lines) == wanted for one in listed)
+    sizes = {len(one.lines): one.set_pt for one in listed if one.fits and len(one.lines) > wanted}
     more = sorted(sizes, key=lambda at: (-sizes[at], at))
-    return [("smaller", gained.lines)] * same + [("broken", lines) for lines in more]
+    return [("smaller", wanted)] * same + [("broken", count) for count in more]
 
 
-def _report(job: Job, orientation: Orientation, lines: int | None) -> Report | None:
-    """What `check` says at the size it advises, asked for outright; None where none fits."""
-    advised = pipeline.check(with_setting(job, orientation, lines=lines))
+def _fitting(own: BackPlan, standing: Standing) -> PlannedText | None:
+    """The title at the size it is advised so, asked for outright; None where none fits."""
+    title = own.texts[0]
+    _job, advised = judged_in(own, title, standing)
     if not advised.fits:
         return None
-    size_pt = shown(advised).set_pt
-    return pipeline.check(
-        with_setting(job, orientation, lines=len(shown(advised).lines), size_pt=size_pt),
-        verify=True,
-    )
+    shown = advised.judgement.shown
+    outright = standing._replace(lines=len(shown.lines), size_pt=shown.set_pt)
+    job, judged = judged_in(own, title, outright)
+    return PlannedText(title.role, title.text, judged.panel.number, None, job, judged)

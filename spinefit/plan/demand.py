@@ -1,51 +1,67 @@
-"""How much of the back does a text need at a size?
+"""How much of the back does a text need at a size, on one back or on several alike?
 
-In: the report of `check` for the text alone in the whole stretch that it may share. Out: its
-settings, each with the most it takes across its lines' room and with the length of back it
-covers at one point; ink scales with the size, so both hold at every size. mm and points.
+In: a text judged alone in the whole stretch that it may share. Out: its settings, each with the
+most it takes across its lines' room and with the length of back it covers at one point; ink
+scales with the size, so both hold at every size. Of several volumes every one is a limit. mm
+and points.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
-from spinefit.catalogue import Rules
+from spinefit.errors import JobError
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.offer import Offer
+from spinefit.judgement.judged import SHARES, Judged
+from spinefit.judgement.offer import Offer, offer_of
 from spinefit.judgement.strength import weakest_at
-from spinefit.plan.model import BackText
-from spinefit.say.model import LayoutReport, Report
+from spinefit.judgement.text import JudgedText
+from spinefit.plan.heights import SAFE_PT, Reach, largest_together_pt, reach_of
+from spinefit.plan.model import BackPlan, BackText, Relation, Role
+from spinefit.plan.standing import size_asked_pt
 from spinefit.shaping.title import ShapedTitle
+from spinefit.units import round_down_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Demand", "Setting", "settings_of"]
+__all__ = ["Demand", "Setting", "demand_of", "together"]
 
 # Limits are stated rounded down to 0.001 pt, so a zone is made longer by as much.
 _ROUNDING_PT = 0.001
 _SLIVER_MM = 0.1
+_MOST_LINES = {
+    Orientation.TRANSVERSE: "across.most_lines",
+    Orientation.LONGITUDINAL: "lines.most_along",
+    Orientation.PILLAR: "lines.most_along",
+}
 
 
 class Setting(NamedTuple):
     """One way of setting a text.
 
     Attributes:
+        orientation: which way its lines run.
         lines: number of lines.
         advised_pt: the size that would be advised for it if the stretch were its own.
         largest_pt: the most it takes there.
         extent_mm: the length of back it covers, in mm for each point of size.
+        reach: how far it reaches from where it stands; None where no height is known.
     """
 
+    orientation: Orientation
     lines: int
     advised_pt: float
     largest_pt: float
     extent_mm: float
+    reach: Reach | None
 
 
 class Demand(NamedTuple):
     """What one text asks of the stretch it stands in.
 
     Attributes:
-        text: the text.
+        text: the text, with the size it is to be judged at.
         settings: in the order in which they are to be tried.
         ratio: its size over the title's.
         offer: the sizes that can be set.
@@ -64,13 +80,13 @@ class Demand(NamedTuple):
 
     @property
     def sliver_mm(self) -> float:
-        """What is left to it where it finds no room, so that its own report can be made."""
+        """What is left to it where it finds no room, so that it can be judged all the same."""
         return self.pad_mm + _SLIVER_MM
 
     def held_at(self, size_pt: float) -> Demand:
         """The same, its offer raised where the method does not hold its letters at a size."""
-        weakest = weakest_at(self.job, self.title, size_pt)
-        return self._replace(offer=self.offer.raised_by(weakest))
+        raised = self.offer.raised_by(weakest_at(self.job, self.title, size_pt))
+        return self if raised is self.offer else self._replace(offer=raised)
 
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""
@@ -92,55 +108,145 @@ class Demand(NamedTuple):
         return able[0] if able else None
 
 
-def settings_of(
-    report: Report, orientation: Orientation, rules: Rules, *, clearance_mm: float, prefer: bool
+def demand_of(
+    plan: BackPlan,
+    text: BackText,
+    judged: JudgedText,
+    orientation: Orientation,
+    *,
+    leads: bool,
+) -> Demand:
+    """What a text asks of the stretch it stands in, as it is judged there alone.
+
+    Args:
+        plan: the back.
+        text: the text.
+        judged: the text in the whole stretch, its size left open.
+        orientation: which way its lines run there.
+        leads: True for a title that shares its place with none and matches no other volume:
+            then no other number of lines is advised larger than the one recommended.
+    """
+    job = judged.job
+    ratio = 1.0
+    if text.role is not Role.TITLE and plan.relation is Relation.GRADED:
+        ratio = job.rules.value(f"plan.{text.role}_ratio")
+    on_label = text.label is not None  # which keeps its margin once, round all of its texts
+    return Demand(
+        text=replace(text, size_pt=size_asked_pt(plan, text)),
+        settings=_settings(judged, orientation, prefer=text.role is Role.TITLE, capped=leads),
+        ratio=ratio,
+        offer=offer_of(job, judged.title),
+        pad_mm=0.0 if on_label else 2 * job.lettering.clearance_mm,
+        job=job,
+        title=judged.title,
+    )
+
+
+def _settings(
+    judged: JudgedText, orientation: Orientation, *, prefer: bool, capped: bool
 ) -> tuple[Setting, ...]:
     """The settings of one orientation, the fewest lines first.
 
-    Args:
-        report: of the text alone in the whole stretch, without a size asked for.
-        orientation: the only one wanted.
-        rules: for the most lines that look well.
-        clearance_mm: kept round the ink.
-        prefer: put the number of lines that was recommended first, as for a title.
+    Where ``prefer`` is asked the number of lines that is recommended comes before them; where
+    ``capped``, its advised size is the most that is advised for any.
     """
-    own = [one for one in report.layouts if one.orientation is orientation and not one.over_bands]
-    most = int(rules.value(_MOST_LINES[orientation]))
-    usual = [one for one in own if len(one.lines) <= most and not one.word_broken]
-    if report.panel.number is not None and orientation is Orientation.TRANSVERSE:
-        usual = [one for one in own if not one.word_broken]
+    judgement, panel = judged.judgement, judged.panel
+    own = [one for one in judgement.judged if one.orientation is orientation]
+    own = [one for one in own if not one.over_bands]
+    most = int(judged.job.rules.value(_MOST_LINES[orientation]))
+    usual = [one for one in own if not one.word_broken]
+    if panel.number is None or orientation is not Orientation.TRANSVERSE:
+        usual = [one for one in usual if len(one.lines) <= most]
     recommended = None
-    if prefer and report.recommended is not None:
-        recommended = report.layouts[report.recommended]
-    settings: dict[int, Setting] = {}
+    if prefer and judgement.recommended is not None:
+        recommended = judgement.judged[judgement.recommended]
+    best: dict[int, Judged] = {}
     for one in usual or own:
-        setting = _setting(report, one, clearance_mm)
-        best = settings.get(setting.lines)
-        if best is None or one is recommended:
-            settings[setting.lines] = setting
-    ranked = sorted(settings.values(), key=lambda one: one.lines)
+        known = best.setdefault(len(one.lines), one)
+        if one is recommended or (known is not recommended and _larger(one, known)):
+            best[len(one.lines)] = one
+    ranked = [_setting(judged, best[lines]) for lines in sorted(best)]
     if recommended is not None and recommended.orientation is orientation:
         ranked.sort(key=lambda one: one.lines != len(recommended.lines))
+        if capped:
+            most_pt = ranked[0].advised_pt
+            ranked = [one._replace(advised_pt=min(one.advised_pt, most_pt)) for one in ranked]
     return tuple(ranked)
 
 
-_MOST_LINES = {
-    Orientation.TRANSVERSE: "across.most_lines",
-    Orientation.LONGITUDINAL: "lines.most_along",
-    Orientation.PILLAR: "lines.most_along",
-}
+def _larger(one: Judged, other: Judged) -> bool:
+    """Whether one setting of so many lines takes a larger size than another."""
+    return (one.fits, one.set_pt, one.largest_pt) > (other.fits, other.set_pt, other.largest_pt)
 
 
-def _setting(report: Report, one: LayoutReport, clearance_mm: float) -> Setting:
-    floats = one.orientation is Orientation.TRANSVERSE and report.panel.number is None
-    extent_mm = one.ink_height_mm
-    spare, height_mm = one.spare_mm, report.panel.height_mm
+def _setting(judged: JudgedText, one: Judged) -> Setting:
+    panel, clearance_mm = judged.panel, judged.job.lettering.clearance_mm
+    floats = one.orientation is Orientation.TRANSVERSE and panel.number is None
+    extent_mm, spare = one.ink_height_mm, one.spare_mm
+    height_mm = panel.height_mm
     if not floats and height_mm is not None and spare.head is not None and spare.tail is not None:
         # Centred, perhaps not on its ink: twice the longer of its two reaches.
         extent_mm = height_mm - 2 * clearance_mm - 2 * min(spare.head, spare.tail)
     return Setting(
+        orientation=one.orientation,
         lines=len(one.lines),
         advised_pt=min(one.set_pt, one.largest_pt),
         largest_pt=one.largest_pt,
         extent_mm=extent_mm / one.set_pt,
+        reach=reach_of(judged.job, one),
     )
+
+
+def together(role: Role, own: Sequence[Demand], *, lone: bool, at_most_pt: float | None) -> Demand:
+    """What a role asks in all volumes: the least of their limits, the most of their lengths.
+
+    Args:
+        role: of the text.
+        own: what it asks in each volume that has it.
+        lone: True where it has all of its panel or back: then it is brought to one height
+            within that, which is a limit of its own.
+        at_most_pt: a size that it may not exceed; None for none.
+
+    Raises:
+        JobError: no number of lines is open to all.
+    """
+    by_lines = [{setting.lines: setting for setting in one.settings} for one in own]
+    shared = set.intersection(*map(set, by_lines))
+    if not shared:
+        raise JobError(
+            f"no number of lines is open to the {role} of every volume",
+            remedy="force the same number of breaks with ' / ' in every volume",
+        )
+    orders = [list(found) for found in by_lines]
+    ranked = sorted(shared, key=lambda lines: (sum(one.index(lines) for one in orders), lines))
+    offer = max((one.offer for one in own), key=lambda one: one.floor_pt)
+    found = own[0]._replace(offer=offer, pad_mm=max(one.pad_mm for one in own))
+    most_pt = float("inf") if at_most_pt is None else at_most_pt
+    settings = [_worst([found[lines] for found in by_lines], most_pt) for lines in ranked]
+    if len(own) > 1:
+        settings = [_alike(found, setting, by_lines, lone=lone) for setting in settings]
+    return found._replace(settings=tuple(settings))
+
+
+def _worst(settings: Sequence[Setting], most_pt: float) -> Setting:
+    return settings[0]._replace(
+        advised_pt=min(most_pt, *(one.advised_pt for one in settings)),
+        largest_pt=min(most_pt, *(one.largest_pt for one in settings)),
+        extent_mm=max(one.extent_mm for one in settings),
+    )
+
+
+def _alike(
+    own: Demand, worst: Setting, by_lines: Sequence[dict[int, Setting]], *, lone: bool
+) -> Setting:
+    """A setting that all volumes have at one height, in a size whose letters hold in all."""
+    advised_pt, largest_pt = worst.advised_pt, worst.largest_pt
+    reaches = [found[worst.lines].reach for found in by_lines]
+    known = [reach for reach in reaches if reach is not None]
+    if lone and len(known) == len(reaches):
+        together_pt = round_down_pt(largest_together_pt(known) - SAFE_PT)
+        largest_pt = max(0.0, min(largest_pt, together_pt))
+        share = own.job.rules.value(SHARES[worst.orientation])
+        advised_pt = own.offer.at_most(min(advised_pt, share * largest_pt))
+    advised_pt = max(advised_pt, own.offer.smallest_pt())  # a title alone may be set smaller
+    return worst._replace(advised_pt=min(advised_pt, largest_pt), largest_pt=largest_pt)

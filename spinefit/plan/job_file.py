@@ -7,13 +7,14 @@ set. Every fault names the file and the number of the table, from 1.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from spinefit.errors import FieldError, SpinefitError, nearest
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job
-from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
+from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role, plan_of
 from spinefit.vocabulary import Case
 
 __all__ = ["TEXT_KEYS", "back_plan", "backs_of", "volumes_of"]
@@ -60,33 +61,19 @@ def back_plan(
     )
     found = tuple(_text(table, f"{file}: text {at}") for at, table in enumerate(texts, 1))
     job = assemble(found[0].text, common, place=place)
+    plan = replace(plan_of(job), texts=found, order=order, relation=relation)
     for name, value in (
         ("panel", job.panel),
         ("panel-shape", job.shape),
         ("front-board", job.front_board),
-        ("recess", job.recess),
-        ("old-lettering", job.old_lettering),
-        ("overlap", job.overlap_mm),
     ):
-        if value is not None:
+        if value is not None and not plan.is_single:
             raise FieldError(
                 "several texts share a back, not a panel of its own",
                 where=place(name),
                 remedy="give the back's width and height, or one text",
             )
-    assert job.spine is not None  # without a panel a job has a back
-    return BackPlan(
-        spine=job.spine,
-        texts=found,
-        lettering=job.lettering,
-        market=job.market,
-        language=job.language,
-        method=job.method,
-        reading_distance_mm=job.reading_distance_mm,
-        order=order,
-        relation=relation,
-        label_thickness_mm=job.label_thickness_mm,
-    )
+    return plan
 
 
 def volumes_of(

@@ -8,33 +8,31 @@ between its texts and its margin ask. Lengths in mm from the head of the back.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import cast
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import build_back, covered_mm
 from spinefit.geometry.panels import divide
 from spinefit.job.model import Panel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.plan.asking import title_from_head_mm
-from spinefit.plan.back_words import shown
-from spinefit.plan.model import BackPlan, BackText, Role
-from spinefit.plan.reports import PlannedLabel, TextReport, Zone
-from spinefit.plan.seats import Seat, SharedLabel, Stretch, panels_of
+from spinefit.plan.model import BackPlan, Role, Zone
+from spinefit.plan.result import PlannedLabel, PlannedText
+from spinefit.plan.seats import SharedLabel, Stretch, panels_of
+from spinefit.plan.standing import title_from_head_mm
 from spinefit.vocabulary import Orientation, Place
 
 __all__ = [
     "check_labels",
-    "label_reports",
     "place_labels",
     "plan_on",
-    "seats_with_labels",
+    "planned_labels",
     "without_labels",
 ]
 
 _SAME_MM = 1e-6
 _ROUNDING_MM = 0.05  # limits are stated rounded down; a label is cut no finer
-_LEAST_PART_MM = 1.0  # less than any lettering
 
 
 def check_labels(plan: BackPlan, job: ResolvedJob) -> None:
@@ -98,7 +96,7 @@ def without_labels(plan: BackPlan, job: ResolvedJob) -> BackPlan:
 
 
 def place_labels(
-    plan: BackPlan, job: ResolvedJob, bare: Sequence[tuple[Stretch, Sequence[TextReport], float]]
+    plan: BackPlan, job: ResolvedJob, bare: Sequence[tuple[Stretch, Sequence[PlannedText], float]]
 ) -> dict[str, SharedLabel]:
     """Where every shared label stands.
 
@@ -134,7 +132,7 @@ def place_labels(
 
 
 def _asked_mm(
-    job: ResolvedJob, stretch: Stretch, own: Sequence[TextReport], gap_mm: float
+    job: ResolvedJob, stretch: Stretch, own: Sequence[PlannedText], gap_mm: float
 ) -> float:
     """The height that the lettering asks, with its margins; by weights where they are given."""
     clearance_mm = job.lettering.clearance_mm
@@ -148,19 +146,19 @@ def _asked_mm(
     return min(asked_mm, stretch.zone.length_mm)
 
 
-def _ink_mm(one: TextReport, clearance_mm: float) -> float:
+def _ink_mm(one: PlannedText, clearance_mm: float) -> float:
     """The length of back a text's ink covers, twice its longer reach from its middle."""
-    layout = shown(one.report)
-    if layout.orientation is Orientation.TRANSVERSE and one.panel is None:
-        return layout.ink_height_mm
-    spare, height_mm = layout.spare_mm, one.report.panel.height_mm
+    shown = one.shown
+    if shown.orientation is Orientation.TRANSVERSE and one.panel is None:
+        return shown.ink_height_mm
+    spare, height_mm = shown.spare_mm, one.judged.panel.height_mm
     if height_mm is None or spare.head is None or spare.tail is None:
-        return layout.ink_height_mm
+        return shown.ink_height_mm
     return height_mm - 2 * clearance_mm - 2 * min(spare.head, spare.tail)
 
 
 def _placed(
-    job: ResolvedJob, stretch: Stretch, own: Sequence[TextReport], height_mm: float
+    job: ResolvedJob, stretch: Stretch, own: Sequence[PlannedText], height_mm: float
 ) -> Zone:
     """In the middle of its panel; on a back without bands where its title, or texts, would be."""
     begins_mm, ends_mm = stretch.zone
@@ -169,7 +167,9 @@ def _placed(
     elif stretch.hangs and any(one.role is Role.TITLE for one in own):
         middle_mm = title_from_head_mm(job)
     else:
-        middle_mm = (own[0].zone.begins_mm + own[-1].zone.ends_mm) / 2
+        first, last = own[0].zone, own[-1].zone
+        assert first is not None and last is not None  # a label stands on a back of known height
+        middle_mm = (first.begins_mm + last.ends_mm) / 2
     start_mm = max(begins_mm, min(middle_mm - height_mm / 2, ends_mm - height_mm))
     return Zone(start_mm, start_mm + height_mm)
 
@@ -215,78 +215,19 @@ def _developed_mm(job: ResolvedJob) -> float:
     return build_back(job.spine, job.rules).developed_width_mm
 
 
-def seats_with_labels(
-    seats: Iterable[Seat], labels: Mapping[str, SharedLabel], *, clearance_mm: float
-) -> tuple[Seat, ...]:
-    """The seats, each cut into its labels and what is left above, between and below them.
-
-    Args:
-        seats: of the panels, or of the whole back.
-        labels: by name.
-        clearance_mm: the margin inside a label.
-
-    Raises:
-        ImpossibleBackError: no room beside a label for a text that is not on it.
-    """
-    found: list[Seat] = []
-    for seat in seats:
-        names = list(dict.fromkeys(one.label for one in seat.texts if one.label is not None))
-        if not names:
-            found.append(seat)
-            continue
-        found += _cut(seat, [labels[name] for name in names], clearance_mm)
-    return tuple(found)
-
-
-def _cut(seat: Seat, labels: Sequence[SharedLabel], clearance_mm: float) -> list[Seat]:
-    found: list[Seat] = []
-    begins_mm, loose = seat.zone.begins_mm, []
-    left = list(labels)
-    for text in seat.texts:
-        if text.label is None:
-            loose.append(text)
-        elif left and text.label == left[0].name:
-            label = left.pop(0)
-            if loose:
-                found.append(_part(seat, Zone(begins_mm, label.zone.begins_mm), loose, label))
-            if label.zone.begins_mm < begins_mm - _SAME_MM:
-                raise _no_room(label, "the label above it")
-            inner = Zone(label.zone.begins_mm + clearance_mm, label.zone.ends_mm - clearance_mm)
-            sharing = tuple(one for one in seat.texts if one.label == label.name)
-            found.append(Seat(seat.panel, inner, sharing, label, is_part=True))
-            begins_mm, loose = label.zone.ends_mm, []
-    if loose:
-        found.append(_part(seat, Zone(begins_mm, seat.zone.ends_mm), loose, labels[-1]))
-    return found
-
-
-def _part(seat: Seat, zone: Zone, texts: Sequence[BackText], label: SharedLabel) -> Seat:
-    if zone.length_mm < _LEAST_PART_MM:
-        raise _no_room(label, " and ".join(f"the {text.role}" for text in texts))
-    return Seat(seat.panel, zone, tuple(texts), None, is_part=True)
-
-
-def _no_room(label: SharedLabel, beside: str) -> ImpossibleBackError:
-    return ImpossibleBackError(
-        f"the label leaves no room beside it for {beside}",
-        value=f"{label.zone.length_mm:.4g} mm",
-        where=f"label '{label.name}'",
-        remedy="give a smaller label-size, or put that text on the label or into another panel",
-    )
-
-
 def plan_on(plan: BackPlan, job: ResolvedJob, label: SharedLabel | None) -> BackPlan:
     """The plan as it holds for the texts of a label: no wider than that is."""
     if label is None or label.width_mm is None:
         return plan
+    assert plan.spine is not None  # a shared label stands on a back
     edge_mm = max(0.0, (_developed_mm(job) - label.width_mm) / 2)
     return replace(plan, spine=replace(plan.spine, edge_mm=edge_mm))
 
 
-def label_reports(
-    stretches: Iterable[Stretch], texts: Sequence[TextReport], failing: Iterable[Role]
+def planned_labels(
+    stretches: Iterable[Stretch], texts: Sequence[PlannedText], failing: Iterable[Role]
 ) -> tuple[PlannedLabel, ...]:
-    """What is said of every shared label."""
+    """Every shared label as it stands with its texts."""
     out = set(failing)
     found = []
     for stretch in stretches:
@@ -294,15 +235,14 @@ def label_reports(
         if label is None:
             continue
         own = [one for one in texts if one.role in stretch.roles]
-        bent = own[0].report.label
-        panel_mm = own[0].report.panel.width_mm
+        cut_mm = _cut_width_mm(own[0])
         found.append(
             PlannedLabel(
                 name=label.name,
                 panel=stretch.panel,
                 zone=label.zone,
-                width_mm=panel_mm,
-                cut_width_mm=None if bent is None else bent.cut_width_mm,
+                width_mm=own[0].judged.panel.width_mm,
+                cut_width_mm=cut_mm,
                 is_given=label.is_given,
                 is_full=label.is_full,
                 roles=tuple(one.role for one in own),
@@ -313,10 +253,18 @@ def label_reports(
     return tuple(found)
 
 
-def _baselines(one: TextReport, top_mm: float) -> tuple[float, ...]:
-    layout = shown(one.report)
-    first_mm = layout.first_from_head_mm
-    if first_mm is None or layout.orientation is not Orientation.TRANSVERSE:
+def _baselines(one: PlannedText, top_mm: float) -> tuple[float, ...]:
+    shown = one.shown
+    first_mm = shown.first_from_head_mm
+    if first_mm is None or shown.orientation is not Orientation.TRANSVERSE:
         return ()
-    first = layout.baselines_mm[0]
-    return tuple(first_mm - top_mm + first - each for each in layout.baselines_mm)
+    first = shown.baselines_mm[0]
+    return tuple(first_mm - top_mm + first - each for each in shown.baselines_mm)
+
+
+def _cut_width_mm(one: PlannedText) -> float | None:
+    """Its width before it is bent over a round of known radius; None where it is not bent."""
+    for finding in one.judged.judgement.findings:
+        if finding.topic == "label-cut-width":
+            return float(cast("float", finding.value))
+    return None

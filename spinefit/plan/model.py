@@ -8,15 +8,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.job.model import Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Panel, Shape, Spine
 from spinefit.vocabulary import Case
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
+    from spinefit.job.model import FrontBoard, OldLettering, Recess
 
-__all__ = ["BackPlan", "BackText", "Order", "Relation", "Role"]
+__all__ = ["BackPlan", "BackText", "Order", "Relation", "Role", "Zone", "plan_of"]
+
+
+class Zone(NamedTuple):
+    """A stretch of the back, in mm from its head."""
+
+    begins_mm: float
+    ends_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """From its beginning to its end in mm."""
+        return self.ends_mm - self.begins_mm
+
+    @property
+    def middle_mm(self) -> float:
+        """Its middle in mm from the head."""
+        return (self.begins_mm + self.ends_mm) / 2
 
 
 class Role(StrEnum):
@@ -73,10 +91,11 @@ class BackText:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackPlan:
-    """Several texts on one back.
+    """The texts on one back.
 
     Attributes:
-        spine: the spine as measured; its height is needed.
+        spine: the spine as measured; several texts need its height. None for a title alone on
+            a panel or a front board.
         texts: the texts, one of them the title, every role once at most.
         lettering: how they are lettered; its ``size_pt`` and ``lines`` are the title's.
         market: ISO 3166 code of the country where the book is sold or shelved.
@@ -87,10 +106,12 @@ class BackPlan:
         relation: whether the sizes are graded or all one.
         slash_breaks: False where `` / `` in a text is no forced break, as in catalogues.
         label_thickness_mm: thickness of the labels; None for the method's.
+        panel, shape, front_board: as of a `Job`, for a title alone.
+        recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
     """
 
-    spine: Spine
-    texts: tuple[BackText, ...]
+    spine: Spine | None = None
+    texts: tuple[BackText, ...] = ()
     lettering: Lettering = field(default_factory=Lettering)
     market: str | None = None
     language: str | None = None
@@ -100,3 +121,40 @@ class BackPlan:
     relation: Relation = Relation.GRADED
     slash_breaks: bool = True
     label_thickness_mm: float | None = None
+    panel: Panel | None = None
+    shape: Shape | None = None
+    front_board: FrontBoard | None = None
+    recess: Recess | None = None
+    old_lettering: OldLettering | None = None
+    overlap_mm: float | None = None
+
+    @property
+    def is_single(self) -> bool:
+        """True for one text with nothing beside it, which then is asked as any title is."""
+        if len(self.texts) != 1:
+            return False
+        return self.texts[0].label is None and self.texts[0].label_size_mm is None
+
+    @property
+    def has_bands(self) -> bool:
+        """True where bands part the back into panels."""
+        return self.spine is not None and bool(self.spine.bands or self.spine.bands_at_mm)
+
+    @property
+    def height_mm(self) -> float | None:
+        """Height of the back, or of the panel given outright; None where it is open."""
+        if self.spine is not None:
+            return self.spine.height_mm
+        return None if self.panel is None else self.panel.height_mm
+
+
+_SHARED = (
+    "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
+    "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
+)  # fmt: skip
+
+
+def plan_of(job: Job) -> BackPlan:
+    """A title alone as the only text of its back."""
+    title = BackText(role=Role.TITLE, text=job.title)
+    return BackPlan(texts=(title,), **{name: getattr(job, name) for name in _SHARED})

@@ -1,208 +1,220 @@
-"""What has a set settled, and does the next volume match it?
+"""What must the next volume have in common with those on the shelf, and how is that kept?
 
-`pattern_of` reads a pattern off a report, `match_pattern` applies it: the next volume is
-judged at the pattern's size, lines and height; nothing is solved again, and what differs is a
-finding. Sizes in DTP points, heights in mm from the tail.
+A `Pattern` is read off a judged title: size, lines, direction, font and where the lettering
+stands over the shelf. Its file is a small TOML file, one field a line, figures in full so that a
+volume of the set gets the same layout again. Lengths are mm from the tail, sizes DTP points,
+letter spaces em.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, NamedTuple
 
-from spinefit import pipeline
-from spinefit.errors import FieldError, JobError
+from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.job import values as read
+from spinefit.job.axes import checked_axes
+from spinefit.job.checks import LARGEST_MM, number
 from spinefit.job.model import Job
-from spinefit.job.resolve import resolve
-from spinefit.job.resolved import ResolvedLettering
-from spinefit.plan.back_words import shown
-from spinefit.plan.pattern_model import Pattern
-from spinefit.plan.pattern_words import differs, height_missed, matched, no_such_lines, other_font
-from spinefit.plan.reports import SetReport
-from spinefit.plan.shelf import height_of_back_mm, moved, stands_mm
-from spinefit.say.model import FindingReport, Report
+from spinefit.job.toml_file import read_toml
+from spinefit.judgement.text import JudgedText
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import AxisGoal, Centre, Orientation, Reading
+from spinefit.vocabulary import Case, Centre, Orientation, Reading
 
-__all__ = ["match_job", "match_pattern", "pattern_of", "pattern_of_common"]
+__all__ = ["PATTERN_SCHEMA", "Pattern", "pattern_of_judged", "pattern_text", "read_pattern"]
 
-_SAME_MM = 1e-6  # rounding of sums of millimetres, and of what a pattern's file keeps
-_SAME_PT = 1e-9
+PATTERN_SCHEMA = "spinefit.pattern/1"
+
+_LARGEST_PT = 5000.0
 
 
-def pattern_of(found: SetReport | Report, job: Job | None = None) -> Pattern:
-    """What the next volume has to match.
+class Pattern(NamedTuple):
+    """What a set has in common.
+
+    Attributes:
+        orientation, reading: how the lines stand and read.
+        lines: how many.
+        size_pt: the size of all.
+        font: name or file of the font, as asked for.
+        font_sha256: hash of its file.
+        face: face or named instance asked for, or None.
+        axes: settings of a variable font, those that were found too; None for the font's own.
+        case: the case of the letters.
+        tracking: letter space in thousandths of an em.
+        leading_em: distance of baselines in em; None for one line.
+        centre: what stands on the middle of the panel.
+        baselines_from_tail_mm: of each line across the back, the uppermost first; None along
+            the back or where a height was not given.
+        begins_from_tail_mm: along the back or down a pillar, where the lettering begins; None
+            across it or where a height was not given.
+    """
+
+    orientation: Orientation
+    reading: Reading
+    lines: int
+    size_pt: float
+    font: str
+    font_sha256: str
+    case: Case
+    tracking: float
+    leading_em: float | None
+    centre: Centre
+    baselines_from_tail_mm: tuple[float, ...] | None
+    begins_from_tail_mm: float | None
+    face: str | None = None
+    axes: tuple[tuple[str, float], ...] | None = None
+
+
+def pattern_of_judged(job: Job, judged: JudgedText, height_mm: float | None) -> Pattern:
+    """What a job that fits has fixed for the next volume.
 
     Args:
-        found: the report of a set, or of one job.
-        job: that job; a set needs none.
-
-    Raises:
-        JobError: what does not fit is no pattern.
+        job: as it was asked.
+        judged: that job, judged.
+        height_mm: where its lettering stands, from the tail; None where that is open.
     """
-    if isinstance(found, SetReport):
-        if found.pattern is None:
-            raise JobError("a set that does not fit is no pattern", remedy="make it fit first")
-        return found.pattern
-    if not found.fits:
-        raise JobError("what does not fit is no pattern", remedy="make it fit first")
-    if job is None:
-        raise JobError("a report alone does not say how it was lettered", remedy="give its job")
-    return pattern_of_common(job, found, stands_mm(job, shown(found)))
-
-
-def pattern_of_common(job: Job, report: Report, height_mm: float | None) -> Pattern:
-    """The pattern of one job and its report, its lettering standing ``height_mm`` from the tail."""
-    resolved, layout = resolve(job), shown(report)
-    across = layout.orientation is Orientation.TRANSVERSE
+    lettering, shown = judged.job.lettering, judged.judgement.shown
+    across = shown.orientation is Orientation.TRANSVERSE
+    baselines = shown.baselines_mm
     leading_em = job.lettering.leading_em
-    baselines = layout.baselines_mm
-    if len(baselines) < 2 or layout.orientation is Orientation.PILLAR:
+    if len(baselines) < 2 or shown.orientation is Orientation.PILLAR:
         leading_em = None
     elif leading_em is None:
-        leading_em = (baselines[0] - baselines[1]) / mm_from_pt(layout.set_pt)
+        leading_em = (baselines[0] - baselines[1]) / mm_from_pt(shown.set_pt)
+    heights = None
+    if across and height_mm is not None:
+        heights = tuple(height_mm + (line - baselines[0]) for line in baselines)
     return Pattern(
-        orientation=layout.orientation,
-        reading=layout.reading,
-        lines=len(layout.lines),
-        size_pt=layout.set_pt,
-        font=resolved.lettering.font,
-        font_sha256=report.font.sha256,
-        face=resolved.lettering.face,
-        axes=_axes_of(resolved.lettering, report),
-        case=resolved.lettering.case,
-        tracking=round(resolved.lettering.tracking_em * 1000, 9),
+        orientation=shown.orientation,
+        reading=shown.reading,
+        lines=len(shown.lines),
+        size_pt=shown.set_pt,
+        font=lettering.font,
+        font_sha256=judged.title.font.sha256,
+        face=lettering.face,
+        axes=tuple(sorted(lettering.axes)) or None,
+        case=lettering.case,
+        tracking=round(lettering.tracking_em * 1000, 9),
         leading_em=leading_em,
         centre=job.lettering.centre or Centre.AUTO,
-        baselines_from_tail_mm=(
-            tuple(height_mm + (line - baselines[0]) for line in baselines)
-            if across and height_mm is not None
-            else None
-        ),
+        baselines_from_tail_mm=heights,
         begins_from_tail_mm=None if across else height_mm,
     )
 
 
-def match_pattern(job: Job, pattern: Pattern) -> Report:
-    """Does this volume match those on the shelf?
+def pattern_text(pattern: Pattern) -> str:
+    """The pattern as a TOML file; what is None is left out."""
+    rows: dict[str, object] = {"schema": PATTERN_SCHEMA, **pattern._asdict()}
+    if pattern.axes is not None:
+        rows["axes"] = ",".join(f"{tag}={value!r}" for tag, value in pattern.axes)
+    lines = [f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None]
+    note = "# What the next volume of a set has to match; heights in mm from the tail."
+    return "\n".join((note, *lines)) + "\n"
 
-    Args:
-        job: the next volume. What it leaves open is the pattern's; what it says otherwise is
-            judged as the pattern has it, and reported.
-        pattern: what the others have in common.
 
-    Returns:
-        The report at the pattern's size and place; what breaches the pattern is a failure
-        finding, and then it does not fit.
+def read_pattern(path: str | Path) -> Pattern:
+    """The pattern of a file.
 
     Raises:
-        SpinefitError: a job that cannot be, or lines that the title cannot be broken into.
+        JobError: no such file, no pattern, or a value that cannot be.
     """
-    return match_job(job, pattern)[1]
-
-
-def match_job(job: Job, pattern: Pattern) -> tuple[Job, Report]:
-    """The same, with the job as the pattern has it, which the report is for."""
-    wanted_mm = _height_of(pattern)
-    if wanted_mm is not None and height_of_back_mm(job) is None:
+    where = str(path)
+    table = read_toml(path, "pattern", "it is written by 'spinefit check --save-pattern'")
+    schema = table.pop("schema", None)
+    if schema != PATTERN_SCHEMA:
         raise FieldError(
-            "a pattern's height over the shelf needs the height of the back",
-            where="--height",
-            remedy="give the height of the back",
+            "no pattern that can be read",
+            value=schema,
+            where=f"{where}: schema",
+            remedy=f"it begins with schema = '{PATTERN_SCHEMA}'",
         )
-    breaches = list(_differences(job, pattern))
-    own = _as_pattern(job, pattern)
-    try:
-        report = pipeline.check(own, verify=True)
-    except FieldError as fault:
-        if fault.where != "--lines":
+    for key in table:
+        if key not in _READERS:
+            like = nearest(key, _READERS)
+            hint = f"did you mean '{like}'?" if like else "leave it out"
+            raise FieldError("no such key of a pattern", value=key, where=where, remedy=hint)
+    said: dict[str, Any] = dict.fromkeys(_READERS)
+    for key, value in table.items():
+        try:
+            said[key] = _READERS[key](value)
+        except SpinefitError as fault:
+            fault.where = f"{where}: {key}"
             raise
-        breaches.append(no_such_lines(fault.what, pattern.lines))
-        own = replace(own, lettering=replace(own.lettering, lines=None))
-        report = pipeline.check(own, verify=True)
-    if report.font.sha256 != pattern.font_sha256:
-        breaches.append(other_font(report.font.name, pattern.font))
-    if wanted_mm is not None:
-        own, report = _brought_to(own, report, wanted_mm)
-        stands = stands_mm(own, shown(report))
-        if stands is None or abs(stands - wanted_mm) > _SAME_MM:
-            breaches.append(height_missed(stands, wanted_mm))
-    return own, matched(report, breaches)
+    for key in _NEEDED:
+        if said[key] is None:
+            raise FieldError("a pattern needs it", value=key, where=where, remedy="save it anew")
+    _check_heights(Pattern(**said), where)
+    return Pattern(**said)
 
 
-def _brought_to(job: Job, report: Report, wanted_mm: float) -> tuple[Job, Report]:
-    """The volume at the pattern's height, or where it stands by itself if that cannot be."""
-    for _ in range(2):  # another split may be taken once it is moved
-        other = moved(job, shown(report), wanted_mm)
-        if other is None or other == job:
-            break
-        job, report = other, pipeline.check(other, verify=True)
-    return job, report
+def _toml(value: object) -> str:
+    if isinstance(value, str):
+        return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")
+    if isinstance(value, tuple):
+        return f"[{', '.join(repr(one) for one in value)}]"
+    return repr(value)
 
 
-def _axes_of(lettering: ResolvedLettering, report: Report) -> tuple[tuple[str, float], ...] | None:
-    """The settings asked for, and the one that was found."""
-    axes = dict(lettering.axes)
-    if lettering.sought is not None:
-        axes[lettering.sought[0]] = dict(report.font.axes)[lettering.sought[0]]
-    return tuple(sorted(axes.items())) or None
+def _figure(least: float, most: float, *, above: bool = False) -> Callable[[object], float]:
+    def parse(value: object) -> float:
+        return number(value, "", least=least, most=most, above=above)  # type: ignore[arg-type]
+
+    return parse
 
 
-def _values(axes: Sequence[tuple[str, object]] | None, left_open: frozenset[str]) -> str | None:
-    """Settings as they are typed; an axis that was to be found is left open."""
-    known = [f"{tag}={value}" for tag, value in sorted(axes or ()) if tag not in left_open]
-    return ",".join(known) or None
+def _axes(value: object) -> tuple[tuple[str, float], ...] | None:
+    values, sought = checked_axes(read.axes(value), size_pt=1.0)
+    if sought is not None:
+        raise FieldError(
+            "an axis to be found is no pattern", value=sought[0], remedy="save it anew"
+        )
+    return values or None
 
 
-def _height_of(pattern: Pattern) -> float | None:
-    if pattern.baselines_from_tail_mm is not None:
-        return pattern.baselines_from_tail_mm[0]
-    return pattern.begins_from_tail_mm
+def _heights(value: object) -> tuple[float, ...]:
+    height = _figure(-LARGEST_MM, LARGEST_MM)
+    if not isinstance(value, list) or not 1 <= len(value) <= _MOST_LINES:
+        raise FieldError("no heights of baselines", value=value, remedy="give a list of mm")
+    return tuple(height(one) for one in value)
 
 
-def _as_pattern(job: Job, pattern: Pattern) -> Job:
-    along = pattern.orientation is Orientation.LONGITUDINAL
-    same_font = job.lettering.font in (None, pattern.font)
-    lettering = replace(
-        job.lettering,
-        font=job.lettering.font or pattern.font,
-        face=job.lettering.face or (pattern.face if same_font else None),
-        axes=pattern.axes if same_font else job.lettering.axes,
-        case=pattern.case,
-        tracking=pattern.tracking,
-        orientation=pattern.orientation,
-        reading=pattern.reading if along else job.lettering.reading,
-        lines=pattern.lines,
-        size_pt=pattern.size_pt,
-        leading_em=pattern.leading_em or job.lettering.leading_em,
-        centre=pattern.centre,
-    )
-    return replace(job, lettering=lettering)
+def _check_heights(pattern: Pattern, where: str) -> None:
+    heights = pattern.baselines_from_tail_mm
+    if heights is None:
+        return
+    across = pattern.orientation is Orientation.TRANSVERSE
+    if not across or len(heights) != pattern.lines:
+        raise FieldError(
+            "a baseline's height for each line across, and none for others",
+            value=len(heights),
+            where=f"{where}: baselines_from_tail_mm",
+            remedy="save the pattern anew",
+        )
 
 
-def _differences(job: Job, pattern: Pattern) -> Iterator[FindingReport]:
-    """What the job says otherwise than the pattern."""
-    said = job.lettering
-    reading = pattern.reading if pattern.orientation is Orientation.LONGITUDINAL else None
-    to_find = frozenset(tag for tag, at in said.axes or () if isinstance(at, AxisGoal))
-    pairs: tuple[tuple[str, object, object], ...] = (
-        ("orientation", said.orientation, pattern.orientation),
-        ("reading", said.reading, reading),
-        ("lines", said.lines, pattern.lines),
-        ("case", said.case, pattern.case),
-        ("centre", said.centre, pattern.centre),
-        ("face", said.face, pattern.face),
-        ("axes", _values(said.axes, to_find), _values(pattern.axes, to_find) or "none"),
-    )
-    for name, mine, theirs in pairs:
-        open_to_any = mine in (None, Orientation.ANY, Reading.AUTO) or theirs is None
-        if not open_to_any and mine != theirs:
-            yield differs(name, mine, theirs)
-    figures = (
-        ("size", said.size_pt, pattern.size_pt),
-        ("tracking", said.tracking, pattern.tracking),
-        ("leading", said.leading_em, pattern.leading_em),
-    )
-    for name, size, other in figures:
-        if size is not None and other is not None and abs(size - other) > _SAME_PT:
-            yield differs(name, f"{size:g}", f"{other:g}")
+_MOST_LINES = 60
+_ORIENTATIONS = tuple(one for one in Orientation if one is not Orientation.ANY)
+_READINGS = (Reading.ACROSS, Reading.DESCENDING, Reading.ASCENDING, Reading.STACKED)
+_READERS: dict[str, Callable[[object], Any]] = {
+    "orientation": read.choice(_ORIENTATIONS),
+    "reading": read.choice(_READINGS),
+    "lines": read.count,
+    "size_pt": _figure(0.0, _LARGEST_PT, above=True),
+    "font": read.text,
+    "font_sha256": read.text,
+    "face": read.face,
+    "axes": _axes,
+    "case": read.choice(Case),
+    "tracking": _figure(-200.0, 2000.0),
+    "leading_em": _figure(0.0, 20.0, above=True),
+    "centre": read.choice(Centre),
+    "baselines_from_tail_mm": _heights,
+    "begins_from_tail_mm": _figure(-LARGEST_MM, LARGEST_MM),
+}
+_NEEDED = tuple(
+    key
+    for key in _READERS
+    if key not in ("face", "axes", "leading_em", "baselines_from_tail_mm", "begins_from_tail_mm")
+)

@@ -8,17 +8,23 @@ order of the standard. What was typed has the last word. Lengths in mm from the 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.panels import divide
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
-from spinefit.plan.model import BackPlan, BackText, Order, Role
-from spinefit.plan.reports import Zone
+from spinefit.plan.heights import lettered_zone
+from spinefit.plan.model import BackPlan, BackText, Order, Role, Zone
 from spinefit.vocabulary import Orientation, Reading
 
-__all__ = ["Seat", "SharedLabel", "Stretch", "panels_of", "seats_of", "stretch_of"]
+__all__ = ["Seat", "SeatKey", "SharedLabel", "Stretch", "panels_of", "seats_of", "stretch_of"]
+
+_SAME_MM = 1e-6
+_LEAST_PART_MM = 1.0  # less than any lettering
+
+SeatKey = tuple[int | None, str | None, "Zone | None"]
+"""What tells one seat of a back from another: panel, label, and which part beside labels."""
 
 
 class SharedLabel(NamedTuple):
@@ -56,6 +62,19 @@ class Seat(NamedTuple):
     label: SharedLabel | None = None
     is_part: bool = False
 
+    @property
+    def key(self) -> SeatKey:
+        """By which the same seat is found again on the backs of a set."""
+        label = None if self.label is None else self.label.name
+        return self.panel, label, self.zone if self.is_part else None
+
+    @property
+    def room(self) -> Zone | None:
+        """What of its panel, or of the back, its texts are tried in; None for all of it."""
+        if self.label is not None:
+            return self.label.zone if self.label.is_given else None
+        return self.zone if self.is_part else None
+
 
 class Stretch(NamedTuple):
     """A seat once it is known how its lines run.
@@ -81,6 +100,11 @@ class Stretch(NamedTuple):
     is_part: bool = False
 
     @property
+    def is_lone(self) -> bool:
+        """True where one text has all of its panel, or of the back, as a title alone has."""
+        return len(self.roles) == 1 and self.label is None and not self.is_part
+
+    @property
     def is_along(self) -> bool:
         """True where the lines run along the back."""
         return self.orientation is Orientation.LONGITUDINAL
@@ -97,7 +121,11 @@ class Stretch(NamedTuple):
 
 
 def seats_of(
-    plan: BackPlan, job: ResolvedJob, labels: Mapping[str, SharedLabel] | None = None
+    plan: BackPlan,
+    job: ResolvedJob,
+    labels: Mapping[str, SharedLabel] | None = None,
+    *,
+    single: bool = False,
 ) -> tuple[Seat, ...]:
     """The panels that are lettered, from head to tail, with their texts.
 
@@ -105,13 +133,16 @@ def seats_of(
         plan: what was said.
         job: the resolved job of the title.
         labels: the labels that texts share, by name; None where there is none.
+        single: True for a title asked as it is alone: its panel is that of its own job.
 
     Raises:
         ImpossibleBackError: a panel that is not there.
         FieldError: a panel named on a back without bands.
     """
-    assert job.spine is not None  # a plan has a spine
-    spans = divide(job.spine)
+    spans = () if job.spine is None else divide(job.spine)
+    if single:
+        return (Seat(None, _zone_alone(plan, job), plan.texts),)
+    assert job.spine is not None  # several texts need a back of a known height
     zones = {span.number: Zone(span.top_mm, span.bottom_mm) for span in spans}
     texts = _in_order(plan)
     if len(spans) == 1:
@@ -129,9 +160,16 @@ def seats_of(
         )
     if not labels:
         return seats
-    from spinefit.plan.labels import seats_with_labels
+    return _with_labels(seats, labels, clearance_mm=job.lettering.clearance_mm)
 
-    return seats_with_labels(seats, labels, clearance_mm=job.lettering.clearance_mm)
+
+def _zone_alone(plan: BackPlan, job: ResolvedJob) -> Zone:
+    """The zone of a title alone; without a length where no height is known."""
+    if job.spine is None or job.spine.height_mm is None:
+        return Zone(0.0, plan.height_mm or 0.0)
+    if not plan.has_bands:
+        _refuse_panels(plan)
+    return lettered_zone(job.spine)
 
 
 def stretch_of(seat: Seat, orientation: Orientation, reading: Reading) -> Stretch:
@@ -216,3 +254,54 @@ def _title_panel(plan: BackPlan, job: ResolvedJob) -> int:
 
 def _has(plan: BackPlan, role: Role) -> bool:
     return any(text.role is role for text in plan.texts)
+
+
+def _with_labels(
+    seats: Iterable[Seat], labels: Mapping[str, SharedLabel], *, clearance_mm: float
+) -> tuple[Seat, ...]:
+    """The seats, each cut into its labels and what is left above, between and below them."""
+    found: list[Seat] = []
+    for seat in seats:
+        names = list(dict.fromkeys(one.label for one in seat.texts if one.label is not None))
+        if not names:
+            found.append(seat)
+            continue
+        found += _cut(seat, [labels[name] for name in names], clearance_mm)
+    return tuple(found)
+
+
+def _cut(seat: Seat, labels: Sequence[SharedLabel], clearance_mm: float) -> list[Seat]:
+    found: list[Seat] = []
+    begins_mm, loose = seat.zone.begins_mm, []
+    left = list(labels)
+    for text in seat.texts:
+        if text.label is None:
+            loose.append(text)
+        elif left and text.label == left[0].name:
+            label = left.pop(0)
+            if loose:
+                found.append(_part(seat, Zone(begins_mm, label.zone.begins_mm), loose, label))
+            if label.zone.begins_mm < begins_mm - _SAME_MM:
+                raise _no_room(label, "the label above it")
+            inner = Zone(label.zone.begins_mm + clearance_mm, label.zone.ends_mm - clearance_mm)
+            sharing = tuple(one for one in seat.texts if one.label == label.name)
+            found.append(Seat(seat.panel, inner, sharing, label, is_part=True))
+            begins_mm, loose = label.zone.ends_mm, []
+    if loose:
+        found.append(_part(seat, Zone(begins_mm, seat.zone.ends_mm), loose, labels[-1]))
+    return found
+
+
+def _part(seat: Seat, zone: Zone, texts: Sequence[BackText], label: SharedLabel) -> Seat:
+    if zone.length_mm < _LEAST_PART_MM:
+        raise _no_room(label, " and ".join(f"the {text.role}" for text in texts))
+    return Seat(seat.panel, zone, tuple(texts), None, is_part=True)
+
+
+def _no_room(label: SharedLabel, beside: str) -> ImpossibleBackError:
+    return ImpossibleBackError(
+        f"the label leaves no room beside it for {beside}",
+        value=f"{label.zone.length_mm:.4g} mm",
+        where=f"label '{label.name}'",
+        remedy="give a smaller label-size, or put that text on the label or into another panel",
+    )

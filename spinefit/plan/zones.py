@@ -12,8 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from spinefit.plan.model import Role
-from spinefit.plan.reports import Zone
+from spinefit.plan.model import Role, Zone
 from spinefit.plan.seats import Stretch
 
 __all__ = ["zones_for"]
@@ -42,9 +41,7 @@ def zones_for(
     """
     if len(stretch.roles) == 1:
         role = stretch.roles[0]
-        if stretch.is_part and stretch.hangs and role in _AT_TAIL and role in needs_mm:
-            return {role: (stretch.zone, stretch.zone.ends_mm - needs_mm[role] / 2)}
-        return {stretch.roles[0]: (stretch.zone, stretch.zone.middle_mm)}
+        return {role: (stretch.zone, _middle_alone(stretch, role, needs_mm, title_from_head_mm))}
     if len(needs_mm) == len(stretch.roles):
         if stretch.hangs:
             gap_mm = _widened(stretch, needs_mm, gap_mm, wanted_gap_mm)
@@ -56,6 +53,19 @@ def zones_for(
         role: (zone, zone.middle_mm)
         for role, zone in zip(stretch.roles, _in_a_row(stretch.zone, lengths, gap_mm), strict=True)
     }
+
+
+def _middle_alone(
+    stretch: Stretch, role: Role, needs_mm: Mapping[Role, float], title_from_head_mm: float
+) -> float:
+    """The middle of one text of a stretch: where a title alone stands, a date at the tail."""
+    begins_mm, ends_mm = stretch.zone
+    half_mm = needs_mm.get(role, 0.0) / 2
+    if stretch.hangs and role in needs_mm and role in _AT_TAIL:
+        return ends_mm - half_mm
+    if stretch.hangs and role is Role.TITLE:
+        return max(begins_mm + half_mm, min(title_from_head_mm, ends_mm - half_mm))
+    return stretch.zone.middle_mm
 
 
 def _shares(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:

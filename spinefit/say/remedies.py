@@ -7,27 +7,35 @@ changed has shown, each in a sentence.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Remedy, remedies_for
+from spinefit.judgement.text import Trials, judged_title
 from spinefit.say.model import RemedyReport, Report
 from spinefit.say.phrasing import bare_mm, limit_pt, mm, on_lines, pt, way
-from spinefit.stages import Trials, judged_title
 from spinefit.vocabulary import Case, Orientation
+
+if TYPE_CHECKING:
+    from spinefit.say.plan_model import BackReport, PlanRemedy
 
 __all__ = ["remedies", "remedies_of", "remedy_text"]
 
 
-def remedies(report: Report) -> tuple[RemedyReport, ...]:
+@overload
+def remedies(report: Report) -> tuple[RemedyReport, ...]: ...
+@overload
+def remedies(report: BackReport) -> tuple[RemedyReport | PlanRemedy, ...]: ...
+def remedies(report: Report | BackReport) -> tuple[RemedyReport | PlanRemedy, ...]:
     """What could be changed so that it fits, stands safer, or is read with ease.
 
     Each remedy was run, and gives what it says. That takes some twenty runs of the job, so keep
     the answer rather than ask twice.
 
     Args:
-        report: the answer to a job, as `check` gives it.
+        report: the answer to a job, as `check` gives it, or for the texts of a back, as
+            `plan_back` does.
 
     Returns:
         The best remedy of each kind, the cheapest first; none where nothing is wanting.
@@ -40,7 +48,13 @@ def remedies(report: Report) -> tuple[RemedyReport, ...]:
     >>> [one.change for one in remedies(check(job))]
     ['split', 'leading', 'wider-label', 'cover']
     """
-    return remedies_of(report.to_improve)
+    if isinstance(report, Report):
+        return remedies_of(report.to_improve)
+    if report.is_single:
+        return remedies_of(report.texts[0].report.to_improve)
+    from spinefit.say.plan_build import plan_remedies
+
+    return plan_remedies(report)
 
 
 def remedies_of(job: ResolvedJob | None) -> tuple[RemedyReport, ...]:

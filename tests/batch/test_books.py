@@ -7,10 +7,10 @@ import pickle
 import pytest
 
 from spinefit import Job, Spine, check, check_row
+from spinefit.backs import plan_backs
 from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.work import Unit, work
-from spinefit.plan import plan_backs
 from spinefit.plan.model import BackPlan, BackText, Role
 
 

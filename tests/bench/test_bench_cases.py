@@ -11,7 +11,7 @@ import math
 import pytest
 
 from spinefit import Job, Lettering, Panel, Spine, check
-from spinefit.plan import plan_set
+from spinefit.backs import plan_set
 from spinefit.provenance import Status
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.remedies import remedies

@@ -22,10 +22,10 @@ from titles import Book, full_of_marks
 from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
 from spinefit.job.resolve import resolve
+from spinefit.judgement.text import layouts_of, panel_of
 from spinefit.say.model import Report
 from spinefit.say.remedies import remedies
 from spinefit.shaping import shape_titles
-from spinefit.stages import layouts_of, panel_of
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Orientation
 

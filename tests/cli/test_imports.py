@@ -86,14 +86,14 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
-    "shaping stages units vocabulary words",
+    "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks fields kinds lengths lettering model numbers resolve resolved title "
     "values",
     "judgement": "back_findings choice conventions finding judged offer placing "
-    "setting_findings sizes strength verdict",
+    "setting_findings sizes strength text verdict",
     "layout": "candidates divisions group lines search sense splits standing",
     "say": "answers build finding_templates measurements model page phrasing screen sentences "
     "templates terminal",

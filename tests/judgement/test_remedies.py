@@ -12,12 +12,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
+from spinefit.backs import plan_back
 from spinefit.job.model import FrontBoard, Job, Lettering, OldLettering, Panel, Spine
+from spinefit.judgement.text import Trials
 from spinefit.pipeline import check
-from spinefit.plan import plan_back
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.say.remedies import remedies
-from spinefit.stages import Trials
 from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from spinefit.stages import layouts_of, panel_of
 
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout import placed_outlines
 from spinefit.layout.group import placed_as_cut
 from spinefit.shaping import shape_titles
-from spinefit.stages import layouts_of, panel_of
 from spinefit.vocabulary import BreakWords
 
 

@@ -7,12 +7,14 @@ import itertools
 import pytest
 
 from spinefit import Lettering, check
+from spinefit.backs import plan_back
 from spinefit.catalogue import rules
 from spinefit.errors import FieldError, ImpossibleBackError, JobError, SpinefitError
-from spinefit.plan import Order, Relation, Role, plan_back
-from spinefit.plan.back_words import shown
-from spinefit.plan.text_jobs import job_of
+from spinefit.plan import Order, Relation, Role
+from spinefit.plan.standing import job_of
 from spinefit.provenance import Status
+from spinefit.say.back_words import shown
+from spinefit.say.plan_build import plan_remedies
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Centre, Level, Orientation, Reading, Verdict
 
@@ -204,7 +206,7 @@ def test_a_text_that_finds_no_room_is_named_and_left_out_first(plan):
     assert report.failing == (Role.IMPRINT,)
     assert "the imprint" in report.answer
     assert report.findings[0].level is Level.FAILURE
-    (remedy,) = report.remedies
+    (remedy,) = plan_remedies(report)
     assert remedy.change == "leave-out"
     assert "Leave out the imprint" in remedy.text
     kept = plan_back(
@@ -222,7 +224,7 @@ def test_a_size_asked_for_is_freed_first(plan, text):
     spine = {"width_mm": 30.0, "height_mm": 210.0, "bands": 5}
     report = plan_back(plan(spine, ("title", "Tides"), text("author", "J. Penrose", size_pt=40)))
     assert report.failing == (Role.AUTHOR,)
-    assert report.remedies[0].change == "size"
+    assert plan_remedies(report)[0].change == "size"
     assert not by_role(report)[Role.AUTHOR].fits
     assert by_role(report)[Role.TITLE].fits
 
@@ -240,7 +242,8 @@ def test_an_empty_panel_is_offered(plan, text):
         )
     )
     assert report.failing
-    assert report.remedies == () or report.remedies[0].change in ("panel", "leave-out")
+    remedies = plan_remedies(report)
+    assert remedies == () or remedies[0].change in ("panel", "leave-out")
 
 
 def test_labels_keep_their_margin(plan):

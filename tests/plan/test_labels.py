@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import pytest
 
+from spinefit.backs import plan_back, plan_backs
 from spinefit.drawing.back import elevation
 from spinefit.drawing.frame import frame_of
 from spinefit.drawing.plate import subject_of_plan
 from spinefit.drawing.scene import Area, Group
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.model import Panel
-from spinefit.plan import Role, plan_back, plan_backs
-from spinefit.plan.as_json import to_dict
-from spinefit.plan.back_words import shown
+from spinefit.plan import Role
+from spinefit.say.back_words import shown
+from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_json import to_dict
 
 BACK = {"width_mm": 30.0, "height_mm": 210.0}
 BANDED = {"width_mm": 40.0, "height_mm": 240.0, "bands": 5}
@@ -118,7 +120,7 @@ def test_a_label_too_small_for_its_texts_says_so_and_offers_another(pair):
     size = Panel(width_mm=20.0, height_mm=7.0)
     report = plan_back(pair(size=size))
     assert not report.fits and not report.labels[0].fits
-    assert "label-size" in {one.change for one in report.remedies}
+    assert "label-size" in {one.change for one in plan_remedies(report)}
     assert plan_back(pair()).fits
 
 

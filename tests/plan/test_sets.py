@@ -7,10 +7,9 @@ from dataclasses import replace
 import pytest
 
 from spinefit import Job, Lettering, Panel, Spine, check
+from spinefit.backs import plan_set
 from spinefit.errors import FieldError, JobError
-from spinefit.plan import plan_set
-from spinefit.plan.back_words import shown
-from spinefit.plan.shelf import stands_mm
+from spinefit.say.back_words import shown
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
@@ -63,10 +62,7 @@ def test_titles_of_other_shapes_stand_on_one_baseline():
         for one in (shown(volume.report) for volume in report.volumes)
     }
     assert len(pitches) == 1
-    heights = [
-        stands_mm(job, shown(one.report))
-        for one, (_n, job) in zip(report.volumes, made, strict=True)
-    ]
+    heights = [from_tail_mm(one, job) for one, (_n, job) in zip(report.volumes, made, strict=True)]
     assert max(heights) - min(heights) < 1e-6
 
 

@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spinefit.plan.model import Role
-from spinefit.plan.reports import Zone
+from spinefit.plan.model import Role, Zone
 from spinefit.plan.seats import Stretch
 from spinefit.plan.zones import zones_for
 from spinefit.vocabulary import Orientation

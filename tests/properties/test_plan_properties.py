@@ -10,10 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.plan import BackPlan, BackText, Role, match_pattern, plan_back, plan_set
-from spinefit.plan.back_words import shown
-from spinefit.plan.pattern_file import pattern_text
-from spinefit.plan.shelf import stands_mm
+from spinefit.backs import match_pattern, plan_back, plan_set
+from spinefit.plan import BackPlan, BackText, Role
+from spinefit.plan.heights import stands_mm
+from spinefit.plan.pattern import pattern_text
+from spinefit.say.back_words import shown
+from spinefit.say.plan_build import plan_remedies
 from spinefit.vocabulary import Orientation
 
 WORDS = st.sampled_from(["Tide Tables", "Quay", "Wrackness Harbour Log", "gyp", "Åse", "Ports of"])
@@ -74,10 +76,7 @@ def test_all_stand_at_one_height(volumes):
     report = plan_set(volumes)
     if not report.fits:
         return
-    heights = [
-        stands_mm(job, shown(one.report))
-        for (_label, job), one in zip(volumes, report.volumes, strict=True)
-    ]
+    heights = [stands_mm(one.judged.job, one.judged.judgement.shown) for one in report.volumes]
     assert heights == pytest.approx([heights[0]] * len(heights), abs=1e-6)
 
 
@@ -156,7 +155,7 @@ def test_a_weight_is_a_share(plan):
 @given(plans())
 def test_a_remedy_is_what_planning_again_shows(plan):
     report = plan_back(plan)
-    for remedy in report.remedies:
+    for remedy in plan_remedies(report):
         if remedy.change != "leave-out":
             continue
         left = tuple(text for text in plan.texts if f"the {text.role}" not in remedy.text[:60])

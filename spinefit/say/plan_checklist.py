@@ -6,9 +6,10 @@ every text or volume under its heading.
 
 from __future__ import annotations
 
-from spinefit.plan.back_words import label_in_words
-from spinefit.plan.reports import BackReport, BacksReport, SetReport
+from spinefit.say.back_words import label_in_words
 from spinefit.say.checklist import to_markdown
+from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.say.tasks import escaped, finding_task, task
 
 __all__ = ["to_checklist"]
@@ -16,9 +17,11 @@ __all__ = ["to_checklist"]
 
 def to_checklist(report: BackReport | BacksReport | SetReport) -> str:
     """The plan as Markdown task lists, ended by a newline."""
+    if isinstance(report, BackReport) and report.is_single:
+        return to_markdown(report.texts[0].report)
     if isinstance(report, BackReport):
         heading = "# Several texts on one back"
-        changes = [one.text for one in report.remedies]
+        changes = [one.text for one in plan_remedies(report)]
     else:
         heading = "# A set of volumes"
         compromises = () if isinstance(report, BacksReport) else report.compromises

@@ -6,8 +6,8 @@ whole and one for every text or volume, each as `spinefit.say.junit` writes it.
 
 from __future__ import annotations
 
-from spinefit.plan.reports import BackReport, BacksReport, SetReport
 from spinefit.say import junit
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.vocabulary import Level
 
 __all__ = ["to_junit"]

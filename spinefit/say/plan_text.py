@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from spinefit.plan.back_words import label_in_words, shown
-from spinefit.plan.reports import BackReport, BacksReport, SetReport, TextReport, VolumeReport
+from spinefit.say import terminal
+from spinefit.say.back_words import label_in_words, shown
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
@@ -24,6 +24,8 @@ from spinefit.say.phrasing import (
     source_in_words,
     visible,
 )
+from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport, VolumeReport
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.say.terminal import assumed_rows
 from spinefit.vocabulary import Level, Reading
@@ -40,6 +42,8 @@ def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN)
         report: the plan.
         screen: what it is written for.
     """
+    if isinstance(report, BackReport) and report.is_single:
+        return terminal.render(report.texts[0].report, screen)
     page = Page(screen)
     page.paragraph(visible(report.answer), "bold")
     if isinstance(report, BackReport):
@@ -50,7 +54,7 @@ def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN)
             page.heading("Labels that texts share")
             for label in report.labels:
                 page.row(visible(label.name), visible(label_in_words(label)))
-        _changes(page, "What would make it fit", [one.text for one in report.remedies])
+        _changes(page, "What would make it fit", [one.text for one in plan_remedies(report)])
     elif isinstance(report, BacksReport):
         for back in report.volumes:
             page.heading(f"{visible(back.label)}, from head to tail")
@@ -80,12 +84,11 @@ def _changes(page: Page, heading: str, texts: Sequence[str]) -> None:
 def _text(page: Page, one: TextReport) -> None:
     layout = shown(one.report)
     where = "" if one.panel is None else f", panel {one.panel}"
-    rows = [
-        f"{joined(layout)}",
-        f"{_size(layout)}{where}; its room is {bare_mm(one.zone.begins_mm)} to "
-        f"{mm(one.zone.ends_mm)} from the head",
-        *_place(layout),
-    ]
+    room = ""
+    if one.zone is not None:
+        begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
+        room = f"; its room is {begins} to {ends} from the head"
+    rows = [f"{joined(layout)}", f"{_size(layout)}{where}{room}", *_place(layout)]
     _block(page, str(one.role), rows, one.report, layout)
 
 

@@ -10,13 +10,23 @@ from collections.abc import Sequence
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Relation, Role
-from spinefit.plan.reports import PlannedLabel, PlanRemedy, TextReport
+from spinefit.plan.remedies import Change
+from spinefit.plan.result import PlannedLabel
 from spinefit.provenance import Status
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.phrasing import bare_mm, mm, shown_layout
+from spinefit.say.plan_model import TextReport
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
-__all__ = ["answer", "findings", "label_in_words", "listed", "shown", "way_in_words"]
+__all__ = [
+    "answer",
+    "change_in_words",
+    "findings",
+    "label_in_words",
+    "listed",
+    "shown",
+    "way_in_words",
+]
 
 _ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357"'
 _WAYS = {
@@ -55,7 +65,6 @@ def answer(
     texts: Sequence[TextReport],
     failing: Sequence[Role],
     verdict: Verdict,
-    remedies: Sequence[PlanRemedy],
 ) -> str:
     """The whole answer in one sentence."""
     if failing:
@@ -64,14 +73,25 @@ def answer(
         text = f"It does not fit: {names} {finds} no room at a size that can be set"
         if any(one.report.layouts and _is_asked(one) for one in texts if one.role in failing):
             text = f"It does not fit: {names} {finds} no room at the size asked"
-        if remedies:
-            first = remedies[0].text
-            return f"{text}; {first[:1].lower()}{first[1:]}"
         return f"{text}."
     start = "It fits" if verdict is Verdict.FITS else "It fits, but tightly"
     title = next(one for one in texts if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {one.set_pt:g} pt{_in_panel(one)}" for one in texts])
     return f"{start}, {_WAYS[shown(title.report).reading]}: {sizes}."
+
+
+def change_in_words(one: Change) -> str:
+    """What to do so that all texts of a back fit, and the title's size then."""
+    if one.change == "label-size":
+        said = " and ".join(f"'{name}'" for name in one.names)
+        what = f"Leave the size of the label {said} open"
+    elif one.change == "size":
+        what = f"Leave the size of the {' and '.join(one.names)} open"
+    elif one.change == "panel":
+        what = f"Put the {one.names[0]} into panel {one.panel}"
+    else:
+        what = f"Leave out {' and '.join(f'the {name}' for name in one.names)}"
+    return f"{what}: then the title stands at {one.title_pt:g} pt."
 
 
 def label_in_words(one: PlannedLabel) -> str:
@@ -126,6 +146,7 @@ def findings(
 
 def _no_room(one: TextReport) -> FindingReport:
     layout = shown(one.report)
+    assert one.zone is not None  # several texts share a back of known height
     along = layout.orientation is Orientation.LONGITUDINAL
     needs_mm = layout.ink_width_mm if along else layout.ink_height_mm
     return FindingReport(
@@ -243,4 +264,5 @@ def _library_foot(job: ResolvedJob, texts: Sequence[TextReport]) -> list[Finding
 def _from_tail_mm(one: TextReport, height_mm: float) -> float:
     """From the tail of the back to the lowest ink of a text, in mm."""
     tail_mm = shown(one.report).spare_mm.tail or 0.0
+    assert one.zone is not None  # several texts share a back of known height
     return height_mm - one.zone.ends_mm + tail_mm

@@ -1,17 +1,19 @@
 """What is the whole answer for several texts, or for several volumes, as plain records?
 
-Every report of one text is a `spinefit.say.model.Report`, made by `spinefit.pipeline.check`;
-what stands here says how they belong together. Positions are mm from the head of the back,
+Every report of one text is a `spinefit.say.model.Report`; what stands here says how they belong
+together. Positions are mm from the head of the back,
 heights on the shelf mm from its tail, sizes DTP points.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, NoReturn
 
 from spinefit.job.model import Job
-from spinefit.plan.model import Role
-from spinefit.plan.pattern_model import Pattern
+from spinefit.judgement.text import JudgedText
+from spinefit.plan.model import Role, Zone
+from spinefit.plan.pattern import Pattern
+from spinefit.plan.result import Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
@@ -24,34 +26,14 @@ __all__ = [
     "BacksReport",
     "CompromiseReport",
     "PlanRemedy",
-    "PlannedLabel",
-    "RoleReport",
     "SetReport",
     "TextReport",
     "VolumeReport",
-    "Zone",
 ]
 
 BACK_SCHEMA = "spinefit.back/1"
 SET_SCHEMA = "spinefit.set/1"
 BACKS_SCHEMA = "spinefit.backs/1"
-
-
-class Zone(NamedTuple):
-    """A stretch of the back, in mm from its head."""
-
-    begins_mm: float
-    ends_mm: float
-
-    @property
-    def length_mm(self) -> float:
-        """From its beginning to its end in mm."""
-        return self.ends_mm - self.begins_mm
-
-    @property
-    def middle_mm(self) -> float:
-        """Its middle in mm from the head."""
-        return (self.begins_mm + self.ends_mm) / 2
 
 
 class TextReport(NamedTuple):
@@ -62,52 +44,25 @@ class TextReport(NamedTuple):
         text: as typed.
         panel: number of its panel between bands, or None.
         zone: the stretch of back that is its own; no two overlap. On a shared label it is what
-            is left for its ink.
+            is left for its ink. None for a title alone where no height is known.
         set_pt: the size it is judged at.
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
         job: the job that answer is for.
+        judged: what the answer was made of, with its outlines.
         label: name of the label that it shares, or None.
     """
 
     role: Role
     text: str
     panel: int | None
-    zone: Zone
+    zone: Zone | None
     set_pt: float
     fits: bool
     report: Report
     job: Job
+    judged: JudgedText
     label: str | None = None
-
-
-class PlannedLabel(NamedTuple):
-    """A label that several texts share.
-
-    Attributes:
-        name: as typed.
-        panel: number of its panel between bands, or None.
-        zone: from its upper to its lower edge, in mm from the head of the back.
-        width_mm: what it covers across the back, round the arc on a rounded one.
-        cut_width_mm: its width before it is bent over a round; None where it is not bent.
-        is_given: True where its size was given, False where it was worked out.
-        is_full: True where it was given no size and fills its panel.
-        roles: of its texts, from its upper edge down.
-        baselines_mm: for each of them its baselines, in mm from the label's upper edge; none
-            for lettering along the back.
-        fits: True where all of them find room on it.
-    """
-
-    name: str
-    panel: int | None
-    zone: Zone
-    width_mm: float
-    cut_width_mm: float | None
-    is_given: bool
-    is_full: bool
-    roles: tuple[Role, ...]
-    baselines_mm: tuple[tuple[float, ...], ...]
-    fits: bool
 
 
 class PlanRemedy(NamedTuple):
@@ -134,6 +89,7 @@ class BackReport(NamedTuple):
         texts: from head to tail.
         failing: the roles that find no room, in the order in which they matter.
         assumed: every default taken for the back.
+        plan: what the answer was made of.
         labels: those that texts share, from head to tail.
     """
 
@@ -144,14 +100,24 @@ class BackReport(NamedTuple):
     texts: tuple[TextReport, ...]
     failing: tuple[Role, ...]
     findings: tuple[FindingReport, ...]
-    remedies: tuple[PlanRemedy, ...]
     assumed: tuple[str, ...]
+    plan: Plan
     labels: tuple[PlannedLabel, ...] = ()
 
     @property
     def fits(self) -> bool:
         """True where every text fits, tight or not."""
         return self.verdict is not Verdict.DOES_NOT_FIT
+
+    @property
+    def remedies(self) -> NoReturn:
+        """Not here: they are looked for only where somebody wants them."""
+        raise AttributeError("a report holds no remedies: spinefit.remedies(report) finds them")
+
+    @property
+    def is_single(self) -> bool:
+        """True for a title alone, whose own report says it all."""
+        return self.plan.backs[0].is_single
 
     @property
     def parts(self) -> tuple[tuple[str, Report], ...]:
@@ -169,6 +135,7 @@ class VolumeReport(NamedTuple):
         alone: the setting that would be advised for it alone, or the nearest to one.
         report: the answer for it at the set's size and place.
         job: the job that answer is for.
+        judged: what the answer was made of, with its outlines.
     """
 
     label: str
@@ -177,6 +144,7 @@ class VolumeReport(NamedTuple):
     alone: LayoutReport
     report: Report
     job: Job
+    judged: JudgedText
 
 
 class CompromiseReport(NamedTuple):
@@ -238,25 +206,6 @@ class SetReport(NamedTuple):
         return tuple((one.label, one.report) for one in self.volumes)
 
 
-class RoleReport(NamedTuple):
-    """What a text of one role is in every volume that has it.
-
-    Attributes:
-        panel: number of its panel between bands, or None.
-        orientation, reading, lines, set_pt: the same in every volume.
-        stands_mm: from the tail to its first baseline across the back, else to its beginning;
-            None where that is not known.
-    """
-
-    role: Role
-    panel: int | None
-    orientation: Orientation
-    reading: Reading
-    lines: int
-    set_pt: float
-    stands_mm: float | None
-
-
 class BackVolumeReport(NamedTuple):
     """One volume of several texts, beside others.
 
@@ -286,18 +235,20 @@ class BacksReport(NamedTuple):
         limiting_role: the text without which it could be, the title itself where no other is.
         volumes: in the order given.
         assumed: every default taken, each once.
+        plan: what the answer was made of.
     """
 
     schema: str
     verdict: Verdict
     answer: str
     orientation: Orientation
-    roles: tuple[RoleReport, ...]
+    roles: tuple[PlannedRole, ...]
     limiting: str | None
     limiting_role: Role | None
     volumes: tuple[BackVolumeReport, ...]
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
+    plan: Plan
 
     @property
     def fits(self) -> bool:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from spinefit.plan.back_words import listed, shown, way_in_words
 from spinefit.plan.model import Role
-from spinefit.plan.reports import BackVolumeReport, RoleReport
+from spinefit.plan.result import PlannedRole
 from spinefit.provenance import Status
+from spinefit.say.back_words import listed, shown, way_in_words
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import mm
+from spinefit.say.plan_model import BackVolumeReport
 from spinefit.vocabulary import Level, Reading, Verdict
 
 __all__ = ["answer", "findings"]
@@ -21,7 +22,7 @@ __all__ = ["answer", "findings"]
 
 def answer(
     volumes: Sequence[BackVolumeReport],
-    roles: Sequence[RoleReport],
+    roles: Sequence[PlannedRole],
     verdict: Verdict,
     limiting: str | None,
     limiting_role: Role | None,
@@ -53,7 +54,7 @@ def _limit(limiting: str | None, role: Role | None) -> str:
 
 def findings(
     volumes: Sequence[BackVolumeReport],
-    roles: Sequence[RoleReport],
+    roles: Sequence[PlannedRole],
     verdict: Verdict,
     limiting: str | None,
     limiting_role: Role | None,
@@ -69,11 +70,12 @@ def findings(
 def _no_room(volume: BackVolumeReport, role: Role) -> FindingReport:
     text = next(one for one in volume.texts if one.role is role)
     layout = shown(text.report)
+    length = "" if text.zone is None else f", {mm(text.zone.length_mm)} of the back"
     return FindingReport(
         "text-without-room",
         Level.FAILURE,
         f"The {role} of {volume.label} finds no room at {text.set_pt:g} pt where the others of "
-        f"its kind stand, {mm(text.zone.length_mm)} of the back: {text.report.answer}",
+        f"its kind stand{length}: {text.report.answer}",
         text.set_pt,
         layout.largest_pt,
         "pt",
@@ -84,7 +86,7 @@ def _no_room(volume: BackVolumeReport, role: Role) -> FindingReport:
 
 def _limits(
     volumes: Sequence[BackVolumeReport],
-    roles: Sequence[RoleReport],
+    roles: Sequence[PlannedRole],
     limiting: str | None,
     limiting_role: Role | None,
 ) -> FindingReport:
@@ -107,7 +109,7 @@ def _limits(
     )
 
 
-def _height(one: RoleReport) -> FindingReport:
+def _height(one: PlannedRole) -> FindingReport:
     if one.stands_mm is None:
         text = f"No common height over the shelf is known for the {one.role}."
     elif one.reading is Reading.ACROSS:

@@ -2,7 +2,7 @@
 
 In: the stretches of the back and what each text demands there. Out: a `Solution`: the title's
 size, the largest on offer for which every text fits, each text's size in its relation to the
-title's, and the setting it takes. Plain arithmetic; `plan.back` verifies it by `check`.
+title's, and the setting it takes. Plain arithmetic; `plan.planner` judges every text so set.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from spinefit.plan.seats import Stretch
 from spinefit.units import mm_from_pt
 
 __all__ = [
+    "BY_WEIGHT",
     "Solution",
     "gap_mm_at",
     "gap_row",
@@ -28,7 +29,7 @@ __all__ = [
 ]
 
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
-_MATTERING = (
+BY_WEIGHT = (
     Role.TITLE,
     Role.VOLUME,
     Role.AUTHOR,
@@ -117,7 +118,7 @@ def kept_roles(
 ) -> frozenset[Role]:
     """The roles that find room, those that matter most being asked first."""
     kept: frozenset[Role] = frozenset()
-    for role in (role for role in _MATTERING if role in demands):
+    for role in (role for role in BY_WEIGHT if role in demands):
         if solve(job, stretches, demands, kept | {role}) is not None:
             kept |= {role}
     return kept
@@ -195,8 +196,9 @@ def _at(
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
-        alone = len(stretch.roles) == 1 and stretch.label is None and not stretch.is_part
         slivers_mm = sum(demands[role].sliver_mm for role in stretch.roles if role not in kept)
-        if not alone and not _room_for(job, stretch, needs, title_pt, slivers_mm=slivers_mm):
+        if not stretch.is_lone and not _room_for(
+            job, stretch, needs, title_pt, slivers_mm=slivers_mm
+        ):
             return None
     return Solution(title_pt, sizes, settings)

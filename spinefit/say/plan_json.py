@@ -11,17 +11,18 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from spinefit.plan.pattern_model import PATTERN_SCHEMA, Pattern
-from spinefit.plan.reports import (
+from spinefit.plan.pattern import PATTERN_SCHEMA, Pattern
+from spinefit.plan.result import PlannedLabel
+from spinefit.say import as_json
+from spinefit.say.model import FindingReport
+from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_model import (
     BackReport,
     BacksReport,
-    PlannedLabel,
     SetReport,
     TextReport,
     VolumeReport,
 )
-from spinefit.say import as_json
-from spinefit.say.model import FindingReport
 
 __all__ = ["to_dict", "to_json"]
 
@@ -87,7 +88,7 @@ def _back(report: BackReport) -> dict[str, Any]:
         "labels": [_label(one) for one in report.labels],
         "failing": [str(role) for role in report.failing],
         "findings": _findings(report.findings),
-        "remedies": [remedy._asdict() for remedy in report.remedies],
+        "remedies": [remedy._asdict() for remedy in plan_remedies(report)],
         "assumed": list(report.assumed),
     }
 
@@ -117,8 +118,8 @@ def _text(one: TextReport) -> dict[str, Any]:
         "panel": one.panel,
         "label": one.label,
         "zone": {
-            "begins_from_head_mm": _round(one.zone.begins_mm),
-            "ends_from_head_mm": _round(one.zone.ends_mm),
+            "begins_from_head_mm": None if one.zone is None else _round(one.zone.begins_mm),
+            "ends_from_head_mm": None if one.zone is None else _round(one.zone.ends_mm),
         },
         "set_pt": one.set_pt,
         "fits": one.fits,

@@ -1,21 +1,20 @@
 """How is the plan of a set said to a binder?
 
-All wording of `plan.sets` and `plan.compromise`. In: the volumes as checked. Out: plain text
-and findings; nothing is worked out here.
+In: the volumes as reported, and their plan. Out: plain text and findings; nothing is worked out
+here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from spinefit.errors import JobError
-from spinefit.plan.back_words import listed, shown
-from spinefit.plan.reports import BacksReport, CompromiseReport, SetReport, VolumeReport
-from spinefit.plan.set_solve import Common
+from spinefit.plan.result import Plan, PlannedRole
 from spinefit.provenance import Status
 from spinefit.say.answers import AS_ASKED
+from spinefit.say.back_words import listed, shown
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.phrasing import joined, limit_pt, mm
+from spinefit.say.plan_model import BacksReport, CompromiseReport, SetReport, VolumeReport
 from spinefit.vocabulary import Level, Orientation, Reading, Verdict
 
 __all__ = [
@@ -26,8 +25,6 @@ __all__ = [
     "findings",
     "match_answer",
     "match_findings",
-    "no_common_lines",
-    "out_of_line",
 ]
 
 _COCKERELL = "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115"
@@ -40,12 +37,13 @@ _WAYS = {
 
 def answer(
     volumes: Sequence[VolumeReport],
-    common: Common,
+    plan: Plan,
     limiting: str,
     verdict: Verdict,
     compromises: Sequence[CompromiseReport],
 ) -> str:
     """The whole answer in one sentence."""
+    common = plan.roles[0]
     if verdict is Verdict.DOES_NOT_FIT:
         failing = listed([one.label for one in volumes if not one.fits])
         text = (
@@ -56,7 +54,7 @@ def answer(
         start = "The set fits" if verdict is Verdict.FITS else "The set fits, but tightly"
         text = (
             f"{start} {_WAYS[common.orientation]} in {_lines(common.lines)}, {common.set_pt:g} pt "
-            f"for every volume and {limit_pt(common.largest_pt)} at most; {limiting} sets "
+            f"for every volume and {limit_pt(plan.largest_pt)} at most; {limiting} sets "
             "the limit"
         )
     if compromises:
@@ -80,9 +78,10 @@ def compromise_text(label: str, change: str, layout: LayoutReport, others_pt: fl
 
 
 def findings(
-    volumes: Sequence[VolumeReport], common: Common, limiting: str, *, labels: bool
+    volumes: Sequence[VolumeReport], plan: Plan, limiting: str, *, labels: bool
 ) -> tuple[FindingReport, ...]:
     """What a binder should know of the set as a whole, the gravest first."""
+    common = plan.roles[0]
     found = [_failing(one, common) for one in volumes if not one.fits]
     alone = listed([f"{one.label} {limit_pt(one.largest_pt)}" for one in volumes])
     found.append(
@@ -92,7 +91,7 @@ def findings(
             f"{_WAYS[common.orientation].capitalize()} in {_lines(common.lines)} each would take "
             f"at most: {alone}. {limiting} sets the limit.",
             common.set_pt,
-            common.largest_pt,
+            plan.largest_pt,
             "pt",
             f"the worst is the rule for all, or one thin volume goes its own way: {_COCKERELL}",
             Status.PUBLISHED,
@@ -102,7 +101,7 @@ def findings(
     return tuple(found)
 
 
-def _failing(one: VolumeReport, common: Common) -> FindingReport:
+def _failing(one: VolumeReport, common: PlannedRole) -> FindingReport:
     layout = shown(one.report)
     return FindingReport(
         "volume-does-not-fit",
@@ -117,7 +116,7 @@ def _failing(one: VolumeReport, common: Common) -> FindingReport:
     )
 
 
-def _height(volumes: Sequence[VolumeReport], common: Common, *, labels: bool) -> FindingReport:
+def _height(volumes: Sequence[VolumeReport], common: PlannedRole, *, labels: bool) -> FindingReport:
     if common.stands_mm is None:
         text = (
             "Labels: paste them so that their first baselines stand at one height."
@@ -156,41 +155,6 @@ def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> st
     return (
         f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
         "take it."
-    )
-
-
-def out_of_line(report: Report, stands_mm: float | None, wanted_mm: float | None) -> Report:
-    """The report of a volume that cannot be brought to the common height."""
-    assert wanted_mm is not None  # asked only where there is a common height
-    where = "at no known height" if stands_mm is None else f"{mm(stands_mm)} from the tail"
-    text = (
-        f"It fits, but {where} instead of {mm(wanted_mm)}, where the others of the set have "
-        "their lettering."
-    )
-    finding = FindingReport(
-        "pattern-height",
-        Level.FAILURE,
-        text,
-        stands_mm,
-        wanted_mm,
-        "mm",
-        "common practice: volumes of a set are lettered at one height",
-        Status.PRACTICE,
-    )
-    return report._replace(
-        verdict=Verdict.DOES_NOT_FIT,
-        answer=f"It does not match: {text[:1].lower()}{text[1:]}",
-        recommended=None,
-        layouts=tuple(one._replace(fits=False) for one in report.layouts),
-        findings=(finding, *report.findings),
-    )
-
-
-def no_common_lines() -> JobError:
-    """The fault of volumes whose titles have no number of lines in common."""
-    return JobError(
-        "no number of lines is open to every volume",
-        remedy="force the same number of breaks with ' / ' in every title",
     )
 
 

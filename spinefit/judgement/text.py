@@ -1,8 +1,8 @@
-"""From a job to its judgement: every stage but the saying of it.
+"""What does the trade say of one text in one zone?
 
 In: a `Job`, or one that is resolved. Out: its judgement, or a part of the way there: the usable
 panel, the layouts, these judged. `Trials` runs changed jobs, for remedies and for the end of a
-font's axis. Pure but for reading the font file.
+font's axis. Pure but for reading the font file; nothing is said yet.
 """
 
 from __future__ import annotations
@@ -24,7 +24,11 @@ from spinefit.geometry.plane import Corners
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement import Finding, Judged, Judgement, choose, judge, judge_layouts
+from spinefit.judgement.choice import choose
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
+from spinefit.judgement.sizes import judge_layouts
+from spinefit.judgement.verdict import Judgement, judge
 from spinefit.layout import Layout, placed_outlines, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles

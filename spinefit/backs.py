@@ -1,0 +1,186 @@
+"""From texts and volumes to their report, in one call.
+
+In: the texts of a back, the volumes of a set, or a pattern that they are to match. Out: a report.
+Planned by `plan`, said by `say`; nothing is worked out here. Pure but for reading font files.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+
+from spinefit.errors import JobError, SpinefitError
+from spinefit.job.model import Job
+from spinefit.judgement.text import judge_text
+from spinefit.plan import BackPlan, Pattern, match, plan, plan_of
+from spinefit.plan.checks import check_labels
+from spinefit.plan.heights import stands_mm
+from spinefit.plan.pattern import pattern_of_judged
+from spinefit.say.model import Report
+from spinefit.say.plan_build import back_report, backs_report, set_report
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport
+
+__all__ = [
+    "match_pattern",
+    "match_set",
+    "matched_back",
+    "pattern_of",
+    "plan_back",
+    "plan_backs",
+    "plan_set",
+]
+
+
+def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
+    """Do these texts fit this back together, where does each stand, and how large?
+
+    Args:
+        back: the back, its texts, and how they are to be lettered; mm and points.
+        pattern: what its title has to match, where others stand on the shelf already.
+
+    Returns:
+        The report; texts that do not fit are a result, not an error.
+
+    Raises:
+        SpinefitError: what was asked cannot be.
+
+    >>> from spinefit.job import Spine
+    >>> from spinefit.plan import BackText, Role
+    >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
+    ...          BackText(role=Role.DATE, text="1931"))
+    >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits
+    True
+    """
+    made = plan([("", back)]) if pattern is None else match([("", back)], pattern)
+    return back_report(made)
+
+
+def plan_backs(
+    volumes: Sequence[tuple[str, BackPlan]], *, pattern: Pattern | None = None
+) -> BacksReport:
+    """Can these volumes, of several texts each, be lettered alike, and what is the limit?
+
+    Args:
+        volumes: label and texts of each, two or more; they share letters, bands and seats.
+        pattern: what their titles have to match; then each is planned by itself.
+
+    Returns:
+        The report; volumes that do not fit are a result, not an error.
+
+    Raises:
+        SpinefitError: what was asked cannot be, or volumes that contradict each other.
+    """
+    if pattern is not None:
+        return backs_report(match(volumes, pattern))
+    check_labels([label for label, _back in volumes])
+    return backs_report(plan(volumes))
+
+
+def plan_set(volumes: Sequence[tuple[str, Job]]) -> SetReport:
+    """Can these volumes be lettered alike, how large, and which of them is the limit?
+
+    Args:
+        volumes: label and job of each, two or more; they share font, case, size and direction.
+
+    Returns:
+        The report; a set that does not fit is a result, not an error.
+
+    Raises:
+        SpinefitError: what was asked cannot be, or volumes that contradict each other.
+
+    >>> from spinefit.job import Spine
+    >>> pair = [(n, Job(title=f"Tide Tables / {n}", spine=Spine(width_mm=w, height_mm=210)))
+    ...         for n, w in (("1", 20), ("2", 25))]
+    >>> plan_set(pair).limiting
+    '1'
+    """
+    check_labels([label for label, _job in volumes])
+    with _faults_of_titles():
+        return set_report(plan([(label, plan_of(job)) for label, job in volumes]))
+
+
+def match_set(volumes: Sequence[tuple[str, Job]], pattern: Pattern) -> SetReport:
+    """Does each of these volumes match those on the shelf?
+
+    Args:
+        volumes: label and job of each, one or more.
+        pattern: what they have to match.
+
+    Returns:
+        The report; a volume that does not match does not fit.
+
+    Raises:
+        SpinefitError: a job that cannot be, its place naming the volume by number.
+    """
+    with _faults_of_titles():
+        return set_report(match([(label, plan_of(job)) for label, job in volumes], pattern))
+
+
+def match_pattern(job: Job, pattern: Pattern) -> Report:
+    """Does this volume match those on the shelf?
+
+    Args:
+        job: the next volume. What it leaves open is the pattern's; what it says otherwise is
+            judged as the pattern has it, and reported.
+        pattern: what the others have in common.
+
+    Returns:
+        The report at the pattern's size and place; what breaches the pattern is a failure
+        finding, and then it does not fit.
+
+    Raises:
+        SpinefitError: a job that cannot be, or lines that the title cannot be broken into.
+    """
+    return matched_back(job, pattern).texts[0].report
+
+
+def matched_back(job: Job, pattern: Pattern) -> BackReport:
+    """The same, with the judgement that the report was made of."""
+    with _faults_of_titles():
+        return plan_back(plan_of(job), pattern=pattern)
+
+
+def pattern_of(
+    found: SetReport | BackReport | BacksReport | Report, job: Job | None = None
+) -> Pattern:
+    """What the next volume has to match.
+
+    Args:
+        found: the report of a set or of backs, whose titles have it, or of one job.
+        job: that job; a set or a back needs none.
+
+    Raises:
+        JobError: what does not fit is no pattern.
+    """
+    if isinstance(found, SetReport):
+        if found.pattern is None:
+            raise JobError("a set that does not fit is no pattern", remedy="make it fit first")
+        return found.pattern
+    if not found.fits:
+        raise JobError("what does not fit is no pattern", remedy="make it fit first")
+    if isinstance(found, BackReport | BacksReport):
+        title = found.plan.volumes[0].title
+        height_mm = stands_mm(title.judged.job, title.shown)
+        return found.plan.pattern or pattern_of_judged(title.job, title.judged, height_mm)
+    if job is None:
+        raise JobError("a report alone does not say how it was lettered", remedy="give its job")
+    judged = judge_text(job)
+    return pattern_of_judged(job, judged, stands_mm(judged.job, judged.judgement.shown))
+
+
+_OPTIONS = {"text": "TITLE", "font": "--font", "case": "--case", "size": "--size",
+            "panel": "--title-panel"}  # fmt: skip
+
+
+@contextmanager
+def _faults_of_titles() -> Iterator[None]:
+    """Faults raised inside name a job's own options, where it has but a title."""
+    try:
+        yield
+    except SpinefitError as fault:
+        volume, _between, name = fault.where.rpartition("text 1: ")
+        if _between:
+            own = _OPTIONS.get(name, name)
+            plain = "title" if own == "TITLE" else own.removeprefix("--")
+            fault.where = f"{volume}{plain}" if volume else own
+        raise

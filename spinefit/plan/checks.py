@@ -1,0 +1,218 @@
+"""Can these be the texts of a back, and these backs a set?
+
+In: a `BackPlan`, or labels and plans. Out: nothing, or a fault that names the text and the volume
+by their numbers. Volumes of a set share their letters; what differs is words, back and label.
+What is wrong with a back or the letters themselves is found by the job's own checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import fields
+
+from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.checks import member, number
+from spinefit.job.fields import FIELDS
+from spinefit.job.model import Lettering
+from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
+from spinefit.plan.standing import resolved_title
+
+__all__ = ["check_labels", "check_plan", "check_set", "volume_fault"]
+
+_LARGEST_SIZE_PT = 5000.0
+_MOST_WEIGHT = 1e6
+_OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
+_OWN = ("clearance_mm", "break_words")  # these may differ from volume to volume
+_OF_A_ROLE = {
+    "panel": "panel",
+    "weight": "weight",
+    "size": "size_pt",
+    "case": "case",
+    "font": "font",
+}
+
+
+def check_plan(plan: BackPlan) -> None:
+    """Refuse what cannot be the texts of one back.
+
+    Raises:
+        JobError: no title, a role twice, several texts without the height of their back, a
+            weight or a size that cannot be.
+    """
+    if not plan.texts:
+        raise JobError("no text for the back", remedy="give a title at least")
+    member(plan.order, Order, "order")
+    member(plan.relation, Relation, "relation")
+    roles: list[Role] = []
+    for place, text in enumerate(plan.texts, 1):
+        where = f"text {place}"
+        _check_text(text, where)
+        if text.role in roles:
+            raise FieldError(
+                "two texts of one role",
+                value=text.role,
+                where=f"{where}: role",
+                remedy="put them into one text, such as 'Quay & Sons'",
+            )
+        roles.append(text.role)
+    if Role.TITLE not in roles:
+        raise JobError("none of the texts is the title", remedy="give one of them the role 'title'")
+    if not plan.is_single:
+        _check_shared_back(plan)
+    title = next(text for text in plan.texts if text.role is Role.TITLE)
+    if title.size_pt is not None and plan.lettering.size_pt is not None:
+        raise FieldError(
+            "a size for the title given twice",
+            where="--size",
+            remedy="keep the one beside its text",
+        )
+
+
+def _check_shared_back(plan: BackPlan) -> None:
+    if plan.spine is None or plan.panel is not None or plan.front_board is not None:
+        raise FieldError(
+            "several texts share a back, not a panel of its own",
+            where="--panel" if plan.front_board is None else "--front-board",
+            remedy="give the back's width and height, or one text",
+        )
+    if plan.spine.height_mm is None:
+        raise FieldError(
+            "several texts share the length of the back, which is not known",
+            where="--height",
+            remedy="give the height of the back",
+        )
+
+
+def _check_text(text: BackText, where: str) -> None:
+    member(text.role, Role, f"{where}: role")
+    if text.weight is not None:
+        number(text.weight, f"{where}: weight", least=0.0, most=_MOST_WEIGHT, above=True)
+    if text.size_pt is not None:
+        number(text.size_pt, f"{where}: size", least=0.0, most=_LARGEST_SIZE_PT, above=True)
+    panel = text.panel
+    if panel is not None and (isinstance(panel, bool) or not isinstance(panel, int)):
+        raise FieldError("no panel's number", value=panel, where=f"{where}: panel")
+
+
+def check_set(volumes: Sequence[tuple[str, BackPlan]]) -> None:
+    """Refuse what cannot be several backs alike.
+
+    Raises:
+        JobError: fewer than two volumes, a label twice, letters, bands or seats that differ.
+    """
+    check_labels([label for label, _plan in volumes])
+    first = volumes[0][1]
+    single = all(plan.is_single for _label, plan in volumes)
+    for place, (_label, plan) in enumerate(volumes, 1):
+        with volume_fault(place):
+            check_plan(plan)
+            _refuse_shared_labels(plan)
+        _same_letters(first.lettering, plan.lettering, place)
+        if not single:
+            _same(place, "bands", _bands(first), _bands(plan))
+            _same(place, "order", first.order, plan.order)
+            _same(place, "relation", first.relation, plan.relation)
+    _same_reading([plan for _label, plan in volumes])
+    _same_seats([plan for _label, plan in volumes], single=single)
+
+
+def _refuse_shared_labels(plan: BackPlan) -> None:
+    for at, text in enumerate(plan.texts, 1):
+        if text.label is not None or text.label_size_mm is not None:
+            raise FieldError(
+                "a label that texts share is planned for one back",
+                value=text.label,
+                where=f"text {at}: label",
+                remedy="plan this volume by itself, or leave the label out",
+            )
+
+
+def _bands(plan: BackPlan) -> int:
+    assert plan.spine is not None  # several texts have a back
+    return plan.spine.bands or len(plan.spine.bands_at_mm or ())
+
+
+def _same_seats(plans: Sequence[BackPlan], *, single: bool) -> None:
+    """Texts of one role share panel, weight, size, case and font; titles alone no panel."""
+    first: dict[Role, BackText] = {}
+    for place, plan in enumerate(plans, 1):
+        for at, text in enumerate(plan.texts, 1):
+            known = first.setdefault(text.role, text)
+            for name, attribute in _OF_A_ROLE.items():
+                if single and name in ("panel", "weight"):
+                    continue
+                mine, theirs = getattr(known, attribute), getattr(text, attribute)
+                _same(place, f"text {at}: {name}", mine, theirs)
+
+
+def _same(place: int, name: str, mine: object, theirs: object) -> None:
+    if mine != theirs:
+        raise FieldError(
+            f"volumes planned together share their {name.rpartition(' ')[2]}",
+            value="none" if theirs is None else theirs,
+            where=f"volume {place}: {name}",
+            remedy="give the same in every volume",
+        )
+
+
+def _same_reading(plans: Sequence[BackPlan]) -> None:
+    readings = []
+    for place, plan in enumerate(plans, 1):
+        with volume_fault(place):
+            readings.append(resolved_title(plan).lettering.reading)
+        if readings[-1] is not readings[0]:
+            raise FieldError(
+                "volumes of a set read the same way along the back",
+                value=readings[-1],
+                where=f"volume {place}: reading",
+                remedy="give --reading, or one market for all",
+            )
+
+
+def check_labels(labels: Sequence[str], *, least: int = 2) -> None:
+    """Refuse too few volumes, and labels that are none or are given twice.
+
+    Raises:
+        JobError: as said.
+    """
+    if len(labels) < least:
+        raise JobError("a set of fewer than two volumes", remedy="give two or more")
+    for place, label in enumerate(labels, 1):
+        if not isinstance(label, str) or not label.strip():
+            raise FieldError("no label", value=label, where=f"volume {place}: label")
+        if label in labels[: place - 1]:
+            raise FieldError(
+                "two volumes of one label",
+                value=label,
+                where=f"volume {place}: label",
+                remedy="give each its own",
+            )
+
+
+@contextmanager
+def volume_fault(place: int, *, of: int = 2) -> Iterator[None]:
+    """Faults raised inside name the volume of that number, where there are several."""
+    try:
+        yield
+    except SpinefitError as fault:
+        if of == 1:
+            raise
+        name = "title" if fault.where == "TITLE" else fault.where.removeprefix("--")
+        fault.where = f"volume {place}: {name}" if name else f"volume {place}"
+        raise
+
+
+def _same_letters(first: Lettering, other: Lettering, place: int) -> None:
+    for field in fields(Lettering):
+        if field.name in _OWN:
+            continue
+        mine, theirs = getattr(first, field.name), getattr(other, field.name)
+        if mine != theirs:
+            name = _OPTION.get(field.name, field.name)
+            raise FieldError(
+                f"volumes of a set share their {name}",
+                value=theirs,
+                where=f"volume {place}: {name}",
+                remedy="give it once for all volumes",
+            )

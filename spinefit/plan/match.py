@@ -1,0 +1,206 @@
+"""Does the next volume match those on the shelf?
+
+In: a back, or the volumes of a set, and a `Pattern`. Out: a `Plan`, every title judged at the
+pattern's size, lines and height; nothing is solved again for it, no volume makes another larger
+or smaller, and what differs is a finding. Other texts of a back stand beside the title so set.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from spinefit.errors import FieldError
+from spinefit.job.model import Lettering
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.text import judge_text
+from spinefit.plan.checks import check_labels, check_plan, volume_fault
+from spinefit.plan.heights import at_height
+from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.pattern import Pattern
+from spinefit.plan.planner import plan, title_alone
+from spinefit.plan.result import Plan, PlannedText, PlannedVolume
+from spinefit.plan.standing import (
+    Standing,
+    job_in,
+    judged_in,
+    leading_text,
+    size_asked_pt,
+)
+from spinefit.provenance import Status
+from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading
+
+__all__ = ["match"]
+
+_SOURCE = "common practice: volumes of a set are lettered alike"
+_SAME_PT = 1e-9
+
+
+def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
+    """Does each of these backs match the pattern?
+
+    Args:
+        backs: label and texts of each, one or more. What a back leaves open is the pattern's;
+            what it says otherwise is judged as the pattern has it, and reported.
+        pattern: what they have to match.
+
+    Returns:
+        The plan at the pattern's size and place; a title that does not match does not fit.
+
+    Raises:
+        SpinefitError: a back that cannot be, its place naming the volume by number.
+    """
+    if len(backs) > 1:
+        check_labels([label for label, _own in backs])
+    volumes, made = [], []
+    for place, (label, own) in enumerate(backs, 1):
+        with volume_fault(place, of=len(backs)):
+            check_plan(own)
+            found = _matched(own, pattern)
+            made.append(found)
+            volumes.append(found.volumes[0]._replace(label=label))
+    return made[0]._replace(
+        backs=tuple(own for _label, own in backs),
+        volumes=tuple(volumes),
+        largest_pt=min(one.largest_pt for one in volumes),
+        assumed=tuple(dict.fromkeys(text for one in made for text in one.assumed)),
+        pattern=pattern,
+        matched=True,
+    )
+
+
+def _matched(own: BackPlan, pattern: Pattern) -> Plan:
+    """One back, its title as the pattern has it."""
+    wanted_mm = _height_of(pattern)
+    if wanted_mm is not None and own.height_mm is None:
+        raise FieldError(
+            "a pattern's height over the shelf needs the height of the back",
+            where="--height",
+            remedy="give the height of the back",
+        )
+    title = leading_text(own.texts)
+    asked = job_in(own, title, Standing(size_pt=size_asked_pt(own, title)))
+    breaches = list(_differences(asked.lettering, pattern))
+    as_set = _as_pattern(own, pattern)
+    try:
+        judge_text(job_in(as_set, leading_text(as_set.texts), _outright(pattern)))
+    except FieldError as fault:
+        if fault.where != "--lines":
+            raise
+        breaches.append(_breach("lines", fault.what, str(pattern.lines)))
+        as_set = replace(as_set, lettering=replace(as_set.lettering, lines=None))
+    if wanted_mm is not None and not as_set.is_single:
+        as_set = _hung(as_set, pattern, wanted_mm)
+    found = plan([("", as_set)])
+    alone = title_alone(own) if own.is_single else plan([("", own)]).volumes[0].title
+    stands = found.volumes[0].title
+    if stands.judged.title.font.sha256 != pattern.font_sha256:
+        breaches.append(_breach("font", stands.judged.title.font.name, pattern.font))
+    if wanted_mm is not None:
+        job, judged, missed = at_height(
+            as_set, leading_text(as_set.texts), stands.job, stands.judged, wanted_mm
+        )
+        stands = stands._replace(job=job, judged=judged)
+        breaches += missed
+    return _with_title(found, stands._replace(breaches=tuple(breaches)), alone)
+
+
+def _with_title(found: Plan, title: PlannedText, alone: PlannedText) -> Plan:
+    volume = found.volumes[0]
+    texts = tuple(title if one.role is Role.TITLE else one for one in volume.texts)
+    others = tuple(role for role in volume.failing if role is not Role.TITLE)
+    failing = others if title.fits else (Role.TITLE, *others)
+    largest_pt = title.shown.largest_pt
+    one = PlannedVolume(volume.label, texts, failing, alone, largest_pt)
+    return found._replace(volumes=(one,), largest_pt=largest_pt)
+
+
+def _outright(pattern: Pattern) -> Standing:
+    return Standing(size_pt=pattern.size_pt)
+
+
+def _hung(own: BackPlan, pattern: Pattern, wanted_mm: float) -> BackPlan:
+    """Several texts across a back without bands, the title where the pattern has it."""
+    if own.has_bands or pattern.orientation is not Orientation.TRANSVERSE or own.spine is None:
+        return own  # it stands in its panel, or where the line along the back leaves it
+    title = leading_text(own.texts)
+    job, judged = judged_in(own, title, _outright(pattern))
+    job, _judged, _missed = at_height(own, title, job, judged, wanted_mm)
+    assert job.spine is not None  # it was the plan's
+    return replace(own, spine=replace(own.spine, from_head_mm=job.spine.from_head_mm))
+
+
+def _height_of(pattern: Pattern) -> float | None:
+    if pattern.baselines_from_tail_mm is not None:
+        return pattern.baselines_from_tail_mm[0]
+    return pattern.begins_from_tail_mm
+
+
+def _as_pattern(own: BackPlan, pattern: Pattern) -> BackPlan:
+    along = pattern.orientation is Orientation.LONGITUDINAL
+    asked = own.lettering
+    same_font = asked.font in (None, pattern.font)
+    lettering = replace(
+        asked,
+        font=asked.font or pattern.font,
+        face=asked.face or (pattern.face if same_font else None),
+        axes=pattern.axes if same_font else asked.axes,
+        case=pattern.case,
+        tracking=pattern.tracking,
+        orientation=pattern.orientation,
+        reading=pattern.reading if along else asked.reading,
+        lines=pattern.lines,
+        size_pt=pattern.size_pt,
+        leading_em=pattern.leading_em or asked.leading_em,
+        centre=pattern.centre,
+    )
+    return replace(own, lettering=lettering, texts=tuple(map(_without_own, own.texts)))
+
+
+def _without_own(text: BackText) -> BackText:
+    """A title whose size and case are the pattern's."""
+    return replace(text, size_pt=None, case=None) if text.role is Role.TITLE else text
+
+
+def _differences(asked: Lettering, pattern: Pattern) -> Iterator[Finding]:
+    """What is asked otherwise than the pattern has it."""
+    reading = pattern.reading if pattern.orientation is Orientation.LONGITUDINAL else None
+    to_find = frozenset(tag for tag, at in asked.axes or () if isinstance(at, AxisGoal))
+    pairs: tuple[tuple[str, object, object], ...] = (
+        ("orientation", asked.orientation, pattern.orientation),
+        ("reading", asked.reading, reading),
+        ("lines", asked.lines, pattern.lines),
+        ("case", asked.case, pattern.case),
+        ("centre", asked.centre, pattern.centre),
+        ("face", asked.face, pattern.face),
+        ("axes", _values(asked.axes, to_find), _values(pattern.axes, to_find) or "none"),
+    )
+    for name, mine, theirs in pairs:
+        open_to_any = mine in (None, Orientation.ANY, Reading.AUTO) or theirs is None
+        if not open_to_any and mine != theirs:
+            yield _breach(name, str(mine), str(theirs))
+    figures = (
+        ("size", asked.size_pt, pattern.size_pt),
+        ("tracking", asked.tracking, pattern.tracking),
+        ("leading", asked.leading_em, pattern.leading_em),
+    )
+    for name, size, other in figures:
+        if size is not None and other is not None and abs(size - other) > _SAME_PT:
+            yield _breach(name, f"{size:g}", f"{other:g}")
+
+
+def _values(axes: Sequence[tuple[str, object]] | None, left_open: frozenset[str]) -> str | None:
+    """Settings as they are typed; an axis that was to be found is left open."""
+    known = [f"{tag}={value}" for tag, value in sorted(axes or ()) if tag not in left_open]
+    return ",".join(known) or None
+
+
+def _breach(name: str, mine: str, theirs: str) -> Finding:
+    return Finding(
+        topic=f"pattern-{name}",
+        level=Level.FAILURE,
+        value=mine,
+        limit=theirs,
+        source=_SOURCE,
+        status=Status.PRACTICE,
+    )

@@ -11,6 +11,8 @@ from __future__ import annotations
 
 import unicodedata
 
+from spinefit.shaping.breaks import clusters
+
 __all__ = ["capitals", "is_capitals"]
 
 _GREEK_ACCENTS = frozenset("\u0300\u0301\u0302\u0304\u0306\u0313\u0314\u0342\u0343")
@@ -59,10 +61,10 @@ def _greek_capitals(text: str) -> str:
     """Greek letters in capitals without their accents; other characters are left alone."""
     if not any(_is_greek(char) for char in text):
         return text
-    clusters = _clusters(unicodedata.normalize("NFD", text))
+    letters = [(one[0], one[1:]) for one in clusters(unicodedata.normalize("NFD", text))]
     done: list[str] = []
     accent_dropped_from = ""
-    for index, (base, marks) in enumerate(clusters):
+    for index, (base, marks) in enumerate(letters):
         if not _is_greek(base):
             done.append(base + marks)
             accent_dropped_from = ""
@@ -72,23 +74,11 @@ def _greek_capitals(text: str) -> str:
         if _needs_dialytika(base, accent_dropped_from) and _DIALYTIKA not in kept:
             kept.append(_DIALYTIKA)
         iota = "Ι" if _IOTA_SUBSCRIPT in marks else ""
-        if not iota and _is_lone_eta(clusters, index) and _STRESSES & set(marks):
+        if not iota and _is_lone_eta(letters, index) and _STRESSES & set(marks):
             kept.append("\u0301")
         done.append(base.upper() + "".join(kept) + iota)
         accent_dropped_from = base.lower() if accented and _DIALYTIKA not in marks else ""
     return "".join(done)
-
-
-def _clusters(decomposed: str) -> list[tuple[str, str]]:
-    """Each base character with the marks that follow it."""
-    found: list[tuple[str, str]] = []
-    for char in decomposed:
-        if unicodedata.combining(char) and found:
-            base, marks = found[-1]
-            found[-1] = (base, marks + char)
-        else:
-            found.append((char, ""))
-    return found
 
 
 def _needs_dialytika(base: str, before: str) -> bool:
@@ -99,10 +89,10 @@ def _needs_dialytika(base: str, before: str) -> bool:
     )
 
 
-def _is_lone_eta(clusters: list[tuple[str, str]], index: int) -> bool:
+def _is_lone_eta(letters: list[tuple[str, str]], index: int) -> bool:
     """The disjunctive ή (or) keeps its accent, to be told from the article η."""
-    if clusters[index][0].lower() != "η":
+    if letters[index][0].lower() != "η":
         return False
-    before = clusters[index - 1][0] if index else " "
-    after = clusters[index + 1][0] if index + 1 < len(clusters) else " "
+    before = letters[index - 1][0] if index else " "
+    after = letters[index + 1][0] if index + 1 < len(letters) else " "
     return not before.isalpha() and not after.isalpha()

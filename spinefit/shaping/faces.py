@@ -23,7 +23,7 @@ from typing import Any, NamedTuple
 
 from spinefit.errors import FontError, FontNotFoundError, nearest
 from spinefit.shaping.harfbuzz import Axis, AxisValues, HarfBuzzFont, Instance
-from spinefit.shaping.vetting import face_count, vet
+from spinefit.shaping.vetting import LARGEST_FILE, face_count, vet
 
 __all__ = [
     "FontFace",
@@ -43,7 +43,6 @@ __all__ = [
 _REGULAR = ("regular", "roman", "normal", "book")  # styles that menus leave out of a name
 _MOST_NAMED = 12
 _FORM = 1  # of the cache; another is read anew
-_LARGEST_FILE = 256 * 1024 * 1024
 
 
 class FontFace(NamedTuple):
@@ -305,7 +304,7 @@ def _paths() -> Iterable[str]:
 
 def _read(path: str, size: int) -> list[FontFace] | None:
     """The faces of a file; None where it is no usable font."""
-    if size > _LARGEST_FILE:
+    if size > LARGEST_FILE:
         return None
     try:
         return list(faces_of(Path(path).read_bytes()))

@@ -19,6 +19,7 @@ from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, neare
 from spinefit.shaping.harfbuzz import AxisValues, HarfBuzzFont
 from spinefit.shaping.outline import Box, Outline, ink_box
 from spinefit.shaping.vetting import (
+    LARGEST_FILE,
     WHOLE_FILE,
     WIDEST_EM,
     damaged_tables,
@@ -32,7 +33,6 @@ from spinefit.shaping.vetting import (
 __all__ = ["WIDEST_EM", "OpenFont", "bundled_fonts_covering", "open_font"]
 
 _SUFFIXES = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
-_LARGEST_FILE = 256 * 1024 * 1024
 # Letters whose tops are flat, in the three scripts whose capitals the trade speaks of.
 _FLAT_CAPITALS = "HIETΗΙΕТНИ"
 _FLAT_SMALL = "xzvuχνхин"
@@ -299,10 +299,10 @@ def _kept_open(
 def _bytes_of(path: Path, size: int) -> bytes:
     """What stands in a font file; a pipe or a device has no size, and may have no end."""
     raw = b""
-    if size <= _LARGEST_FILE:
+    if size <= LARGEST_FILE:
         with path.open("rb") as file:
-            raw = file.read(_LARGEST_FILE + 1)
-    if size > _LARGEST_FILE or len(raw) > _LARGEST_FILE:
+            raw = file.read(LARGEST_FILE + 1)
+    if size > LARGEST_FILE or len(raw) > LARGEST_FILE:
         raise FontBrokenError("the file is too large for a font", remedy="give a TTF or OTF file")
     return raw
 

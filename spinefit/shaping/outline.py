@@ -9,6 +9,7 @@ font's stored boxes and boxes of control points are wrong by hundredths of an em
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import NamedTuple
 
 __all__ = [
@@ -87,16 +88,13 @@ def ink_box(outline: Outline) -> Box | None:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def union(boxes: list[Box]) -> Box | None:
+def union(boxes: Iterable[Box | None]) -> Box | None:
     """The least box around all; None around nothing."""
-    if not boxes:
+    found = [box for box in boxes if box is not None]
+    if not found:
         return None
-    return (
-        min(box[0] for box in boxes),
-        min(box[1] for box in boxes),
-        max(box[2] for box in boxes),
-        max(box[3] for box in boxes),
-    )
+    lefts, bottoms, rights, tops = zip(*found, strict=True)
+    return min(lefts), min(bottoms), max(rights), max(tops)
 
 
 def _extrema(start: float, segment: tuple[Point, ...], axis: int) -> list[float]:

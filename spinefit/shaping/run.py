@@ -12,7 +12,7 @@ from itertools import accumulate
 
 from spinefit.errors import FontError
 from spinefit.shaping.breaks import Piece
-from spinefit.shaping.outline import Box, Outline, Placed
+from spinefit.shaping.outline import Box, Outline, Placed, union
 from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["ShapedRun"]
@@ -93,7 +93,6 @@ class ShapedRun:
         else:
             self._inner = self._reach.boxes(zip(begins, ends, strict=True))
         self._holed = None in self._inner
-        self._reached_from: dict[int, list[Box | None]] = {}
         self._opening = self._closing = self._inner
         self._plain = not (self._holed or self._suffix or self._glyphs.unsafe(begins + ends))
         if self._plain:
@@ -122,7 +121,7 @@ class ShapedRun:
         fresh = self._shaper.shape(self.text[piece.start : safe])
         length = sum(fresh.advances_em)
         ink = self._shaper.ink(fresh, self._pen_at(safe) - length)
-        return _both(ink, self._cut(safe, piece.end))
+        return union([ink, self._cut(safe, piece.end)])
 
     def _closed(self, at: int, piece: Piece) -> Box | None:
         """Ink of a piece that ends a line; None where only reshaping the line tells."""
@@ -137,7 +136,7 @@ class ShapedRun:
         if safe is None:
             return None
         fresh = self._shaper.shape(self.text[safe : piece.end])
-        return _both(self._cut(piece.start, safe), self._shaper.ink(fresh, self._pen_at(safe)))
+        return union([self._cut(piece.start, safe), self._shaper.ink(fresh, self._pen_at(safe))])
 
     def _pen_at(self, at: int) -> float:
         """Where the pen stands in the run before a character."""
@@ -254,7 +253,7 @@ class ShapedRun:
         if opening is None or closing is None or self._has_hole(first, last):
             return None
         if first < last:
-            return _both(self._reached(first, last - 1), closing)
+            return union([opening, *self._inner[first + 1 : last], closing])
         inner = self._inner[first]
         if opening is inner:
             return closing
@@ -263,26 +262,6 @@ class ShapedRun:
     def _has_hole(self, first: int, last: int) -> bool:
         """Whether a piece has no ink of its own, as where a break cuts a ligature."""
         return self._holed and None in self._inner[first : last + 1]
-
-    def _reached(self, first: int, last: int) -> Box | None:
-        """Ink of pieces first to last, the first one as it opens a line."""
-        reach = self._reached_from.setdefault(first, [self._opening[first]])
-        while len(reach) <= last - first:
-            reach.append(_both(reach[-1], self._inner[first + len(reach)]))
-        return reach[last - first]
-
-
-def _both(one: Box | None, other: Box | None) -> Box | None:
-    if one is None or other is None:
-        return one or other
-    left, bottom, right, top = one
-    more_left, more_bottom, more_right, more_top = other
-    return (
-        left if left < more_left else more_left,
-        bottom if bottom < more_bottom else more_bottom,
-        right if right > more_right else more_right,
-        top if top > more_top else more_top,
-    )
 
 
 def _rises(values: Sequence[float]) -> bool:

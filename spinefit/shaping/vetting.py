@@ -20,6 +20,7 @@ from spinefit.errors import FontBrokenError
 from spinefit.shaping.outline import Box, Outline
 
 __all__ = [
+    "LARGEST_FILE",
     "WHOLE_FILE",
     "WIDEST_EM",
     "damaged_tables",
@@ -37,6 +38,8 @@ _OUTLINES = (("glyf", "loca"), ("CFF ",), ("CFF2",))
 _MEASURED = frozenset(
     ("cmap", "hhea", "hmtx", "maxp", "glyf", "loca", "CFF ", "CFF2", "GSUB", "GPOS", "gvar", "fvar")
 )
+LARGEST_FILE = 256 * 1024 * 1024
+"""What no font file is longer than, in bytes."""
 _PICTURES = {
     "EBDT": "bitmaps (EBDT)",
     "CBDT": "colour bitmaps (CBDT)",

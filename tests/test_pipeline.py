@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import sys
 from dataclasses import replace
 
 import pytest
@@ -367,3 +368,41 @@ def test_the_public_names():
     assert set(dir(spinefit)) == set(spinefit.__all__)
     with pytest.raises(AttributeError, match="nonesuch"):
         spinefit.nonesuch  # noqa: B018
+
+
+def calls_of_a_check(title: str) -> int:
+    """How many functions a check of a title calls, its font being open already."""
+    job = Job(title=title, spine=Spine(width_mm=24.0, height_mm=210.0))
+    check(replace(job, lettering=Lettering(tracking=1)))
+    count = 0
+
+    def called(_frame: object, event: str, _of: object) -> None:
+        nonlocal count
+        count += event in ("call", "c_call")
+
+    sys.setprofile(called)
+    try:
+        report = check(job)
+        assert report.answer
+    finally:
+        sys.setprofile(None)
+    return count
+
+
+@pytest.mark.parametrize(
+    ("plain", "marked"),
+    [
+        (
+            "The northern coast tide tables of storms",
+            "The (northern) coast: tide, tables #3, x",
+        ),
+        (
+            "The parish wreck registers and fog signal book",
+            "The [parish] wreck registers – #12, 1848–1870/",
+        ),
+    ],
+)
+def test_a_title_full_of_marks_takes_little_longer_than_a_plain_one(plain, marked):
+    """In calls of functions, which a busy machine does not change: at most half as many again."""
+    assert len(plain) == len(marked)
+    assert calls_of_a_check(marked) <= 1.5 * calls_of_a_check(plain)

@@ -19,7 +19,7 @@ from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FieldError
 
 if TYPE_CHECKING:
-    from spinefit.shaping.choosing import Wanted
+    from spinefit.shaping.choosing import FontFilter
     from spinefit.shaping.faces import Installed
 
 __all__ = ["fonts"]
@@ -82,10 +82,12 @@ def fonts(
     return 0
 
 
-def _wanted(name: str | None, covers: str | None, weight: str | None, width: str | None) -> Wanted:
-    from spinefit.shaping.choosing import Wanted, weight_range, width_range
+def _wanted(
+    name: str | None, covers: str | None, weight: str | None, width: str | None
+) -> FontFilter:
+    from spinefit.shaping.choosing import FontFilter, weight_range, width_range
 
-    found = Wanted(name=name, covers=covers)
+    found = FontFilter(name=name, covers=covers)
     if covers is not None and not found.codes:
         raise FieldError(
             "no characters to cover", value=covers, where="--covers", remedy="give the title"

@@ -90,7 +90,7 @@ def _needs_dialytika(base: str, before: str) -> bool:
 
 
 def _is_lone_eta(letters: list[tuple[str, str]], index: int) -> bool:
-    """The disjunctive ή (or) keeps its accent, to be told from the article η."""
+    """The disjunctive ή (or) keeps its accent, which sets it apart from the article η."""
     if letters[index][0].lower() != "η":
         return False
     before = letters[index - 1][0] if index else " "

@@ -19,7 +19,7 @@ from spinefit.shaping.faces import Installed, covered_by, installed_fonts, plain
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
 
-__all__ = ["Wanted", "bundled_with", "installed_with", "weight_range", "width_range"]
+__all__ = ["FontFilter", "bundled_with", "installed_with", "weight_range", "width_range"]
 
 _WEIGHTS = {
     "thin": 100, "extra-light": 200, "ultra-light": 200, "light": 300, "normal": 400,
@@ -35,7 +35,7 @@ _NEAR_WEIGHT = 50  # a name stands for the weights nearer to it than to its neig
 _HEAVIEST = 1000
 
 
-class Wanted(NamedTuple):
+class FontFilter(NamedTuple):
     """What a font has to meet; None for anything.
 
     Attributes:
@@ -113,12 +113,12 @@ def width_range(typed: str) -> tuple[float, float]:
     return _range("width", typed, one)
 
 
-def bundled_with(wanted: Wanted) -> tuple[FontRow, ...]:
+def bundled_with(wanted: FontFilter) -> tuple[FontRow, ...]:
     """The bundled fonts that meet what is wanted."""
     return tuple(row for row in catalogue.font_rows() if _bundled_meets(row, wanted))
 
 
-def installed_with(wanted: Wanted) -> tuple[tuple[Installed, ...], int]:
+def installed_with(wanted: FontFilter) -> tuple[tuple[Installed, ...], int]:
     """The installed fonts that meet what is wanted, and how many files could not be read.
 
     Raises:
@@ -128,7 +128,7 @@ def installed_with(wanted: Wanted) -> tuple[tuple[Installed, ...], int]:
     return tuple(one for one in fonts if _installed_meets(one, wanted)), broken
 
 
-def _bundled_meets(row: FontRow, wanted: Wanted) -> bool:
+def _bundled_meets(row: FontRow, wanted: FontFilter) -> bool:
     if not _named_so((row.name,), wanted.name):
         return False
     if not wanted.opens_fonts:
@@ -142,7 +142,7 @@ def _bundled_meets(row: FontRow, wanted: Wanted) -> bool:
     )
 
 
-def _installed_meets(one: Installed, wanted: Wanted) -> bool:
+def _installed_meets(one: Installed, wanted: FontFilter) -> bool:
     face = one.face
     return (
         _named_so((face.name, *face.also), wanted.name)

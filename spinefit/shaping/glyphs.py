@@ -1,6 +1,6 @@
 """Which glyphs is a text set in, one after another, and how far does their ink reach?
 
-In columns, one list for each thing said of a glyph: who measures a title reads whole columns,
+In columns, one list for each property of a glyph: who measures a title reads whole columns,
 and a record of every glyph would take longer to make than the shaping. Read as a sequence it
 gives the records. `Reach` is the ink of many glyphs in a line, from which that of any stretch is
 cut. In em, pen running to the right, or down a column; knows no library.

@@ -7,9 +7,6 @@ change it. Plane: em, pen running to the right, baseline at y = 0. Ink never cou
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import accumulate
-
 from spinefit.errors import FontError
 from spinefit.shaping.breaks import Piece
 from spinefit.shaping.outline import Box, Outline, Placed, union
@@ -30,6 +27,11 @@ class ShapedRun:
         text: the whole title; forced breaks are spaces here.
         pieces: what no break parts, in order.
         suffix: what is set at the end of a line that breaks a word: "" or "-".
+
+    Attributes:
+        ink: extents of the whole text in one line, in em.
+        keeps_ink: whether each line is a stretch of this very run, so that none has ink beyond
+            its own.
     """
 
     def __init__(
@@ -54,7 +56,7 @@ class ShapedRun:
         self.ink: Box = ink
         clusters = self._glyphs.clusters
         self._sliceable = self._directions is None and clusters == sorted(clusters)
-        self._plain = False
+        self.keeps_ink = False
         self._boxes: dict[tuple[int, int], Box] = {}
         if self._sliceable:
             self._prepare(clusters)
@@ -94,11 +96,8 @@ class ShapedRun:
             self._inner = self._reach.boxes(zip(begins, ends, strict=True))
         self._holed = None in self._inner
         self._opening = self._closing = self._inner
-        self._plain = not (self._holed or self._suffix or self._glyphs.unsafe(begins + ends))
-        if self._plain:
-            self._lefts, self._bottoms, self._rights, self._tops = zip(*self._inner, strict=True)
-            self._in_order = _rises(self._lefts) and _rises(self._rights)
-        else:
+        self.keeps_ink = not (self._holed or self._suffix or self._glyphs.unsafe(begins + ends))
+        if not self.keeps_ink:
             self._opening = [self._opened(at, piece) for at, piece in enumerate(self.pieces)]
             self._closing = [self._closed(at, piece) for at, piece in enumerate(self.pieces)]
 
@@ -146,11 +145,6 @@ class ShapedRun:
         """Whether the run may be cut before a character without changing the shaping."""
         start = self._first[at]
         return start != _INSIDE and not self._glyphs.unsafe((start,))
-
-    @property
-    def keeps_ink(self) -> bool:
-        """Whether each line is a stretch of this very run, so that none has ink beyond its own."""
-        return self._plain
 
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the run: the characters it stands for, and its curves in em."""
@@ -200,9 +194,6 @@ class ShapedRun:
 
     def line_widths(self, first: int, last: int) -> list[float]:
         """Ink widths in em of the lines of pieces first to each piece up to last."""
-        if self._plain and self._in_order:
-            left = self._lefts[first]
-            return [right - left for right in self._rights[first : last + 1]]
         box = self.line_ink(first, first)
         found = [box[2] - box[0]]
         opening = self._opening[first] if self._sliceable else None
@@ -225,15 +216,10 @@ class ShapedRun:
 
     def line_tops(self, last: int) -> list[float]:
         """The highest ink in em of the lines of the first piece to each piece up to last."""
-        if self._plain:
-            return list(accumulate(self._tops[: last + 1], max))
         return [self.line_ink(0, at)[3] for at in range(last + 1)]
 
     def line_bottoms(self, first: int) -> list[float]:
         """The lowest ink in em of the lines of each piece from first on to the last piece."""
-        if self._plain:
-            lowest = list(accumulate(self._bottoms[: first - 1 if first else None : -1], min))
-            return lowest[::-1]
         end = len(self.pieces) - 1
         return [self.line_ink(at, end)[1] for at in range(first, end + 1)]
 
@@ -262,7 +248,3 @@ class ShapedRun:
     def _has_hole(self, first: int, last: int) -> bool:
         """Whether a piece has no ink of its own, as where a break cuts a ligature."""
         return self._holed and None in self._inner[first : last + 1]
-
-
-def _rises(values: Sequence[float]) -> bool:
-    return list(values) == sorted(values)

@@ -9,6 +9,7 @@ table, usWeightClass and usWidthClass.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 from fnmatch import fnmatchcase
 from typing import NamedTuple
 
@@ -31,8 +32,12 @@ _WIDTHS = (
     ("semi-condensed", 87.5), ("normal", 100.0), ("semi-expanded", 112.5),
     ("expanded", 125.0), ("extra-expanded", 150.0), ("ultra-expanded", 200.0),
 )  # fmt: skip
+_WIDTH_NAMES = tuple(name for name, _percent in _WIDTHS)
 _NEAR_WEIGHT = 50  # a name stands for the weights nearer to it than to its neighbours
 _HEAVIEST = 1000
+
+Bounds = tuple[float, float]
+"""From the least to the most, both included."""
 
 
 class FontFilter(NamedTuple):
@@ -46,8 +51,8 @@ class FontFilter(NamedTuple):
     """
 
     covers: str | None = None
-    weight: tuple[float, float] | None = None
-    width_percent: tuple[float, float] | None = None
+    weight: Bounds | None = None
+    width_percent: Bounds | None = None
     name: str | None = None
 
     @property
@@ -66,7 +71,7 @@ class FontFilter(NamedTuple):
         )
 
 
-def weight_range(typed: str) -> tuple[float, float]:
+def weight_range(typed: str) -> Bounds:
     """The weight classes a text means: a class, a name, or two with ``..`` between them.
 
     Raises:
@@ -75,20 +80,10 @@ def weight_range(typed: str) -> tuple[float, float]:
     >>> weight_range("semi-bold"), weight_range("600..700")
     ((550, 649), (600.0, 700.0))
     """
-
-    def one(part: str) -> tuple[float, float]:
-        plain = part.strip().casefold().replace(" ", "-")
-        if plain in _WEIGHTS:
-            return _WEIGHTS[plain] - _NEAR_WEIGHT, _WEIGHTS[plain] + _NEAR_WEIGHT - 1
-        value = _number(plain)
-        if value is None or not 1 <= value <= _HEAVIEST:
-            raise _refused("weight", typed, plain, tuple(_WEIGHTS), "a class from 1 to 1000")
-        return value, value
-
-    return _range("weight", typed, one)
+    return _range("weight", typed, _weight, tuple(_WEIGHTS), "a class from 1 to 1000")
 
 
-def width_range(typed: str) -> tuple[float, float]:
+def width_range(typed: str) -> Bounds:
     """The widths in per cent a text means: a class from 1 to 9, a per cent, a name, or two.
 
     Raises:
@@ -97,20 +92,63 @@ def width_range(typed: str) -> tuple[float, float]:
     >>> width_range("condensed"), width_range("3"), width_range("75%")
     ((68.75, 81.25), (68.75, 81.25), (75.0, 75.0))
     """
-    names = tuple(name for name, _percent in _WIDTHS)
+    return _range("width", typed, _width, _WIDTH_NAMES, "a class from 1 to 9 or a per cent")
 
-    def one(part: str) -> tuple[float, float]:
+
+def _range(
+    what: str,
+    typed: str,
+    bounds_of: Callable[[str], Bounds | None],
+    names: tuple[str, ...],
+    numbers: str,
+) -> Bounds:
+    """The bounds of one word or number, or from the least of one to the most of another."""
+    found = []
+    for part in typed.split("..", 1):
         plain = part.strip().casefold().replace(" ", "-")
-        if plain in names:
-            return _class(names.index(plain) + 1)
-        value = _number(plain.removesuffix("%"))
-        if value is not None and not plain.endswith("%") and value in range(1, 10):
-            return _class(int(value))
-        if value is None or not 10 <= value <= 1000:
-            raise _refused("width", typed, plain, names, "a class from 1 to 9 or a per cent")
-        return value, value
+        bounds = bounds_of(plain)
+        if bounds is None:
+            like = nearest(plain, names)
+            other = f"give {numbers}, or a name such as {names[2]}"
+            remedy = f"did you mean '{like}'?" if like else other
+            raise FieldError(f"no {what} of a font", value=typed, remedy=remedy)
+        found.append(bounds)
+    least, most = found[0][0], found[-1][1]
+    if least > most:
+        raise FieldError(f"a {what} that runs backwards", value=typed, remedy="the least first")
+    return least, most
 
-    return _range("width", typed, one)
+
+def _weight(plain: str) -> Bounds | None:
+    if plain in _WEIGHTS:
+        return _WEIGHTS[plain] - _NEAR_WEIGHT, _WEIGHTS[plain] + _NEAR_WEIGHT - 1
+    value = _number(plain)
+    return None if value is None or not 1 <= value <= _HEAVIEST else (value, value)
+
+
+def _width(plain: str) -> Bounds | None:
+    if plain in _WIDTH_NAMES:
+        return _class(_WIDTH_NAMES.index(plain) + 1)
+    value = _number(plain.removesuffix("%"))
+    if value is not None and not plain.endswith("%") and value in range(1, 10):
+        return _class(int(value))
+    return None if value is None or not 10 <= value <= 1000 else (value, value)
+
+
+def _class(number: int) -> Bounds:
+    """The widths nearer to a class than to its neighbours."""
+    percents = [percent for _name, percent in _WIDTHS]
+    own = percents[number - 1]
+    under = (percents[number - 2] + own) / 2 if number > 1 else 0.0
+    over = (percents[number] + own) / 2 if number < len(percents) else 1000.0
+    return under, over
+
+
+def _number(plain: str) -> float | None:
+    try:
+        return float(plain) if plain.isascii() and plain[:1].isdigit() else None
+    except ValueError:
+        return None
 
 
 def bundled_with(wanted: FontFilter) -> tuple[FontRow, ...]:
@@ -160,45 +198,9 @@ def _named_so(names: tuple[str, ...], pattern: str | None) -> bool:
     return any(plain_name(pattern) in plain_name(name) for name in names)
 
 
-def _lies(
-    value: float, axes: tuple[Axis, ...], tag: str, bounds: tuple[float, float] | None
-) -> bool:
+def _lies(value: float, axes: tuple[Axis, ...], tag: str, bounds: Bounds | None) -> bool:
     """Whether a font's value, or some place on its axis, lies within bounds."""
     if bounds is None:
         return True
     least, most = next(((one.least, one.most) for one in axes if one.tag == tag), (value, value))
     return least <= bounds[1] and most >= bounds[0]
-
-
-def _class(number: int) -> tuple[float, float]:
-    """The widths nearer to a class than to its neighbours."""
-    percents = [percent for _name, percent in _WIDTHS]
-    own = percents[number - 1]
-    under = (percents[number - 2] + own) / 2 if number > 1 else 0.0
-    over = (percents[number] + own) / 2 if number < len(percents) else 1000.0
-    return under, over
-
-
-def _range(what: str, typed: str, one: object) -> tuple[float, float]:
-    assert callable(one)
-    first, dots, last = typed.partition("..")
-    if not dots:
-        found: tuple[float, float] = one(first)
-        return found
-    least, most = one(first)[0], one(last)[1]
-    if least > most:
-        raise FieldError(f"a {what} that runs backwards", value=typed, remedy="the least first")
-    return least, most
-
-
-def _number(plain: str) -> float | None:
-    try:
-        return float(plain) if plain.isascii() and plain[:1].isdigit() else None
-    except ValueError:
-        return None
-
-
-def _refused(what: str, typed: str, plain: str, names: tuple[str, ...], numbers: str) -> FieldError:
-    like = nearest(plain, names)
-    hint = f"did you mean '{like}'?" if like else f"give {numbers}, or a name such as {names[2]}"
-    return FieldError(f"no {what} of a font", value=typed, remedy=hint)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
-
 import pytest
 
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
 from spinefit.judgement.script_findings import script_findings
 from spinefit.say.model import Report
-from spinefit.shaping.breaks import clusters, dividing_points, line_breaks
+from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.harfbuzz import Glyph
 from spinefit.vocabulary import Orientation
@@ -62,40 +60,6 @@ def test_a_mark_of_ones_own_parts_or_joins_in_thai_and_is_no_mistake(needs_font,
     report = _report(f"ประภาคาร{mark}ท่าเรือ", font)
     assert {len(layout.lines) for layout in report.layouts} == lines
     assert "character-without-ink" not in _topics(report)
-
-
-@pytest.mark.parametrize(
-    ("text", "breaks"),
-    [
-        ("ประภาคารท่าเรือ", (8,)),
-        ("ປະພາຄານ", ()),
-        ("ប៉មភ្លើង", (3,)),
-        ("မီးပြတိုက်", ()),
-        ("ประภาคาร ท่าเรือ", (9,)),
-        ("የወደብ መብራት", (5,)),
-        ("የወደብ፡መብራት", (5,)),
-        ("ნავსადგურის შუქი", (12,)),
-        ("बंदरगाह का प्रकाश", (8, 11)),
-        ("港口的灯", (1, 2, 3)),
-    ],
-)
-def test_breaks_in_many_scripts(text, breaks):
-    """Source: UAX #14; the Ethiopic word space lets a line break after it. Khmer: tower, light."""
-    assert line_breaks(text, None) == breaks
-
-
-@pytest.mark.parametrize(("word", "language"), [("दीपस्तंभावरील", "mr"), ("దీపస్తంభము", "te")])
-def test_no_word_is_divided_inside_a_cluster(word, language):
-    """Source: UAX #29; a vowel sign stays with its consonant."""
-    ends = set(itertools.accumulate(map(len, clusters(word))))
-    points = dividing_points(word, language)
-    assert points
-    assert set(points) <= ends
-
-
-def test_thai_is_not_divided_by_patterns():
-    """What stands between two spaces is no single word there."""
-    assert dividing_points("ประภาคารท่าเรือ", "th") == ()
 
 
 def test_a_pillar_of_devanagari_goes_by_clusters(needs_font):

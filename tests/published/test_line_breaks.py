@@ -91,12 +91,3 @@ def test_a_thai_title_is_set_in_lines(needs_font) -> None:
     assert ("".join(words),) in across
     assert words in across
     assert any(len(lines) == 2 for lines in across)
-
-
-@pytest.mark.parametrize(
-    ("text", "kept"),
-    [("Light 1848–1870", [6]), ("Log, Vol. 2", [5]), ("Tide Tables", [5]), ("A\u00a0B C", [4])],
-)
-def test_ranges_and_numbers_are_not_parted(text: str, kept: list[int]) -> None:
-    """Source: common practice; ranges at their dash and numbers of volumes stay whole."""
-    assert list(line_breaks(text, "en")) == kept

@@ -200,3 +200,37 @@ def test_dividing_points_leave_two_characters_and_never_part_a_mark(word, langua
     for at in points:
         assert start + 2 <= at <= start + len(inner) - 2
         assert not unicodedata.combining(word[at])
+
+
+@pytest.mark.parametrize(
+    ("text", "breaks"),
+    [
+        ("ประภาคารท่าเรือ", (8,)),
+        ("ປະພາຄານ", ()),
+        ("ប៉មភ្លើង", (3,)),
+        ("မီးပြတိုက်", ()),
+        ("ประภาคาร ท่าเรือ", (9,)),
+        ("የወደብ መብራት", (5,)),
+        ("የወደብ፡መብራት", (5,)),
+        ("ნავსადგურის შუქი", (12,)),
+        ("बंदरगाह का प्रकाश", (8, 11)),
+        ("港口的灯", (1, 2, 3)),
+    ],
+)
+def test_breaks_in_many_scripts(text, breaks):
+    """Source: UAX #14; the Ethiopic word space lets a line break after it. Khmer: tower, light."""
+    assert line_breaks(text, None) == breaks
+
+
+@pytest.mark.parametrize(("word", "language"), [("दीपस्तंभावरील", "mr"), ("దీపస్తంభము", "te")])
+def test_no_word_is_divided_inside_a_cluster(word, language):
+    """Source: UAX #29; a vowel sign stays with its consonant."""
+    ends = set(itertools.accumulate(map(len, clusters(word))))
+    points = dividing_points(word, language)
+    assert points
+    assert set(points) <= ends
+
+
+def test_thai_is_not_divided_by_patterns():
+    """What stands between two spaces is no single word there."""
+    assert dividing_points("ประภาคารท่าเรือ", "th") == ()

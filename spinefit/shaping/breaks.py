@@ -1,9 +1,9 @@
 """Where may a title break, into which pieces is it cut, and what belongs together?
 
 In: its forced lines. Out: pieces that no line break parts, and grapheme clusters. The one door to
-ICU: line breaks by UAX #14, which ICU finds between the words of Thai, Lao, Khmer
-and Burmese by its dictionaries, and grapheme clusters by UAX #29. Less the breaks that the trade
-refuses: a number is not parted from its word (Vol. 2), nor a range at its dash (1848–1870).
+ICU: line breaks by UAX #14, between the words of Thai, Lao, Khmer and Burmese by its dictionaries,
+and clusters by UAX #29. Less the breaks that the trade refuses: a number is not parted from its
+word (Vol. 2), nor a range at its dash (1848–1870).
 Positions are indexes into the text.
 """
 

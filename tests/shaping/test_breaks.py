@@ -232,5 +232,5 @@ def test_no_word_is_divided_inside_a_cluster(word, language):
 
 
 def test_thai_is_not_divided_by_patterns():
-    """What stands between two spaces is no single word there."""
+    """Its lines end between words, and no mark says that a word goes on."""
     assert dividing_points("ประภาคารท่าเรือ", "th") == ()

@@ -176,7 +176,7 @@ def _set_of_titles(
     rows: Sequence[Row], volumes: Sequence[tuple[str, Job]], settings: Settings
 ) -> list[Answered]:
     from spinefit.backs import plan_set
-    from spinefit.say.set_words import beside_failing
+    from spinefit.say.plan_words import beside_failing
 
     found = plan_set(volumes)
     answered = []

@@ -18,7 +18,6 @@ from typing import Any
 
 from spinefit.batch.books import Answered
 from spinefit.batch.model import RESULT_COLUMNS, Settings
-from spinefit.say.plan_model import BackReport
 
 __all__ = ["FORMATS", "foot_of", "head_of", "rows_of", "safe_cell"]
 
@@ -137,10 +136,6 @@ def _json(one: Answered, settings: Settings) -> str:
     if one.result.fault is not None:
         found["error"] = one.result.fault.text
         found["column"] = one.result.fault.column or None
-    elif isinstance(one.report, BackReport):
-        from spinefit.say.plan_json import to_dict as plan_dict
-
-        found["report"] = plan_dict(one.report)
     elif one.report is not None:
         from spinefit.say.as_json import to_dict
 

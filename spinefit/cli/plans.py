@@ -157,15 +157,15 @@ def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
 def _said_in(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> Callable[[], None]:
     """What writes the finished text."""
     if wanted.form == "json":
-        from spinefit.say.plan_json import to_json
+        from spinefit.say.as_json import to_json
 
         return partial(output.write_utf8, to_json(report))
     if wanted.form == "checklist":
-        from spinefit.say.plan_checklist import to_checklist
+        from spinefit.say.checklist import to_markdown
 
-        return partial(output.write_text, to_checklist(report))
+        return partial(output.write_text, to_markdown(report))
     if wanted.form == "junit":
-        from spinefit.say.plan_junit import to_junit
+        from spinefit.say.junit import to_junit
 
         return partial(output.write_utf8, to_junit(report, wanted.fail_on))
     from spinefit.say.plan_text import render

@@ -25,7 +25,7 @@ from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.pipeline import Answer, answer_of
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
-from spinefit.say.plan_build import plan_remedies
+from spinefit.say.plan_build import changes_of
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
@@ -107,7 +107,6 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         )
         backs: tuple[tuple[Piece, ...], ...] = (pieces,)
         names: tuple[str, ...] = ("",)
-        changes = tuple(one.text for one in plan_remedies(plan))
         title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
     elif isinstance(plan, BacksReport):
         backs = tuple(
@@ -118,12 +117,11 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         )
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
-        changes = ()
     else:
         backs = tuple((piece_of(answer_of(one.judged, one.report)),) for one in plan.volumes)
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
-        changes = tuple(one.text for one in plan.compromises)
+    changes = tuple(changes_of(plan))
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
 
 

@@ -18,13 +18,19 @@ AS_ASKED = "as asked"
 """Of the size of a job that says one."""
 
 
-def answer_text(job: ResolvedJob, judgement: Judgement) -> str:
-    """The whole answer in one sentence."""
+def answer_text(job: ResolvedJob, judgement: Judgement, asked: str = AS_ASKED) -> str:
+    """The whole answer in one sentence.
+
+    Args:
+        job: the job.
+        judgement: of it.
+        asked: what is said of a size that was not chosen here.
+    """
     if judgement.recommended is None:
         return _no(job, judgement)
     best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
-    parts = [f"{start} {_where(job, best)}: {_sizes(job, best)}"]
+    parts = [f"{start} {_where(job, best)}: {_sizes(job, best, asked)}"]
     if judgement.verdict is Verdict.TIGHT:
         parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
     text = ", ".join(parts)
@@ -55,13 +61,13 @@ def _thing(job: ResolvedJob) -> str:
     return "spine"
 
 
-def _sizes(job: ResolvedJob, one: Judged) -> str:
+def _sizes(job: ResolvedJob, one: Judged, asked: str) -> str:
     needs = ""
     if one.needs_back_mm is not None:
         what = "a panel" if job.spine is not None and job.spine.bands else "a back"
         needs = f", for {what} of at least {mm(one.needs_back_mm)} from head to tail,"
     if one.set_by is SetBy.ASKED:
-        return f"{pt(one.set_pt)} {AS_ASKED}{needs or ','} {limit_pt(one.largest_pt)} at most"
+        return f"{pt(one.set_pt)} {asked}{needs or ','} {limit_pt(one.largest_pt)} at most"
     return f"{pt(one.set_pt)} is advised{needs or ','} {limit_pt(one.largest_pt)} is the most"
 
 

@@ -1,36 +1,30 @@
 """How does a record become JSON?
 
-In: a `Report`, or any record made of records, tuples, words and numbers. Out: one object with a
-key for each field, in the order of the fields: keys may be added at the end of an object, never
-renamed or moved. Lengths in mm and ratios are rounded to four decimals; sizes in points stand
-as they are. There is no NaN in it, ever.
+In: a report of one title, of a back or of a set, or any record made of records, tuples, words
+and numbers. Out: one object with a key for each field, in the order of the fields, but for those
+of one table: keys may be added at the end of an object, never renamed or moved. Lengths in mm and
+ratios are rounded to four decimals; sizes in points stand as they are. There is no NaN in it, ever.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from functools import cache, partial
-from typing import Any, get_args, get_type_hints
+from functools import cache
+from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
-from spinefit.job.resolved import ResolvedJob
-from spinefit.say.remedies import remedies_of
+if TYPE_CHECKING:
+    from spinefit.job.resolved import ResolvedJob
+    from spinefit.plan.model import Zone
+    from spinefit.plan.pattern import Pattern
+    from spinefit.plan.result import Plan, PlannedLabel
+    from spinefit.say.model import LayoutReport
 
 __all__ = ["to_dict", "to_json"]
 
 _DECIMALS = 4  # a tenth of a micrometre, far below anything that can be cut or set
 _AS_THEY_ARE = frozenset({str, bool, int, float, type(None)})
 _Reader = Callable[[Any], Any]
-_OBJECTS: dict[str, _Reader] = {
-    "FontReport.axes": dict,
-    **dict.fromkeys(
-        (f"RecessReport.{name}_mm" for name in ("label", "opening", "covered", "pressing_piece")),
-        lambda sides: dict(zip(("width", "height", "thickness"), sides, strict=False)),
-    ),
-}
-"""The fields that hold a tuple and are an object in JSON."""
-_REMEDIES = "Report.to_improve"
-"""The field in whose place JSON has what changes of that job would do."""
 
 
 def to_json(record: Any) -> str:
@@ -46,21 +40,19 @@ def to_dict(record: Any) -> dict[str, Any]:
     """The record as plain dictionaries, lists, strings and numbers, in the fixed order."""
     kind: Any = type(record)
     readers = _readers(kind, getattr(record, "unit", "") == "pt")
-    return {name: read(value) for (name, read), value in zip(readers, record, strict=True)}
+    return {key: read(getattr(record, name)) for name, key, read in readers}
 
 
 @cache
-def _readers(kind: Any, of_points: bool) -> list[tuple[str, _Reader]]:
+def _readers(kind: Any, of_points: bool) -> list[tuple[str, str, _Reader]]:
     """How each field of a kind of record is read, one that counts in points or another."""
-    readers: list[tuple[str, _Reader]] = []
+    readers: list[tuple[str, str, _Reader]] = []
     for name, hint in get_type_hints(kind).items():
-        if f"{kind.__name__}.{name}" == _REMEDIES:
-            readers.append(("remedies", _remedies))
-            continue
         is_length = _may_be_fraction(hint) and not of_points and not name.endswith("_pt")
-        in_full = _rounded if is_length else _plain
-        shape = _OBJECTS.get(f"{kind.__name__}.{name}")
-        readers.append((name, in_full if shape is None else partial(_shaped, shape, in_full)))
+        as_it_is = (name, _rounded if is_length else _plain)
+        key, read = _OTHERWISE.get(f"{kind.__name__}.{name}", as_it_is)
+        if key:
+            readers.append((name, key, read))
     return readers
 
 
@@ -68,11 +60,11 @@ def _may_be_fraction(hint: Any) -> bool:
     return hint is float or any(map(_may_be_fraction, get_args(hint)))
 
 
-def _shaped(shape: _Reader, read: _Reader, value: Any) -> Any:
-    return shape(read(value))
-
-
 def _remedies(job: ResolvedJob | None) -> Any:
+    if job is None:
+        return []
+    from spinefit.say.remedies import remedies_of
+
     return _plain(remedies_of(job))
 
 
@@ -93,3 +85,81 @@ def _rounded(value: Any) -> Any:
     if value is None or isinstance(value, str) or hasattr(kind, "_fields"):
         return _plain(value)
     return [_rounded(each) for each in value]
+
+
+def _axes(axes: Any) -> dict[str, float]:
+    return {tag: _rounded(value) for tag, value in axes}
+
+
+def _sides(sides_mm: Any) -> dict[str, float]:
+    return dict(zip(("width", "height", "thickness"), _rounded(sides_mm), strict=False))
+
+
+def _zone(zone: Zone | None) -> dict[str, float | None]:
+    return {
+        "begins_from_head_mm": None if zone is None else _rounded(zone.begins_mm),
+        "ends_from_head_mm": None if zone is None else _rounded(zone.ends_mm),
+    }
+
+
+def _labels(labels: tuple[PlannedLabel, ...]) -> list[dict[str, Any]]:
+    return [
+        {
+            "name": one.name,
+            "panel": one.panel,
+            **_zone(one.zone),
+            "width_mm": _rounded(one.width_mm),
+            "height_mm": _rounded(one.zone.length_mm),
+            "cut_width_mm": _rounded(one.cut_width_mm),
+            "size": "given" if one.is_given else "panel" if one.is_full else "worked out",
+            "fits": one.fits,
+            "texts": [
+                {"role": str(role), "baselines_from_top_mm": _rounded(baselines_mm)}
+                for role, baselines_mm in zip(one.roles, one.baselines_mm, strict=True)
+            ],
+        }
+        for one in labels
+    ]
+
+
+def _alone(layout: LayoutReport) -> dict[str, Any]:
+    keys = ("orientation", "reading", "lines", "set_pt", "largest_pt", "fits")
+    return {key: _plain(getattr(layout, key)) for key in keys}
+
+
+def _pattern(pattern: Pattern | None) -> dict[str, Any] | None:
+    if pattern is None:
+        return None
+    from spinefit.plan.pattern import PATTERN_SCHEMA
+
+    return {"schema": PATTERN_SCHEMA, **to_dict(pattern)}
+
+
+def _changes(plan: Plan) -> Any:
+    from spinefit.say.plan_build import remedies_of_plan
+
+    return _plain(remedies_of_plan(plan))
+
+
+_OTHERWISE: dict[str, tuple[str, _Reader]] = {
+    "BackReport.labels": ("labels", _labels),
+    "BackReport.plan": ("remedies", _changes),
+    "BacksReport.limit": ("limiting", to_dict),
+    "BacksReport.plan": ("", _plain),
+    "FontReport.axes": ("axes", _axes),
+    "Pattern.axes": ("axes", _plain),
+    "PlannedRole.stands_mm": ("stands_from_tail_mm", _rounded),
+    "RecessReport.covered_mm": ("covered_mm", _sides),
+    "RecessReport.label_mm": ("label_mm", _sides),
+    "RecessReport.opening_mm": ("opening_mm", _sides),
+    "RecessReport.pressing_piece_mm": ("pressing_piece_mm", _sides),
+    "Report.to_improve": ("remedies", _remedies),
+    "SetReport.pattern": ("pattern", _pattern),
+    "TextReport.job": ("", _plain),
+    "TextReport.judged": ("", _plain),
+    "TextReport.zone": ("zone", _zone),
+    "VolumeReport.alone": ("alone", _alone),
+    "VolumeReport.job": ("", _plain),
+    "VolumeReport.judged": ("", _plain),
+}
+"""The fields with another key in JSON, none at all, or another shape than that of the record."""

@@ -11,16 +11,14 @@ from typing import Any
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.finding import Finding
 from spinefit.judgement.placing import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.verdict import Judgement
-from spinefit.say.answers import answer_text
+from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.measurements import measurements_of, method_report
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
-    FindingReport,
     FontReport,
     FontUseReport,
     LabelReport,
@@ -30,7 +28,7 @@ from spinefit.say.model import (
     Settings,
     SpareReport,
 )
-from spinefit.say.sentences import finding_text
+from spinefit.say.sentences import reported
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Place
 
@@ -38,14 +36,19 @@ __all__ = ["build_report"]
 
 
 def build_report(
-    job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, judgement: Judgement
+    job: ResolvedJob,
+    title: ShapedTitle,
+    panel: UsablePanel,
+    judgement: Judgement,
+    *,
+    asked: str = AS_ASKED,
 ) -> Report:
-    """The report of a judged job."""
+    """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
     font, market = _font(job, title, judgement), job.market
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,
-        answer=answer_text(job, judgement),
+        answer=answer_text(job, judgement, asked),
         title=title.text,
         font=font,
         panel=PanelReport(
@@ -58,7 +61,7 @@ def build_report(
         ),
         recommended=judgement.recommended,
         layouts=Settings(len(judgement.judged), partial(_layout, job, judgement)),
-        findings=tuple(map(_finding, judgement.findings)),
+        findings=tuple(map(reported, judgement.findings)),
         to_improve=job if judgement.could_improve else None,
         convention=ConventionReport(
             market=job.market_code,
@@ -157,15 +160,10 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
         word_broken=one.word_broken,
         split=layout.split,
         findings=tuple(
-            map(_finding, setting_findings(job, one, advised=place == judgement.recommended))
+            map(reported, setting_findings(job, one, advised=place == judgement.recommended))
         ),
     )
 
 
 def _spare(sides: Sides) -> SpareReport:
     return SpareReport(left=sides.left, right=sides.right, head=sides.head, tail=sides.tail)
-
-
-def _finding(finding: Finding) -> FindingReport:
-    topic, level, value, limit, unit, source, status, _facts = finding
-    return FindingReport(topic, level, finding_text(finding), value, limit, unit, source, status)

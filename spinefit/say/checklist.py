@@ -7,11 +7,16 @@ where nothing fits.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report
 from spinefit.say.remedies import remedies
-from spinefit.say.tasks import checked_tasks, escaped, measuring_tasks, task
+from spinefit.say.tasks import checked_tasks, escaped, finding_task, measuring_tasks, task
 from spinefit.vocabulary import Orientation
+
+if TYPE_CHECKING:
+    from spinefit.say.plan_model import AnyReport
 
 __all__ = ["CAUTION", "cautions", "escaped", "tasks_by_eye", "to_markdown"]
 
@@ -34,8 +39,32 @@ CAUTION = (
 """What comes before anything a report says of tools that can hurt."""
 
 
-def to_markdown(report: Report) -> str:
-    """The report as Markdown task lists, ended by a newline."""
+def to_markdown(report: AnyReport) -> str:
+    """The report, or the plan, as Markdown task lists, ended by a newline."""
+    if isinstance(report, Report):
+        return _of_title(report)
+    from spinefit.say.plan_build import changes_of  # for a plan
+    from spinefit.say.plan_model import BackReport
+    from spinefit.say.plan_words import label_in_words
+
+    if isinstance(report, BackReport) and report.is_single:
+        return _of_title(report.texts[0].report)
+    items = [
+        task(report.fits, escaped(report.answer)),
+        *(finding_task(finding) for finding in report.findings),
+        *(
+            task(False, escaped(f"Label {one.name}: {label_in_words(one)}"))
+            for one in (report.labels if isinstance(report, BackReport) else ())
+        ),
+        *(task(False, f"To be weighed: {escaped(text)}") for text in changes_of(report)),
+    ]
+    parts = [f"# {report.of.capitalize()}", "\n".join(items)]
+    for name, one in report.parts:
+        parts += [f"# {escaped(name)}", _of_title(one).rstrip("\n")]
+    return "\n\n".join(parts) + "\n"
+
+
+def _of_title(report: Report) -> str:
     method = escaped(report.method.name)
     parts = [
         f"## Spine lettering: {escaped(report.title)}",

@@ -8,6 +8,10 @@ from __future__ import annotations
 
 __all__ = ["TEMPLATES"]
 
+_OF_A_PATTERN = (
+    "axes", "case", "centre", "face", "leading", "orientation", "reading", "size",
+    "tracking",
+)  # fmt: skip
 TEMPLATES: dict[str, str] = {
     # The back
     "thin-back": (
@@ -237,4 +241,35 @@ TEMPLATES: dict[str, str] = {
         "A rounded back has no board to cut a recess in: line it with a stiffener bent to the "
         "round, and give its thickness with --stiffener, or paste the label on."
     ),
+    # A plan
+    "plan-turned": "The title alone would run the other way, but then the texts do not all fit.",
+    "plan-panels": (
+        "By custom the title stands in panel {title_panel} and the author in panel {author_panel} "
+        "or the next; libraries put the author first. Authorities disagree: any text may be given "
+        "its panel."
+    ),
+    "plan-order": (
+        "The author stands before the title, as NBR 12225 and libraries have it; publishers put "
+        "the title first. Authorities disagree: the order may be as typed."
+    ),
+    "plan-relation": (
+        "{graded:The title is the largest, the other texts smaller in a fixed relation|All texts "
+        "are set in one size}. Authorities disagree on one size or several: either may be asked "
+        "for."
+    ),
+    "plan-relation-lost": (
+        "No smaller size can be set, so the {roles} stands as large as the title."
+    ),
+    # A pattern
+    "pattern-font": (
+        "The font is not the one the pattern was made with: {value} here, {limit} there, or "
+        "another version of its file."
+    ),
+    "pattern-matched": "Size, lines, direction, font and height are those of the pattern.",
+    **{
+        f"pattern-{name}": (
+            f"The {name} asked for is {{value}}; the pattern has {{limit}}, which was judged."
+        )
+        for name in _OF_A_PATTERN
+    },
 }

@@ -9,6 +9,7 @@ so that the same job gives the same bytes.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree as Tree
 
 from spinefit import __version__
@@ -17,26 +18,39 @@ from spinefit.say.failing import is_failed
 from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
-__all__ = ["in_suites", "suite_of", "suite_of_findings", "to_junit", "written"]
+if TYPE_CHECKING:
+    from spinefit.say.plan_model import AnyReport
+
+__all__ = ["to_junit"]
 
 Element = Tree.Element
 
 
-def to_junit(report: Report, fail_on: Level | None = None) -> str:
-    """The report as an XML document, one ``testsuite``, without a newline at its end.
+def to_junit(report: AnyReport, fail_on: Level | None = None) -> str:
+    """The report as an XML document, without a newline at its end.
 
     Args:
-        report: the answer to one job.
+        report: the answer to one job, one ``testsuite``; or a plan, a suite for the whole and one
+            for each text or volume.
         fail_on: the level from which on a finding is a failure; None where only what does not
             fit counts.
     """
-    return written(suite_of(report, fail_on))
+    if isinstance(report, Report):
+        return _written(_suite_of(report, fail_on))
+    whole = _suite_of_findings(
+        report.of, report.of, report.findings, fail_on, answer=report.answer, fits=report.fits
+    )
+    suites = [whole, *(_suite_of(one, fail_on, label) for label, one in report.parts)]
+    root = Element("testsuites", name=say.visible(report.of))
+    root.extend(suites)
+    _count(root, suites)
+    return _written(root)
 
 
-def suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
+def _suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
     """The ``testsuite`` of one title, named by it unless another name is given."""
     findings = say.findings_by_weight(report, say.shown_layout(report))
-    suite = suite_of_findings(
+    suite = _suite_of_findings(
         name or report.title,
         report.title,
         findings,
@@ -57,7 +71,7 @@ def suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
     return suite
 
 
-def suite_of_findings(
+def _suite_of_findings(
     name: str,
     class_name: str,
     findings: Iterable[FindingReport],
@@ -91,15 +105,7 @@ def suite_of_findings(
     return suite
 
 
-def in_suites(suites: list[Element], name: str) -> Element:
-    """Several suites in one ``testsuites``."""
-    root = Element("testsuites", name=say.visible(name))
-    root.extend(suites)
-    _count(root, suites)
-    return root
-
-
-def written(root: Element) -> str:
+def _written(root: Element) -> str:
     """The document of an element, to be encoded in UTF-8."""
     Tree.indent(root)
     text = Tree.tostring(root, encoding="unicode")

@@ -17,6 +17,7 @@ from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, 
 
 __all__ = [
     "against",
+    "along_or_across",
     "assumed_parted",
     "bare_limit_pt",
     "bare_mm",
@@ -31,12 +32,15 @@ __all__ = [
     "letters_of",
     "limit_in_words",
     "limit_pt",
+    "line_count",
     "lines_in_words",
+    "listed",
     "mm",
     "mm_against",
     "on_lines",
     "placing_in_words",
     "pt",
+    "shown",
     "shown_layout",
     "size_in_words",
     "source_in_words",
@@ -68,6 +72,11 @@ _WAYS = {
     Reading.ASCENDING: f"along the {{of}}, ascending ({_READS[Reading.ASCENDING]})",
     Reading.STACKED: "as a pillar, letters one under another",
     Reading.UPRIGHT: "upright characters down a column",
+}
+_STANDS = {
+    Orientation.TRANSVERSE: "across the back",
+    Orientation.LONGITUDINAL: "along the back",
+    Orientation.PILLAR: "as a pillar",
 }
 _TURNS = {
     Turn.NONE: "letters stand upright",
@@ -271,6 +280,11 @@ def lines_in_words(layout: LayoutReport) -> str:
     count = len(layout.lines)
     if layout.orientation is Orientation.PILLAR:
         return "one column" if count == 1 else f"{count} columns"
+    return line_count(count)
+
+
+def line_count(count: int) -> str:
+    """So many lines, one in a word."""
     return "one line" if count == 1 else f"{count} lines"
 
 
@@ -286,6 +300,22 @@ def on_lines(count: int) -> str:
 def count_in_words(number: int) -> str:
     """A number as a word up to ten."""
     return _COUNTS[number] if number < len(_COUNTS) else str(number)
+
+
+def along_or_across(orientation: Orientation) -> str:
+    """Which way lettering stands on the back."""
+    return _STANDS[orientation]
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Parts in a sentence.
+
+    >>> listed(["the title", "the date", "the imprint"])
+    'the title, the date and the imprint'
+    """
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def joined(layout: LayoutReport) -> str:
@@ -335,6 +365,13 @@ def shown_layout(report: Report) -> LayoutReport | None:
         return report.layouts[report.recommended]
     candidates = [layout for layout in report.layouts if not layout.over_bands]
     return max(candidates, key=lambda layout: layout.largest_pt, default=None)
+
+
+def shown(report: Report) -> LayoutReport:
+    """The same, of a job that has a setting in an orientation it was asked for."""
+    layout = shown_layout(report)
+    assert layout is not None  # as every text of a plan has
+    return layout
 
 
 def placing_in_words(layout: LayoutReport) -> str:

@@ -1,21 +1,31 @@
 """How does a plan become a report of a back, of volumes of several texts, or of a set?
 
 In: a `Plan`, facts only. Out: `BackReport`, `BacksReport` or `SetReport`, every text with the
-report that a title alone would have. Wording comes from the words beside this; nothing is
+report that a title alone would have. Wording comes from `plan_words` and `sentences`; nothing is
 decided here.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import Role
 from spinefit.plan.remedies import changes_for
-from spinefit.plan.result import Plan, PlannedText, PlannedVolume
-from spinefit.say import back_words, backs_words, set_words
+from spinefit.plan.result import Limit, Plan, PlannedText, PlannedVolume
+from spinefit.provenance import Status
+from spinefit.say import plan_words as words
+from spinefit.say.answers import AS_ASKED
 from spinefit.say.build import build_report
-from spinefit.say.model import LayoutReport, Report
-from spinefit.say.pattern_words import breached, matched
-from spinefit.say.phrasing import shown_layout
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.phrasing import shown
+from spinefit.say.plan_findings import (
+    back_findings,
+    backs_findings,
+    match_findings,
+    set_findings,
+)
 from spinefit.say.plan_model import (
     BACK_SCHEMA,
     BACKS_SCHEMA,
@@ -25,83 +35,98 @@ from spinefit.say.plan_model import (
     BackVolumeReport,
     CompromiseReport,
     PlanRemedy,
+    PlanReport,
     SetReport,
     TextReport,
     VolumeReport,
 )
-from spinefit.vocabulary import Verdict
+from spinefit.say.sentences import reported
+from spinefit.vocabulary import Level, Verdict
 
 __all__ = [
     "back_report",
     "backs_report",
+    "changes_of",
     "plan_remedies",
+    "remedies_of_plan",
     "report_of",
     "set_report",
     "volume_backs",
 ]
 
+_MATCHED = Finding(
+    topic="pattern-matched",
+    level=Level.GOOD,
+    source="common practice: volumes of a set are lettered alike",
+    status=Status.PRACTICE,
+)
 
-def report_of(judged: JudgedText) -> Report:
+
+def report_of(judged: JudgedText, *, asked: str = AS_ASKED) -> Report:
     """The report of one text judged by itself."""
-    return build_report(judged.job, judged.title, judged.panel, judged.judgement)
+    return build_report(judged.job, judged.title, judged.panel, judged.judgement, asked=asked)
 
 
 def back_report(plan: Plan) -> BackReport:
     """The report of one back."""
     volume = plan.volumes[0]
     texts = _texts(plan, volume)
-    several = not plan.backs[0].is_single
-    if several:
-        said = back_words.answer(texts, volume.failing, plan.verdict)
-        findings = back_words.findings(
-            plan.backs[0], plan.job, texts, volume.failing, switched=plan.turned
-        )
-    else:
-        said, findings = texts[0].report.answer, ()
+    answer, findings = texts[0].report.answer, _reported(())
+    if not plan.backs[0].is_single:
+        answer = words.back_answer(texts, volume.failing, plan.verdict)
+        findings = _reported(back_findings(plan, texts))
     title = next(one for one in texts if one.role is Role.TITLE)
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=plan.verdict,
-        answer=said,
-        orientation=back_words.shown(title.report).orientation,
+        answer=answer,
+        orientation=shown(title.report).orientation,
         texts=texts,
+        labels=plan.labels,
         failing=volume.failing,
         findings=findings,
-        assumed=plan.assumed,
         plan=plan,
-        labels=plan.labels,
+        assumed=plan.assumed,
     )
 
 
 def plan_remedies(report: BackReport) -> tuple[PlanRemedy, ...]:
     """What would make all texts of a back fit, each planned again and found to work."""
+    return remedies_of_plan(report.plan)
+
+
+def remedies_of_plan(plan: Plan) -> tuple[PlanRemedy, ...]:
+    """The same of the plan that the report was made of."""
     return tuple(
-        PlanRemedy(one.change, back_words.change_in_words(one), one.title_pt, one.cost)
-        for one in changes_for(report.plan)
+        PlanRemedy(one.change, words.change_in_words(one), one.title_pt, one.cost)
+        for one in changes_for(plan)
     )
+
+
+def changes_of(report: PlanReport) -> list[str]:
+    """What could be done instead, each in a sentence."""
+    if isinstance(report, BackReport):
+        return [one.text for one in plan_remedies(report)]
+    return [one.text for one in report.compromises] if isinstance(report, SetReport) else []
 
 
 def backs_report(plan: Plan) -> BacksReport:
     """The report of volumes of several texts each."""
     volumes = tuple(
-        BackVolumeReport(one.label, one.fits, one.alone.set_pt, _texts(plan, one), one.failing)
+        BackVolumeReport(one.label, one.fits, one.alone.set_pt, one.failing, _texts(plan, one))
         for one in plan.volumes
     )
-    verdict = plan.verdict
-    limit, limiting_role = plan.limit
-    if verdict is Verdict.DOES_NOT_FIT:
-        limit, limiting_role = None, None  # what fails is named instead
+    limit = plan.limit if plan.fits else Limit()  # what fails is named instead
     title = next(one for one in plan.roles if one.role is Role.TITLE)
     return BacksReport(
         schema=BACKS_SCHEMA,
-        verdict=verdict,
-        answer=backs_words.answer(volumes, plan.roles, verdict, limit, limiting_role),
+        verdict=plan.verdict,
+        answer=words.backs_answer(plan, volumes, limit),
         orientation=title.orientation,
         roles=plan.roles,
-        limiting=limit,
-        limiting_role=limiting_role,
+        limit=limit,
         volumes=volumes,
-        findings=backs_words.findings(volumes, plan.roles, verdict, limit, limiting_role),
+        findings=_reported(backs_findings(plan, volumes, limit)),
         assumed=plan.assumed,
         plan=plan,
     )
@@ -114,51 +139,36 @@ def volume_backs(report: BacksReport) -> tuple[BackReport, ...]:
 
 def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
     texts = _texts(report.plan, one)
-    said = back_words.answer(texts, one.failing, one.verdict)
+    answer = words.back_answer(texts, one.failing, one.verdict)
+    if one.fits:
+        answer = words.beside_failing(answer, report)
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=one.verdict,
-        answer=set_words.beside_failing(said, report) if one.fits else said,
+        answer=answer,
         orientation=report.orientation,
         texts=texts,
+        labels=(),
         failing=one.failing,
         findings=report.findings,
-        assumed=report.assumed,
         plan=report.plan,
+        assumed=report.assumed,
     )
 
 
 def set_report(plan: Plan) -> SetReport:
     """The report of a set of titles."""
-    size_asked = plan.backs[0].lettering.size_pt is not None
-    volumes = tuple(
-        _volume(plan, one, as_set=not (size_asked or plan.matched)) for one in plan.volumes
-    )
-    title, verdict = plan.roles[0], plan.verdict
-    limiting = _limiting(plan)
-    compromises = tuple(
-        CompromiseReport(
-            volume=one.volume,
-            change=one.change,
-            text=set_words.compromise_text(one.volume, one.change, _shown(one.text), one.others_pt),
-            set_pt=one.text.set_pt,
-            others_pt=one.others_pt,
-            report=report_of(one.text.judged),
-        )
-        for one in plan.compromises
-    )
+    volumes = tuple(_volume(plan, one) for one in plan.volumes)
+    title, limiting = plan.roles[0], _limiting(plan)
     if plan.matched:
-        assert plan.pattern is not None
-        said = set_words.match_answer(volumes, plan.pattern.size_pt)
-        findings = set_words.match_findings(volumes, plan.pattern.size_pt)
+        answer, findings = words.match_answer(plan), match_findings(plan, volumes)
     else:
-        said = set_words.answer(volumes, plan, limiting, verdict, compromises)
-        labels = plan.backs[0].panel is not None
-        findings = set_words.findings(volumes, plan, limiting, labels=labels)
+        answer = words.set_answer(plan, limiting)
+        findings = set_findings(plan, volumes, limiting)
     return SetReport(
         schema=SET_SCHEMA,
-        verdict=verdict,
-        answer=said,
+        verdict=plan.verdict,
+        answer=answer,
         orientation=title.orientation,
         reading=title.reading,
         lines=title.lines,
@@ -166,9 +176,19 @@ def set_report(plan: Plan) -> SetReport:
         largest_pt=plan.largest_pt,
         limiting=limiting,
         volumes=volumes,
-        compromises=compromises,
+        compromises=tuple(
+            CompromiseReport(
+                volume=one.volume,
+                change=one.change,
+                text=words.compromise_in_words(one),
+                set_pt=one.text.set_pt,
+                others_pt=one.others_pt,
+                report=report_of(one.text.judged),
+            )
+            for one in plan.compromises
+        ),
         pattern=plan.pattern,
-        findings=findings,
+        findings=_reported(findings),
         assumed=plan.assumed,
     )
 
@@ -180,46 +200,62 @@ def _limiting(plan: Plan) -> str:
     return min(plan.volumes, key=lambda one: one.largest_pt).label
 
 
-def _texts(plan: Plan, volume: PlannedVolume) -> tuple[TextReport, ...]:
-    return tuple(_text(plan, one) for one in volume.texts)
-
-
-def _text(plan: Plan, one: PlannedText) -> TextReport:
-    return TextReport(
-        role=one.role,
-        text=one.text,
-        panel=one.panel,
-        zone=one.zone,
-        set_pt=one.set_pt,
-        fits=one.fits,
-        report=_of_text(plan, one),
-        job=one.job,
-        judged=one.judged,
-        label=one.label,
-    )
-
-
-def _of_text(plan: Plan, one: PlannedText) -> Report:
-    report = report_of(one.judged)
-    if plan.matched and one.role is Role.TITLE:
-        return matched(report, one.breaches)
-    return breached(report, one.breaches)
-
-
-def _volume(plan: Plan, one: PlannedVolume, *, as_set: bool) -> VolumeReport:
-    report = _of_text(plan, one.title)
+def _volume(plan: Plan, one: PlannedVolume) -> VolumeReport:
+    size_asked = plan.backs[0].lettering.size_pt is not None
+    asked = AS_ASKED if size_asked or plan.matched else words.AS_THE_SET
     return VolumeReport(
         label=one.label,
         fits=one.fits,
         largest_pt=one.largest_pt,
-        alone=_shown(one.alone),
-        report=set_words.as_the_set_has_it(report) if as_set else report,
+        alone=_alone(one.alone),
+        report=_of_text(plan, one.title, asked=asked),
         job=one.title.job,
         judged=one.title.judged,
     )
 
 
-def _shown(one: PlannedText) -> LayoutReport:
-    layout = shown_layout(report_of(one.judged))
-    assert layout is not None  # every text has a setting in an orientation it was asked for
-    return layout
+def _alone(one: PlannedText) -> LayoutReport:
+    return shown(report_of(one.judged))
+
+
+def _texts(plan: Plan, volume: PlannedVolume) -> tuple[TextReport, ...]:
+    return tuple(
+        TextReport(
+            role=one.role,
+            text=one.text,
+            panel=one.panel,
+            label=one.label,
+            zone=one.zone,
+            set_pt=one.set_pt,
+            fits=one.fits,
+            report=_of_text(plan, one),
+            job=one.job,
+            judged=one.judged,
+        )
+        for one in volume.texts
+    )
+
+
+def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
+    """The report of a text; where it breaches its set or a pattern it does not fit."""
+    report = report_of(one.judged, asked=asked)
+    beside_pattern = plan.matched and one.role is Role.TITLE
+    if one.breaches:
+        found = _reported(one.breaches)
+        first = found[0].text
+        match = "match the pattern" if beside_pattern else "match"
+        return report._replace(
+            verdict=Verdict.DOES_NOT_FIT,
+            answer=f"It does not {match}: {first[:1].lower()}{first[1:]}",
+            recommended=None,
+            layouts=tuple(each._replace(fits=False) for each in report.layouts),
+            findings=(*found, *report.findings),
+        )
+    if not beside_pattern:
+        return report
+    found = (reported(_MATCHED),) if report.fits else ()
+    return report._replace(answer=words.title_matched(report), findings=(*found, *report.findings))
+
+
+def _reported(findings: Iterable[Finding]) -> tuple[FindingReport, ...]:
+    return tuple(map(reported, findings))

@@ -13,7 +13,7 @@ from spinefit.job.model import Job
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import Role, Zone
 from spinefit.plan.pattern import Pattern
-from spinefit.plan.result import Plan, PlannedLabel, PlannedRole
+from spinefit.plan.result import Limit, Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
@@ -21,11 +21,13 @@ __all__ = [
     "BACKS_SCHEMA",
     "BACK_SCHEMA",
     "SET_SCHEMA",
+    "AnyReport",
     "BackReport",
     "BackVolumeReport",
     "BacksReport",
     "CompromiseReport",
     "PlanRemedy",
+    "PlanReport",
     "SetReport",
     "TextReport",
     "VolumeReport",
@@ -43,6 +45,7 @@ class TextReport(NamedTuple):
         role: what it is.
         text: as typed.
         panel: number of its panel between bands, or None.
+        label: name of the label that it shares, or None.
         zone: the stretch of back that is its own; no two overlap. On a shared label it is what
             is left for its ink. None for a title alone where no height is known.
         set_pt: the size it is judged at.
@@ -50,19 +53,18 @@ class TextReport(NamedTuple):
         report: the answer for it alone in its zone.
         job: the job that answer is for.
         judged: what the answer was made of, with its outlines.
-        label: name of the label that it shares, or None.
     """
 
     role: Role
     text: str
     panel: int | None
+    label: str | None
     zone: Zone | None
     set_pt: float
     fits: bool
     report: Report
     job: Job
     judged: JudgedText
-    label: str | None = None
 
 
 class PlanRemedy(NamedTuple):
@@ -87,10 +89,10 @@ class BackReport(NamedTuple):
     Attributes:
         orientation: of the title.
         texts: from head to tail.
-        failing: the roles that find no room, in the order in which they matter.
-        assumed: every default taken for the back.
-        plan: what the answer was made of.
         labels: those that texts share, from head to tail.
+        failing: the roles that find no room, in the order in which they matter.
+        plan: what the answer was made of; JSON has what would make it fit in its place.
+        assumed: every default taken for the back.
     """
 
     schema: str
@@ -98,11 +100,11 @@ class BackReport(NamedTuple):
     answer: str
     orientation: Orientation
     texts: tuple[TextReport, ...]
+    labels: tuple[PlannedLabel, ...]
     failing: tuple[Role, ...]
     findings: tuple[FindingReport, ...]
-    assumed: tuple[str, ...]
     plan: Plan
-    labels: tuple[PlannedLabel, ...] = ()
+    assumed: tuple[str, ...]
 
     @property
     def fits(self) -> bool:
@@ -113,6 +115,11 @@ class BackReport(NamedTuple):
     def remedies(self) -> NoReturn:
         """Not here: they are looked for only where somebody wants them."""
         raise AttributeError("a report holds no remedies: spinefit.remedies(report) finds them")
+
+    @property
+    def of(self) -> str:
+        """What was planned."""
+        return "several texts on one back"
 
     @property
     def is_single(self) -> bool:
@@ -196,6 +203,11 @@ class SetReport(NamedTuple):
     assumed: tuple[str, ...]
 
     @property
+    def of(self) -> str:
+        """What was planned."""
+        return "a set of volumes"
+
+    @property
     def fits(self) -> bool:
         """True where every volume takes the common setting."""
         return self.verdict is not Verdict.DOES_NOT_FIT
@@ -213,15 +225,15 @@ class BackVolumeReport(NamedTuple):
         label: its name.
         fits: True where every text takes the size, lines and place that all have.
         title_alone_pt: the title's size if the volume were planned by itself.
-        texts: from head to tail.
         failing: the roles that find no room in it.
+        texts: from head to tail.
     """
 
     label: str
     fits: bool
     title_alone_pt: float
-    texts: tuple[TextReport, ...]
     failing: tuple[Role, ...]
+    texts: tuple[TextReport, ...]
 
 
 class BacksReport(NamedTuple):
@@ -230,9 +242,7 @@ class BacksReport(NamedTuple):
     Attributes:
         orientation: of the titles.
         roles: from head to tail, what all volumes have in common.
-        limiting: the label of the volume without which the title could be larger; None where
-            there is no such one, or where something finds no room.
-        limiting_role: the text without which it could be, the title itself where no other is.
+        limit: what keeps the title from being larger; nothing where something finds no room.
         volumes: in the order given.
         assumed: every default taken, each once.
         plan: what the answer was made of.
@@ -243,17 +253,31 @@ class BacksReport(NamedTuple):
     answer: str
     orientation: Orientation
     roles: tuple[PlannedRole, ...]
-    limiting: str | None
-    limiting_role: Role | None
+    limit: Limit
     volumes: tuple[BackVolumeReport, ...]
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
     plan: Plan
 
     @property
+    def of(self) -> str:
+        """What was planned."""
+        return "a set of volumes"
+
+    @property
     def fits(self) -> bool:
         """True where every text of every volume fits, tight or not."""
         return self.verdict is not Verdict.DOES_NOT_FIT
+
+    @property
+    def limiting(self) -> str | None:
+        """The label of the volume without which the title could be larger, if there is one."""
+        return self.limit.volume
+
+    @property
+    def limiting_role(self) -> Role | None:
+        """The text without which it could be, the title itself where no other is."""
+        return self.limit.role
 
     @property
     def parts(self) -> tuple[tuple[str, Report], ...]:
@@ -263,3 +287,8 @@ class BacksReport(NamedTuple):
             for volume in self.volumes
             for one in volume.texts
         )
+
+
+AnyReport = Report | BackReport | BacksReport | SetReport
+"""The answer to one job, or a plan."""
+PlanReport = BackReport | BacksReport | SetReport

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.say import terminal
-from spinefit.say.back_words import label_in_words, shown
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
@@ -21,11 +20,19 @@ from spinefit.say.phrasing import (
     limit_pt,
     mm,
     pt,
+    shown,
     source_in_words,
     visible,
 )
-from spinefit.say.plan_build import plan_remedies
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport, VolumeReport
+from spinefit.say.plan_build import changes_of
+from spinefit.say.plan_model import (
+    BackReport,
+    BacksReport,
+    PlanReport,
+    TextReport,
+    VolumeReport,
+)
+from spinefit.say.plan_words import label_in_words
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.say.terminal import assumed_rows
 from spinefit.vocabulary import Level, Reading
@@ -35,7 +42,7 @@ __all__ = ["render"]
 _GRAVE = (Level.FAILURE, Level.WARNING)
 
 
-def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN) -> str:
+def render(report: PlanReport, screen: Screen = PLAIN) -> str:
     """The whole plan as text, lines ended by newlines.
 
     Args:
@@ -54,7 +61,7 @@ def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN)
             page.heading("Labels that texts share")
             for label in report.labels:
                 page.row(visible(label.name), visible(label_in_words(label)))
-        _changes(page, "What would make it fit", [one.text for one in plan_remedies(report)])
+        _changes(page, "What would make it fit", changes_of(report))
     elif isinstance(report, BacksReport):
         for back in report.volumes:
             page.heading(f"{visible(back.label)}, from head to tail")
@@ -64,8 +71,7 @@ def render(report: BackReport | BacksReport | SetReport, screen: Screen = PLAIN)
         page.heading("The volumes")
         for volume in report.volumes:
             _volume(page, volume)
-        others = [one.text for one in report.compromises]
-        _changes(page, "Instead of letting the worst rule all", others)
+        _changes(page, "Instead of letting the worst rule all", changes_of(report))
     if report.findings:
         page.heading("Why, and who says so")
         for finding in report.findings:

@@ -13,11 +13,12 @@ from typing import Any
 
 from spinefit.judgement.finding import Finding
 from spinefit.say.finding_templates import TEMPLATES
+from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters
 from spinefit.say.templates import said
 from spinefit.vocabulary import Level
 
-__all__ = ["finding_text", "place_in_words", "recess_in_words", "topics"]
+__all__ = ["finding_text", "place_in_words", "recess_in_words", "reported", "topics"]
 
 _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen
@@ -26,7 +27,15 @@ _TRACKING_STEP = 5  # thousandths of an em: less is not seen
 def finding_text(finding: Finding) -> str:
     """The finding as a sentence."""
     template = TEMPLATES.get(finding.topic) or _PICKED[finding.topic](finding)
+    if finding.topic.startswith("pattern-") and "volume" in finding.facts:
+        template = "{volume}: " + template
     return said(template, value=finding.value, limit=finding.limit, **finding.facts)
+
+
+def reported(finding: Finding) -> FindingReport:
+    """The finding as it stands in a report."""
+    topic, level, value, limit, unit, source, status, _facts = finding
+    return FindingReport(topic, level, finding_text(finding), value, limit, unit, source, status)
 
 
 def topics() -> list[str]:
@@ -230,6 +239,65 @@ def _recess_edge(f: Finding) -> str:
     return "The opening runs {value:mm beyond} over the edge: a smaller label, or no recess."
 
 
+def _text_without_room(f: Finding) -> str:
+    if "volume" not in f.facts:
+        return (
+            "The {role} finds no room: at {set_pt:pt} its lettering takes {value:mm} along the "
+            "back by {across_mm:mm} across it; {limit:mm} along the back are left for it."
+        )
+    length = "" if f.facts["length_mm"] is None else ", {length_mm:mm} of the back"
+    return (
+        "The {role} of {volume} finds no room at {value:pt} where the others of its kind stand"
+        + length
+        + ": {answer}"
+    )
+
+
+def _volume_does_not_fit(f: Finding) -> str:
+    if "lines" in f.facts:
+        return "{volume} cannot take {value:pt} in {lines}: {answer}"
+    return "{volume}: {answer}"
+
+
+def _set_limit(f: Finding) -> str:
+    if "most" in f.facts:
+        return "{way:start} in {lines} each would take at most: {most}. {volume} sets the limit."
+    what = "No one text or volume sets the limit: without any of them the title stays as it is."
+    if f.facts["role"] is not None:
+        where = "every volume" if f.facts["volume"] is None else "{volume}"
+        what = "The {role} sets the limit in " + where + ": without it the title could be larger."
+    return what + " Planned by itself the title of each would be: {alone}."
+
+
+def _set_height(f: Finding) -> str:
+    role = "The {role}" if "role" in f.facts else ""
+    if f.value is not None:
+        at = " {value:mm} from the tail in every volume."
+        if f.facts["across"]:
+            return (role + "'s" if role else "The") + " first baseline stands" + at
+        return (role or "The lettering") + " begins" + at
+    if role:
+        return "No common height over the shelf is known for the {role}."
+    if f.facts["labels"]:
+        return "Labels: paste them so that their first baselines stand at one height."
+    return "Without the heights of all volumes no common height over the shelf is known."
+
+
+def _pattern_height(f: Finding) -> str:
+    where = "at no known height" if f.value is None else "{value:mm} from the tail"
+    return (
+        "The lettering stands " + where + " instead of {limit:mm}, where the others of the set "
+        "have theirs: this back has no room for it there."
+    )
+
+
+def _pattern_lines(f: Finding) -> str:
+    if str(f.value).isdigit():
+        return "The lines asked for is {value}; the pattern has {limit}, which was judged."
+    lines = "one line" if f.limit == "1" else "{limit} lines"  # which the title cannot have
+    return "The pattern has " + lines + "; {value}."
+
+
 _PICKED: dict[str, Callable[[Finding], str]] = {
     "axis-found": _axis_found,
     "below-method": _below_method,
@@ -242,10 +310,16 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "old-lettering-covered": _old_lettering_covered,
     "old-lettering-height": _old_lettering_shows,
     "old-lettering-width": _old_lettering_shows,
+    "pattern-height": _pattern_height,
+    "pattern-lines": _pattern_lines,
     "placing": _placing,
     "reading-against": _reading_against,
     "reading-follows": _reading_follows,
     "reading-right-bound": _right_bound,
     "recess-edge": _recess_edge,
+    "set-height": _set_height,
+    "set-limit": _set_limit,
+    "text-without-room": _text_without_room,
+    "volume-does-not-fit": _volume_does_not_fit,
 }
 """The topics whose template is picked by level, figure or another fact."""

@@ -114,6 +114,7 @@ _FIGURES: dict[str, Callable[[_Figure], str]] = {
 }
 _WORDS: dict[str, Callable[[str], str]] = {
     "way": way,
+    "start": lambda text: f"{text[:1].upper()}{text[1:]}",
     "next sentence": _next_sentence,
     "quoted or beginning": lambda text: _quoted(text) or "the beginning",
     "quoted or end": lambda text: _quoted(text) or "the end",

@@ -13,7 +13,7 @@ from spinefit.errors import FieldError, ImpossibleBackError, JobError, SpinefitE
 from spinefit.plan import Order, Relation, Role
 from spinefit.plan.standing import job_of
 from spinefit.provenance import Status
-from spinefit.say.back_words import shown
+from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Centre, Level, Orientation, Reading, Verdict

@@ -13,7 +13,7 @@ from spinefit import Lettering, Spine
 from spinefit.backs import plan_back, plan_backs
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.plan import BackPlan, BackText, Role
-from spinefit.say.back_words import shown
+from spinefit.say.phrasing import shown
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 TITLE = "Annals of the Harbour Commissioners"

@@ -9,7 +9,7 @@ import pytest
 from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.backs import plan_set
 from spinefit.errors import FieldError, JobError
-from spinefit.say.back_words import shown
+from spinefit.say.phrasing import shown
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL

@@ -14,7 +14,7 @@ from spinefit.backs import match_pattern, plan_back, plan_set
 from spinefit.plan import BackPlan, BackText, Role
 from spinefit.plan.heights import stands_mm
 from spinefit.plan.pattern import pattern_text
-from spinefit.say.back_words import shown
+from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
 from spinefit.vocabulary import Orientation
 

@@ -19,12 +19,13 @@ def test_every_topic_that_is_found_has_a_sentence_and_none_is_idle():
     """Topics in the judgement's code, against the table of sentences."""
     texts = topics()
     assert len(texts) == len(set(texts))
-    code = "\n".join(
-        path.read_text(encoding="utf-8") for path in (PACKAGE / "judgement").glob("*.py")
-    )
-    missing = [topic for topic in texts if f'"{topic}"' not in code]
-    built = {topic for topic in missing if topic.startswith("words-")}  # made from the fault's kind
-    assert set(missing) == built
+    places = [*(PACKAGE / "judgement").glob("*.py"), *(PACKAGE / "plan").glob("*.py")]
+    places += (PACKAGE / "say").glob("plan_*.py")
+    code = "\n".join(path.read_text(encoding="utf-8") for path in places)
+    missing = {topic for topic in texts if f'"{topic}"' not in code}
+    kinds = {topic.partition("-")[2] for topic in missing}  # made from the kind of a fault
+    assert all(f'"{kind}"' in code for kind in kinds)
+    assert {topic.partition("-")[0] for topic in missing} == {"words", "pattern"}
     said = set(re.findall(r'topic="([a-z-]+)"', code))
     said |= set(re.findall(r'by_rule\(\s*"([a-z-]+)"', code))
     said |= set(re.findall(r'_refused\(\s*"([a-z-]+)"', code))

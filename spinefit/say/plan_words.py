@@ -1,0 +1,181 @@
+"""How is the answer of a plan said, and what could be done instead?
+
+In: the texts or volumes of a plan, as reported. Out: one sentence each. Findings are worded in
+`finding_templates` with all others; nothing is worked out here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from spinefit.plan.model import Role
+from spinefit.plan.remedies import Change
+from spinefit.plan.result import Compromise, Limit, Plan, PlannedLabel
+from spinefit.say.model import Report
+from spinefit.say.phrasing import (
+    along_or_across,
+    bare_mm,
+    limit_pt,
+    line_count,
+    listed,
+    mm,
+    pt,
+    shown,
+    visible,
+)
+from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
+from spinefit.vocabulary import Reading, Verdict
+
+__all__ = [
+    "AS_THE_SET",
+    "back_answer",
+    "backs_answer",
+    "beside_failing",
+    "change_in_words",
+    "compromise_in_words",
+    "label_in_words",
+    "match_answer",
+    "set_answer",
+    "title_matched",
+]
+
+AS_THE_SET = "as the set has it"
+"""Of the size of a volume for which nobody asked one."""
+
+_WAYS = {
+    Reading.ACROSS: "across the back",
+    Reading.DESCENDING: "along the back, from head to tail",
+    Reading.ASCENDING: "along the back, from tail to head",
+    Reading.STACKED: "as pillars of upright letters",
+    Reading.UPRIGHT: "as pillars of upright letters",
+}
+
+
+def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: Verdict) -> str:
+    """Of several texts on one back."""
+    if failing:
+        names = listed([f"the {role}" for role in failing])
+        finds = "finds" if len(failing) == 1 else "find"
+        asked = any(_is_too_large(one) for one in texts if one.role in failing)
+        size = "the size asked" if asked else "a size that can be set"
+        return f"It does not fit: {names} {finds} no room at {size}."
+    title = next(one for one in texts if one.role is Role.TITLE)
+    sizes = listed([f"{one.role} {pt(one.set_pt)}{_in_panel(one)}" for one in texts])
+    way = _WAYS[shown(title.report).reading]
+    return f"It fits{_tightly(verdict)}, {way}: {sizes}."
+
+
+def _is_too_large(one: TextReport) -> bool:
+    """True where the size of a text was asked for and is what does not fit."""
+    return any(finding.topic == "too-large" for finding in shown(one.report).findings)
+
+
+def _in_panel(one: TextReport) -> str:
+    return "" if one.panel is None else f" in panel {one.panel}"
+
+
+def _tightly(verdict: Verdict) -> str:
+    return ", but tightly" if verdict is Verdict.TIGHT else ""
+
+
+def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) -> str:
+    """Of volumes of several texts each."""
+    if not plan.fits:
+        failing = [
+            f"{listed([f'the {role}' for role in one.failing])} of {one.label}"
+            for one in volumes
+            if one.failing
+        ]
+        return f"The volumes do not fit alike: no room is found for {listed(failing)}."
+    title = next(one for one in plan.roles if one.role is Role.TITLE)
+    sizes = listed([f"{one.role} {pt(one.set_pt)}" for one in plan.roles])
+    text = f"the title {_WAYS[title.reading]}: {sizes} in every volume"
+    if limit.role is not None:
+        where = "in every volume" if limit.volume is None else f"in {limit.volume}"
+        text += f"; the {limit.role} sets the limit {where}"
+    return f"The volumes fit alike{_tightly(plan.verdict)}, {text}."
+
+
+def set_answer(plan: Plan, limiting: str) -> str:
+    """Of volumes with a title each."""
+    common = plan.roles[0]
+    way = f"{along_or_across(common.orientation)} in {line_count(common.lines)}"
+    if plan.fits:
+        text = (
+            f"The set fits{_tightly(plan.verdict)} {way}, {pt(common.set_pt)} for every volume and "
+            f"{limit_pt(plan.largest_pt)} at most; {limiting} sets the limit"
+        )
+    else:
+        failing = listed([one.label for one in plan.volumes if not one.fits])
+        text = f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
+    if plan.compromises:
+        others = pt(plan.compromises[0].others_pt)
+        text += f"; were it let go its own way, the others could have {others}"
+    return f"{text}."
+
+
+def match_answer(plan: Plan) -> str:
+    """Of volumes that are to match a pattern."""
+    assert plan.pattern is not None  # it was to be matched
+    failing = [one.label for one in plan.volumes if not one.fits]
+    names = failing or [one.label for one in plan.volumes]
+    verb = "matches" if len(names) == 1 else "match"
+    if failing:
+        verb = "does not match" if len(names) == 1 else "do not match"
+    return f"{listed(names)} {verb} the pattern at {pt(plan.pattern.size_pt)}."
+
+
+def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> str:
+    """The answer for a volume that fits, where another of its set may not."""
+    failing = listed([one.label for one in report.volumes if not one.fits])
+    if not failing:
+        return answer_of_volume
+    return (
+        f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
+        "take it."
+    )
+
+
+def title_matched(report: Report) -> str:
+    """The answer for a title beside a pattern that it does not breach."""
+    matches = "It matches the pattern" if report.fits else "It does not match the pattern"
+    return f"{matches}. {report.answer}"
+
+
+def compromise_in_words(one: Compromise) -> str:
+    """What the thin volume does, in a sentence."""
+    lines = " / ".join(visible(line) for line in one.text.shown.lines)
+    does = {
+        "smaller": f"Set {one.volume} smaller",
+        "broken": f"Break {one.volume} as {lines}",
+        "along": f"Letter {one.volume} along the back",
+    }[one.change]
+    return f"{does}, at {pt(one.text.set_pt)}, and all the others at {pt(one.others_pt)}."
+
+
+def change_in_words(one: Change) -> str:
+    """What to do so that all texts of a back fit, and the title's size then."""
+    names, quoted = " and ".join(one.names), " and ".join(f"'{name}'" for name in one.names)
+    what = {
+        "label-size": f"Leave the size of the label {quoted} open",
+        "size": f"Leave the size of the {names} open",
+        "panel": f"Put the {names} into panel {one.panel}",
+        "leave-out": f"Leave out the {' and the '.join(one.names)}",
+    }[one.change]
+    return f"{what}: then the title stands at {pt(one.title_pt)}."
+
+
+def label_in_words(one: PlannedLabel) -> str:
+    """A shared label: its size, where it stands, and where its baselines are from its top."""
+    size = f"{bare_mm(one.width_mm)} x {mm(one.zone.length_mm)}"
+    how = "as given" if one.is_given else "all of its panel" if one.is_full else "worked out"
+    parts = [f"{size} ({how}), its upper edge {mm(one.zone.begins_mm)} from the head"]
+    if one.cut_width_mm is not None:
+        parts.append(f"cut {one.cut_width_mm:.2f} mm wide, since it bends over the round")
+    for role, baselines in zip(one.roles, one.baselines_mm, strict=True):
+        if baselines:
+            lines = "baseline" if len(baselines) == 1 else "baselines"
+            parts.append(f"{role} {lines} {listed([mm(each) for each in baselines])} from its top")
+    if not one.fits:
+        parts.append("not all of its texts find room on it")
+    return f"{'; '.join(parts)}."

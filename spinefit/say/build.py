@@ -6,8 +6,9 @@ from `sentences` and `answers`; nothing is decided here.
 
 from __future__ import annotations
 
-from functools import partial
-from typing import Any
+from collections.abc import Callable, Sequence
+from functools import cache, partial
+from typing import Any, overload
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
@@ -25,7 +26,6 @@ from spinefit.say.model import (
     LayoutReport,
     PanelReport,
     Report,
-    Settings,
     SpareReport,
 )
 from spinefit.say.sentences import reported
@@ -60,7 +60,7 @@ def build_report(
             of=_panel_of(job),
         ),
         recommended=judgement.recommended,
-        layouts=Settings(len(judgement.judged), partial(_layout, job, judgement)),
+        layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),
         findings=tuple(map(reported, judgement.findings)),
         to_improve=job if judgement.could_improve else None,
         convention=ConventionReport(
@@ -126,6 +126,49 @@ def _panel_of(job: ResolvedJob) -> str:
     if job.spine is None:
         return "outright"
     return "label" if job.method.place is Place.LABEL else "back"
+
+
+class _Settings(Sequence[LayoutReport]):
+    """The settings of a title, each made when it is first read.
+
+    A title has a dozen, to describe one takes nearly as long as to find it, and most readers
+    look at no more than one. They equal, print and pickle as the tuple of them all.
+
+    Args:
+        count: how many there are.
+        make: describes the one at a place.
+    """
+
+    __slots__ = ("_count", "_make")
+
+    def __init__(self, count: int, make: Callable[[int], LayoutReport]) -> None:
+        self._count = count
+        self._make = cache(make)
+
+    def __len__(self) -> int:
+        return self._count
+
+    @overload
+    def __getitem__(self, at: int) -> LayoutReport: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> tuple[LayoutReport, ...]: ...
+
+    def __getitem__(self, at: int | slice) -> LayoutReport | tuple[LayoutReport, ...]:
+        places = range(self._count)[at]
+        return self._make(places) if isinstance(places, int) else tuple(map(self._make, places))
+
+    def __eq__(self, other: object) -> bool:
+        return tuple(self) == (tuple(other) if isinstance(other, _Settings) else other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
+
+    def __repr__(self) -> str:
+        return repr(tuple(self))
+
+    def __reduce__(self) -> tuple[type[tuple[LayoutReport, ...]], tuple[tuple[LayoutReport, ...]]]:
+        return tuple, (tuple(self),)
 
 
 def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:

@@ -7,9 +7,8 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from functools import cache
-from typing import NamedTuple, NoReturn, overload
+from collections.abc import Sequence
+from typing import NamedTuple, NoReturn
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.provenance import Status
@@ -42,7 +41,6 @@ __all__ = [
     "RecessReport",
     "RemedyReport",
     "Report",
-    "Settings",
     "SpareReport",
 ]
 
@@ -121,49 +119,6 @@ class LayoutReport(NamedTuple):
     word_broken: bool
     split: str
     centre: Centre
-
-
-class Settings(Sequence[LayoutReport]):
-    """The settings of a title, each made when it is first read.
-
-    A title has a dozen, to describe one takes nearly as long as to find it, and most readers
-    look at no more than one. They equal, print and pickle as the tuple of them all.
-
-    Args:
-        count: how many there are.
-        make: describes the one at a place.
-    """
-
-    __slots__ = ("_count", "_make")
-
-    def __init__(self, count: int, make: Callable[[int], LayoutReport]) -> None:
-        self._count = count
-        self._make = cache(make)
-
-    def __len__(self) -> int:
-        return self._count
-
-    @overload
-    def __getitem__(self, at: int) -> LayoutReport: ...
-
-    @overload
-    def __getitem__(self, at: slice) -> tuple[LayoutReport, ...]: ...
-
-    def __getitem__(self, at: int | slice) -> LayoutReport | tuple[LayoutReport, ...]:
-        places = range(self._count)[at]
-        return self._make(places) if isinstance(places, int) else tuple(map(self._make, places))
-
-    def __eq__(self, other: object) -> bool:
-        return tuple(self) == (tuple(other) if isinstance(other, Settings) else other)
-
-    def __hash__(self) -> int:
-        return hash(tuple(self))
-
-    def __repr__(self) -> str:
-        return repr(tuple(self))
-
-    def __reduce__(self) -> tuple[type[tuple[LayoutReport, ...]], tuple[tuple[LayoutReport, ...]]]:
-        return tuple, (tuple(self),)
 
 
 class FontUseReport(NamedTuple):

@@ -17,7 +17,6 @@ from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, 
 
 __all__ = [
     "against",
-    "along_or_across",
     "assumed_parted",
     "bare_limit_pt",
     "bare_mm",
@@ -72,11 +71,6 @@ _WAYS = {
     Reading.ASCENDING: f"along the {{of}}, ascending ({_READS[Reading.ASCENDING]})",
     Reading.STACKED: "as a pillar, letters one under another",
     Reading.UPRIGHT: "upright characters down a column",
-}
-_STANDS = {
-    Orientation.TRANSVERSE: "across the back",
-    Orientation.LONGITUDINAL: "along the back",
-    Orientation.PILLAR: "as a pillar",
 }
 _TURNS = {
     Turn.NONE: "letters stand upright",
@@ -300,11 +294,6 @@ def on_lines(count: int) -> str:
 def count_in_words(number: int) -> str:
     """A number as a word up to ten."""
     return _COUNTS[number] if number < len(_COUNTS) else str(number)
-
-
-def along_or_across(orientation: Orientation) -> str:
-    """Which way lettering stands on the back."""
-    return _STANDS[orientation]
 
 
 def listed(parts: Sequence[str]) -> str:

@@ -13,7 +13,6 @@ from spinefit.plan.remedies import Change
 from spinefit.plan.result import Compromise, Limit, Plan, PlannedLabel
 from spinefit.say.model import Report
 from spinefit.say.phrasing import (
-    along_or_across,
     bare_mm,
     limit_pt,
     line_count,
@@ -24,10 +23,11 @@ from spinefit.say.phrasing import (
     visible,
 )
 from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
-from spinefit.vocabulary import Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [
     "AS_THE_SET",
+    "along_or_across",
     "back_answer",
     "backs_answer",
     "beside_failing",
@@ -42,6 +42,11 @@ __all__ = [
 AS_THE_SET = "as the set has it"
 """Of the size of a volume for which nobody asked one."""
 
+_STANDS = {
+    Orientation.TRANSVERSE: "across the back",
+    Orientation.LONGITUDINAL: "along the back",
+    Orientation.PILLAR: "as a pillar",
+}
 _WAYS = {
     Reading.ACROSS: "across the back",
     Reading.DESCENDING: "along the back, from head to tail",
@@ -49,6 +54,11 @@ _WAYS = {
     Reading.STACKED: "as pillars of upright letters",
     Reading.UPRIGHT: "as pillars of upright letters",
 }
+
+
+def along_or_across(orientation: Orientation) -> str:
+    """Which way the lettering of a set stands."""
+    return _STANDS[orientation]
 
 
 def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: Verdict) -> str:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from spinefit.catalogue.schemas import schema
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
-    from spinefit.job.tools_model import Tools, ToolSize
+    from spinefit.job.tools import Tools, ToolSize
     from spinefit.pipeline import check
     from spinefit.plan.model import BackPlan, BackText
     from spinefit.say.model import Report
@@ -60,8 +60,8 @@ _HOMES = {
     "Shape": "spinefit.job.model",
     "Spine": "spinefit.job.model",
     "SpinefitError": "spinefit.errors",
-    "ToolSize": "spinefit.job.tools_model",
-    "Tools": "spinefit.job.tools_model",
+    "ToolSize": "spinefit.job.tools",
+    "Tools": "spinefit.job.tools",
     "check": "spinefit.pipeline",
     "check_row": "spinefit.batch.books",
     "match_pattern": "spinefit.backs",

@@ -301,7 +301,7 @@ def test_millimetres_and_inches_agree():
     """Through the parser, as a person types it."""
     from spinefit.job.lengths import parse_length
 
-    inches = {"width_mm": parse_length("3/4in").value_mm, "height_mm": parse_length("8in").value_mm}
+    inches = {"width_mm": parse_length("3/4in"), "height_mm": parse_length("8in")}
     mm = {"width_mm": 19.05, "height_mm": 203.2}
     one, other = a_report(spine=inches), a_report(spine=mm)
     assert [layout.largest_pt for layout in one.layouts] == pytest.approx(

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from spinefit.cli.options import chosen_format
 from spinefit.cli.tables import STDIN
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
-from spinefit.job import numbers
+from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.say.screen import on_terminal
 
@@ -92,7 +92,7 @@ def jobs_of(typed: str | None) -> int:
         except AttributeError:  # a system that binds no processes to cores
             return min(os.cpu_count() or 1, _MOST_JOBS)
     try:
-        found = numbers.parse_count(typed)
+        found = lengths.parse_count(typed)
     except SpinefitError:
         found = 0
     if not 1 <= found <= _MOST_JOBS:

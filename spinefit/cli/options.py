@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 import click
 
 from spinefit.errors import FaultsAt
-from spinefit.job.numbers import parse_choice
+from spinefit.job.lengths import parse_choice
 from spinefit.vocabulary import Level
 
 __all__ = [

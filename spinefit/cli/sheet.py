@@ -19,7 +19,7 @@ from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
-from spinefit.job.numbers import parse_choice, parse_count
+from spinefit.job.lengths import parse_choice, parse_count
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import chosen_format
 from spinefit.errors import FaultsAt, FieldError, OutputError
-from spinefit.job.numbers import parse_choice
+from spinefit.job.lengths import parse_choice
 from spinefit.say.page import wrapped
 from spinefit.say.screen import screen
 

@@ -51,7 +51,7 @@ def paper_size(typed: str) -> PaperSize:
         row = paper(typed)
         return PaperSize(row.width_mm.value, row.height_mm.value, row.name)
     try:
-        width, height = (side.value_mm for side in parse_rectangle(typed))
+        width, height = (side_mm for side_mm in parse_rectangle(typed))
     except SpinefitError as fault:
         raise fault.at(_WHERE) from None
     if not (0 < width <= _LONGEST_MM and 0 < height <= _LONGEST_MM):

@@ -161,7 +161,7 @@ def _rulers_mm(page: Page) -> tuple[float, float]:
 
 def _length(typed: str, where: str) -> float:
     try:
-        return parse_length(typed).value_mm
+        return parse_length(typed)
     except SpinefitError as fault:
         raise fault.at(where) from None
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from spinefit.errors import FaultsAt, FieldError, nearest
-from spinefit.job.numbers import parse_number
+from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal
 
 __all__ = ["Setting", "checked_axes", "of_table", "parse_axes"]

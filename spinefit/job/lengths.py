@@ -1,31 +1,35 @@
-"""Which length or size does a typed text mean?
+"""Which length, size, number or choice does a typed text mean?
 
-In: text as a person types it. Out: millimetres (`Length`) or DTP points; a bare length is
-millimetres, a bare size DTP points. Only the figures 0 to 9 and the decimal point are read; a
-decimal comma is refused rather than guessed at. Whether a field may hold zero is for
-`spinefit.job.resolve`. Units: `spinefit.units`.
+In: text as a person types it. Out: millimetres, DTP points, a plain number or one of the choices
+a field has; a bare length is millimetres, a bare size DTP points. Only the figures 0 to 9 and the
+decimal point are read; a decimal comma is refused rather than guessed at. Whether a field may hold
+zero is for `spinefit.job.checks`. Units: `spinefit.units`.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple, TypeVar
 
-from spinefit.errors import UnitError, nearest
-from spinefit.job.numbers import DECIMAL, plain_spaces, refuse_comma
+from spinefit.errors import FieldError, UnitError, nearest
 from spinefit.units import MM_PER_SIZE_UNIT, MM_PER_UNIT, pt_from_mm
 
 __all__ = [
-    "Length",
+    "parse_choice",
+    "parse_count",
     "parse_figures",
     "parse_length",
+    "parse_number",
     "parse_range",
     "parse_rectangle",
     "parse_size",
     "parse_sizes",
+    "plain_spaces",
 ]
+
+C = TypeVar("C", bound=str)
 
 _LONGEST_MM = 10_000.0  # ten metres: past any book, shelf or reading distance
 _DECIMAL_UNITS = ("cm", "in")  # of so many mm by definition, in a few decimals
@@ -37,23 +41,16 @@ _POINTS = ("pt", "pica", "didot")
 _UNSERVED = ("m", "ft", "'", "′", "km", "yd", "feet", "foot", "metre", "metres", "meter")
 _EXAMPLES = "write figures and a unit, such as 9mm, 3/8in or 24pt"
 
+_LARGEST_NUMBER = 1e6  # past any number asked for here
+
+_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+_COMMA = re.compile(r"([0-9]+),([0-9]+)")
+_SPACES = re.compile(r"[\s\u00a0\u2007\u202f\u2009]+")
 _FIGURE = re.compile(
     rf"(?P<sign>[-+−]?) *(?:(?:(?P<whole>[0-9]+) *[ -] *)?(?P<over>[0-9]+) */ *(?P<under>[0-9]+)"
-    rf"|(?P<decimal>{DECIMAL})) *(?P<unit>[^0-9/,.]*)"
+    rf"|(?P<decimal>{_DECIMAL})) *(?P<unit>[^0-9/,.]*)"
 )
-_DASHED_RANGE = re.compile(rf"({DECIMAL}) *[-–—] *({DECIMAL}) *([a-z\"]*)")
-
-
-class Length(NamedTuple):
-    """A length in mm, with the text it was typed as.
-
-    Attributes:
-        value_mm: the length in mm.
-        typed: what the person wrote, so that a message can repeat it.
-    """
-
-    value_mm: float
-    typed: str
+_DASHED_RANGE = re.compile(rf"({_DECIMAL}) *[-–—] *({_DECIMAL}) *([a-z\"]*)")
 
 
 class _Figure(NamedTuple):
@@ -64,8 +61,8 @@ class _Figure(NamedTuple):
     typed: str
 
 
-def parse_length(text: str, *, signed: bool = False) -> Length:
-    """The length a text means; a bare number is millimetres.
+def parse_length(text: str, *, signed: bool = False) -> float:
+    """The length a text means, in mm; a bare number is millimetres.
 
     Args:
         text: ``9mm``, ``0.9 cm``, ``3/8in``, ``1 3/8"``, ``24pt`` or ``9``.
@@ -74,14 +71,14 @@ def parse_length(text: str, *, signed: bool = False) -> Length:
     Raises:
         UnitError: no such length or unit, negative, or longer than ten metres.
 
-    >>> parse_length("1 1/4 in").value_mm
+    >>> parse_length("1 1/4 in")
     31.75
     """
     return parse_figures([text], last="length", signed=signed)[0]
 
 
-def parse_figures(texts: Sequence[str], *, last: str, signed: bool = False) -> tuple[Length, ...]:
-    """Several lengths, of which the last lends its unit to those typed without one.
+def parse_figures(texts: Sequence[str], *, last: str, signed: bool = False) -> tuple[float, ...]:
+    """Several lengths in mm, of which the last lends its unit to those typed without one.
 
     Args:
         texts: the lengths, in order.
@@ -92,8 +89,8 @@ def parse_figures(texts: Sequence[str], *, last: str, signed: bool = False) -> t
         UnitError: one of them is no length, or an earlier one has a unit other than mm and
             the last has none, so that nobody can tell what the last one means.
 
-    >>> [length.value_mm for length in parse_figures(["1", "2cm"], last="height")]
-    [10.0, 20.0]
+    >>> parse_figures(["1", "2cm"], last="height")
+    (10.0, 20.0)
     """
     figures = [_figure(text, signed=signed) for text in texts]
     end = figures[-1].unit
@@ -103,11 +100,11 @@ def parse_figures(texts: Sequence[str], *, last: str, signed: bool = False) -> t
             value=figures[-1].typed,
             remedy=f"say the unit of the {last} too",
         )
-    return tuple(_length(figure, figure.unit or end or "mm") for figure in figures)
+    return tuple(_length_mm(figure, figure.unit or end or "mm") for figure in figures)
 
 
-def parse_range(text: str) -> Length | tuple[Length, Length]:
-    """A length, or the least and greatest of a range.
+def parse_range(text: str) -> float | tuple[float, float]:
+    """A length in mm, or the least and greatest of a range.
 
     Args:
         text: a length, or two with ``..`` between them; a unit on the upper serves both.
@@ -115,8 +112,8 @@ def parse_range(text: str) -> Length | tuple[Length, Length]:
     Raises:
         UnitError: no such length, or a range that runs backwards.
 
-    >>> [end.value_mm for end in parse_range("13..15mm")]
-    [13.0, 15.0]
+    >>> parse_range("13..15mm")
+    (13.0, 15.0)
     """
     plain = plain_spaces(text)
     ends = plain.replace("…", "..").split("..")
@@ -131,21 +128,21 @@ def parse_range(text: str) -> Length | tuple[Length, Length]:
     if len(ends) != 2 or not all(end.strip(" ") for end in ends):
         raise UnitError("not a range", value=text, remedy="write it as 13..15mm")
     least, greatest = parse_figures(ends, last="upper figure")
-    if least.value_mm > greatest.value_mm:
+    if least > greatest:
         raise UnitError(
             "the range runs backwards", value=text, remedy="give the lesser length first"
         )
     return least, greatest
 
 
-def parse_rectangle(text: str) -> tuple[Length, Length]:
-    """The width and height of a rectangle; a unit on the height alone serves both.
+def parse_rectangle(text: str) -> tuple[float, float]:
+    """The width and height of a rectangle in mm; a unit on the height alone serves both.
 
     Raises:
         UnitError: no such rectangle, or a unit on the width alone that is not mm.
 
-    >>> [side.value_mm for side in parse_rectangle("2x3cm")]
-    [20.0, 30.0]
+    >>> parse_rectangle("2x3cm")
+    (20.0, 30.0)
     """
     sides = re.split("[xX×]", plain_spaces(text))
     if len(sides) != 2 or not all(side.strip(" ") for side in sides):
@@ -208,19 +205,19 @@ def parse_sizes(texts: Sequence[str]) -> tuple[float, ...]:
 
 def _size_pt(figure: _Figure, unit: str) -> float:
     """A size in DTP points; one typed in them stays as it was typed."""
-    length = _length(figure, unit)
+    value_mm = _length_mm(figure, unit)
     if figure.number <= 0:
         raise UnitError(
             "a size must be more than nothing", value=figure.typed, remedy="such as 12pt"
         )
-    return figure.number if unit == "pt" else round(pt_from_mm(length.value_mm), 9)
+    return figure.number if unit == "pt" else round(pt_from_mm(value_mm), 9)
 
 
 def _figure(text: str, *, signed: bool = False, noun: str = "length") -> _Figure:
     plain = plain_spaces(text)
     if not plain:
         raise UnitError(f"no {noun} given", value=text, remedy=_EXAMPLES)
-    refuse_comma(plain, text, UnitError)
+    _refuse_comma(plain, text, UnitError)
     found = _FIGURE.fullmatch(plain) if len(plain) <= _LONGEST_TEXT else None
     if not found:
         raise UnitError(f"not a {noun}", value=text, remedy=_EXAMPLES)
@@ -240,7 +237,7 @@ def _number(found: re.Match[str], text: str) -> float:
     return float(found["whole"] or 0) + float(found["over"]) / float(found["under"])
 
 
-def _length(figure: _Figure, unit: str) -> Length:
+def _length_mm(figure: _Figure, unit: str) -> float:
     value_mm = figure.number * MM_PER_SIZE_UNIT[unit]
     if not math.isfinite(value_mm) or abs(value_mm) > _LONGEST_MM:
         raise UnitError(
@@ -248,7 +245,7 @@ def _length(figure: _Figure, unit: str) -> Length:
         )
     if unit in _DECIMAL_UNITS:  # so that a length is the same number as if typed in mm
         value_mm = round(value_mm, _DECIMALS_MM)
-    return Length(value_mm, figure.typed)
+    return value_mm
 
 
 def _unit(said: str, text: str, noun: str) -> str | None:
@@ -277,3 +274,94 @@ def _nearest_unit(word: str, units: Mapping[str, float]) -> str | None:
         unit for unit in units if len(word) == len(unit) and sum(map(str.__ne__, word, unit)) == 1
     )
     return next(slips, None)
+
+
+def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
+    """The plain number a text means, of either sign.
+
+    Args:
+        text: digits with at most a decimal point.
+        endings: units that may be written after it and add nothing, such as ``deg``.
+
+    Raises:
+        FieldError: no number, or one past a million.
+
+    >>> parse_number("45 deg", endings=("deg",))
+    45.0
+    """
+    plain = plain_spaces(text).casefold()
+    for ending in endings:
+        plain = plain.removesuffix(ending).rstrip(" ")
+    _refuse_comma(plain, text, FieldError)
+    if not re.fullmatch(rf"[-+−]?{_DECIMAL}", plain):
+        raise FieldError("not a number", value=text, remedy="write figures, such as 1.2")
+    number = float(plain.replace("−", "-"))
+    if abs(number) > _LARGEST_NUMBER:
+        raise FieldError(
+            "far too large a number",
+            value=text,
+            remedy=f"no number here is above {_LARGEST_NUMBER:.0f}",
+        )
+    return number
+
+
+def parse_count(text: str) -> int:
+    """The whole number from 0 to 999 a text means.
+
+    Raises:
+        FieldError: no whole number, or out of these bounds.
+
+    >>> parse_count(" 5 ")
+    5
+    """
+    plain = plain_spaces(text)
+    if not re.fullmatch("[0-9]{1,3}", plain):
+        raise FieldError("not a whole number from 0 to 999", value=text, remedy="such as 5")
+    return int(plain)
+
+
+def parse_choice(text: str, choices: Iterable[C]) -> C:
+    """The choice a text names, case forgiven.
+
+    Args:
+        text: what was typed.
+        choices: what may be meant: strings, or members of an enumeration of strings.
+
+    Raises:
+        FieldError: none of them; the nearest is offered.
+
+    >>> parse_choice("Flat", ["flat", "rounded"])
+    'flat'
+    """
+    known = {str(choice): choice for choice in choices}
+    plain = plain_spaces(text).casefold().replace("_", "-")
+    if plain in known:
+        return known[plain]
+    said = f"choose from {', '.join(known)}"
+    like = nearest(plain, known)
+    raise FieldError(
+        "no such choice", value=text, remedy=f"did you mean '{like}'? {said}" if like else said
+    )
+
+
+def plain_spaces(text: str) -> str:
+    """``text`` without spaces at its ends; those inside it, no-break ones too, made single."""
+    return _SPACES.sub(" ", text).strip(" ")
+
+
+def _refuse_comma(plain: str, text: str, kind: type[UnitError] | type[FieldError]) -> None:
+    """Refuse a number with a decimal comma, which may also part thousands or a list.
+
+    Args:
+        plain: the number with its spaces closed up.
+        text: as typed, for the message.
+        kind: the error to raise.
+    """
+    found = _COMMA.search(plain)
+    if not found:
+        return
+    whole, part = found.groups()
+    meant = f"write {whole}.{part}, not {whole},{part}"
+    if len(part) == 3:
+        meant = f"write {whole}.{part} or {whole}{part}, whichever is meant"
+    raise kind("a comma in a number", value=text, remedy=meant)

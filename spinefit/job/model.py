@@ -31,7 +31,7 @@ from spinefit.vocabulary import (
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
-    from spinefit.job.tools_model import Tools
+    from spinefit.job.tools import Tools
 
 __all__ = [
     "HEADINGS",

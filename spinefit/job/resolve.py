@@ -15,11 +15,11 @@ from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import text, usual
 from spinefit.job.fields import checked
-from spinefit.job.lettering import resolve_lettering, with_tools
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
+    ResolvedLettering,
     ResolvedOldLettering,
     ResolvedRecess,
     ResolvedSpine,
@@ -27,14 +27,21 @@ from spinefit.job.resolved import (
 from spinefit.job.title import (
     guess_language,
     reads_right_to_left,
+    sets_upright,
     title_lines,
     usual_binding_side,
 )
 from spinefit.vocabulary import (
+    AxisGoal,
     BackForm,
+    BreakWords,
+    Case,
+    Centre,
     Orientation,
     PanelForm,
     Place,
+    Reading,
+    SmallWords,
 )
 
 __all__ = ["DEFAULT_METHOD", "resolve"]
@@ -75,7 +82,7 @@ def resolve(job: Job) -> ResolvedJob:
     if job.spine is not None:
         side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
-    lettering = resolve_lettering(_lettering(job, assumed), lines, market, method, assumed)
+    lettering = _lettering(job, lines, market, method, assumed)
     distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     return ResolvedJob(
@@ -84,7 +91,7 @@ def resolve(job: Job) -> ResolvedJob:
         widest=widest,
         panel=panel,
         shape=_shape(job),
-        lettering=with_tools(job, lettering, method, rules, assumed),
+        lettering=_with_tools(job, lettering, method, rules, assumed),
         market=market,
         market_code=None if job.market is None else job.market.strip().upper(),
         market_known=known,
@@ -140,15 +147,6 @@ def _label(
     return thickness_mm, old_lettering_of(job, spine, rules, assumed)
 
 
-def _lettering(job: Job, assumed: list[str]) -> Lettering:
-    """What was said of the lettering, with what a front board makes of it."""
-    said = checked(job.lettering)
-    if job.front_board is None or said.orientation is not None:
-        return said
-    assumed.append("orientation: transverse, as a board is read level")
-    return replace(said, orientation=Orientation.TRANSVERSE)
-
-
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:
     if job.language is not None:
         return job.language
@@ -199,3 +197,130 @@ def _shape(job: Job) -> Shape:
             where="--corner", remedy="give --panel-shape rounded or cut",
         )  # fmt: skip
     return shape
+
+
+def _lettering(
+    job: Job, lines: tuple[str, ...], market: Market, method: Method, assumed: list[str]
+) -> ResolvedLettering:
+    """The lettering, completed: its market settles which way it runs, its method the margins."""
+    said = checked(job.lettering)
+    if job.front_board is not None and said.orientation is None:
+        said = replace(said, orientation=Orientation.TRANSVERSE)
+        assumed.append("orientation: transverse, as a board is read level")
+    if said.font is None and said.tools is None:
+        assumed.append(f"font: {catalogue.default_font()}")
+    reading, asked = _reading(said, market)
+    orientation = said.orientation or Orientation.ANY
+    axes, sought = _axes(said)
+    _assume_setting(said, assumed)
+    return ResolvedLettering(
+        font=catalogue.default_font() if said.font is None else said.font,
+        case=said.case or Case.AS_TYPED,
+        tracking_em=(said.tracking or 0.0) / 1000,
+        orientation=orientation,
+        reading=reading,
+        reading_asked=asked,
+        lines=_line_count(said.lines, lines, orientation),
+        size_pt=said.size_pt,
+        leading_em=said.leading_em,
+        clearance_mm=_clearance_mm(said, method, assumed),
+        clearance_typed=said.clearance_mm is not None,
+        centre=said.centre or Centre.AUTO,
+        break_words=said.break_words or BreakWords.NEVER,
+        small_words=said.small_words or SmallWords.JOINED,
+        sizes_pt=said.sizes_pt,
+        face=said.face,
+        axes=axes,
+        sought=sought,
+        fallback=said.fallback,
+    )
+
+
+def _axes(said: Lettering) -> tuple[tuple[tuple[str, float], ...], tuple[str, AxisGoal] | None]:
+    """Settings of a variable font, and the axis to be solved; whether it has them is seen later."""
+    if said.axes is None:
+        return (), None
+    from spinefit.job.axes import checked_axes
+
+    return checked_axes(said.axes, size_pt=said.size_pt)
+
+
+def _with_tools(
+    job: Job, lettering: ResolvedLettering, method: Method, rules: Rules, assumed: list[str]
+) -> ResolvedLettering:
+    """The lettering, its letters those of tools where there are any."""
+    if job.lettering.tools is None:
+        return lettering
+    from spinefit.job.tools import resolve_tools
+
+    return resolve_tools(job.lettering, lettering, method, rules, assumed)
+
+
+def _assume_setting(said: Lettering, assumed: list[str]) -> None:
+    """Name what was not said of the setting itself."""
+    for value, words in (
+        (said.case, "case: as typed"),
+        (said.orientation, "orientation: any"),
+        (said.lines, "lines: any number"),
+        (said.break_words, "break words: never"),
+        (said.leading_em, "leading: by rule, never so close that lines touch"),
+        (said.centre, "centre: capitals along a back, ink otherwise"),
+    ):
+        if value is None:
+            assumed.append(words)
+
+
+def _clearance_mm(said: Lettering, method: Method, assumed: list[str]) -> float:
+    """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
+    if said.clearance_mm is not None:
+        return said.clearance_mm
+    if method.place is not Place.LABEL or method.inner_margin is None:
+        assumed.append("clearance: none")
+        return 0.0
+    margin_mm = method.inner_margin.value
+    frame_mm = method.frame.value if method.frame is not None else 0.0
+    parts = f"an inner margin of {margin_mm:g} mm"
+    if frame_mm:
+        parts += f" and a frame line of {frame_mm:g} mm"
+    clearance_mm = round(margin_mm + frame_mm, 9)
+    assumed.append(f"clearance: {clearance_mm:g} mm inside the label's edge, {parts}")
+    return clearance_mm
+
+
+def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
+    if said.reading in (Reading.DESCENDING, Reading.ASCENDING):
+        return said.reading, True
+    if said.reading not in (None, Reading.AUTO):
+        raise FieldError(
+            "longitudinal lettering is descending or ascending",
+            value=said.reading,
+            where="--reading",
+            remedy="or leave it to the market with auto",
+        )
+    upright = market.reading is Reading.UPRIGHT
+    return (Reading.DESCENDING if upright else market.reading), False
+
+
+def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:
+    if count is None and len(lines) == 1:
+        return None
+    pillar = orientation is Orientation.PILLAR
+    one_column = pillar and not sets_upright(" ".join(lines))
+    if one_column and len(lines) > 1:
+        raise FieldError(
+            "a pillar is one column", where="TITLE", remedy="take out the forced break ' / '"
+        )
+    if count is None:
+        return None
+    if one_column and count != 1:
+        raise FieldError(
+            "a pillar is one column", value=count, where="--lines", remedy="leave --lines out"
+        )
+    if count < len(lines):
+        raise FieldError(
+            f"the title's forced breaks make {len(lines)} lines",
+            value=count,
+            where="--lines",
+            remedy=f"give {len(lines)} or more, or take out a ' / '",
+        )
+    return count

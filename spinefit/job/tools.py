@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -22,16 +23,59 @@ from spinefit.job.checks import LARGEST_SIZE_PT, is_whole, length_mm, number, te
 from spinefit.job.model import Lettering
 from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedToolSize
 from spinefit.job.toml_file import digest_of, once_a_change, read_toml
-from spinefit.job.tools_model import Tools, ToolSize
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Case, Letters
 
-__all__ = ["TOOLS_METHOD", "read_tools", "resolve_tools", "tools_method"]
+__all__ = ["TOOLS_METHOD", "ToolSize", "Tools", "read_tools", "resolve_tools", "tools_method"]
 
 TOOLS_METHOD = "hand-letters"
 _WHERE = "--tools"
 _EXAMPLE = 'write name = "brass", then [[size]] with face = 3.2 and widths = { A = 3.1, B = 2.6 }'
 _HANGING = frozenset("gjpqy")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToolSize:
+    """One size of a set of tools. Either widths of its letters, or a measured row of E.
+
+    Attributes:
+        face_mm: height of a capital's face in mm.
+        body_pt: the size it is asked for by, in DTP points; None for that of a usual face.
+        widths_mm: the letters there are, each with the width of its face in mm.
+        e_row_mm, e_count: length in mm of a row of E as they are lettered, from the left of the
+            first to the right of the last, and how many there are in it.
+        word_space_mm: from the last letter of a word to the first of the next, in mm; None
+            where a space counts as a letter.
+        letter_gap_mm: from letter to letter in mm; None for what the method keeps open.
+        descent_mm: how far g, j, p, q and y hang below the line, in mm.
+        x_height_mm: height of a small x in mm; None where there are capitals only.
+    """
+
+    face_mm: float
+    body_pt: float | None = None
+    widths_mm: tuple[tuple[str, float], ...] | None = None
+    e_row_mm: float | None = None
+    e_count: int | None = None
+    word_space_mm: float | None = None
+    letter_gap_mm: float | None = None
+    descent_mm: float | None = None
+    x_height_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tools:
+    """Letters that are tools, not a font: hand letters, or type for a holder.
+
+    Attributes:
+        name: what the set is called.
+        sizes: its sizes.
+        file, sha256: the file it was read from, and the digest of its bytes in hexadecimal.
+    """
+
+    name: str
+    sizes: tuple[ToolSize, ...]
+    file: str = ""
+    sha256: str = ""
 
 
 @once_a_change

@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Any, TypeVar
 
 from spinefit.errors import FieldError, UnitError
-from spinefit.job import lengths, numbers
+from spinefit.job import lengths
 from spinefit.job.title import refuse_long
 from spinefit.vocabulary import AxisGoal
 
@@ -109,8 +109,7 @@ def fonts(value: object) -> tuple[str, ...]:
     Raises:
         FieldError: an empty name.
     """
-    parts = value if isinstance(value, list | tuple) else _typed(value).split(";")
-    return tuple(text(part) for part in _few(parts))
+    return tuple(text(part) for part in _listed(value, ";"))
 
 
 def title(value: object) -> str:
@@ -129,21 +128,18 @@ def title(value: object) -> str:
 
 def length(value: object) -> float:
     """A length in mm."""
-    return lengths.parse_length(_typed(value)).value_mm
+    return lengths.parse_length(_typed(value))
 
 
 def width(value: object) -> float | tuple[float, float]:
     """A width in mm, or the least and greatest of a range."""
-    found = lengths.parse_range(_typed(value))
-    if isinstance(found, lengths.Length):
-        return found.value_mm
-    return found[0].value_mm, found[1].value_mm
+    return lengths.parse_range(_typed(value))
 
 
 def panel(value: object) -> Panel:
     """A panel as ``WxH``."""
-    across, along = lengths.parse_rectangle(_typed(value))
-    return Panel(width_mm=across.value_mm, height_mm=along.value_mm)
+    across_mm, along_mm = lengths.parse_rectangle(_typed(value))
+    return Panel(width_mm=across_mm, height_mm=along_mm)
 
 
 def old_lettering(value: object) -> OldLettering:
@@ -152,8 +148,7 @@ def old_lettering(value: object) -> OldLettering:
     Raises:
         UnitError: no such extents.
     """
-    size, at, head = numbers.plain_spaces(_typed(value)).partition("@")
-    sides = re.split("[xX×]", size)
+    sides, at, head = _sides_and_place(_typed(value))
     parts = [*sides, head] if at else sides
     if len(sides) != 2 or not all(parts):
         raise UnitError(
@@ -162,9 +157,9 @@ def old_lettering(value: object) -> OldLettering:
             remedy="write width and height of its ink, 28x12mm, or 28x12@35mm with its distance "
             "from the head",
         )
-    found = [part.value_mm for part in lengths.parse_figures(parts, last="last figure")]
+    wide_mm, high_mm, *place = lengths.parse_figures(parts, last="last figure")
     return OldLettering(
-        width_mm=found[0], height_mm=found[1], from_head_mm=found[2] if at else None
+        width_mm=wide_mm, height_mm=high_mm, from_head_mm=place[0] if place else None
     )
 
 
@@ -179,12 +174,7 @@ def sizes_pt(value: object) -> tuple[float, ...]:
     Raises:
         UnitError: not sizes in points, or one of them twice.
     """
-    if isinstance(value, list | tuple):
-        parts = [_typed(part) for part in _few(value)]
-    else:
-        typed = _typed(value)
-        parts = _few(typed.split(";" if ";" in typed else ","))
-    return lengths.parse_sizes(parts)
+    return lengths.parse_sizes([_typed(part) for part in _listed(value)])
 
 
 def face(value: object) -> str:
@@ -201,7 +191,7 @@ def axes(value: object) -> tuple[tuple[str, float | AxisGoal], ...]:
 
 def count(value: object) -> int:
     """A whole number from 0."""
-    return numbers.parse_count(_typed(value))
+    return lengths.parse_count(_typed(value))
 
 
 def line_count(value: object) -> int | None:
@@ -210,7 +200,7 @@ def line_count(value: object) -> int | None:
     if typed.strip().casefold() == "any":
         return None
     try:
-        return numbers.parse_count(typed)
+        return lengths.parse_count(typed)
     except FieldError as fault:
         fault.remedy = "give any, or a whole number such as 2"
         raise
@@ -218,20 +208,20 @@ def line_count(value: object) -> int | None:
 
 def number(*endings: str) -> Callable[[object], float]:
     """A reader of plain numbers that may carry one of these endings."""
-    return lambda value: numbers.parse_number(_typed(value), endings=endings)
+    return lambda value: lengths.parse_number(_typed(value), endings=endings)
 
 
 def choice(choices: Iterable[C]) -> Callable[[object], C]:
     """A reader of one of these choices."""
     known = tuple(choices)
-    return lambda value: numbers.parse_choice(text(value), known)
+    return lambda value: lengths.parse_choice(text(value), known)
 
 
 def yes_or_no(value: object) -> bool:
     """Yes or no: an option without a value, true or false in a job file, a word in a table."""
     if isinstance(value, bool):
         return value
-    return numbers.parse_choice(text(value), ("yes", "no")) == "yes"
+    return lengths.parse_choice(text(value), ("yes", "no")) == "yes"
 
 
 def positions(value: object) -> tuple[float, ...]:
@@ -240,13 +230,11 @@ def positions(value: object) -> tuple[float, ...]:
     Raises:
         UnitError: not lengths, or not in order from the head.
     """
-    if isinstance(value, list | tuple):
-        found = [lengths.parse_length(_typed(part)) for part in _few(value)]
+    parts = [_typed(part) for part in _listed(value)]
+    if isinstance(value, str):
+        places = lengths.parse_figures(parts, last="last position")
     else:
-        typed = _typed(value)
-        parts = _few(typed.split(";" if ";" in typed else ","))
-        found = list(lengths.parse_figures(parts, last="last position"))
-    places = tuple(part.value_mm for part in found)
+        places = tuple(map(lengths.parse_length, parts))
     if any(after <= before for before, after in pairwise(places)):
         raise UnitError(
             "positions out of order",
@@ -262,26 +250,30 @@ def keep_free(value: object) -> tuple[KeepFree, ...]:
     Raises:
         UnitError: no such area.
     """
-    parts = value if isinstance(value, list | tuple) else _typed(value).split(";")
-    return tuple(_area(area) for part in _few(parts) for area in _typed(part).split(";"))
+    return tuple(_area(area) for part in _listed(value, ";") for area in _typed(part).split(";"))
 
 
 def _area(typed: str) -> KeepFree:
-    size, at, place = numbers.plain_spaces(typed).partition("@")
-    sides = re.split("[xX×]", size)
+    sides, at, place = _sides_and_place(typed)
     middle = place.split(",") if at else []
     if len(sides) != 2 or len(middle) not in (0, 2) or not all((*sides, *middle)):
         raise UnitError(
             "not an area", value=typed, remedy="write it as 12x8@0,-60mm: width, height, its middle"
         )
     found = lengths.parse_figures([*sides, *middle], last="last figure", signed=True)
-    wide, high, *offsets = (part.value_mm for part in found)
-    if min(wide, high) < 0:
+    wide_mm, high_mm, *offsets_mm = found
+    if min(wide_mm, high_mm) < 0:
         raise UnitError(
             "an area's sides cannot be negative", value=typed, remedy="take off the minus"
         )
-    across, up = offsets or (0.0, 0.0)
-    return KeepFree(width_mm=wide, height_mm=high, x_mm=across, y_mm=up)
+    x_mm, y_mm = offsets_mm or (0.0, 0.0)
+    return KeepFree(width_mm=wide_mm, height_mm=high_mm, x_mm=x_mm, y_mm=y_mm)
+
+
+def _sides_and_place(typed: str) -> tuple[list[str], str, str]:
+    """The sides of ``WxH@PLACE``, the ``@`` if there is one, and the place."""
+    size, at, place = lengths.plain_spaces(typed).partition("@")
+    return re.split("[xX×]", size), at, place
 
 
 def outline(value: object) -> tuple[tuple[float, float], ...]:
@@ -292,16 +284,13 @@ def outline(value: object) -> tuple[tuple[float, float], ...]:
     """
     if isinstance(value, list | tuple):
         pairs = [part if isinstance(part, list | tuple) else () for part in _few(value)]
-        found = [_signed_mm(number) for pair in pairs for number in pair]
+        found = [lengths.parse_length(_typed(end), signed=True) for pair in pairs for end in pair]
     else:
-        typed = numbers.plain_spaces(_typed(value))
-        corners = _few([part for part in re.split("[ ;]+", _closed_up(typed)) if part])
+        typed = _closed_up(lengths.plain_spaces(_typed(value)))
+        corners = _few([part for part in re.split("[ ;]+", typed) if part])
         pairs = [corner.split(",") for corner in corners]
-        flat = [number for pair in pairs for number in pair]
-        found = [
-            part.value_mm
-            for part in lengths.parse_figures(flat or [""], last="last figure", signed=True)
-        ]
+        flat = [end for pair in pairs for end in pair] or [""]
+        found = list(lengths.parse_figures(flat, last="last figure", signed=True))
     if len(pairs) < 3 or any(len(pair) != 2 for pair in pairs):
         raise UnitError(
             "not an outline",
@@ -314,10 +303,6 @@ def outline(value: object) -> tuple[tuple[float, float], ...]:
 def _closed_up(typed: str) -> str:
     """Spaces taken out after a comma and before a unit, so that the rest part the corners."""
     return re.sub(r"(?<=,) | (?=,)| (?=[^0-9.,;\s+−-])", "", typed)
-
-
-def _signed_mm(value: object) -> float:
-    return lengths.parse_length(_typed(value), signed=True).value_mm
 
 
 def _whole_text(value: object) -> str:
@@ -346,6 +331,14 @@ def _typed(value: object) -> str:
         raise FieldError(
             "far too large a number", value="thousands of digits", remedy="look at the figure"
         ) from None
+
+
+def _listed(value: object, marks: str = ";,") -> Any:
+    """The parts of a list, or of a text parted by the first of the marks that is in it."""
+    if isinstance(value, list | tuple):
+        return _few(value)
+    typed = _typed(value)
+    return _few(typed.split(next((mark for mark in marks if mark in typed), marks[-1])))
 
 
 def _few(parts: Any) -> Any:

@@ -90,8 +90,7 @@ USED = {
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
-    "job": "backs checks fields kinds lengths lettering model numbers resolve resolved title "
-    "values",
+    "job": "backs checks fields kinds lengths model resolve resolved title values",
     "judgement": "back_findings choice conventions finding judged offer placing "
     "setting_findings sizes strength text verdict",
     "layout": "candidates divisions group lines search sense splits standing",

@@ -14,8 +14,7 @@ from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.read import read_job_file, read_job_tables
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedTools
-from spinefit.job.tools import read_tools
-from spinefit.job.tools_model import Tools, ToolSize
+from spinefit.job.tools import Tools, ToolSize, read_tools
 from spinefit.vocabulary import Case
 
 BRASS = """

@@ -183,14 +183,14 @@ def test_twice_the_panel_takes_twice_the_size(title, width, height, lettering):
 @given(titles(), st.integers(1, 32), st.integers(16, 96), st.sampled_from([None, 4]))
 def test_inches_and_millimetres_agree(title, sixteenths, eighths, bands):
     """Three eighths of an inch are 9.525 mm."""
-    width = parse_length(f"{sixteenths + 3}/16in").value_mm
-    height = parse_length(f"{eighths}/8in").value_mm
+    width = parse_length(f"{sixteenths + 3}/16in")
+    height = parse_length(f"{eighths}/8in")
     assert width == pytest.approx((sixteenths + 3) * 25.4 / 16, rel=1e-12)
     one, other = (
         answer(Job(title=title, spine=Spine(width_mm=w, height_mm=h, bands=bands)))
         for w, h in (
             (width, height),
-            (parse_length(f"{width!r}mm").value_mm, parse_length(f"{height / 10!r}cm").value_mm),
+            (parse_length(f"{width!r}mm"), parse_length(f"{height / 10!r}cm")),
         )
     )
     before, after = largest(one), largest(other)

@@ -236,7 +236,7 @@ def test_points(row: Row) -> None:
 def test_points_as_typed(row: Row) -> None:
     """Source: points.toml; a length typed in points is that many DTP points."""
     if "length_pt" in row["inputs"] and "length_mm" in row["expected"]:
-        typed = parse_length(f"{row['inputs']['length_pt']}pt").value_mm
+        typed = parse_length(f"{row['inputs']['length_pt']}pt")
         assert typed == mm_from_pt(row["inputs"]["length_pt"])
         _agrees(row, {"length_mm": typed})
 
@@ -245,7 +245,7 @@ def test_points_as_typed(row: Row) -> None:
 def test_inches_as_typed(row: Row) -> None:
     """Source: points.toml; a length typed in inches is 25.4 mm for each."""
     if "length_in" in row["inputs"]:
-        typed = parse_length(f"{row['inputs']['length_in']}in").value_mm
+        typed = parse_length(f"{row['inputs']['length_in']}in")
         _agrees(row, {"length_mm": typed, "length_m": typed / 1000})
 
 

@@ -11,7 +11,7 @@ from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.errors import MissingCharacterError
 from spinefit.job.model import Shape
 from spinefit.job.resolve import resolve
-from spinefit.job.tools_model import Tools, ToolSize
+from spinefit.job.tools import Tools, ToolSize
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping import ShapedTitle, open_font, shape_title, shape_titles
 from spinefit.units import mm_from_pt

@@ -3,30 +3,37 @@
 In: a CSV or JSON Lines file, or standard input, and options that hold for rows which do not say
 otherwise. Out: a result a row, in their order, as the rows are done; a line on standard error
 for every row at fault. Exit code 2 where a row is at fault, else 1 where a book does not fit.
+What was asked for and cannot be is refused before a row is read.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from typing import Any
 
 import click
 
-from spinefit.cli.batch_options import (
-    Asked,
-    checked_defaults,
-    chosen_form,
-    jobs_of,
-    one_table,
-    refuse_idle_files,
-)
+from spinefit.cli.batch_run import Asked, run
 from spinefit.cli.jobs import GroupedCommand, takes_fields
-from spinefit.cli.tables import opened_table
-from spinefit.say.screen import Screen, columns, screen
+from spinefit.cli.options import chosen_format
+from spinefit.cli.tables import STDIN, opened_table
+from spinefit.errors import FaultsAt, FieldError, SpinefitError
+from spinefit.job import lengths
+from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 __all__ = ["batch"]
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
+_FORMATS = ("csv", "jsonl", "text", "html")
+_ENDINGS = {
+    "": "csv", ".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".txt": "text",
+    ".html": "html", ".htm": "html",
+}  # fmt: skip
+_SHOWN = (".csv", ".jsonl", ".txt", ".html")
+_MOST_JOBS = 256
+_LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any title and back
 
 
 @click.command(cls=GroupedCommand)
@@ -63,14 +70,13 @@ def batch(
     Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault, or it was
     stopped.
     """
-    name = one_table(table)
-    asked = Asked(options["output"], options["force"], options["resume"], jobs_of(jobs))
-    refuse_idle_files(asked, name)
-    form = chosen_form(options["format_name"], asked.output)
-    defaults = checked_defaults(typed)
+    name = _one_table(table)
+    asked = Asked(options["output"], options["force"], options["resume"], _jobs_of(jobs))
+    _refuse_idle_files(asked, name)
+    form = _chosen_form(options["format_name"], asked.output)
+    defaults = _checked_defaults(typed)
     with opened_table(name, "FILE", keep) as (read, stream):
         from spinefit.batch.model import Settings
-        from spinefit.cli.batch_run import run
 
         settings = Settings(
             form=form,
@@ -83,3 +89,109 @@ def batch(
             else Screen(_FILE_COLUMNS),
         )
         return run(read, settings, asked, name, stream)
+
+
+def _one_table(table: tuple[str, ...]) -> str:
+    """The one table that was named.
+
+    Raises:
+        FieldError: none was, or several.
+    """
+    if len(table) == 1 and table[0].strip():
+        return table[0]
+    if len(table) > 1:
+        raise FieldError("more than one table", value=table[1], where="FILE", remedy="give one")
+    raise FieldError(
+        "no table given", where="FILE", remedy="such as: spinefit batch books.csv; - reads a pipe"
+    )
+
+
+def _refuse_idle_files(asked: Asked, name: str) -> None:
+    """Refuse options about files that say nothing here, or would do harm.
+
+    Raises:
+        FieldError: --force or --resume without a file, or both, or the table as its own result.
+    """
+    for option, given in (("--force", asked.force), ("--resume", asked.resume)):
+        if given and asked.output is None:
+            raise FieldError("no file to go with it", where=option, remedy="give --output FILE")
+    if asked.force and asked.resume:
+        raise FieldError(
+            "begun afresh and resumed at once", where="--resume", remedy="leave out one of the two"
+        )
+    if asked.output is not None and name != STDIN and _same_file(asked.output, name):
+        raise FieldError(
+            "the results would replace the table", value=asked.output, where="--output",
+            remedy="choose another name",
+        )  # fmt: skip
+
+
+def _same_file(one: str, other: str) -> bool:
+    try:
+        return os.path.samefile(one, other)
+    except (OSError, ValueError):
+        return False
+
+
+def _jobs_of(typed: str | None) -> int:
+    """How many processes: one for each core this one may use, where nothing was said.
+
+    Raises:
+        FieldError: no such number.
+    """
+    if typed is None:
+        try:
+            return min(len(os.sched_getaffinity(0)), _MOST_JOBS)
+        except AttributeError:  # a system that binds no processes to cores
+            return min(os.cpu_count() or 1, _MOST_JOBS)
+    try:
+        found = lengths.parse_count(typed)
+    except SpinefitError:
+        found = 0
+    if not 1 <= found <= _MOST_JOBS:
+        raise FieldError(
+            "not a number of processes", value=typed, where="--jobs",
+            remedy=f"give 1 to {_MOST_JOBS}",
+        )  # fmt: skip
+    return found
+
+
+def _chosen_form(typed: str | None, path: str | None) -> str:
+    """The form of the results: as asked for, by the file's ending, or as the screen has it.
+
+    Raises:
+        FieldError: there is no such form, or none of such an ending.
+    """
+    if typed is not None:
+        return chosen_format(typed, _FORMATS)
+    if path is not None:
+        ending = os.path.splitext(path)[1].casefold()
+        if ending in _ENDINGS:
+            return _ENDINGS[ending]
+        raise FieldError(
+            "no results of such an ending", value=path, where="--output",
+            remedy=f"let it end in {', '.join(_SHOWN)}, or say --format",
+        )  # fmt: skip
+    return "text" if on_terminal() else "csv"
+
+
+def _checked_defaults(typed: Mapping[str, object]) -> Mapping[str, object]:
+    """The fields said on the command line, refused at once where no row could have them."""
+    for field in FIELDS:
+        if field.name in typed:
+            with FaultsAt(option_place(field.name)):
+                value = field.kind.read(typed[field.name])
+                if value is not None:
+                    field.kind.check(value, option_place(field.name))
+    looked_up = {name: value for name, value in typed.items() if name in _LOOKED_UP}
+    if looked_up:
+        from spinefit.job.resolve import resolve
+
+        resolve(assemble("A", {**looked_up, "panel": "100x100mm"}))
+    if "font" in typed:
+        from spinefit.shaping.fontfile import open_font
+
+        open_font(str(typed["font"]))
+    if "tools" in typed:
+        assemble("A", {"tools": typed["tools"], "panel": "100x100mm"})
+    return typed

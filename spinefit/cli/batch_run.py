@@ -13,10 +13,9 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from enum import Enum, auto
-from typing import IO, TYPE_CHECKING, Any
+from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
 from spinefit.cli import output
-from spinefit.cli.batch_options import Asked
 from spinefit.cli.tables import STDIN, shown_name
 from spinefit.errors import SpinefitError
 from spinefit.say.screen import on_terminal
@@ -27,9 +26,18 @@ if TYPE_CHECKING:
     from spinefit.batch.reading import Table
     from spinefit.cli.batch_output import Sink
 
-__all__ = ["run"]
+__all__ = ["Asked", "run"]
 
 _BAD_ROW, _NO_FIT = 2, 1
+
+
+class Asked(NamedTuple):
+    """What was asked of a batch, beside the options of a job."""
+
+    output: str | None
+    force: bool
+    resume: bool
+    jobs: int
 
 
 def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[bytes]) -> int:

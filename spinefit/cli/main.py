@@ -28,9 +28,9 @@ _COMMANDS = {
     "sheet": ("spinefit.cli.sheet", "Labels to print at true size and cut; or one to plot."),
     "worksheet": ("spinefit.cli.worksheet", "Where each hand letter is struck, with a pattern."),
     "recess": ("spinefit.cli.recess", "How the recess for a label is cut, drawn."),
-    "fonts": ("spinefit.cli.fonts", "The fonts that come with spinefit, and those installed."),
+    "fonts": ("spinefit.cli.lists", "The fonts that come with spinefit, and those installed."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
-    "methods": ("spinefit.cli.methods", "What each way of lettering holds, and who says so."),
+    "methods": ("spinefit.cli.lists", "What each way of lettering holds, and who says so."),
 }
 _NO_WORDS = "nothing asked; such as: spinefit check TITLE --width 9mm; 'spinefit --help' says more"
 _DASHED_TITLE = "a title that begins with a dash goes last, after --"

@@ -25,7 +25,7 @@ from spinefit.drawing.scene import (
     ring_contour,
 )
 from spinefit.judgement import Judged
-from spinefit.judgement.boards import BoardPlace
+from spinefit.judgement.labels import BoardPlace
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import bare_mm, mm, visible
 from spinefit.shaping.outline import Contour, Point

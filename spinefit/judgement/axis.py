@@ -15,8 +15,8 @@ from spinefit.errors import one_line
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.offer import letters_hold
 from spinefit.judgement.remedy import Trial
-from spinefit.judgement.strength import letters_hold
 from spinefit.provenance import Status
 from spinefit.shaping.faces import axis_named
 from spinefit.shaping.fontfile import open_font

@@ -1,7 +1,8 @@
 """What did a rule of the trade find?
 
-A `Finding` names a rule, what was measured, the limit and who sets it. It holds no wording:
-the report's sentences are made from its topic and facts.
+A `Finding` names a topic, what was measured, the limit and who sets it. It holds no wording:
+sentences are made of its topic and facts. Where a number of the trade decides, its row in
+rules.toml or methods.toml says who sets it; for all else the table here does.
 """
 
 from __future__ import annotations
@@ -14,6 +15,87 @@ from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level
 
 __all__ = ["Finding"]
+
+_SEGMENT = ("circular segment: arc = radius x angle", Status.COMPUTED)
+_SEARCHED = ("computed", Status.COMPUTED)
+_CLASS_SA = ("Unicode Standard Annex #14, line breaking class SA", Status.PUBLISHED)
+_EVERY_VALUE = ("each value was run: fit, and what the method holds", Status.COMPUTED)
+_SOURCES: dict[str, tuple[str, Status | None]] = {
+    "too-large": ("computed from the outlines and the panel", Status.COMPUTED),
+    "over-bands": (
+        "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",
+        Status.PUBLISHED,
+    ),
+    "words-alone": (
+        "Pleger (1914), p. 250; against it Adam (1903), rule 2: small words on lines of their "
+        "own improve a title",
+        Status.PUBLISHED,
+    ),
+    "words-chosen": (
+        "Adam (1903), rule 2: small words on lines of their own improve a title; against it "
+        "Pleger (1914), p. 250",
+        Status.PUBLISHED,
+    ),
+    "words-stranded": ("common practice: an article stays with its word", Status.PRACTICE),
+    "words-broken": (
+        "Pleger (1914), p. 250: never break a word; Cockerell, ch. XV, allows it for legibility",
+        Status.PUBLISHED,
+    ),
+    "width-range": ("judged at the least width", Status.COMPUTED),
+    "bands-without-height": ("", None),
+    "round-unmeasured": (
+        "Zaehnsdorf, The Art of Bookbinding, ch. XI: about a third of a circle",
+        Status.PUBLISHED,
+    ),
+    "round-angle": _SEGMENT,
+    "round-measured": _SEGMENT,
+    "label-cut-width": (
+        "computed: a sheet bends about its middle, at radius + half its thickness",
+        Status.COMPUTED,
+    ),
+    "tracking-refused": (
+        "common practice: joined letters are not spaced apart",
+        Status.PRACTICE,
+    ),
+    "font-checksum": ("OpenType specification: calculating checksums", Status.PUBLISHED),
+    "across-does-not-fit": _SEARCHED,
+    "along-does-not-fit": _SEARCHED,
+    "across-in-label": (
+        "common practice: a label that is not tall is lettered across",
+        Status.PRACTICE,
+    ),
+    "across-in-panel": (
+        "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95: along the back is to be "
+        "avoided on a banded book unless forced",
+        Status.PUBLISHED,
+    ),
+    "letter-of-another-script": (
+        "Unicode Technical Standard #39, Unicode Security Mechanisms, confusables",
+        Status.PUBLISHED,
+    ),
+    "character-without-ink": (
+        "The Unicode Standard, chapter 23.2, Layout Controls",
+        Status.PUBLISHED,
+    ),
+    "two-spaces": ("common practice: one space between words", Status.PRACTICE),
+    "straight-quote": (
+        "common practice: quotes and apostrophes in a title are curly, not a typewriter's",
+        Status.PRACTICE,
+    ),
+    "letters-of-another-font": ("the character maps of the fonts", Status.COMPUTED),
+    "letter-outside-its-cell": ("the font's vertical metrics, by HarfBuzz", Status.COMPUTED),
+    "breaks-by-dictionary": _CLASS_SA,
+    "breaks-need-a-dictionary": _CLASS_SA,
+    "mongolian-turned": (
+        "The Unicode Standard, chapter 13.5: columns run from left to right",
+        Status.PUBLISHED,
+    ),
+    "tools-measured": ("the widths in the file of tools", Status.COMPUTED),
+    "tools-lacking": ("the letters in the file of tools", Status.COMPUTED),
+    "axis-found": _EVERY_VALUE,
+    "axis-not-found": _EVERY_VALUE,
+}
+"""Who says so, by topic, where no number decides."""
 
 
 class Finding(NamedTuple):
@@ -40,21 +122,21 @@ class Finding(NamedTuple):
 
     @classmethod
     def by_rule(
+        cls, topic: str, level: Level, value: float | str | None, rule: Sourced, **facts: object
+    ) -> Finding:
+        """A finding whose limit is a number of the trade."""
+        return cls(topic, level, value, rule.value, rule.unit, rule.source, rule.status, facts)
+
+    @classmethod
+    def of(
         cls,
         topic: str,
         level: Level,
-        value: float | str | None,
-        rule: Sourced,
+        value: float | str | None = None,
+        limit: float | str | None = None,
+        unit: str = "",
         **facts: object,
     ) -> Finding:
-        """A finding whose limit is a number of the trade."""
-        return cls(
-            topic=topic,
-            level=level,
-            value=value,
-            limit=rule.value,
-            unit=rule.unit,
-            source=rule.source,
-            status=rule.status,
-            facts=facts,
-        )
+        """A finding that no number of the trade decides."""
+        source, status = _SOURCES[topic]
+        return cls(topic, level, value, limit, unit, source, status, facts)

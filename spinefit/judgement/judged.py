@@ -1,23 +1,34 @@
-"""What is known of a layout at the size it is judged at?
+"""What is known of a layout at the size it is judged at, and where does it stand?
 
 In: a layout, the size it is judged at and what set it. Out: a `Judged`: whether it fits there,
-what is spare on each side, and whether the placing tolerance of the method is covered. Which size
-that is, is for `sizes` to say, and for `tool_sizes` where letters are tools.
+where it stands in the panel's frame, and the lengths in mm on each side, y up towards the head.
+Lettering across a back without bands stands a quarter of its height down (common practice), as
+nearly as the ends of the panel allow. Which size is judged, is for `sizes` to say.
 """
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import NamedTuple
 
+from spinefit.geometry import foreshortening, turn_box
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement import placing
 from spinefit.judgement.offer import Offer
-from spinefit.judgement.placing import Sides
 from spinefit.layout.search import Layout
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
-from spinefit.vocabulary import Orientation, Reading, SetBy
+from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
-__all__ = ["SHARES", "Judged"]
+__all__ = [
+    "SHARES",
+    "Judged",
+    "Sides",
+    "first_from_head_mm",
+    "height_seen",
+    "narrowing",
+    "needs_back_mm",
+    "place",
+    "to_edge",
+]
 
 SHARES = {
     Orientation.TRANSVERSE: "advised.across_share",
@@ -30,11 +41,24 @@ _ROUNDING = 1 + 1e-9
 _SLACK_MM = 1e-9  # rounding of sums of typed decimals
 
 
+class Sides(NamedTuple):
+    """A length in mm on each side of the panel, None where there is no edge."""
+
+    left: float
+    right: float
+    head: float | None
+    tail: float | None
+
+    def known(self) -> list[float]:
+        """The lengths that are known."""
+        return [side for side in (self.left, self.right, self.head, self.tail) if side is not None]
+
+
 class Judged:
     """A layout at the size it is judged at.
 
-    What decides is known at once; what is told of a setting, and of most is never asked, is
-    worked out when it is first read.
+    Whether it fits is known at once. Where it stands is worked out when it is first read: a
+    title has a dozen layouts, and of most nobody asks.
 
     Attributes:
         layout: what is judged.
@@ -47,20 +71,6 @@ class Judged:
         offer: the sizes that can be set.
     """
 
-    __slots__ = (
-        "_height_seen",
-        "_job",
-        "_stands",
-        "cap_height_mm",
-        "fits",
-        "largest_pt",
-        "layout",
-        "offer",
-        "set_because",
-        "set_pt",
-        "size_mm",
-    )
-
     def __init__(
         self,
         job: ResolvedJob,
@@ -72,8 +82,6 @@ class Judged:
         largest_pt: float,
     ) -> None:
         self._job = job
-        self._stands: _Stands | None = None
-        self._height_seen: float | None = None
         self.layout = layout
         self.largest_pt = largest_pt
         self.set_pt = set_pt
@@ -85,6 +93,13 @@ class Judged:
             fits = fits and size_mm <= layout.limit.size_mm * _ROUNDING
         self.fits = fits
         self.cap_height_mm = layout.title.reading_height_em * size_mm
+
+    def at(self, set_pt: float) -> Judged:
+        """The same layout at another size."""
+        return Judged(
+            self._job, self.layout, self.offer,
+            set_pt=set_pt, why=self.set_because, largest_pt=self.largest_pt,
+        )  # fmt: skip
 
     @property
     def set_by(self) -> SetBy:
@@ -158,18 +173,14 @@ class Judged:
         """Where the placing point stands in the panel's frame."""
         return self._standing.centre_mm
 
-    @property
+    @cached_property
     def height_seen(self) -> float:
         """The share of the capitals' height that the round of the back leaves to the eye.
 
         It is 1 but for lines along a rounded back.
         """
-        if self._height_seen is None:
-            flat = self.layout.panel.back is None
-            self._height_seen = (
-                1.0 if flat else placing.height_seen(self.layout, self.size_mm, self.centre_mm[0])
-            )
-        return self._height_seen
+        flat = self.layout.panel.back is None
+        return 1.0 if flat else height_seen(self.layout, self.size_mm, self.centre_mm[0])
 
     @property
     def arcminutes(self) -> float:
@@ -184,7 +195,7 @@ class Judged:
     @property
     def foreshortening(self) -> float:
         """Cosine at the outermost ink; 1 on a flat back."""
-        return placing.narrowing(self.layout, self.size_mm, self.centre_mm[0])
+        return narrowing(self.layout, self.size_mm, self.centre_mm[0])
 
     @property
     def reads_from_mm(self) -> float:
@@ -200,7 +211,7 @@ class Judged:
 
         None where a height was given.
         """
-        return placing.needs_back_mm(self._job, self.layout, self.size_mm)
+        return needs_back_mm(self._job, self.layout, self.size_mm)
 
     @property
     def first_from_head_mm(self) -> float | None:
@@ -208,22 +219,133 @@ class Judged:
 
         That is of transverse lines; else to the ink; None without a height.
         """
-        return placing.first_from_head_mm(self.layout, self.size_mm, self.centre_mm[1])
+        return first_from_head_mm(self.layout, self.size_mm, self.centre_mm[1])
 
-    @property
-    def _standing(self) -> _Stands:
-        if self._stands is None:
-            centre, spare = placing.place(self._job, self.layout, self.size_mm)
-            beyond = placing.to_edge(self._job, self.layout, spare)
-            nearest = placing.nearest_edge_mm(self.layout, beyond, self.size_mm)
-            self._stands = _Stands(centre, spare, beyond, nearest)
-        return self._stands
+    @cached_property
+    def _standing(self) -> _Standing:
+        job, layout = self._job, self.layout
+        centre_mm, spare_mm = place(job, layout, self.size_mm)
+        beyond_mm = to_edge(job, layout, spare_mm)
+        nearest_mm = min(beyond_mm.known())
+        if layout.nearest_mm is not None:  # curved sides, areas kept free
+            nearest_mm = min(nearest_mm, layout.nearest_mm(self.size_mm))
+        return _Standing(centre_mm, spare_mm, beyond_mm, nearest_mm)
 
 
-class _Stands(NamedTuple):
-    """Where a setting stands, and what lies around it; as of `Judged`, in mm."""
+class _Standing(NamedTuple):
+    """Where a layout stands, and what lies around it; as of `Judged`, in mm."""
 
     centre_mm: tuple[float, float]
     spare_mm: Sides
     to_edge_mm: Sides
     nearest_edge_mm: float
+
+
+def needs_back_mm(job: ResolvedJob, layout: Layout, size_mm: float) -> float | None:
+    """Length of back, or of panel, that longitudinal lettering needs where none was given."""
+    along = layout.candidate.orientation is not Orientation.TRANSVERSE
+    if layout.panel.height_mm is not None or job.spine is None or not along:
+        return None
+    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
+    # Centred on the panel, so that the longer side counts twice.
+    ink_mm = 2 * max(top, -bottom) * size_mm + 2 * job.lettering.clearance_mm
+    return ink_mm if job.spine.bands else ink_mm + job.spine.head_mm + job.spine.foot_mm
+
+
+def first_from_head_mm(layout: Layout, size_mm: float, y_mm: float) -> float | None:
+    """From the head to the first baseline of lines across, else to the ink; in mm."""
+    panel = layout.panel
+    if panel.height_mm is None:
+        return None
+    from_head_mm = panel.middle_from_head_mm
+    if from_head_mm is None:
+        from_head_mm = panel.height_mm / 2
+    if layout.candidate.orientation is Orientation.TRANSVERSE:
+        return from_head_mm - y_mm - layout.group.baselines_em[0] * size_mm
+    top = turn_box(layout.group.box, layout.candidate.turn)[3]
+    return from_head_mm - y_mm - top * size_mm
+
+
+def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float, float], Sides]:
+    """Where the group stands at a size, and what is spare around it, in mm."""
+    panel, clearance = layout.panel, job.lettering.clearance_mm
+    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
+    left, bottom, right, top = left * size_mm, bottom * size_mm, right * size_mm, top * size_mm
+    x, y = layout.limit.centre_mm
+    half_mm = panel.width_mm / 2 - clearance
+    head = tail = None
+    if panel.height_mm is not None:
+        end_mm = panel.height_mm / 2 - clearance
+        if layout.floats:
+            y = _quarter_down(job, layout, top, bottom, end_mm)
+        head, tail = end_mm - (y + top), end_mm + (y + bottom)
+    return (x, y), Sides(half_mm + x + left, half_mm - x - right, head, tail)
+
+
+def _quarter_down(
+    job: ResolvedJob, layout: Layout, top: float, bottom: float, end_mm: float
+) -> float:
+    """Y of the middle of lettering across an unbanded back, in the panel's frame, in mm.
+
+    As far from the head as was asked, else a quarter of the back's height down (common
+    practice); or as much lower or higher as the ends of the panel ask for.
+    """
+    panel = layout.panel
+    if panel.middle_from_head_mm is None or panel.back_height_mm is None:
+        return 0.0
+    from_head_mm = None if job.spine is None else job.spine.from_head_mm
+    if from_head_mm is None:
+        from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
+    wanted = panel.middle_from_head_mm - from_head_mm
+    highest, lowest = end_mm - top, -end_mm - bottom
+    if highest < lowest:
+        return (highest + lowest) / 2
+    return min(max(wanted, lowest), highest)
+
+
+def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:
+    """From the ink to what is physically there on each side: joint, band, end of the back.
+
+    Of a label it is the label's own edge, however far that is from the joint.
+    """
+    panel, clearance = layout.panel, job.lettering.clearance_mm
+    own = 0.0 if job.method.place is Place.LABEL else 1.0  # what lies beyond a label is not its own
+    left, right, head, tail = spare
+    margin_head_mm, margin_tail_mm = panel.margin_head_mm, panel.margin_tail_mm
+    return Sides(
+        left + clearance + own * panel.margin_left_mm,
+        right + clearance + own * panel.margin_right_mm,
+        None if head is None or margin_head_mm is None else head + own * margin_head_mm + clearance,
+        None if tail is None or margin_tail_mm is None else tail + own * margin_tail_mm + clearance,
+    )
+
+
+def narrowing(layout: Layout, size_mm: float, x_mm: float) -> float:
+    """Cosine of the angle at which the outermost ink is seen; 1 on a flat back."""
+    back = layout.panel.back
+    if back is None:
+        return 1.0
+    left, _bottom, right, _top = turn_box(layout.group.box, layout.candidate.turn)
+    outermost = max(abs(x_mm + left * size_mm), abs(x_mm + right * size_mm))
+    return foreshortening(back, outermost)
+
+
+def height_seen(layout: Layout, size_mm: float, x_mm: float) -> float:
+    """The share of their height that capitals keep to the eye; 1 but for lines along a round.
+
+    The cosine at the outer edge of the band of capitals that lies farthest round the back: on
+    the safe side, since the rest of the band turns away less.
+
+    Args:
+        layout: the setting.
+        size_mm: its em in mm.
+        x_mm: where its placing point stands, across the back.
+    """
+    back, along = layout.panel.back, layout.candidate.orientation is Orientation.LONGITUDINAL
+    if back is None or back.radius_mm is None or not along:
+        return 1.0
+    first, last = layout.group.baselines_em[0], layout.group.baselines_em[-1]
+    top = first + layout.title.reading_height_em
+    band = turn_box((0.0, last, 0.0, top), layout.candidate.turn)
+    outermost = max(abs(x_mm + band[0] * size_mm), abs(x_mm + band[2] * size_mm))
+    return foreshortening(back, outermost)

@@ -1,25 +1,60 @@
-"""Which sizes can really be set, and which is the smallest that the method holds?
+"""Which sizes can be set, and from which size on does the method hold the letters?
 
 In: the job's method, the binder's own drawer if one was given, and the shaped title. Out: an
-`Offer` of sizes in DTP points, with the floor below which letters do not hold and the rule
-that sets it. Lengths of letters in em come from the title.
+`Offer` of sizes in DTP points with the floor below which letters do not hold, and the letter
+that is the weakest: the size below which a stroke is thinner, or a gap narrower, than the
+method holds. Each letter is held against the size that the weakest one so far needs, so that few
+are measured. Letters that are tools of their own are not judged by a font's outlines.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.strength import Weakest
+from spinefit.layout.group import placed_as_cut
+from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced, SourcedList
+from spinefit.shaping.outline import Outline
 from spinefit.shaping.title import ShapedTitle
-from spinefit.units import pt_from_mm, step_down_pt
+from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
+from spinefit.vocabulary import Letters
 
-__all__ = ["Offer", "offer_of"]
+__all__ = [
+    "Close",
+    "Offer",
+    "Weakest",
+    "closest_letters",
+    "held_from",
+    "letters_hold",
+    "offer_of",
+    "weakest_at",
+]
 
 _SAME_PT = 1e-6  # a size typed in another point comes back with rounding
+_HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
+_STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
+_MOST_STEPS = 400
+
+
+class Weakest(NamedTuple):
+    """The letter that needs the largest size.
+
+    Attributes:
+        what: stroke or gap.
+        letter: the characters it stands for.
+        measured_em: its thinnest stroke or narrowest gap in em.
+        rule: the limit of the method, in mm.
+        needs_pt: the size at which it reaches the limit.
+    """
+
+    what: str
+    letter: str
+    measured_em: float
+    rule: Sourced
+    needs_pt: float
 
 
 class Offer(NamedTuple):
@@ -54,20 +89,11 @@ class Offer(NamedTuple):
 
     def at_most(self, size_pt: float) -> float:
         """The largest size offered up to ``size_pt``, or the smallest if none is so small."""
-        return self.taker()(size_pt)
-
-    def taker(self) -> Callable[[float], float]:
-        """`at_most`, for many sizes one after another."""
-        smallest, step_pt = self.smallest_pt(), self.step_pt
+        smallest = self.smallest_pt()
         if self.sizes_pt is None:
-            return lambda size_pt: max(smallest, step_down_pt(size_pt, step_pt))
-        offered = [size for size in self.sizes_pt if size >= smallest]
-
-        def at_most(size_pt: float) -> float:
-            under = [size for size in offered if size <= size_pt + _SAME_PT]
-            return under[-1] if under else smallest
-
-        return at_most
+            return max(smallest, step_down_pt(size_pt, self.step_pt))
+        under = [size for size in self.sizes_pt if smallest <= size <= size_pt + _SAME_PT]
+        return under[-1] if under else smallest
 
     def at_least(self, size_pt: float) -> float:
         """The smallest size offered from ``size_pt`` up, or the largest if none is so large."""
@@ -110,3 +136,156 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
 
 def _row_of(size_pt: float, row: SourcedList) -> Sourced:
     return Sourced(size_pt, "pt", row.source, row.status)
+
+
+class Close(NamedTuple):
+    """Two letters that stand nearer than the method keeps open.
+
+    Attributes:
+        gap_mm: the gap between them.
+        rule: the limit, in mm.
+        missing_em: what it lacks, in em of the size.
+        in_line: True where they stand in one line, False in two.
+    """
+
+    gap_mm: float
+    rule: Sourced
+    missing_em: float
+    in_line: bool
+
+
+def weakest_at(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
+) -> Weakest | None:
+    """The letter that needs the largest size, where one does not hold at ``size_pt``.
+
+    Args:
+        job: the resolved job.
+        title: its shaped title.
+        size_pt: the size to be lettered, in points.
+        as_advised: hold the letters against what is advised, not against what just holds.
+    """
+    weakest: Weakest | None = None
+    for weaker in _weaker_and_weaker(job, title, size_pt, as_advised=as_advised):
+        weakest = weaker
+    return weakest
+
+
+def letters_hold(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
+) -> bool:
+    """Whether every letter holds at a size, which is said sooner than which is the weakest.
+
+    Args:
+        job: as of `weakest_at`.
+        title: as of `weakest_at`.
+        size_pt: as of `weakest_at`.
+        as_advised: as of `weakest_at`.
+    """
+    found = _weaker_and_weaker(job, title, size_pt, as_advised=as_advised)
+    return next(found, None) is None
+
+
+def _weaker_and_weaker(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool
+) -> Iterator[Weakest]:
+    """Letters that do not hold, each held against the size that the one before it needs."""
+    method = job.method
+    stroke = method.stroke_advised if as_advised else method.stroke
+    gap = method.gap_advised if as_advised else method.gap
+    if method.letters is Letters.TOOLS:
+        return
+    size_mm = mm_from_pt(size_pt)
+    listed = title.known_thinness
+    if listed is not None:
+        stroke = None if stroke and listed[0] >= stroke.value / size_mm else stroke
+        gap = None if gap and listed[1] >= gap.value / size_mm else gap
+    if stroke is None and gap is None:
+        return
+    for text, curves in title.inked_glyphs():
+        of_stroke, of_gap = _widths_of(curves)
+        for what, rule, width in (("stroke", stroke, of_stroke), ("gap", gap, of_gap)):
+            if rule is None:
+                continue
+            measured_em = width.below(rule.value / size_mm)
+            if measured_em is not None:
+                size_mm = rule.value / measured_em
+                yield Weakest(what, text, measured_em, rule, pt_from_mm(size_mm))
+
+
+def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+    """The letter that sets the least size the method holds, where that is above ``size_pt``.
+
+    Where the font draws its letters for the size, each size is tried in letters of its own:
+    larger ones until one holds, then between that and the last that does not.
+    """
+    weakest = weakest_at(job, title.at_size(size_pt), size_pt)
+    if weakest is None or title.optical is None:
+        return weakest
+    below_pt, above_pt = size_pt, weakest.needs_pt
+    for _ in range(_MOST_STEPS):
+        finer = weakest_at(job, title.at_size(above_pt), above_pt)
+        if finer is None:
+            break
+        below_pt, weakest = above_pt, finer
+        above_pt = max(finer.needs_pt, above_pt * _STEP_UP)
+    while above_pt - below_pt > _HELD_WITHIN_PT:
+        middle_pt = (below_pt + above_pt) / 2
+        if letters_hold(job, title.at_size(middle_pt), middle_pt):
+            above_pt = middle_pt
+        else:
+            below_pt = middle_pt
+    weakest = weakest_at(job, title.at_size(below_pt), below_pt) or weakest
+    return weakest._replace(needs_pt=above_pt)
+
+
+class _Width:
+    """What is known of a glyph's thinnest stroke, or its narrowest gap."""
+
+    def __init__(self, measure: Callable[[float], float | None]) -> None:
+        self._measure = measure
+        self._at_least_em = 0.0
+        self._em: float | None = None
+
+    def below(self, limit_em: float) -> float | None:
+        """Its width in em where that is below a limit, measured once."""
+        if self._em is None and limit_em > self._at_least_em:
+            self._em = self._measure(limit_em)
+            self._at_least_em = limit_em
+        return self._em if self._em is not None and self._em < limit_em else None
+
+
+@lru_cache(maxsize=4096)
+def _widths_of(curves: Outline) -> tuple[_Width, _Width]:
+    """Of a glyph's stroke and of its gap."""
+    from spinefit.geometry import strokes
+
+    return (
+        _Width(lambda limit_em: strokes.thinner_stroke(curves, limit_em)),
+        _Width(lambda limit_em: strokes.narrower_gap(curves, limit_em)),
+    )
+
+
+def closest_letters(
+    job: ResolvedJob, title: ShapedTitle, layout: Layout, size_pt: float
+) -> Close | None:
+    """Neighbouring letters, of one line or two, nearer than the method keeps open."""
+    rule = job.method.gap
+    if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
+        return None
+    from spinefit.geometry import strokes
+
+    size_mm = mm_from_pt(size_pt)
+    assert layout.cut is not None  # only a pillar has no lines
+    mode, split = layout.cut
+    placed = placed_as_cut(title.run_broken(mode), split, layout.group)
+    found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)
+    if found is None:
+        return None
+    baselines = layout.group.baselines_em
+    lines = {
+        min(range(len(baselines)), key=lambda line: abs(baselines[line] - placed[glyph][2]))
+        for glyph in (found.first, found.second)
+    }
+    missing_em = rule.value / size_mm - found.gap_em
+    return Close(found.gap_em * size_mm, rule, missing_em, in_line=len(lines) == 1)

@@ -155,7 +155,7 @@ def _cover(need: Need) -> Iterator[Remedy]:
     outcome, _all = need.trial(changed)
     if outcome is None:
         return
-    from spinefit.judgement.boards import board_findings, board_place
+    from spinefit.judgement.labels import board_findings, board_place
 
     place = board_place(changed, outcome)
     assert place is not None  # the changed job stands on a board

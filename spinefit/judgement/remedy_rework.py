@@ -14,7 +14,7 @@ from spinefit.geometry import usable_panel
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.label_findings import LabelRoom, bent, room_for_label
+from spinefit.judgement.labels import LabelRoom, bent, room_for_label
 from spinefit.judgement.remedy import Need, Remedy, size_option, with_lettering
 from spinefit.judgement.remedy_places import label_for, up_mm
 from spinefit.vocabulary import Letters, Place

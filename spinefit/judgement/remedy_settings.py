@@ -11,12 +11,10 @@ from collections.abc import Iterator
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.placing import nearest_edge_mm, place, to_edge
+from spinefit.judgement.offer import closest_letters
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
-from spinefit.judgement.strength import closest_letters
 from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["stays_open", "ways"]
@@ -59,9 +57,7 @@ def _size_for_tolerance(job: ResolvedJob, one: Judged) -> float:
     tolerance_mm = job.method.placing.value
 
     def is_covered(size_pt: float) -> bool:
-        size_mm = mm_from_pt(size_pt)
-        beyond = to_edge(job, one.layout, place(job, one.layout, size_mm)[1])
-        return nearest_edge_mm(one.layout, beyond, size_mm) >= tolerance_mm
+        return one.at(size_pt).nearest_edge_mm >= tolerance_mm
 
     low, high = 0.0, one.set_pt
     for _ in range(_STEPS):

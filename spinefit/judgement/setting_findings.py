@@ -15,13 +15,11 @@ from spinefit.errors import FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
-from spinefit.judgement.offer import offer_of
-from spinefit.judgement.placing import height_seen, place
-from spinefit.judgement.strength import Weakest, closest_letters, held_from, weakest_at
+from spinefit.judgement.offer import Weakest, closest_letters, held_from, offer_of, weakest_at
 from spinefit.layout.sense import line_faults
 from spinefit.provenance import Sourced, Status
 from spinefit.shaping.title import shape_title
-from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy
 
 __all__ = ["setting_findings", "sturdier_letter"]
@@ -176,20 +174,16 @@ def _legibility_limit(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     rule = job.rules["legibility.least_arcmin"]
     if not one.largest_pt or one.over_bands:
         return
-    size_mm = mm_from_pt(one.largest_pt)
-    x_mm = place(job, one.layout, size_mm)[0][0]
-    height_mm = one.layout.title.reading_height_em * size_mm
-    seen_mm = height_mm * height_seen(one.layout, size_mm, x_mm)
-    arcminutes = arcminutes_of(seen_mm, job.reading_distance_mm)
-    if arcminutes < rule.value:
+    largest = one.at(one.largest_pt)
+    if largest.arcminutes < rule.value:
         yield Finding.by_rule(
             "legibility-limit",
             Level.NOTE,
-            arcminutes,
+            largest.arcminutes,
             rule,
             largest_pt=one.largest_pt,
             distance_mm=job.reading_distance_mm,
-            reads_from_mm=distance_mm_at_arcminutes(seen_mm, rule.value),
+            reads_from_mm=largest.reads_from_mm,
         )
 
 

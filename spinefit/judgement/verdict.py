@@ -12,9 +12,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.back_findings import back_findings, lettering_findings
+from spinefit.judgement.book_findings import (
+    back_findings,
+    convention_findings,
+    lettering_findings,
+)
 from spinefit.judgement.choice import choose
-from spinefit.judgement.conventions import convention_findings
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.layout.search import Layout
@@ -22,7 +25,7 @@ from spinefit.vocabulary import LimitedBy, Verdict
 
 if TYPE_CHECKING:
     from spinefit.geometry.recess import RecessPlan
-    from spinefit.judgement.boards import BoardPlace
+    from spinefit.judgement.labels import BoardPlace
 
 __all__ = ["Judgement", "judge", "verdict_of"]
 
@@ -110,7 +113,7 @@ def _on_board(
     """Where a label stands on the front board, and its recess; what is found of them is added."""
     if job.front_board is None and job.recess is None:
         return None, None
-    from spinefit.judgement.boards import board_findings, board_place, recess_findings, recess_of
+    from spinefit.judgement.labels import board_findings, board_place, recess_findings, recess_of
 
     place, recess = board_place(job, shown), recess_of(job, panel, shown)
     if place is not None:

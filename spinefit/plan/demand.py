@@ -15,8 +15,7 @@ from typing import NamedTuple
 from spinefit.errors import JobError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import SHARES, Judged
-from spinefit.judgement.offer import Offer, offer_of
-from spinefit.judgement.strength import weakest_at
+from spinefit.judgement.offer import Offer, offer_of, weakest_at
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.heights import SAFE_PT, Reach, largest_together_pt, reach_of
 from spinefit.plan.model import BackPlan, BackText, Relation, Role

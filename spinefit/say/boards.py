@@ -7,7 +7,7 @@ only where there is one of the two.
 from __future__ import annotations
 
 from spinefit.geometry.recess import RecessPlan
-from spinefit.judgement.boards import BoardPlace
+from spinefit.judgement.labels import BoardPlace
 from spinefit.say.model import FrontBoardReport, LayerReport, RecessReport, SpareReport
 from spinefit.say.sentences import place_in_words, recess_in_words
 

@@ -12,7 +12,7 @@ from typing import Any, overload
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.placing import Sides
+from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.verdict import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text

@@ -91,8 +91,7 @@ USED = {
     "cli": "check jobs main options output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
-    "judgement": "back_findings choice conventions finding judged offer placing "
-    "setting_findings sizes strength text verdict",
+    "judgement": "book_findings choice finding judged offer setting_findings sizes text verdict",
     "layout": "candidates divisions group lines search sense splits standing",
     "say": "answers build finding_templates measurements model page phrasing screen sentences "
     "templates terminal",

@@ -10,15 +10,14 @@ from spinefit import Job, Lettering, Spine, check
 from spinefit.catalogue import Method
 from spinefit.geometry import strokes
 from spinefit.job.resolve import resolve
-from spinefit.judgement.offer import Offer
-from spinefit.judgement.strength import weakest_at
+from spinefit.judgement.offer import Offer, weakest_at
 from spinefit.provenance import Sourced, Status
 from spinefit.say.remedies import remedies
 from spinefit.shaping import open_font, shape_title
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, SetBy, Verdict
 
-_NO_THICKER_EM = 0.0101  # than the list says; sizes differ by less than a tenth of a point
+_NO_THICKER_EM = 0.0101  # one letter at least is no thicker than the list says, but for this
 ROW = Sourced(5, "pt", "a test", Status.PRACTICE)
 
 

@@ -10,10 +10,9 @@ from spinefit import catalogue
 from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement import placing
-from spinefit.judgement.judged import Judged
+from spinefit.judgement import judged as placing
+from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of
-from spinefit.judgement.placing import Sides
 from spinefit.judgement.sizes import Advice
 from spinefit.layout import search
 from spinefit.layout.lines import SetLines

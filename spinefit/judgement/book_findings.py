@@ -1,0 +1,220 @@
+"""What should a binder know of this book before any letter is set?
+
+In: the job, its usable panel and its shaped title. Out: findings on thin backs, widths that vary,
+bands and the round; on which way titles along the back run in the book's market; and on what was
+asked of the letters. A convention is advice: where authorities or shelves are mixed, the list
+that the book joins decides. Figures come from rules.toml.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolve import DEFAULT_METHOD
+from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.judgement.finding import Finding
+from spinefit.layout.candidates import turn_of
+from spinefit.layout.group import least_leading_em
+from spinefit.provenance import Status
+from spinefit.shaping.itemise import CURSIVE, itemise
+from spinefit.shaping.title import ShapedTitle
+from spinefit.vocabulary import (
+    BackForm,
+    BindingSide,
+    Firmness,
+    Letters,
+    Level,
+    Orientation,
+    Reading,
+    Turn,
+)
+
+__all__ = ["back_findings", "convention_findings", "lettering_findings"]
+
+# Letters of one script without a typewriter's quotes: nothing in them can be mistaken.
+_PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]| (?! ))+")
+# A letter of no upright script; compiled on need, as large sets take milliseconds to compile.
+_TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
+_GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
+_UPSIDE_DOWN = (
+    f"{_GEOMETRY}; descending Latin titles on Japanese books: Japanese learners' forum thread on "
+    "spine direction"
+)
+_TRIAL = "Cockerell, Bookbinding and the Care of Books, ch. XV: the size is tried with a row of Es"
+
+
+def back_findings(
+    job: ResolvedJob, panel: UsablePanel, *, at_widest_pt: float | None, by_width: bool = False
+) -> Iterator[Finding]:
+    """Findings on the back as measured, and on a label that bends or covers.
+
+    Args:
+        job: the resolved job.
+        panel: its usable panel.
+        at_widest_pt: largest size of the advised setting at the greatest width of a range.
+        by_width: whether the width of the panel limits the setting shown.
+    """
+    spine = job.spine
+    if spine is not None:
+        yield from _width(job, spine, panel)
+        if job.widest is not None and at_widest_pt is not None:
+            yield Finding.of(
+                "width-range", Level.NOTE, spine.width_mm, job.widest.width_mm, "mm",
+                at_widest_pt=at_widest_pt,
+            )  # fmt: skip
+        yield from _bands(job, spine)
+        yield from _round(spine, panel)
+        if job.method.key == DEFAULT_METHOD:
+            yield from _disagreed(job, spine, by_width=by_width)
+    if job.old_lettering is not None or job.label_thickness_mm is not None:
+        from spinefit.judgement.labels import label_findings
+
+        yield from label_findings(job, panel)
+
+
+def _width(job: ResolvedJob, spine: ResolvedSpine, panel: UsablePanel) -> Iterator[Finding]:
+    thin, narrow = job.rules["edge.thin_back_mm"], job.rules["edge.narrow_mm"]
+    if spine.width_mm < thin.value:
+        yield Finding.by_rule("thin-back", Level.WARNING, spine.width_mm, thin)
+    if panel.width_mm <= 0:
+        yield Finding.by_rule(
+            "nothing-left", Level.FAILURE, spine.width_mm, narrow, edge_mm=spine.edge_mm
+        )
+
+
+def _bands(job: ResolvedJob, spine: ResolvedSpine) -> Iterator[Finding]:
+    least = job.rules["bands.least_height_mm"]
+    if spine.bands and spine.band_height_mm < least.value:
+        yield Finding.by_rule("narrow-band", Level.WARNING, spine.band_height_mm, least)
+    if spine.bands and spine.height_mm is None:
+        yield Finding.of("bands-without-height", Level.WARNING)
+
+
+def _round(spine: ResolvedSpine, panel: UsablePanel) -> Iterator[Finding]:
+    back, usable_mm = panel.back, panel.width_mm
+    if spine.form is not BackForm.ROUNDED or back is None:
+        return
+    if not back.curve_known:
+        yield Finding.of("round-unmeasured", Level.NOTE, usable_mm, unit="mm")
+        return
+    facts: dict[str, object] = {
+        "arc_mm": back.arc_mm,
+        "radius_mm": back.radius_mm,
+        "rise_mm": back.rise_mm,
+        "usable_mm": usable_mm,
+    }
+    if panel.angle_limited:
+        to_joint_deg = math.degrees(back.half_angle_rad)
+        most_deg = spine.max_angle_deg
+        yield Finding.of("round-angle", Level.NOTE, to_joint_deg, most_deg, "deg", **facts)
+    else:
+        yield Finding.of("round-measured", Level.GOOD, usable_mm, back.arc_mm, "mm", **facts)
+
+
+def _disagreed(job: ResolvedJob, spine: ResolvedSpine, *, by_width: bool) -> Iterator[Finding]:
+    """Where printers of paperbacks disagree, and their rule decided."""
+    us_thin, thin = job.rules["edge.us_thin_back_mm"], job.rules["edge.thin_back_mm"]
+    if thin.value <= spine.width_mm < us_thin.value:
+        yield Finding.by_rule(
+            "thin-back-disagreed", Level.NOTE, spine.width_mm, us_thin, uk_mm=thin.value
+        )
+    us_each = job.rules["edge.us_each_mm"]
+    if by_width and "edge" not in spine.typed and spine.edge_mm < us_each.value:
+        yield Finding.by_rule("edge-disagreed", Level.NOTE, spine.edge_mm, us_each)
+
+
+def convention_findings(job: ResolvedJob) -> Iterator[Finding]:
+    """What the market's convention has to say of a longitudinal title.
+
+    Args:
+        job: the resolved job.
+    """
+    market, reading = job.market, job.lettering.reading
+    usual = Reading.DESCENDING if market.reading is Reading.UPRIGHT else market.reading
+    facts = {"market": market, "code": job.market_code}
+
+    def finding(topic: str, level: Level) -> Finding:
+        source, status = market.source, market.status
+        return Finding(topic, level, reading.value, usual.value, "", source, status, facts)
+
+    if not job.market_known:
+        yield finding("market-unknown", Level.NOTE)
+    if job.lettering.reading_asked and reading is not usual:
+        firm = market.firmness is Firmness.FIRM
+        yield finding("reading-against", Level.WARNING if firm else Level.NOTE)
+    elif market.firmness is Firmness.MIXED:
+        yield finding("reading-mixed", Level.NOTE)
+    else:
+        yield finding("reading-follows", Level.GOOD)
+    if job.right_to_left:
+        yield _right_to_left(job)
+    elif job.spine is not None and job.spine.binding_side is BindingSide.RIGHT:
+        yield from _right_bound(job)
+
+
+def _right_bound(job: ResolvedJob) -> Iterator[Finding]:
+    """How a left-to-right title along the back of a right-bound book lies front cover up."""
+    asked, words = job.lettering.orientation, " ".join(job.title_lines)
+    if asked not in (Orientation.ANY, Orientation.LONGITUDINAL) or not re.search(_TURNED, words):
+        return
+    reading = job.lettering.reading
+    level, source = Level.GOOD, _GEOMETRY
+    if reading is Reading.DESCENDING:
+        level, source = Level.NOTE, _UPSIDE_DOWN
+    yield Finding(
+        "reading-right-bound", level, reading.value, BindingSide.RIGHT.value, "", source,
+        Status.COMPUTED,
+    )  # fmt: skip
+
+
+def _right_to_left(job: ResolvedJob) -> Finding:
+    """How a right-to-left title stands along the back, and when the book lies on its back."""
+    reading = job.lettering.reading
+    turn = turn_of(reading, right_to_left=True)
+    side = BindingSide.RIGHT if job.spine is None else job.spine.binding_side
+    upright = (turn is Turn.ANTICLOCKWISE) == (side is BindingSide.RIGHT)
+    return Finding(
+        "reading-right-to-left", Level.NOTE, turn.value, side.value, "", _GEOMETRY,
+        Status.COMPUTED, {"reading": reading.value, "upright": upright},
+    )  # fmt: skip
+
+
+def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
+    """Findings on what was asked of the letters."""
+    asked_em = job.lettering.leading_em
+    if asked_em is not None:
+        least_em, rule = least_leading_em(title, job.rules), job.rules["lines.least_gap"]
+        if asked_em < least_em:
+            raised = Finding.by_rule("leading-raised", Level.WARNING, asked_em, rule)
+            yield raised._replace(limit=least_em, unit="em")
+    if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
+        yield Finding.of("tracking-refused", Level.WARNING)
+    for font, tables in title.font.damaged:
+        yield Finding.of("font-checksum", Level.WARNING, tables, font=font)
+    if not _PLAIN.fullmatch(title.text):
+        from spinefit.judgement.spelling import script_findings, spelling_findings
+
+        yield from spelling_findings(job, title.text)
+        yield from script_findings(job, title)
+    if job.method.letters is Letters.TOOLS:
+        yield from _tools(job, title.text)
+
+
+def _tools(job: ResolvedJob, text: str) -> Iterator[Finding]:
+    """How good the widths of tools are, and which sizes lack a letter of the title."""
+    tools, rule = job.lettering.tools, job.rules["tools.estimate"]
+    if tools is None:
+        yield Finding.by_rule("tools-unknown", Level.NOTE, None, rule)
+        return
+    if any(size.e_mm is not None for size in tools.sizes):
+        trial = rule._replace(source=f"{_TRIAL}; {rule.source}")
+        yield Finding.by_rule("tools-estimated", Level.NOTE, None, trial)
+    else:
+        yield Finding.of("tools-measured", Level.GOOD)
+    from spinefit.shaping.tools import lacking  # only for letters that are tools
+
+    for body_pt, letters in lacking(job, text):
+        yield Finding.of("tools-lacking", Level.NOTE, body_pt, unit="pt", letters=letters)

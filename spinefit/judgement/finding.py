@@ -14,13 +14,13 @@ from typing import NamedTuple
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level
 
-__all__ = ["Finding"]
+__all__ = ["SOURCES", "Finding"]
 
 _SEGMENT = ("circular segment: arc = radius x angle", Status.COMPUTED)
 _SEARCHED = ("computed", Status.COMPUTED)
 _CLASS_SA = ("Unicode Standard Annex #14, line breaking class SA", Status.PUBLISHED)
 _EVERY_VALUE = ("each value was run: fit, and what the method holds", Status.COMPUTED)
-_SOURCES: dict[str, tuple[str, Status | None]] = {
+SOURCES: dict[str, tuple[str, Status | None]] = {
     "too-large": ("computed from the outlines and the panel", Status.COMPUTED),
     "over-bands": (
         "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",
@@ -138,5 +138,5 @@ class Finding(NamedTuple):
         **facts: object,
     ) -> Finding:
         """A finding that no number of the trade decides."""
-        source, status = _SOURCES[topic]
+        source, status = SOURCES[topic]
         return cls(topic, level, value, limit, unit, source, status, facts)

@@ -46,7 +46,7 @@ MODULES = (
     "layout/standing",
     "layout/search",
     "judgement/choice",
-    "judgement/placing",
+    "judgement/judged",
     "judgement/sizes",
     "judgement/verdict",
 )

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import spinefit
-from spinefit.judgement.finding import Finding
+from spinefit.judgement.finding import SOURCES, Finding
 from spinefit.say.sentences import finding_text, topics
 from spinefit.vocabulary import Level
 
@@ -25,11 +25,10 @@ def test_every_topic_that_is_found_has_a_sentence_and_none_is_idle():
     missing = {topic for topic in texts if f'"{topic}"' not in code}
     kinds = {topic.partition("-")[2] for topic in missing}  # made from the kind of a fault
     assert all(f'"{kind}"' in code for kind in kinds)
-    assert {topic.partition("-")[0] for topic in missing} == {"words", "pattern"}
-    said = set(re.findall(r'topic="([a-z-]+)"', code))
-    said |= set(re.findall(r'by_rule\(\s*"([a-z-]+)"', code))
-    said |= set(re.findall(r'_refused\(\s*"([a-z-]+)"', code))
-    said |= set(re.findall(r'finding\("([a-z-]+)"', code))
+    assert {topic.partition("-")[0] for topic in missing} == {"pattern"}
+    makers = r"(?:Finding|Finding\.of|by_rule|_of_sizes|_refused|finding)"
+    said = set(re.findall(makers + r'\(\s*(?:topic=)?"([a-z-]+)"', code))
+    said |= set(SOURCES)
     assert said
     assert said <= set(texts)
 

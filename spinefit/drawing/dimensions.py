@@ -9,16 +9,17 @@ rule need be laid on once (running dimensions).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, tick
-from spinefit.drawing.measure import text_width_mm
-from spinefit.drawing.scene import Area, Item, Line
+from spinefit.drawing.marks import FINE, GUIDE, THIN, label, tick
+from spinefit.drawing.measure import WORDS_MM, text_width_mm
+from spinefit.drawing.scene import Area, Group, Item, Line, Text, ring_contour
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Contour, Point
 
-__all__ = ["ROW_MM", "Mark", "Span", "column", "rows", "running"]
+__all__ = ["ROW_MM", "Mark", "Span", "column", "dimension", "rows", "running"]
 
 ROW_MM = 5.2
 """From one level dimension line to the next."""
@@ -30,6 +31,7 @@ _BESIDE_MM = 1.6
 _LEADER_MM = 4.0
 _ORIGIN_MM = 0.8
 _SAME_MM = 0.05
+_ARROW_MM = 1.6
 
 
 class Span(NamedTuple):
@@ -239,3 +241,51 @@ def _apart(wanted: Sequence[float]) -> list[float]:
 
 def _mean(pool: Sequence[float]) -> float:
     return pool[0] / pool[1]
+
+
+def dimension(
+    start: Point, end: Point, said: str, *, size_mm: float = WORDS_MM, beside: bool = False
+) -> Group:
+    """A dimension line between two points, level or upright, with its figure.
+
+    Args:
+        start: its left or lower end.
+        end: its other end.
+        said: the figure.
+        size_mm: size of the figure.
+        beside: the figure beyond the upper or right end rather than over the middle.
+    """
+    (x0, y0), (x1, y1) = start, end
+    length = math.hypot(x1 - x0, y1 - y0)
+    along = ((x1 - x0) / length, (y1 - y0) / length) if length else (1.0, 0.0)
+    outside = length < 3 * _ARROW_MM  # arrows point inwards from outside where there is no room
+    items: list[Item] = []
+    reach = 3 * _ARROW_MM if outside else 0.0
+    tail = (x0 - along[0] * reach, y0 - along[1] * reach)
+    tip = (x1 + along[0] * reach, y1 + along[1] * reach)
+    items.append(Line((tail, tip), FINE))
+    sign = -1 if outside else 1
+    items += [_arrow(start, along, sign), _arrow(end, along, -sign)]
+    upright = abs(along[1]) > abs(along[0])
+    if beside or text_width_mm(said, size_mm) > length:
+        gap = 1.0
+        at = (tip[0] + along[0] * gap, tip[1] + along[1] * gap)
+        if upright:
+            items.append(Text((at[0], at[1]), said, size_mm, "middle"))
+        else:
+            items.append(Text((at[0], at[1] - size_mm * 0.3), said, size_mm))
+    elif upright:
+        items.append(Text((x0 - 0.9, (y0 + y1) / 2), said, size_mm, "middle", 90.0))
+    else:
+        items.append(Text(((x0 + x1) / 2, y0 + 0.9), said, size_mm, "middle"))
+    return Group("dimension", tuple(items))
+
+
+def _arrow(at: Point, along: Point, sign: int) -> Area:
+    """An arrow head, its point at ``at``, its body towards ``sign`` times the direction."""
+    (x, y), (dx, dy) = at, along
+    back = (x + sign * dx * _ARROW_MM, y + sign * dy * _ARROW_MM)
+    half = _ARROW_MM / 6
+    left = (back[0] - dy * half, back[1] + dx * half)
+    right = (back[0] + dy * half, back[1] - dx * half)
+    return Area((ring_contour((at, left, right)),))

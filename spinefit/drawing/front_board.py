@@ -7,10 +7,11 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 
 from __future__ import annotations
 
-from spinefit.drawing.bench import CUT, column, dimension, held
+from spinefit.drawing.dimensions import dimension
 from spinefit.drawing.frame import piece_of
 from spinefit.drawing.lettering import lettering_mm
-from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
+from spinefit.drawing.marks import CUT, DASHED, FINE
+from spinefit.drawing.measure import WORDS_MM, column, held
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import (
     Area,

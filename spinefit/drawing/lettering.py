@@ -38,7 +38,7 @@ def lettering_mm(judged: Judged) -> tuple[Contour, ...]:
 
 
 def contours_mm(
-    placed: list[Placed], *, turn: Turn, size_mm: float, centre_mm: Point
+    placed: Sequence[Placed], *, turn: Turn, size_mm: float, centre_mm: Point
 ) -> tuple[Contour, ...]:
     """Placed outlines, turned, at a size and place.
 

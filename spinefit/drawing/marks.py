@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from spinefit.drawing.measure import measured
+from spinefit.drawing.measure import WORDS_MM, measured
 from spinefit.drawing.scene import (
     Anchor,
     Area,
@@ -27,14 +27,15 @@ from spinefit.shaping.outline import Box, Point, ink_box, union
 
 __all__ = [
     "CENTRE",
+    "CUT",
     "DASHED",
     "EXTENTS",
     "FINE",
     "GREY",
     "GUIDE",
     "OUTLINE",
+    "THICK",
     "THIN",
-    "WORDS_MM",
     "arrow",
     "box",
     "boxes_mm",
@@ -46,6 +47,8 @@ __all__ = [
 ]
 
 OUTLINE = Pen(0.35)
+CUT = Pen(0.25)
+THICK = Pen(0.5)
 THIN = Pen(0.18)
 FINE = Pen(0.13)
 DASHED = Pen(0.18, (1.8, 0.9))
@@ -54,8 +57,6 @@ CENTRE = Pen(0.13, (5.0, 0.8, 0.6, 0.8))
 EXTENTS = Pen(0.13, (0.6, 0.6), grey=0.4)
 GREY = 0.9
 """Of what is kept free: light enough for figures to stand on, dark enough for any printer."""
-WORDS_MM = 3.1
-"""Em of figures and names, near 9 pt."""
 
 _TICK_MM = 0.9
 _HEAD_MM = (2.4, 0.8)  # length and half width of an arrow's head

@@ -1,32 +1,46 @@
-"""How wide are words in the drawing's own font?
+"""How wide are words in the drawing's own font, and how do they stand in a column?
 
-In: a `Text`. Out: the same with its width in mm, so that every writer sets it to that width and
-what was laid out side by side stays so. The font is the bundled one that `pdf` embeds, measured
-through the one door to HarfBuzz. Characters it lacks are drawn from the lettering's outlines
-where those have them.
+In: a `Text`, or paragraphs. Out: the same with its width in mm, so that every writer sets it to
+that width and what was laid out side by side stays so; lines one under another. The font is the
+bundled one that `pdf` embeds, measured through the one door to HarfBuzz. Characters it lacks are
+drawn from the lettering's outlines where those have them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache, partial
 
-from spinefit.drawing.scene import Text, mapped
+from spinefit.drawing.scene import Group, Item, Text, mapped
 from spinefit.errors import one_line
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import HarfBuzzFont
-from spinefit.shaping.outline import Box, Contour, Placed
+from spinefit.shaping.outline import Box, Contour, Placed, Point
 
-__all__ = ["FACES", "Letters", "covers", "measured", "text_width_mm", "wrapped"]
+__all__ = [
+    "FACES",
+    "WORDS_MM",
+    "Letters",
+    "column",
+    "covers",
+    "held",
+    "measured",
+    "text_width_mm",
+    "wrapped",
+]
 
 FACES = {False: "Fira Sans Condensed", True: "Fira Sans Condensed Bold"}
 """Name of the drawing's font among the bundled ones, by whether it is the bold one."""
+
+WORDS_MM = 3.1
+"""Em of figures and names, near 9 pt."""
 
 Letters = Callable[[str], tuple[list[Placed], Box | None]]
 """Sets a line in the lettering's font: outlines from pen 0 and their extents, in em."""
 
 _PLAIN = {"kern": False, "liga": False, "calt": False}  # as the PDF's writer sets words
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
+_LEADING = 1.25
 
 
 def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
@@ -82,6 +96,47 @@ def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) ->
         else:
             lines.append(word)
     return lines
+
+
+def held(items: Iterable[Item]) -> tuple[Item, ...]:
+    """The same items, every text with the width it was laid out with."""
+    return tuple(
+        item._replace(items=held(item.items))
+        if isinstance(item, Group)
+        else measured(item)
+        if isinstance(item, Text)
+        else item
+        for item in items
+    )
+
+
+def column(
+    paragraphs: Iterable[str | tuple[str, bool]],
+    at: Point,
+    width_mm: float,
+    *,
+    size_mm: float = WORDS_MM,
+) -> tuple[list[Item], float]:
+    """Paragraphs one under another, and the y below the last of them.
+
+    Args:
+        paragraphs: words, or words and whether they are a heading.
+        at: left end of the first baseline.
+        width_mm: the greatest width of a line.
+        size_mm: their size.
+    """
+    x, y = at
+    items: list[Item] = []
+    for paragraph in paragraphs:
+        words, bold = (paragraph, False) if isinstance(paragraph, str) else paragraph
+        size = size_mm * 1.15 if bold else size_mm
+        for number, words_of_line in enumerate(wrapped(words, size, width_mm, bold=bold)):
+            if bold and number == 0 and items:
+                y -= 0.5 * size
+            items.append(Text((x, y), words_of_line, size, bold=bold))
+            y -= size * _LEADING
+        y -= 0.35 * size_mm
+    return items, y
 
 
 def _drawn(placed: list[Placed], left_em: float, size_mm: float) -> list[Contour]:

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, column, dimension, held
-from spinefit.drawing.marks import DASHED, FINE, WORDS_MM
+from spinefit.drawing.dimensions import dimension
+from spinefit.drawing.marks import CUT, DASHED, FINE
+from spinefit.drawing.measure import WORDS_MM, column, held
 from spinefit.drawing.paper import check_bar, paper_sizes
 from spinefit.drawing.scene import (
     Area,

@@ -10,9 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, column, held
-from spinefit.drawing.marks import WORDS_MM
-from spinefit.drawing.measure import text_width_mm
+from spinefit.drawing.marks import CUT
+from spinefit.drawing.measure import WORDS_MM, column, held, text_width_mm
 from spinefit.drawing.paper import check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
@@ -226,7 +225,7 @@ def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[_Row]:
             _Row(
                 cells=(
                     f"{letter.number}",
-                    "space" if letter.is_space else visible(letter.text),
+                    "space" if letter.is_space else visible(letter.letter),
                     as_figure(letter.from_middle_mm),
                     as_figure(letter.by_count_mm),
                     "" if letter.is_space else f"{letter.width_mm:.2f}",

@@ -11,9 +11,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import NamedTuple
 
-from spinefit.drawing.bench import CUT, THICK
 from spinefit.drawing.lettering import contours_mm
-from spinefit.drawing.marks import CENTRE, DASHED, FINE
+from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
 from spinefit.geometry import turn_box, turn_point
@@ -152,9 +151,8 @@ def _guides(worksheet: Worksheet, box: tuple[float, float, float, float]) -> lis
 
 def _letters(worksheet: Worksheet) -> Group:
     judged = worksheet.judged
-    placed = [one for line in worksheet.lines for letter in line.letters for one in letter.placed]
     contours = contours_mm(
-        placed,
+        worksheet.placed,
         turn=judged.layout.candidate.turn,
         size_mm=mm_from_pt(judged.set_pt),
         centre_mm=judged.centre_mm,
@@ -166,9 +164,8 @@ def _ticks(worksheet: Worksheet) -> list[Item]:
     found: list[Item] = []
     tick_mm = _tick_mm(worksheet)
     for line in worksheet.lines:
-        for letter in line.letters:
-            if not letter.is_space:
-                found += _tick(worksheet, line, letter.from_middle_mm, tick_mm, CUT)
+        for letter in line.struck:
+            found += _tick(worksheet, line, letter.from_middle_mm, tick_mm, CUT)
         found += _tick(worksheet, line, line.middle_from_middle_mm, tick_mm, THICK)
     return found
 
@@ -208,8 +205,7 @@ def _numbers(worksheet: Worksheet) -> list[Item]:
             _is_middle(line, letter),
         )
         for line in worksheet.lines
-        for letter in line.letters
-        if not letter.is_space
+        for letter in line.struck
     ]
 
 
@@ -234,10 +230,9 @@ def _heights(worksheet: Worksheet, right: float) -> list[Item]:
     else:
         size_mm = _SMALL_MM
         line = worksheet.lines[0]
-        struck = [letter for letter in line.letters if not letter.is_space]
         rows = [
             (_at(worksheet, one.from_middle_mm, 0.0)[1], f"{one.from_head_mm:.1f}")
-            for one in (struck[0], struck[-1])
+            for one in (line.struck[0], line.struck[-1])
             if one.from_head_mm is not None
         ]
     found: list[Item] = []

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from spinefit.errors import FieldError
@@ -30,26 +30,24 @@ _SLACK_MM = 1e-6  # rounding of sums of typed decimals
 
 
 class StruckLetter(NamedTuple):
-    """One letter, or a space.
+    """One letter, or a space; its fields are the keys of the JSON.
 
     Attributes:
         number: its place in the line, spaces counted, from 1 where reading starts.
-        text: the letter; " " for a space.
+        letter: the letter; " " for a space.
         from_middle_mm: from the middle of the panel to its middle, along the line; of a space
             to halfway between the letters beside it.
         by_count_mm: where counting alone would have it, at the mean pitch of the line.
         width_mm: of its face or ink; 0 for a space.
         from_head_mm: from the head to its middle, for a line along a back of known height.
-        placed: its curves in em about the line's placing point, level.
     """
 
     number: int
-    text: str
+    letter: str
     from_middle_mm: float
     by_count_mm: float
     width_mm: float
     from_head_mm: float | None
-    placed: tuple[Placed, ...]
 
     @property
     def is_space(self) -> bool:
@@ -58,29 +56,34 @@ class StruckLetter(NamedTuple):
 
 
 class StruckLine(NamedTuple):
-    """One line of letters, from left to right as they stand upright.
+    """One line of letters, from left to right as they stand upright; as in the JSON.
 
     Attributes:
         text: the line.
-        letters: its letters and spaces.
-        foot_mm: from the middle of the panel to the foot of its letters, towards their tops.
-        foot_from_head_mm: from the head to that foot, for lines across a back of known height.
         places: how many letters and spaces there are.
         middle: the number of the middle one; between two where it ends on a half.
         middle_from_middle_mm: where that place stands.
         length_mm: from the left of the first letter to the right of the last.
+        foot_mm: from the middle of the panel to the foot of its letters, towards their tops.
+        foot_from_head_mm: from the head to that foot, for lines across a back of known height.
         least_gap_mm: the least space between two letters beside each other; None for one.
+        letters: its letters and spaces.
     """
 
     text: str
-    letters: tuple[StruckLetter, ...]
-    foot_mm: float
-    foot_from_head_mm: float | None
     places: int
     middle: float
     middle_from_middle_mm: float
     length_mm: float
+    foot_mm: float
+    foot_from_head_mm: float | None
     least_gap_mm: float | None
+    letters: tuple[StruckLetter, ...]
+
+    @property
+    def struck(self) -> list[StruckLetter]:
+        """Its letters without the spaces."""
+        return [letter for letter in self.letters if not letter.is_space]
 
 
 class Worksheet(NamedTuple):
@@ -90,6 +93,7 @@ class Worksheet(NamedTuple):
         answer: the whole answer.
         judged: the setting that is worked: the recommended one.
         lines: its lines, as they are read.
+        placed: the curves of their letters in em about the placing point, level.
         pitch_mm: the equal distance of middles; None where each letter has its own room.
         least_gap_mm: what the method keeps open between letters.
         head_mm: height of the upper guide line over the foot of a line.
@@ -99,6 +103,7 @@ class Worksheet(NamedTuple):
     answer: Answer
     judged: Judged
     lines: tuple[StruckLine, ...]
+    placed: tuple[Placed, ...]
     pitch_mm: float | None
     least_gap_mm: float
     head_mm: float
@@ -135,16 +140,18 @@ def worksheet_of(
     if equal and pitch_mm is None:  # letters that stand alone have no pitch
         pitch_mm = _least_pitch_mm((line for _text, line in set_lines), size_mm, gap_mm) or None
     along = _Along(answer, judged)
-    lines = tuple(
+    struck = [
         _line(text, line, baseline, along, pitch_mm)
         for (text, line), baseline in zip(set_lines, judged.layout.group.baselines_em, strict=True)
         if any(letter.ink for letter in line)
-    )
+    ]
+    lines = tuple(line for line, _placed in struck)
     title = judged.layout.title
     return Worksheet(
         answer=answer,
         judged=judged,
         lines=lines,
+        placed=tuple(chain.from_iterable(placed for _line, placed in struck)),
         pitch_mm=pitch_mm,
         least_gap_mm=gap_mm,
         head_mm=title.reading_height_em * size_mm,
@@ -232,8 +239,8 @@ class _Along:
 
     def excess_mm(self, line: StruckLine) -> float:
         """How far a line reaches beyond the panel at its worse end."""
-        struck = [letter for letter in line.letters if not letter.is_space]
-        return max(abs(one.from_middle_mm) + one.width_mm / 2 for one in struck) - self._half_mm
+        reaches_mm = (abs(one.from_middle_mm) + one.width_mm / 2 for one in line.struck)
+        return max(reaches_mm) - self._half_mm
 
 
 def _line(
@@ -242,40 +249,42 @@ def _line(
     baseline_em: float,
     along: _Along,
     pitch_mm: float | None,
-) -> StruckLine:
-    middles_em = _middles_em(letters)
-    order = sorted(range(len(letters)), key=lambda at: letters[at].start)
-    numbers = {at: number for number, at in enumerate(order, 1)}
+) -> tuple[StruckLine, list[Placed]]:
+    """A line with the places of its letters, and their curves moved there."""
+    middles_em = targets_em = _middles_em(letters)
     count = len(letters)
     if pitch_mm is not None:
         pitch_em = pitch_mm / along.size_mm
         targets_em = [(at - (count - 1) / 2) * pitch_em for at in range(count)]
     else:
         pitch_em = (middles_em[-1] - middles_em[0]) / (count - 1) if count > 1 else 0.0
-        targets_em = middles_em
-    struck = []
+    order = sorted(range(count), key=lambda at: letters[at].start)
+    numbers = {at: number for number, at in enumerate(order, 1)}
+    struck: list[StruckLetter] = []
+    placed: list[Placed] = []
     for at, letter in enumerate(letters):
+        left_em, _bottom, right_em, _top = letter.ink or (middles_em[at], 0.0, middles_em[at], 0.0)
         from_middle_mm = targets_em[at] * along.size_mm + along.middle_mm
-        by_count_em = (at - (count - 1) / 2) * pitch_em
-        shift_em = targets_em[at] - _ink_middle_em(letter, middles_em[at])
         struck.append(
             StruckLetter(
                 number=numbers[at],
-                text=letter.text,
+                letter=letter.text,
                 from_middle_mm=from_middle_mm,
-                by_count_mm=by_count_em * along.size_mm + along.middle_mm,
-                width_mm=0.0 if letter.ink is None else _width_em(letter) * along.size_mm,
+                by_count_mm=(at - (count - 1) / 2) * pitch_em * along.size_mm + along.middle_mm,
+                width_mm=(right_em - left_em) * along.size_mm,
                 from_head_mm=along.letter_from_head_mm(from_middle_mm),
-                placed=tuple((one, x + shift_em, y + baseline_em) for one, x, y in letter.placed),
             )
         )
-    return _whole_line(text, tuple(struck), along.foot_mm + baseline_em * along.size_mm, along)
+        shift_em = targets_em[at] - (left_em + right_em) / 2
+        placed += [(one, x + shift_em, y + baseline_em) for one, x, y in letter.placed]
+    foot_mm = along.foot_mm + baseline_em * along.size_mm
+    return _whole_line(text, tuple(struck), foot_mm, along), placed
 
 
 def _whole_line(
     text: str, struck: tuple[StruckLetter, ...], foot_mm: float, along: _Along
 ) -> StruckLine:
-    inked = [letter for letter in struck if not letter.is_space]
+    """A line with what follows from the places of its letters."""
     count = len(struck)
     beside = (struck[(count - 1) // 2], struck[count // 2])
     gaps = [
@@ -283,18 +292,18 @@ def _whole_line(
         for one, other in pairwise(struck)
         if not one.is_space and not other.is_space
     ]
-    first, last = inked[0], inked[-1]
-    reach_mm = last.from_middle_mm - first.from_middle_mm
+    inked = [letter for letter in struck if not letter.is_space]
+    reach_mm = inked[-1].from_middle_mm - inked[0].from_middle_mm
     return StruckLine(
         text=text,
-        letters=struck,
-        foot_mm=foot_mm,
-        foot_from_head_mm=along.foot_from_head_mm(foot_mm),
         places=count,
         middle=(count + 1) / 2,
         middle_from_middle_mm=sum(one.from_middle_mm for one in beside) / 2,
-        length_mm=reach_mm + (first.width_mm + last.width_mm) / 2,
+        length_mm=reach_mm + (inked[0].width_mm + inked[-1].width_mm) / 2,
+        foot_mm=foot_mm,
+        foot_from_head_mm=along.foot_from_head_mm(foot_mm),
         least_gap_mm=min(gaps, default=None),
+        letters=struck,
     )
 
 
@@ -312,11 +321,3 @@ def _middles_em(letters: Sequence[SetLetter]) -> list[float]:
         else:
             found.append((ink[0] + ink[2]) / 2 - middle)
     return found
-
-
-def _ink_middle_em(letter: SetLetter, otherwise: float) -> float:
-    return otherwise if letter.ink is None else (letter.ink[0] + letter.ink[2]) / 2
-
-
-def _width_em(letter: SetLetter) -> float:
-    return 0.0 if letter.ink is None else letter.ink[2] - letter.ink[0]

@@ -7,14 +7,15 @@ stand upright; to a hundredth, since errors add up over a line.
 
 from __future__ import annotations
 
-import json
-from typing import Any
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
+from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.vocabulary import Turn
+from spinefit.vocabulary import Orientation, Turn
 
 __all__ = [
     "SCHEMA",
@@ -99,7 +100,7 @@ def middle_in_words(line: StruckLine) -> str:
 
 
 def _named(letter: StruckLetter) -> str:
-    return "the space" if letter.is_space else visible(letter.text)
+    return "the space" if letter.is_space else visible(letter.letter)
 
 
 def how_to(worksheet: Worksheet) -> list[str]:
@@ -202,7 +203,7 @@ def _close(worksheet: Worksheet) -> str:
 def _cells(letter: StruckLetter, line: StruckLine) -> tuple[str, ...]:
     return (
         str(letter.number),
-        "space" if letter.is_space else visible(letter.text),
+        "space" if letter.is_space else visible(letter.letter),
         as_figure(letter.from_middle_mm),
         as_figure(letter.by_count_mm),
         "" if letter.is_space else f"{letter.width_mm:.2f}",
@@ -214,47 +215,38 @@ def _cells(letter: StruckLetter, line: StruckLine) -> tuple[str, ...]:
 def to_json(worksheet: Worksheet) -> str:
     """The worksheet as one JSON object, lengths in mm to four decimals."""
     judged = worksheet.judged
-    found = {
-        "schema": SCHEMA,
-        "title": judged.layout.title.text,
-        "font": judged.layout.title.font.name,
-        "method": worksheet.answer.job.method.key,
-        "set_pt": judged.set_pt,
-        "orientation": str(judged.layout.candidate.orientation),
-        "turn": str(judged.layout.candidate.turn),
-        "pitch_mm": _round(worksheet.pitch_mm),
-        "head_mm": _round(worksheet.head_mm),
-        "least_gap_mm": _round(worksheet.least_gap_mm),
-        "lines": [_line_dict(line) for line in worksheet.lines],
-        "assumed": list(worksheet.answer.report.assumed),
-        "cautions": cautions(worksheet),
-    }
-    return json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False)
+    return as_json(
+        _WorksheetJson(
+            schema=SCHEMA,
+            title=judged.layout.title.text,
+            font=judged.layout.title.font.name,
+            method=worksheet.answer.job.method.key,
+            set_pt=judged.set_pt,
+            orientation=judged.layout.candidate.orientation,
+            turn=judged.layout.candidate.turn,
+            pitch_mm=worksheet.pitch_mm,
+            head_mm=worksheet.head_mm,
+            least_gap_mm=worksheet.least_gap_mm,
+            lines=worksheet.lines,
+            assumed=worksheet.answer.report.assumed,
+            cautions=cautions(worksheet),
+        )
+    )
 
 
-def _line_dict(line: StruckLine) -> dict[str, Any]:
-    return {
-        "text": line.text,
-        "places": line.places,
-        "middle": line.middle,
-        "middle_from_middle_mm": _round(line.middle_from_middle_mm),
-        "length_mm": _round(line.length_mm),
-        "foot_mm": _round(line.foot_mm),
-        "foot_from_head_mm": _round(line.foot_from_head_mm),
-        "least_gap_mm": _round(line.least_gap_mm),
-        "letters": [
-            {
-                "number": letter.number,
-                "letter": letter.text,
-                "from_middle_mm": _round(letter.from_middle_mm),
-                "by_count_mm": _round(letter.by_count_mm),
-                "width_mm": _round(letter.width_mm),
-                "from_head_mm": _round(letter.from_head_mm),
-            }
-            for letter in line.letters
-        ],
-    }
+class _WorksheetJson(NamedTuple):
+    """The keys of the JSON."""
 
-
-def _round(value: float | None) -> float | None:
-    return None if value is None else round(value, 4) + 0.0
+    schema: str
+    title: str
+    font: str
+    method: str
+    set_pt: float
+    orientation: Orientation
+    turn: Turn
+    pitch_mm: float | None
+    head_mm: float
+    least_gap_mm: float
+    lines: Sequence[StruckLine]
+    assumed: Sequence[str]
+    cautions: Sequence[str]

@@ -44,14 +44,14 @@ def test_a_space_counts_and_the_middle_is_the_w() -> None:
     """Source: Cockerell, Bookbinding and the Care of Books, ch. XV: THE WORKS has nine places."""
     (line,) = sheet("THE WORKS", size_pt=10).lines
     assert (line.places, line.middle) == (9, 5)
-    assert next(one.text for one in line.letters if one.number == line.middle) == "W"
+    assert next(one.letter for one in line.letters if one.number == line.middle) == "W"
 
 
 def test_of_ten_letters_the_middle_falls_between_two() -> None:
     """CORIOLANUS: between the fifth, O, and the sixth, L."""
     (line,) = sheet("CORIOLANUS", size_pt=10).lines
     assert (line.places, line.middle) == (10, 5.5)
-    assert [one.text for one in line.letters if abs(one.number - line.middle) < 1] == ["O", "L"]
+    assert [one.letter for one in line.letters if abs(one.number - line.middle) < 1] == ["O", "L"]
 
 
 def test_at_one_pitch_the_middle_letter_stands_on_the_middle() -> None:

@@ -19,6 +19,7 @@ from typing import NamedTuple
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
 from spinefit.drawing.frame import Frame, Piece, frame_of, piece_of
+from spinefit.drawing.lettering import ink_box_mm
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
 from spinefit.geometry import divide, turn_box
@@ -124,7 +125,11 @@ def picture(answers: Sequence[Answer], name: str) -> Picture:
     """
     pieces = [piece_of(answer) for answer in answers]
     frame = frame_of(pieces)
-    inks = [_ink(*one) for one in zip(pieces, frame.middles_mm, strict=True)]
+    boxes = (ink_box_mm(piece.judged) for piece in pieces)
+    inks = (
+        (left, bottom + middle_mm, right, top + middle_mm)
+        for (left, bottom, right, top), middle_mm in zip(boxes, frame.middles_mm, strict=True)
+    )
     ground = frame.panels_mm[0]
     bands = ""
     if len(pieces) > 1:
@@ -149,19 +154,6 @@ def picture(answers: Sequence[Answer], name: str) -> Picture:
 _LEVEL = {Turn.CLOCKWISE: -90, Turn.ANTICLOCKWISE: 90}
 _BACK = {Turn.CLOCKWISE: Turn.ANTICLOCKWISE, Turn.ANTICLOCKWISE: Turn.CLOCKWISE}
 _DECIMALS = 2  # mm: nothing so small is seen
-
-
-def _ink(piece: Piece, middle_mm: float) -> Box:
-    """Extents of the letters of a text, the origin of its own frame so high in that of the back."""
-    size_mm = mm_from_pt(piece.judged.set_pt)
-    layout, (x_mm, y_mm) = piece.judged.layout, piece.judged.centre_mm
-    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
-    return (
-        x_mm + left * size_mm,
-        y_mm + middle_mm + bottom * size_mm,
-        x_mm + right * size_mm,
-        y_mm + middle_mm + top * size_mm,
-    )
 
 
 def _letters(piece: Piece, middle_mm: float, name: str) -> str:

@@ -13,15 +13,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
+from spinefit.drawing.lettering import ink_box_mm, ink_extents_mm, lettering_mm
 from spinefit.drawing.scene import mapped
-from spinefit.geometry import UsablePanel, turn_box
+from spinefit.geometry import UsablePanel
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import shown_layout
 from spinefit.shaping.outline import Box, Contour
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Frame", "Piece", "frame_of", "piece_of"]
@@ -172,22 +171,16 @@ def _needed_mm(piece: Piece) -> float:
     """The length of a back of open height that is drawn."""
     if piece.layout.needs_back_mm is not None:
         return piece.layout.needs_back_mm - sum(_ends(piece))
-    bottom_mm, top_mm = _reach_mm(piece)
-    return top_mm - bottom_mm + 2 * _PART_MM
+    _left, bottom, _right, top = ink_box_mm(piece.judged)
+    return top - bottom + 2 * _PART_MM
 
 
 def _off_middle_mm(piece: Piece) -> float:
     """What brings lettering across to the middle of the part drawn of an open back."""
     if piece.panel.height_mm is not None or piece.layout.needs_back_mm is not None:
         return 0.0
-    return -piece.judged.centre_mm[1] - sum(_reach_mm(piece)) / 2
-
-
-def _reach_mm(piece: Piece) -> tuple[float, float]:
-    """How far the ink reaches to the tail and to the head of the point it is placed by."""
-    layout, size_mm = piece.judged.layout, mm_from_pt(piece.judged.set_pt)
-    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
-    return bottom * size_mm, top * size_mm
+    _left, bottom, _right, top = ink_box_mm(piece.judged)
+    return -(bottom + top) / 2
 
 
 def _raised(contours: tuple[Contour, ...], by_mm: float) -> tuple[Contour, ...]:

@@ -12,7 +12,7 @@ from spinefit.drawing.frame import piece_of
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.marks import CUT, DASHED, FINE
 from spinefit.drawing.measure import WORDS_MM, column, held
-from spinefit.drawing.paper import paper_size
+from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -35,7 +35,6 @@ from spinefit.vocabulary import BindingSide
 __all__ = ["board_scene"]
 
 _SCALE = 0.5
-_MARGIN_MM = 12.0
 _LEFT_MM, _ABOVE_MM, _BELOW_MM = 14.0, 18.0, 26.0
 _LEATHER_GREY = 0.86
 _LABEL = Pen(0.3)
@@ -54,14 +53,18 @@ def board_scene(answer: Answer) -> Scene:
     board = place.board
     wide, high = board.width_mm * _SCALE, board.height_mm * _SCALE
     least = paper_size("A4")
-    width_mm = max(least[0], wide + 2 * _MARGIN_MM + 2 * _LEFT_MM)
-    height_mm = max(least[1], high + 2 * _MARGIN_MM + _ABOVE_MM + _BELOW_MM + 34.0)
-    view = _View(place, answer, (_MARGIN_MM + _LEFT_MM, height_mm - _MARGIN_MM - _ABOVE_MM - high))
+    width_mm = max(least[0], wide + 2 * BENCH_MARGIN_MM + 2 * _LEFT_MM)
+    height_mm = max(least[1], high + 2 * BENCH_MARGIN_MM + _ABOVE_MM + _BELOW_MM + 34.0)
+    view = _View(
+        place, answer, (BENCH_MARGIN_MM + _LEFT_MM, height_mm - BENCH_MARGIN_MM - _ABOVE_MM - high)
+    )
     title = f"Front board: {visible(answer.report.title)}"
     below = view.origin[1] - _BELOW_MM - 6.0
-    words, _end = column(_words(answer, place), (_MARGIN_MM, below), width_mm - 2 * _MARGIN_MM)
+    words, _end = column(
+        _words(answer, place), (BENCH_MARGIN_MM, below), width_mm - 2 * BENCH_MARGIN_MM
+    )
     items: tuple[Item, ...] = (
-        Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), title, 5.0, bold=True),
+        bench_title(title, height_mm),
         Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),

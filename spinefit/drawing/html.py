@@ -10,6 +10,7 @@ subject.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -28,13 +29,16 @@ from spinefit.say.checklist import CAUTION, tasks_by_eye
 from spinefit.say.model import FindingReport, LayoutReport
 from spinefit.say.remedies import remedies
 from spinefit.say.tasks import checked_tasks, measuring_tasks, plain_task
-from spinefit.shaping.outline import Box
+from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Orientation
 
 __all__ = ["settings", "to_html"]
 
 
 _PACKAGE = "spinefit.drawing"
+_AROUND_MM = 5.0
+_EDGE_MM = 3.0
+_SAME_MM = 1e-6
 
 
 class _Setting(NamedTuple):
@@ -157,55 +161,46 @@ def _convention(piece: Piece) -> str:
     return f"{said}{note} [{say.source_in_words(told.source, told.status)}]"
 
 
-_AROUND_MM = 5.0
-_EDGE_MM = 3.0
-
-
 def settings(answer: Answer) -> tuple[Scene, ...]:
     """A picture of every layout, in the order of the report."""
-    drawn = [(one, _ink(one)) for one in answer.judgement.judged]
-    high = max(box[3] - box[1] for _one, (_area, box) in drawn) + 2 * _AROUND_MM
-    wide = max(max(answer.panel.width_mm, 2 * max(-box[0], box[2])) for _one, (_area, box) in drawn)
-    found = []
-    for (one, (letters, ink)), layout in zip(drawn, answer.report.layouts, strict=True):
-        title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
-        found.append(_scene(one.layout.panel, letters, ink, (wide, high), title))
-    return tuple(found)
+    judged = answer.judgement.judged
+    inks = [lettering_mm(one) for one in judged]
+    boxes = [ink_extents_mm(ink) for ink in inks]
+    high = max(box[3] - box[1] for box in boxes) + 2 * _AROUND_MM
+    wide = max(answer.panel.width_mm, *(2 * max(-box[0], box[2]) for box in boxes))
+    return tuple(
+        _setting_scene(one, layout, ink, (wide, high))
+        for one, layout, ink in zip(judged, answer.report.layouts, inks, strict=True)
+    )
 
 
-def _ink(one: Judged) -> tuple[tuple[Item, ...], Box]:
-    contours = lettering_mm(one)
-    return shown_letters(one, contours), ink_extents_mm(contours)
-
-
-def _scene(
-    panel: UsablePanel,
-    letters: tuple[Item, ...],
-    ink: Box,
-    window_mm: tuple[float, float],
-    title: str,
+def _setting_scene(
+    one: Judged, layout: LayoutReport, letters: tuple[Contour, ...], window_mm: tuple[float, float]
 ) -> Scene:
+    """The lettering in its panel, as much of it as the window shows about the ink's middle."""
     wide, high = window_mm[0] + 2 * _EDGE_MM, window_mm[1] + 2 * _EDGE_MM
+    ink = ink_extents_mm(letters)
     middle = (ink[1] + ink[3]) / 2
-    bottom, top = middle - window_mm[1] / 2, middle + window_mm[1] / 2
-    half = panel.height_mm / 2 if panel.height_mm is not None else None
-    items: list[Item] = [*_panel(panel, bottom, top, half)]
-    items.append(Group("extents", (box(*ink, grey=None, pen=EXTENTS),)))
-    items.append(Group("lettering", letters))
-    shifted = moved(items, (wide / 2, high / 2 - middle))
-    return Scene(wide, high, title, title, shifted)
+    items: list[Item] = [
+        *_panel(one.layout.panel, middle - window_mm[1] / 2, middle + window_mm[1] / 2),
+        Group("extents", (box(*ink, grey=None, pen=EXTENTS),)),
+        Group("lettering", shown_letters(one, letters)),
+    ]
+    title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
+    return Scene(wide, high, title, title, moved(items, (wide / 2, high / 2 - middle)))
 
 
-def _panel(panel: UsablePanel, bottom: float, top: float, half: float | None) -> Sequence[Item]:
+def _panel(panel: UsablePanel, bottom: float, top: float) -> list[Item]:
     """The panel's sides as far as they are in view, whole or broken off at its ends."""
     side = panel.width_mm / 2
     if panel.outline_mm is not None:
         rings = (ring_contour(panel.outline_mm), *(ring_contour(hole) for hole in panel.holes_mm))
         return [Area((one,), None, OUTLINE if not at else DASHED) for at, one in enumerate(rings)]
-    ends = (bottom, top) if half is None else (max(bottom, -half), min(top, half))
+    half = math.inf if panel.height_mm is None else panel.height_mm / 2
+    ends = (max(bottom, -half), min(top, half))
     found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
-    for y, end in zip(ends, (None, None) if half is None else (-half, half), strict=True):
-        whole = end is not None and abs(y - end) < 1e-6
+    for y in ends:
+        whole = abs(abs(y) - half) < _SAME_MM
         found.append(
             Line(((-side, y), (side, y)), OUTLINE) if whole else break_line(-side, side, y)
         )

@@ -12,8 +12,18 @@ from __future__ import annotations
 import io
 from typing import NamedTuple
 
-from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
-from spinefit.drawing.scene import Area, Group, Pen, Scene, box_contour, grown, mapped, ring_contour
+from spinefit.drawing.lettering import ink_box_mm, lettering_mm
+from spinefit.drawing.scene import (
+    Area,
+    Group,
+    Pen,
+    Scene,
+    box_contour,
+    centred_contour,
+    grown,
+    mapped,
+    ring_contour,
+)
 from spinefit.drawing.sheet_settings import Setting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
 from spinefit.layout import placed_outlines
@@ -62,16 +72,14 @@ def cut_label(
         filled: True for letters with their curves, to be filled, not merged lines to be cut.
     """
     ink = lettering_mm(setting.judged)
-    width_mm, height_mm = setting.sides_mm
+    width_mm, height_mm = setting.sides
     outline = setting.answer.panel.outline_mm
-    edge = box_contour(-width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2)
-    if outline is not None:
-        edge = ring_contour(outline)
+    edge = ring_contour(outline) if outline else centred_contour(width_mm, height_mm)
     pasted = setting.answer.job.method.place is Place.LABEL
     left, bottom, right, top = -width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2
     weeding: tuple[Contour, ...] = ()
     if weeding_mm is not None:
-        box = grown(ink_extents_mm(ink), weeding_mm)
+        box = grown(ink_box_mm(setting.judged), weeding_mm)
         weeding = (box_contour(*box),)
         left, bottom = min(left, box[0]), min(bottom, box[1])
         right, top = max(right, box[2]), max(top, box[3])

@@ -14,7 +14,7 @@ from functools import partial
 
 from spinefit.drawing.marks import FINE
 from spinefit.drawing.scene import Area, Item, Text, mapped
-from spinefit.geometry.plane import turn_point
+from spinefit.geometry.plane import turn_box, turn_point
 from spinefit.judgement import Judged
 from spinefit.layout import placed_outlines
 from spinefit.say.phrasing import letters_of
@@ -22,7 +22,7 @@ from spinefit.shaping.outline import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
-__all__ = ["contours_mm", "ink_extents_mm", "lettering_mm", "shown_letters"]
+__all__ = ["contours_mm", "ink_box_mm", "ink_extents_mm", "lettering_mm", "shown_letters"]
 
 
 def lettering_mm(judged: Judged) -> tuple[Contour, ...]:
@@ -68,6 +68,19 @@ def ink_extents_mm(contours: tuple[Contour, ...]) -> Box:
     if box is None:
         raise ValueError("no ink to draw")
     return box
+
+
+def ink_box_mm(judged: Judged) -> Box:
+    """The same of a layout, where it stands in the panel, its curves not yet drawn."""
+    layout, size_mm = judged.layout, mm_from_pt(judged.set_pt)
+    x_mm, y_mm = judged.centre_mm
+    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
+    return (
+        x_mm + left * size_mm,
+        y_mm + bottom * size_mm,
+        x_mm + right * size_mm,
+        y_mm + top * size_mm,
+    )
 
 
 _EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1

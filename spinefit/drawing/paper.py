@@ -12,14 +12,26 @@ from typing import NamedTuple
 
 from spinefit.catalogue.sheet_table import paper
 from spinefit.drawing.marks import THIN, box, label
-from spinefit.drawing.scene import Group, Item
+from spinefit.drawing.scene import Group, Item, Text
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.lengths import parse_rectangle
 from spinefit.shaping.outline import Point
 
-__all__ = ["BAR_MM", "PaperSize", "check_bar", "paper_size", "paper_sizes"]
+__all__ = [
+    "BAR_MM",
+    "BENCH_MARGIN_MM",
+    "PaperSize",
+    "bench_title",
+    "check_bar",
+    "paper_size",
+    "paper_sizes",
+]
 
 
+BENCH_MARGIN_MM = 12.0
+"""Kept free at the edges of a sheet for the bench."""
+
+_TITLE_MM = 5.0
 _WHERE = "--paper"
 _LONGEST_MM = 2000.0
 
@@ -77,6 +89,11 @@ BAR_MM = 50.0
 _HIGH_MM = 2.0
 _WORDS_BELOW_MM = 2.6
 _WORDS = f"{BAR_MM:g} mm by the rule? If not, print at 100 %."
+
+
+def bench_title(words: str, height_mm: float) -> Text:
+    """The title at the upper left of a sheet for the bench, so high."""
+    return Text((BENCH_MARGIN_MM, height_mm - BENCH_MARGIN_MM - 4.5), words, _TITLE_MM, bold=True)
 
 
 def check_bar(at: Point) -> tuple[Item, ...]:

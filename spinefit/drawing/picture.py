@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.frame import piece_of
-from spinefit.drawing.lettering import ink_extents_mm, lettering_mm
-from spinefit.geometry import turn_point
+from spinefit.drawing.lettering import ink_box_mm, lettering_mm
+from spinefit.geometry import turn_box, turn_point
 from spinefit.geometry.plane import Ring, flatten
 from spinefit.pipeline import Answer
 from spinefit.shaping.outline import Box, Point
@@ -52,8 +52,7 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     back = _BACK[piece.layout.turn]
     rings = flatten(lettering_mm(piece.judged), tolerance_em=0.01)
     level = [tuple(turn_point(point, back) for point in corners) for corners in rings]
-    ink = ink_extents_mm(lettering_mm(piece.judged))
-    ink = _turned(ink, back)
+    ink = turn_box(ink_box_mm(piece.judged), back)
     sides = [_level_ring(one, back) for one in _sides(answer)]
     window = _window(ink, sides)
     wide = min(_WIDEST, columns - _INDENT - 1) * _ACROSS
@@ -88,11 +87,6 @@ def _sides(answer: Answer) -> list[Ring]:
 
 def _level_ring(corners: Ring, turn: Turn) -> Ring:
     return tuple(turn_point(point, turn) for point in corners)
-
-
-def _turned(box: Box, turn: Turn) -> Box:
-    (a, b), (c, d) = (turn_point((box[0], box[1]), turn), turn_point((box[2], box[3]), turn))
-    return min(a, c), min(b, d), max(a, c), max(b, d)
 
 
 def _window(ink: Box, sides: Sequence[Ring]) -> Box:

@@ -26,7 +26,7 @@ from spinefit.pipeline import Answer, answer_of
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
 from spinefit.say.plan_build import changes_of
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport
+from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
 
@@ -99,30 +99,26 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         return subject_of(answer_of(plan.texts[0].judged, plan.texts[0].report))
     if isinstance(plan, BackReport):
         labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
-        pieces = tuple(
-            piece_of(answer_of(one.judged, one.report), str(one.role))._replace(
-                label_mm=None if one.label is None else labels[one.label]
-            )
+        pieces = (
+            _piece(one)._replace(label_mm=None if one.label is None else labels[one.label])
             for one in plan.texts
         )
-        backs: tuple[tuple[Piece, ...], ...] = (pieces,)
+        backs: tuple[tuple[Piece, ...], ...] = (tuple(pieces),)
         names: tuple[str, ...] = ("",)
-        title = ", ".join(say.visible(piece.answer.report.title) for piece in pieces)
-    elif isinstance(plan, BacksReport):
-        backs = tuple(
-            tuple(
-                piece_of(answer_of(one.judged, one.report), str(one.role)) for one in volume.texts
-            )
-            for volume in plan.volumes
-        )
-        names = tuple(one.label for one in plan.volumes)
-        title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
+        title = ", ".join(say.visible(piece.answer.report.title) for piece in backs[0])
     else:
-        backs = tuple((piece_of(answer_of(one.judged, one.report)),) for one in plan.volumes)
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
+        if isinstance(plan, BacksReport):
+            backs = tuple(tuple(map(_piece, one.texts)) for one in plan.volumes)
+        else:
+            backs = tuple((piece_of(answer_of(one.judged, one.report)),) for one in plan.volumes)
     changes = tuple(changes_of(plan))
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
+
+
+def _piece(text: TextReport) -> Piece:
+    return piece_of(answer_of(text.judged, text.report), str(text.role))
 
 
 def plates(subject: Subject) -> tuple[Scene, ...]:

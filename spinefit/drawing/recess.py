@@ -12,7 +12,7 @@ from typing import NamedTuple
 from spinefit.drawing.dimensions import dimension
 from spinefit.drawing.marks import CUT, DASHED, FINE
 from spinefit.drawing.measure import WORDS_MM, column, held
-from spinefit.drawing.paper import check_bar, paper_sizes
+from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -21,6 +21,7 @@ from spinefit.drawing.scene import (
     Scene,
     Text,
     box_contour,
+    centred_contour,
     moved,
     ring_contour,
 )
@@ -28,10 +29,10 @@ from spinefit.geometry.recess import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.say.boards import RECESS_CAUTIONS
 from spinefit.say.phrasing import mm, visible
+from spinefit.shaping.outline import Point
 
 __all__ = ["recess_scene"]
 
-_MARGIN_MM = 12.0
 _GAP_MM = 14.0
 _DIM_MM = 9.0  # from a part to its dimension line and beyond
 _TALL_MM = 120.0  # parts taller than that have the words beside them
@@ -63,12 +64,12 @@ def recess_scene(answer: Answer) -> Scene:
     parts = (_opening(plan), _pressing(plan))
     section = _section(plan)
     width_mm, height_mm, items = _laid_out(answer, plan, parts, section)
-    heading = Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), title, 5.0, bold=True)
+    heading = bench_title(title, height_mm)
     described = (
         "Opening and pressing piece at true size with their dimensions, and a section through "
         "the layers of the board."
     )
-    items = held((heading, *items, *check_bar((_MARGIN_MM, _MARGIN_MM + 6.0))))
+    items = held((heading, *items, *check_bar((BENCH_MARGIN_MM, BENCH_MARGIN_MM + 6.0))))
     return Scene(width_mm, height_mm, title, described, items)
 
 
@@ -78,11 +79,11 @@ def _laid_out(
     """Everything on the smallest usual paper that holds it, or on a sheet of its own size."""
     sheets = [size[:2] for size in paper_sizes(("A4", "A3"))]
     across = sum(part.width_mm for part in parts) + _GAP_MM
-    own = (max(across + 2 * _MARGIN_MM + _COLUMN_MM + _GAP_MM, sheets[-1][0]), 0.0)
+    own = (max(across + 2 * BENCH_MARGIN_MM + _COLUMN_MM + _GAP_MM, sheets[-1][0]), 0.0)
     for width_mm, height_mm in (*sheets, own):
         items, lowest = _on_sheet(answer, plan, parts, section, width_mm)
-        if items and (not height_mm or height_mm + lowest >= _MARGIN_MM + _BOTTOM_MM):
-            height = height_mm or -lowest + _MARGIN_MM + _BOTTOM_MM
+        if items and (not height_mm or height_mm + lowest >= BENCH_MARGIN_MM + _BOTTOM_MM):
+            height = height_mm or -lowest + BENCH_MARGIN_MM + _BOTTOM_MM
             return width_mm, height, moved(items, (0.0, height))
     raise AssertionError("a sheet of its own size holds everything")
 
@@ -95,23 +96,23 @@ def _on_sheet(
     width_mm: float,
 ) -> tuple[list[Item], float]:
     """Items below y = 0, the top of a sheet of that width, and the lowest y; none if too wide."""
-    x, y = _MARGIN_MM, -_MARGIN_MM - 12.0
+    x, y = BENCH_MARGIN_MM, -BENCH_MARGIN_MM - 12.0
     items: list[Item] = []
     lowest = y
     for part in parts:
-        if x > _MARGIN_MM and x + part.width_mm > width_mm - _MARGIN_MM:
-            x, y = _MARGIN_MM, lowest - _GAP_MM / 2
-        if x + part.width_mm > width_mm - _MARGIN_MM:
+        if x > BENCH_MARGIN_MM and x + part.width_mm > width_mm - BENCH_MARGIN_MM:
+            x, y = BENCH_MARGIN_MM, lowest - _GAP_MM / 2
+        if x + part.width_mm > width_mm - BENCH_MARGIN_MM:
             return [], 0.0
         items += moved(part.items, (x, y))
         lowest = min(lowest, y - part.height_mm)
         x += part.width_mm + _GAP_MM
     beside = max(part.height_mm for part in parts) > _TALL_MM
-    if beside and x + _COLUMN_MM > width_mm - _MARGIN_MM:
+    if beside and x + _COLUMN_MM > width_mm - BENCH_MARGIN_MM:
         return [], 0.0
-    left, top = (x, -_MARGIN_MM - 12.0) if beside else (_MARGIN_MM, lowest - _GAP_MM / 2)
+    left, top = (x, -BENCH_MARGIN_MM - 12.0) if beside else (BENCH_MARGIN_MM, lowest - _GAP_MM / 2)
     items += moved(section.items, (left, top))
-    room_mm = min(width_mm - _MARGIN_MM - left, 186.0)
+    room_mm = min(width_mm - BENCH_MARGIN_MM - left, 186.0)
     words, end = column(_words(answer, plan), (left, top - section.height_mm - 8.0), room_mm)
     return [*items, Group("how-to", tuple(words))], min(lowest, end)
 
@@ -137,44 +138,43 @@ def _words(answer: Answer, plan: RecessPlan) -> list[str | tuple[str, bool]]:
 
 def _opening(plan: RecessPlan) -> _Block:
     """The opening, the label in it dashed."""
-    wide, high = plan.opening_width_mm, plan.opening_height_mm
-    inset_x, inset_y = (wide - plan.label_width_mm) / 2, (high - plan.label_height_mm) / 2
-    left, top = _DIM_MM, -_DIM_MM
-    label = box_contour(left + inset_x, top - high + inset_y, left + wide - inset_x, top - inset_y)
-    items: tuple[Item, ...] = (
-        Group("opening", (Area((box_contour(left, top - high, left + wide, top),), None, CUT),)),
-        Group("label", (Area((label,), None, DASHED),)),
-        *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "opening, cut here; the label dashed", WORDS_MM),
-    )
-    return _Block(items, max(left + wide, 58.0), _DIM_MM + high + 7.0)
+    label = Area((centred_contour(plan.label_width_mm, plan.label_height_mm),), None, DASHED)
+    sides = (plan.opening_width_mm, plan.opening_height_mm)
+    words = "opening, cut here; the label dashed"
+    return _part("opening", sides, words, 58.0, (Group("label", (label,)),))
 
 
 def _pressing(plan: RecessPlan) -> _Block:
-    wide, high = plan.pressing_width_mm, plan.pressing_height_mm
-    left, top = _DIM_MM, -_DIM_MM
-    if min(wide, high) <= 0:
+    sides = (plan.pressing_width_mm, plan.pressing_height_mm)
+    if min(sides) <= 0:
         return _Block((), 0.0, 0.0)
-    outline = Area((box_contour(left, top - high, left + wide, top),), None, CUT)
-    items: tuple[Item, ...] = (
-        Group("pressing-piece", (outline,)),
-        *_sizes(left, top, wide, high),
-        Text((left, top - high - 5.0), "pressing piece, trimmed", WORDS_MM),
-    )
-    return _Block(items, max(left + wide, 42.0), _DIM_MM + high + 7.0)
+    return _part("pressing-piece", sides, "pressing piece, trimmed", 42.0)
 
 
-def _sizes(left: float, top: float, wide: float, high: float) -> tuple[Item, ...]:
-    """Width above and height at the left of a rectangle."""
+def _part(
+    name: str, sides: Point, words: str, words_mm: float, inside: tuple[Item, ...] = ()
+) -> _Block:
+    """A rectangle at true size with its sides, and words below it that need so much room.
+
+    Args:
+        name: what it is, for readers of the file.
+        sides: width and height in mm.
+        words: what it is, for the binder.
+        words_mm: how wide the block is at least.
+        inside: what is drawn about its middle.
+    """
+    (wide, high), left, top = sides, _DIM_MM, -_DIM_MM
     above, beside = top + 3.5, left - 3.5
-    return (
-        Line(((left, top + 0.8), (left, above + 1.2)), FINE),
-        Line(((left + wide, top + 0.8), (left + wide, above + 1.2)), FINE),
+    items: tuple[Item, ...] = (
+        Group(name, (Area((box_contour(left, top - high, left + wide, top),), None, CUT),)),
+        *moved(inside, (left + wide / 2, top - high / 2)),
+        *(Line(((x, top + 0.8), (x, above + 1.2)), FINE) for x in (left, left + wide)),
         dimension((left, above), (left + wide, above), f"{wide:.1f}"),
-        Line(((left - 0.8, top), (beside - 1.2, top)), FINE),
-        Line(((left - 0.8, top - high), (beside - 1.2, top - high)), FINE),
+        *(Line(((left - 0.8, y), (beside - 1.2, y)), FINE) for y in (top, top - high)),
         dimension((beside, top - high), (beside, top), f"{high:.1f}"),
+        Text((left, top - high - 5.0), words, WORDS_MM),
     )
+    return _Block(items, max(left + wide, words_mm), _DIM_MM + high + 7.0)
 
 
 def _section(plan: RecessPlan) -> _Block:
@@ -201,11 +201,7 @@ def _section(plan: RecessPlan) -> _Block:
     gap = covering_mm + 2.0
     box = box_contour(open_left + gap, lying, open_right - gap, lying + label)
     items.append(Area((box,), _LABEL_GREY))
-    marks = [
-        (face + covering_mm / 2, "covering"),
-        *marks,
-    ]
-    items += _marked(marks, right)
+    items += _marked([(face + covering_mm / 2, "covering"), *marks], right)
     items.append(dimension((left - 3.0, floor), (left - 3.0, face), f"{plan.depth_mm:.4g}"))
     items.append(dimension((left - 9.0, y), (left - 9.0, face), f"{plan.total_mm:.4g}"))
     middle = (open_left + open_right) / 2
@@ -233,8 +229,7 @@ def _covering(
         (open_left + thick, floor + thick),
         (open_left + thick, face + thick), (left, face + thick),
     ]  # fmt: skip
-    outline = ring_contour(corners)
-    return [Area((outline,), _COVERING_GREY, FINE)]
+    return [Area((ring_contour(corners),), _COVERING_GREY, FINE)]
 
 
 def _marked(marks: list[tuple[float, str]], right: float) -> list[Item]:

@@ -25,6 +25,7 @@ __all__ = [
     "Scene",
     "Text",
     "box_contour",
+    "centred_contour",
     "grown",
     "mapped",
     "moved",
@@ -137,6 +138,11 @@ def box_contour(left: float, bottom: float, right: float, top: float) -> Contour
     ((2, 0),)
     """
     return Contour((left, bottom), (((right, bottom),), ((right, top),), ((left, top),)))
+
+
+def centred_contour(width_mm: float, height_mm: float) -> Contour:
+    """A rectangle about the origin."""
+    return box_contour(-width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2)
 
 
 def grown(box: Box, by_mm: float) -> Box:

@@ -8,6 +8,7 @@ there are is for `sheet_settings`, where they stand for `sheet_page`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
@@ -45,7 +46,6 @@ __all__ = [
     "is_beside",
     "label_items",
     "letter_of",
-    "lettered",
     "turned_label",
 ]
 
@@ -57,20 +57,28 @@ MARKS: tuple[Marks, ...] = ("frame", "ticks")
 _PLAIN_FRAME_MM = 0.1  # a hairline, for a method that has no frame line of its own
 _MOST_LABELS = 2000  # some hundred sheets
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+# Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
+CAPTION_MM = 2.1
+"""The em of a caption."""
+
+_CAPTION_GREY = 0.45
+_CAPTION_LINE_MM = 2.5
+_CAPTION_GAP_MM = 1.2  # from the label's marks to the letters of the caption
+_NARROW = 3.0  # so many times as high as wide
+_TICK_GAP_MM, _TICK_MM = 1.0, 3.0
+_HAIRLINE_MM = 0.1
 
 
 class PlacedLabel(NamedTuple):
-    """Where one label stands.
+    """Where one label stands; its fields are the keys of the JSON.
 
     Attributes:
-        setting: which of the settings it is, from 0.
-        page: from 1.
+        sheet: on which page, from 1.
         left_mm, bottom_mm: its lower left corner on the sheet.
         width_mm, height_mm: its sides as it lies there.
     """
 
-    setting: int
-    page: int
+    sheet: int
     left_mm: float
     bottom_mm: float
     width_mm: float
@@ -84,7 +92,7 @@ class Sheet(NamedTuple):
         page: the paper.
         settings: what is set, each with its letter.
         copies: how many of each.
-        places: every label.
+        places: of each setting its labels.
         turned: whether the labels lie on their sides.
         scenes: a drawing for each page.
     """
@@ -92,9 +100,15 @@ class Sheet(NamedTuple):
     page: Page
     settings: tuple[Setting, ...]
     copies: int
-    places: tuple[PlacedLabel, ...]
+    places: tuple[tuple[PlacedLabel, ...], ...]
     turned: bool
     scenes: tuple[Scene, ...]
+
+    @property
+    def labels_per_sheet(self) -> list[int]:
+        """How many labels stand on each page."""
+        counts = Counter(place.sheet for places in self.places for place in places)
+        return [counts[page] for page in sorted(counts)]
 
 
 def letter_of(place: int) -> str:
@@ -108,11 +122,6 @@ def letter_of(place: int) -> str:
         rest, at = divmod(rest - 1, len(_LETTERS))
         name = _LETTERS[at] + name
     return name
-
-
-def lettered(settings: Sequence[Setting]) -> tuple[Setting, ...]:
-    """The settings, each with its letter."""
-    return tuple(one._replace(letter=letter_of(at)) for at, one in enumerate(settings))
 
 
 def build_sheet(
@@ -134,22 +143,35 @@ def build_sheet(
             f"{len(settings) * copies} labels", where="--spares",
             remedy=f"print at most {_MOST_LABELS} at a time",
         )  # fmt: skip
-    named = lettered(settings)
+    named = tuple(one._replace(letter=letter_of(at)) for at, one in enumerate(settings))
     upright = [_label(one, marks) for one in named]
     wanted = [at for at in range(len(named)) for _ in range(copies)]
     labels, turned, spots = _placed(upright, wanted, named, page)
     pages = max(spot.page for spot in spots) + 1
-    drawn: list[list[Item]] = [
-        list(page_items(page, number=number + 1, count=pages)) for number in range(pages)
-    ]
-    places = []
+    drawn = [[*page_items(page, number=number + 1, count=pages)] for number in range(pages)]
+    places: list[list[PlacedLabel]] = [[] for _ in named]
     for at, spot in zip(wanted, spots, strict=True):
         items, (left, bottom) = label_items(labels[at], (spot.left_mm, spot.top_mm))
         drawn[spot.page].extend(items)
         sides = labels[at].width_mm, labels[at].height_mm
-        places.append(PlacedLabel(at, spot.page + 1, left, bottom, *sides))
-    scenes = tuple(_scene(page, items, at, pages) for at, items in enumerate(drawn))
-    return Sheet(page, named, copies, tuple(places), turned, scenes)
+        places[at].append(PlacedLabel(spot.page + 1, left, bottom, *sides))
+    return Sheet(
+        page=page,
+        settings=named,
+        copies=copies,
+        places=tuple(map(tuple, places)),
+        turned=turned,
+        scenes=tuple(
+            Scene(
+                page.width_mm,
+                page.height_mm,
+                "Labels to cut" + (f", sheet {number} of {pages}" if pages > 1 else ""),
+                "Labels at true size, with rulers and a square of 50 mm to measure before cutting",
+                tuple(items),
+            )
+            for number, items in enumerate(drawn, 1)
+        ),
+    )
 
 
 def _placed(
@@ -174,7 +196,7 @@ def _too_large(labels: list[Label], settings: Sequence[Setting], page: Page) -> 
     bins = bins_of(page)
     for label, setting in zip(labels, settings, strict=True):
         if not fits_in(cell_of(label), bins):
-            width, height = setting.sides_mm
+            width, height = setting.sides
             room = max(bins, key=lambda one: one.top_mm - one.bottom_mm)
             return FieldError(
                 "a label larger than the paper has room for",
@@ -201,7 +223,7 @@ def _label(setting: Setting, marks: Marks | None) -> Label:
         from spinefit.geometry.polygons import inset_ring
 
         inset = inset_ring(panel.outline_mm, frame_mm / 2)
-    width_mm, height_mm = setting.sides_mm
+    width_mm, height_mm = setting.sides
     return Label(
         width_mm=width_mm,
         height_mm=height_mm,
@@ -216,7 +238,7 @@ def _label(setting: Setting, marks: Marks | None) -> Label:
 
 def _caption_lines(setting: Setting) -> tuple[str, ...]:
     """Letter, size and sides; below them the lines, as far as there is room."""
-    width, height = setting.sides_mm
+    width, height = setting.sides
     size, sides = say.pt(setting.judged.set_pt), f"{width:.4g} × {height:.4g} mm"
     first = f"{setting.letter}   {size}   {sides}"
     lines = setting.judged.layout.group.texts
@@ -235,28 +257,6 @@ def _shortened(text: str, room_mm: float) -> str:
     while kept and text_width_mm(f"{kept}…", CAPTION_MM) > room_mm:
         kept = kept[:-1]
     return f"{kept.rstrip()}…"
-
-
-def _scene(page: Page, items: list[Item], at: int, count: int) -> Scene:
-    return Scene(
-        page.width_mm,
-        page.height_mm,
-        "Labels to cut" + (f", sheet {at + 1} of {count}" if count > 1 else ""),
-        "Labels at true size, with rulers and a square of 50 mm to measure before cutting",
-        tuple(items),
-    )
-
-
-# Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
-CAPTION_MM = 2.1
-"""The em of a caption."""
-
-_CAPTION_GREY = 0.45
-_CAPTION_LINE_MM = 2.5
-_CAPTION_GAP_MM = 1.2  # from the label's marks to the letters of the caption
-_NARROW = 3.0  # so many times as high as wide
-_TICK_GAP_MM, _TICK_MM = 1.0, 3.0
-_HAIRLINE_MM = 0.1
 
 
 class Label(NamedTuple):

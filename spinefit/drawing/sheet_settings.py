@@ -11,25 +11,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 from typing import NamedTuple
 
 from spinefit import pipeline
 from spinefit.catalogue import Rules
+from spinefit.drawing.lettering import ink_box_mm
 from spinefit.errors import FieldError
-from spinefit.geometry import turn_box
 from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job, Panel
 from spinefit.job.resolve import resolve
-from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import looks
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 
-__all__ = ["LeftOut", "Setting", "Wishes", "settings_of"]
+__all__ = ["LeftOut", "Setting", "Sides", "Wishes", "settings_of"]
 
 _SAME_MM = 1e-6
 
@@ -48,6 +47,13 @@ class Wishes(NamedTuple):
     splits: int = 1
     around: bool = False
     drawer: bool = True
+
+
+class Sides(NamedTuple):
+    """Of a label."""
+
+    width_mm: float
+    height_mm: float
 
 
 class Setting(NamedTuple):
@@ -71,26 +77,26 @@ class Setting(NamedTuple):
         return self.answer.judgement.judged[self.place]
 
     @property
-    def sides_mm(self) -> tuple[float, float]:
-        """Width and height of the label, as it is cut."""
+    def sides(self) -> Sides:
+        """Of the label, as it is cut."""
         panel = self.answer.panel
         assert panel.height_mm is not None  # a label has both sides
-        return panel.width_mm, panel.height_mm
+        return Sides(panel.width_mm, panel.height_mm)
 
 
 class LeftOut(NamedTuple):
-    """What was to be compared and cannot be set.
+    """What was to be compared and cannot be set; its fields are the keys of the JSON.
 
     Attributes:
         title: the title, as lettered.
-        sides_mm: width and height of the label, None where the back itself is too small.
-        size_pt: the size, None where no size fits.
+        label: sides of the label, None where the back itself is too small.
+        set_pt: the size, None where no size fits.
         why: what would fit, in a sentence or two.
     """
 
     title: str
-    sides_mm: tuple[float, float] | None
-    size_pt: float | None
+    label: Sides | None
+    set_pt: float | None
     why: str
 
 
@@ -117,24 +123,19 @@ def settings_of(
             "labels beside an outline of their own", where="--labels",
             remedy="leave out one of the two",
         )  # fmt: skip
-    found: list[Setting | LeftOut] = []
-    for label in _labels(job, wishes):
-        found.extend(_on_label(job, label, wishes, rules))
+    found = [
+        one
+        for label in wishes.labels or (job.panel,)
+        for one in _on_label(job, label, wishes, rules)
+    ]
     kept = tuple(one for one in found if isinstance(one, Setting))
     return kept, tuple(one for one in found if isinstance(one, LeftOut))
-
-
-def _labels(job: Job, wishes: Wishes) -> tuple[Panel | None, ...]:
-    """The labels to try; None for one as the ink needs."""
-    if wishes.labels:
-        return wishes.labels
-    return (job.panel,)
 
 
 def _on_label(
     job: Job, label: Panel | None, wishes: Wishes, rules: Rules
 ) -> Iterator[Setting | LeftOut]:
-    """Settings on one label, or on labels cut to the ink."""
+    """Settings on one label, or where it is None on labels cut to the ink."""
     fault = None if label is None or job.spine is None else _too_large(job, label)
     if fault is not None:
         yield fault
@@ -188,13 +189,20 @@ def _around(one: Judged, rules: Rules) -> tuple[float, ...]:
 def _again(answer: Answer, split: Judged) -> tuple[int, ...]:
     """The place of a split in another answer, where it fits there too."""
     judged = answer.judgement.judged
-    return tuple(at for at, one in enumerate(judged) if one.fits and _is_same(split, one))[:1]
+    same = (at for at, one in enumerate(judged) if one.fits and _lines_of(one) == _lines_of(split))
+    return tuple(islice(same, 1))
+
+
+def _lines_of(one: Judged) -> tuple[object, ...]:
+    """What makes two layouts the same lines, standing the same way."""
+    candidate = one.layout.candidate
+    return candidate.orientation, candidate.turn, one.layout.group.texts
 
 
 def _left_out(
     answer: Answer, label: Panel | None, size_pt: float | None, split: Judged | None = None
 ) -> LeftOut:
-    sides = None if label is None else (label.width_mm, label.height_mm)
+    sides = None if label is None else Sides(label.width_mm, label.height_mm)
     why = _what_would_fit(answer)
     if split is not None and size_pt is not None and size_pt > split.largest_pt:
         # other lines may take that size, so that the report's own sentence would mislead
@@ -216,7 +224,7 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
     if panel.height_mm is not None:
         most += f" and {panel.height_mm:.4g} mm high"
     why = f"The back has no room for it: a label may be {most}."
-    return LeftOut(answer.report.title, (label.width_mm, label.height_mm), None, why)
+    return LeftOut(answer.report.title, Sides(label.width_mm, label.height_mm), None, why)
 
 
 def _widest_mm(answer: Answer) -> float:
@@ -255,17 +263,15 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
     candidate = judged[first].layout.candidate
     seen = {judged[first].layout.group.texts}
     chosen = [first]
-    for at in sorted(range(len(judged)), key=lambda at: _sense(judged[at])):
-        one = judged[at]
+    by_sense = sorted(
+        enumerate(judged), key=lambda each: (each[1].layout.group.penalty, *looks(each[1]))
+    )
+    for at, one in by_sense:
         same = one.layout.candidate._replace(line_counts=candidate.line_counts) == candidate
         if one.fits and same and one.layout.group.texts not in seen:
             seen.add(one.layout.group.texts)
             chosen.append(at)
     return tuple(chosen[:most])
-
-
-def _sense(one: Judged) -> tuple[object, ...]:
-    return one.layout.group.penalty, *looks(one)
 
 
 def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting | LeftOut:
@@ -275,10 +281,9 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting |
     """
     one = answer.judgement.judged[place]
     label = _label_for(answer, one, rules)
-    again = pipeline.answer(_labelled(_settled(job, one), label), verify=True)
-    for at, other in enumerate(again.judgement.judged):
-        if other.fits and _is_same(one, other):
-            return Setting(again, at, bent=_bent(job, label.width_mm))
+    again = pipeline.answer(_labelled(_fixed_as(job, one), label), verify=True)
+    for at in _again(again, one):
+        return Setting(again, at, bent=_bent(job, label.width_mm))
     return _left_out(again, label, one.set_pt)
 
 
@@ -292,12 +297,12 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     width_mm = math.floor(_widest_mm(answer) * 10 + _SAME_MM) / 10
     if panel.height_mm is not None and not panel.is_plain:
         return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
-    size_mm = mm_from_pt(one.set_pt)
-    left, bottom, right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
-    around_mm = 2 * _margin_mm(job, rules)
-    height_mm = float(math.ceil((top - bottom) * size_mm + around_mm - _SAME_MM))
+    left, bottom, right, top = ink_box_mm(one)
+    # Between the ink and the label's ends: the clearance, or where there is none, the habit.
+    around_mm = 2 * (job.lettering.clearance_mm or rules.value("ink_margin_mm"))
+    height_mm = float(math.ceil(top - bottom + around_mm - _SAME_MM))
     if board is not None:  # no joints say how wide it is
-        width_mm = min(width_mm, math.ceil((right - left) * size_mm + around_mm - _SAME_MM))
+        width_mm = min(width_mm, math.ceil(right - left + around_mm - _SAME_MM))
     if job.old_lettering is not None:
         height_mm = max(height_mm, job.old_lettering.label_mm[1])
     if panel.height_mm is not None:
@@ -305,12 +310,7 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     return Panel(width_mm=width_mm, height_mm=height_mm)
 
 
-def _margin_mm(job: ResolvedJob, rules: Rules) -> float:
-    """Between the ink and the label's ends: the clearance, or where there is none, the habit."""
-    return job.lettering.clearance_mm or rules.value("ink_margin_mm")
-
-
-def _settled(job: Job, one: Judged) -> Job:
+def _fixed_as(job: Job, one: Judged) -> Job:
     """The job with size, orientation, reading and number of lines fixed as in a setting."""
     candidate, lettering = one.layout.candidate, job.lettering
     along = candidate.orientation is Orientation.LONGITUDINAL
@@ -325,15 +325,6 @@ def _settled(job: Job, one: Judged) -> Job:
             lines=None if pillar else len(one.layout.group.texts),
         ),
     )
-
-
-def _is_same(one: Judged, other: Judged) -> bool:
-    mine, theirs = one.layout, other.layout
-    same_way = (mine.candidate.orientation, mine.candidate.turn) == (
-        theirs.candidate.orientation,
-        theirs.candidate.turn,
-    )
-    return same_way and mine.group.texts == theirs.group.texts
 
 
 def _what_would_fit(answer: Answer) -> str:

@@ -7,15 +7,14 @@ in mm, rounded as reports round them; nothing is worked out here but counts.
 from __future__ import annotations
 
 import json
-from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
 from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
-from spinefit.drawing.sheet_settings import LeftOut, Setting
-from spinefit.geometry.back import BentLabel
+from spinefit.drawing.sheet_settings import LeftOut, Setting, Sides
 from spinefit.say import phrasing as say
+from spinefit.say.as_json import to_dict
 from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
@@ -24,7 +23,6 @@ __all__ = ["SCHEMA", "left_text", "sheet_json", "sheet_text", "single_json", "si
 
 SCHEMA = "spinefit.sheet/1"
 
-_DECIMALS = 4
 _COLUMNS = (
     Column(""),
     Column("size", right=True),
@@ -45,10 +43,9 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
         screen: what it is written for.
     """
     page = Page(screen)
-    count = len(sheet.places)
     paper = f"{sheet.page.name} ({sheet.page.width_mm:g} x {sheet.page.height_mm:g} mm)"
-    sheets = _per_sheet(sheet)
-    said = f"{_counted(count, 'label')} on {_counted(len(sheets), 'sheet')} of {paper}"
+    sheets = sheet.labels_per_sheet
+    said = f"{_counted(sum(sheets), 'label')} on {_counted(len(sheets), 'sheet')} of {paper}"
     if len(sheets) > 1:
         said += f", {', '.join(map(str, sheets))} on each in turn"
     page.paragraph(f"{say.visible(file)}: {said}.", "bold")
@@ -77,8 +74,7 @@ def single_text(setting: Setting, cut: CutLabel, file: str, screen: Screen = PLA
     )
     page.row("Lines", say.visible(" / ".join(setting.judged.layout.group.texts)))
     page.row("Size", say.pt(setting.judged.set_pt))
-    width, height = setting.sides_mm
-    page.row("Label", f"{width:.4g} x {height:.4g} mm")
+    page.row("Label", _sides(setting.sides))
     page.row("Contours", f"{len(cut.lettering)} of lettering")
     _bent(page, [setting])
     _cautions(page, setting)
@@ -107,10 +103,10 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
             "file": file,
             "paper": None if sheet is None else _paper_dict(sheet),
             "sheets": 0 if sheet is None else len(sheet.scenes),
-            "labels": 0 if sheet is None else len(sheet.places),
-            "labels_per_sheet": [] if sheet is None else _per_sheet(sheet),
+            "labels": 0 if sheet is None else sum(sheet.labels_per_sheet),
+            "labels_per_sheet": [] if sheet is None else sheet.labels_per_sheet,
             "settings": [] if sheet is None else _settings(sheet),
-            "left_out": [_left_dict(one) for one in left_out],
+            "left_out": [to_dict(one) for one in left_out],
         }
     )
 
@@ -122,8 +118,7 @@ def single_json(setting: Setting, cut: CutLabel, file: str) -> str:
             "schema": SCHEMA,
             "file": file,
             "drawing": {
-                "width_mm": _round(cut.width_mm),
-                "height_mm": _round(cut.height_mm),
+                **to_dict(Sides(cut.width_mm, cut.height_mm)),
                 "mirrored": cut.mirrored,
                 "contours": len(cut.lettering),
             },
@@ -135,12 +130,11 @@ def single_json(setting: Setting, cut: CutLabel, file: str) -> str:
 
 def _row(sheet: Sheet, at: int) -> tuple[str, ...]:
     setting = sheet.settings[at]
-    width, height = setting.sides_mm
-    on = sorted({place.page for place in sheet.places if place.setting == at})
+    on = sorted({place.sheet for place in sheet.places[at]})
     return (
         setting.letter,
         say.pt(setting.judged.set_pt),
-        f"{width:.4g} x {height:.4g} mm",
+        _sides(setting.sides),
         say.visible(" / ".join(setting.judged.layout.group.texts)),
         str(say.verdict_in_words(_layout(setting))),
         ", ".join(map(str, on)),
@@ -152,9 +146,9 @@ def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
         return
     page.heading("Left out")
     for one in left_out:
-        what = [] if one.size_pt is None else [say.pt(one.size_pt)]
-        if one.sides_mm is not None:
-            what.append(f"on {one.sides_mm[0]:.4g} x {one.sides_mm[1]:.4g} mm")
+        what = [] if one.set_pt is None else [say.pt(one.set_pt)]
+        if one.label is not None:
+            what.append(f"on {_sides(one.label)}")
         named = f"{say.visible(one.title)}{', ' if what else ''}{' '.join(what)}"
         page.bulleted([f"{named}: {say.visible(one.why)}"])
 
@@ -170,72 +164,39 @@ def _layout(setting: Setting) -> LayoutReport:
     return setting.answer.report.layouts[setting.place]
 
 
-def _per_sheet(sheet: Sheet) -> list[int]:
-    counts = Counter(place.page for place in sheet.places)
-    return [counts[page] for page in sorted(counts)]
-
-
 def _paper_dict(sheet: Sheet) -> dict[str, Any]:
-    page = sheet.page
-    return {
-        "name": page.name,
-        "width_mm": _round(page.width_mm),
-        "height_mm": _round(page.height_mm),
-        "margin_mm": _round(page.margin_mm),
-        "gutter_mm": _round(page.gutter_mm),
-        "turned": sheet.turned,
-    }
+    """The page; whether labels were turned stands for whether its grain would let them."""
+    paper = to_dict(sheet.page)
+    del paper["grain"]
+    return {**paper, "turned": sheet.turned}
 
 
 def _settings(sheet: Sheet) -> list[dict[str, Any]]:
     return [
-        {
-            **_setting_dict(setting),
-            "places": [
-                {
-                    "sheet": place.page,
-                    "left_mm": _round(place.left_mm),
-                    "bottom_mm": _round(place.bottom_mm),
-                    "width_mm": _round(place.width_mm),
-                    "height_mm": _round(place.height_mm),
-                }
-                for place in sheet.places
-                if place.setting == at
-            ],
-        }
-        for at, setting in enumerate(sheet.settings)
+        {**_setting_dict(setting), "places": [to_dict(place) for place in places]}
+        for setting, places in zip(sheet.settings, sheet.places, strict=True)
     ]
 
 
 def _setting_dict(setting: Setting) -> dict[str, Any]:
-    layout, (width, height) = _layout(setting), setting.sides_mm
+    layout = _layout(setting)
+    ink = to_dict(Sides(layout.ink_width_mm, layout.ink_height_mm))
+    label = to_dict(setting.sides)
+    if setting.bent is not None:  # its width is then what it is cut to
+        label |= {**to_dict(setting.bent), "face_stretch": setting.bent.face_stretch}
     return {
         "letter": setting.letter or None,
         "title": setting.answer.report.title,
-        "label": {
-            "width_mm": _round(width),
-            "height_mm": _round(height),
-            **({} if setting.bent is None else _bent_dict(setting.bent)),
-        },
+        "label": label,
         "orientation": str(layout.orientation),
         "reading": str(layout.reading),
         "lines": list(layout.lines),
         "set_pt": layout.set_pt,
         "largest_pt": layout.largest_pt,
-        "ink_width_mm": _round(layout.ink_width_mm),
-        "ink_height_mm": _round(layout.ink_height_mm),
+        "ink_width_mm": ink["width_mm"],
+        "ink_height_mm": ink["height_mm"],
         "fits": layout.fits,
         "tight": layout.tight,
-    }
-
-
-def _bent_dict(bent: BentLabel) -> dict[str, float]:
-    """How a label bends over a round; its width is then what it is cut to."""
-    return {
-        "covers_mm": _round(bent.covers_mm),
-        "cut_width_mm": _round(bent.cut_width_mm),
-        "thickness_mm": _round(bent.thickness_mm),
-        "face_stretch": bent.face_stretch,
     }
 
 
@@ -253,24 +214,12 @@ def _bent(page: Page, settings: Sequence[Setting]) -> None:
         )
 
 
-def _left_dict(one: LeftOut) -> dict[str, Any]:
-    sides = one.sides_mm
-    return {
-        "title": one.title,
-        "label": None
-        if sides is None
-        else {"width_mm": _round(sides[0]), "height_mm": _round(sides[1])},
-        "set_pt": one.size_pt,
-        "why": one.why,
-    }
+def _sides(sides: Sides) -> str:
+    return f"{sides.width_mm:.4g} x {sides.height_mm:.4g} mm"
 
 
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
-
-
-def _round(value: float) -> float:
-    return round(value, _DECIMALS) + 0.0
 
 
 def _dumped(value: dict[str, Any]) -> str:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.marks import CUT
 from spinefit.drawing.measure import WORDS_MM, column, held, text_width_mm
-from spinefit.drawing.paper import check_bar, paper_sizes
+from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet
@@ -29,7 +29,6 @@ from spinefit.say.phrasing import bare_mm, visible
 
 __all__ = ["worksheet_scenes"]
 
-_MARGIN_MM = 12.0
 _ABOVE_MM = 21.0  # title and the word HEAD
 _BELOW_MM = 22.0  # the word TAIL and the bar
 _HEIGHTS_MM = 16.0  # figures beside the pattern
@@ -74,8 +73,8 @@ def worksheet_scenes(worksheet: Worksheet, *, paper: str | None = None) -> tuple
 
 def _sheet(pattern: Pattern, paper: str | None) -> tuple[float, float]:
     needed = (
-        max(pattern.right - pattern.left + _HEIGHTS_MM, _TABLE_MM) + 2 * _MARGIN_MM,
-        pattern.top - pattern.bottom + _ABOVE_MM + _BELOW_MM + 2 * _MARGIN_MM,
+        max(pattern.right - pattern.left + _HEIGHTS_MM, _TABLE_MM) + 2 * BENCH_MARGIN_MM,
+        pattern.top - pattern.bottom + _ABOVE_MM + _BELOW_MM + 2 * BENCH_MARGIN_MM,
     )
     sheets = paper_sizes(_USUAL if paper is None else (paper,))
     for width_mm, height_mm, _name in sheets:
@@ -96,17 +95,17 @@ def _pattern_page(
     worksheet: Worksheet, pattern: Pattern, width_mm: float, height_mm: float
 ) -> tuple[tuple[Item, ...], bool]:
     """The first page, and whether it has the words."""
-    origin = (_MARGIN_MM - pattern.left, height_mm - _MARGIN_MM - _ABOVE_MM - pattern.top)
-    left, right = _MARGIN_MM, origin[0] + pattern.right
+    origin = (BENCH_MARGIN_MM - pattern.left, height_mm - BENCH_MARGIN_MM - _ABOVE_MM - pattern.top)
+    left, right = BENCH_MARGIN_MM, origin[0] + pattern.right
     top, bottom = origin[1] + pattern.top, origin[1] + pattern.bottom
     middle = origin[0]
-    title = Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), heading(worksheet), 5.0, bold=True)
+    title = bench_title(heading(worksheet), height_mm)
     items: list[Item] = [
         title,
         _above(_head_words(pattern), pattern, origin),
         Text((middle, bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
         Group("pattern", moved(pattern.items, origin)),
-        *check_bar((left, _MARGIN_MM + 6.0)),
+        *check_bar((left, BENCH_MARGIN_MM + 6.0)),
     ]
     words = _words_in_room(worksheet, (left, bottom, right, top), width_mm)
     return (*items, Group("how-to", tuple(words))), bool(words)
@@ -118,13 +117,13 @@ def _words_in_room(
     """How to use the pattern, beside it or below it; nothing where there is room for neither."""
     left, bottom, right, top = box
     beside = right + _HEIGHTS_MM + _GUTTER_MM
-    room_mm = width_mm - _MARGIN_MM - beside
+    room_mm = width_mm - BENCH_MARGIN_MM - beside
     if room_mm >= _NARROWEST_MM:
         words, end = column(_words(worksheet), (beside, top - 1.0), room_mm)
     else:
-        room_mm = width_mm - 2 * _MARGIN_MM
+        room_mm = width_mm - 2 * BENCH_MARGIN_MM
         words, end = column(_words(worksheet), (left, bottom - _BELOW_MM), room_mm)
-    return words if end > _MARGIN_MM + _BELOW_MM / 2 else []
+    return words if end > BENCH_MARGIN_MM + _BELOW_MM / 2 else []
 
 
 def _head_words(pattern: Pattern) -> str:
@@ -154,22 +153,22 @@ def _table_pages(
     worksheet: Worksheet, width_mm: float, height_mm: float, *, with_words: bool
 ) -> list[tuple[Item, ...]]:
     """Every letter in figures, and the words where the first page has no room for them."""
-    title = Text((_MARGIN_MM, height_mm - _MARGIN_MM - 4.5), heading(worksheet), 5.0, bold=True)
-    start_y = height_mm - _MARGIN_MM - 14.0
-    columns = max(1, int((width_mm - 2 * _MARGIN_MM + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
-    caption, below = column([_CAPTION], (_MARGIN_MM, start_y), width_mm - 2 * _MARGIN_MM)
+    title = bench_title(heading(worksheet), height_mm)
+    start_y = height_mm - BENCH_MARGIN_MM - 14.0
+    columns = max(1, int((width_mm - 2 * BENCH_MARGIN_MM + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
+    caption, below = column([_CAPTION], (BENCH_MARGIN_MM, start_y), width_mm - 2 * BENCH_MARGIN_MM)
     pages: list[list[Item]] = [[title, *caption]]
-    flow = _Flow(columns, below - _ROW_MM + WORDS_MM * 0.1, _MARGIN_MM)
+    flow = _Flow(columns, below - _ROW_MM + WORDS_MM * 0.1, BENCH_MARGIN_MM)
     for line_number, line in enumerate(worksheet.lines, 1):
         for page, x, y, row in flow.rows(_rows(line_number, line, worksheet)):
             while len(pages) <= page:
                 pages.append([title])
             pages[page] += _row(row, x, y)
     if with_words:
-        room_mm = width_mm - 2 * _MARGIN_MM
-        words, end = column(_words(worksheet), (_MARGIN_MM, flow.lowest - 6.0), room_mm)
-        if end < _MARGIN_MM:
-            words, _end = column(_words(worksheet), (_MARGIN_MM, start_y), room_mm)
+        room_mm = width_mm - 2 * BENCH_MARGIN_MM
+        words, end = column(_words(worksheet), (BENCH_MARGIN_MM, flow.lowest - 6.0), room_mm)
+        if end < BENCH_MARGIN_MM:
+            words, _end = column(_words(worksheet), (BENCH_MARGIN_MM, start_y), room_mm)
             pages.append([title])
         pages[-1].append(Group("how-to", tuple(words)))
     return [tuple(page) for page in pages]
@@ -199,7 +198,7 @@ class _Flow:
             needed = 4 * _ROW_MM if number == 0 else 0.0
             if self._y - needed < self._bottom:
                 self._next()
-            x = _MARGIN_MM + self._column * (_TABLE_MM + _GUTTER_MM)
+            x = BENCH_MARGIN_MM + self._column * (_TABLE_MM + _GUTTER_MM)
             found.append((self._page, x, self._y, row))
             self._y -= _ROW_MM
             self.lowest = min(self.lowest, self._y)

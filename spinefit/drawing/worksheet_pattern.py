@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.lettering import contours_mm
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
-from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour, ring_contour
+from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
 from spinefit.geometry import turn_box, turn_point
 from spinefit.shaping.outline import Point
@@ -104,11 +104,10 @@ def _usable(worksheet: Worksheet) -> list[Item]:
     panel = worksheet.judged.layout.panel
     if panel.height_mm is None or (panel.back is None and panel.is_plain):
         return []
-    x, y = panel.width_mm / 2, panel.height_mm / 2
-    outline = (
-        box_contour(-x, -y, x, y) if panel.outline_mm is None else ring_contour(panel.outline_mm)
-    )
-    rings = (outline, *(ring_contour(hole) for hole in panel.holes_mm))
+    outline = centred_contour(panel.width_mm, panel.height_mm)
+    if panel.outline_mm is not None:
+        outline = ring_contour(panel.outline_mm)
+    rings = (outline, *map(ring_contour, panel.holes_mm))
     areas = tuple(Area((ring,), None, _PANEL) for ring in rings)
     return [Group("panel", areas, "edge of the usable panel")]
 

@@ -34,7 +34,7 @@ def labels_of(job: Job) -> set[tuple[float, float]]:
     """Sides of the labels that a sheet would hold."""
     kept, left_out = settings_of(job, Wishes(splits=2, around=True), sheet_rules())
     assert kept and not left_out
-    return {one.sides_mm for one in kept}
+    return {one.sides for one in kept}
 
 
 def test_a_front_board_is_drawn_with_its_label() -> None:

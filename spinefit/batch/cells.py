@@ -32,6 +32,18 @@ _FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
 _FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0": "no"}
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 
+_WHOLE = 2.0**53  # up to here a float holds every whole number
+_METAVARS = ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM", "N")
+_FIGURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _METAVARS)
+_LISTS = frozenset(field.name for field in FIELDS if field.kind.metavar in ("SIZES", "POSITIONS"))
+_DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
+_DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
+_PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
+FIELD_NAMES = frozenset(field.name for field in FIELDS)
+"""Columns that are fields of a job."""
+_OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
+_ROUNDS = frozenset(("rise", "radius", "arc"))
+
 
 def cell_value(name: str, value: object) -> object:
     r"""The value of a cell.
@@ -83,23 +95,12 @@ def _plain(value: Real) -> int | float | None:
     return int(number) if number.is_integer() and abs(number) < _WHOLE else number
 
 
-_WHOLE = 2.0**53  # up to here a float holds every whole number
-
-
 def _shortest(value: Real) -> float:
     """As it is written, since one of fewer bits is 9.2 and not 9.19999980926514."""
     try:
         return float(str(value))
     except ValueError:
         return float(value)
-
-
-_METAVARS = ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM", "N")
-_FIGURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _METAVARS)
-_LISTS = frozenset(field.name for field in FIELDS if field.kind.metavar in ("SIZES", "POSITIONS"))
-_DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
-_DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
-_PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
 
 
 def with_points(name: str, cell: str) -> str:
@@ -136,13 +137,6 @@ def _refuse_either(cell: str) -> None:
             "a comma that may part two figures or begin decimals", value=cell,
             remedy=f"write {whole}.{part}, or {whole};{part} in quotes",
         )  # fmt: skip
-
-
-FIELD_NAMES = frozenset(field.name for field in FIELDS)
-"""Columns that are fields of a job."""
-
-_OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
-_ROUNDS = frozenset(("rise", "radius", "arc"))
 
 
 def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> dict[str, object]:

@@ -26,14 +26,21 @@ from spinefit.geometry import divide, turn_box
 from spinefit.layout import placed_outlines
 from spinefit.pipeline import Answer
 from spinefit.say.plan_model import BackReport
-from spinefit.shaping.outline import Box, Outline, Placed, Point
+from spinefit.shaping.outline import Box, Outline, Placed, Point, union
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
-__all__ = ["GRID", "Picture", "foot", "head", "letters_svg", "picture", "rows"]
-
+__all__ = ["foot", "head", "rows"]
 
 _PACKAGE = "spinefit.batch"
+_TALL_PX, _WIDE_PX = 112.0, 240.0  # a thumb's room
+_LEVEL = {Turn.CLOCKWISE: -90, Turn.ANTICLOCKWISE: 90}
+_BACK = {Turn.CLOCKWISE: Turn.ANTICLOCKWISE, Turn.ANTICLOCKWISE: Turn.CLOCKWISE}
+_DECIMALS = 2  # mm: nothing so small is seen
+_GRID = 200  # steps to an em: a letter as high as a screen shows no corner that is not its own
+_SMALL = 4  # steps: what stays so near is a softened corner, 0.1 mm at 16 pt
+_COMMANDS = {1: "l", 2: "q", 3: "c"}
+_GLYPHS_KEPT = 4096  # of all fonts at work: a few megabytes
 
 
 def head(kept: Sequence[str]) -> str:
@@ -69,7 +76,7 @@ def foot(counts: Mapping[str, int]) -> str:
 
 def _shown(one: Answered) -> dict[str, object]:
     found = one.result
-    drawn = picture(one.answers, f"b{found.line}") if one.answers else None
+    drawn = _thumbnail(one.answers, f"b{found.line}") if one.answers else None
     return {
         "line": found.line,
         "kept": [one_line(cell) for cell in one.row.kept],
@@ -88,9 +95,6 @@ def _shown(one: Answered) -> dict[str, object]:
     }
 
 
-_TALL_PX, _WIDE_PX = 112.0, 240.0  # a thumb's room
-
-
 def _shows(one: Answered) -> str:
     """What the picture shows, for those who cannot see it."""
     if isinstance(one.report, BackReport):
@@ -98,13 +102,13 @@ def _shows(one: Answered) -> str:
     return one_line(one.result.title)
 
 
-def _tall_px(drawn: Picture) -> float:
+def _tall_px(drawn: _Thumbnail) -> float:
     """How high a picture is shown that has to keep to its room."""
     _left, _top, wide_mm, tall_mm = drawn.box_mm
     return round(tall_mm * min(_TALL_PX / tall_mm, _WIDE_PX / wide_mm), 1)
 
 
-class Picture(NamedTuple):
+class _Thumbnail(NamedTuple):
     """A panel or a back, and what is lettered on it.
 
     Attributes:
@@ -116,7 +120,7 @@ class Picture(NamedTuple):
     svg: str
 
 
-def picture(answers: Sequence[Answer], name: str) -> Picture:
+def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
     """The panel of one title, or the back that several texts share.
 
     Args:
@@ -143,17 +147,12 @@ def picture(answers: Sequence[Answer], name: str) -> Picture:
     )
     head = "" if frame.open_head else f'<path class="head" d="{_head(ground)}"/>'
     svg = f'<path class="ground" d="{_box(ground)}"/>{bands}{"".join(letters)}{head}'
-    seen = _around(ground, *inks)
+    seen = union([ground, *inks]) or ground
     if turn is not Turn.NONE:
         svg = f'<g transform="rotate({_LEVEL[turn]})">{svg}</g>'
         seen = turn_box(seen, _BACK[turn])
     box = (seen[0], -seen[3], seen[2] - seen[0], seen[3] - seen[1])
-    return Picture(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
-
-
-_LEVEL = {Turn.CLOCKWISE: -90, Turn.ANTICLOCKWISE: 90}
-_BACK = {Turn.CLOCKWISE: Turn.ANTICLOCKWISE, Turn.ANTICLOCKWISE: Turn.CLOCKWISE}
-_DECIMALS = 2  # mm: nothing so small is seen
+    return _Thumbnail(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
 
 
 def _letters(piece: Piece, middle_mm: float, name: str) -> str:
@@ -161,7 +160,7 @@ def _letters(piece: Piece, middle_mm: float, name: str) -> str:
     layout = piece.judged.layout
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)
-    step = mm_from_pt(piece.judged.set_pt) / GRID
+    step = mm_from_pt(piece.judged.set_pt) / _GRID
     turned = {
         Turn.NONE: (step, 0.0, 0.0, step),
         Turn.CLOCKWISE: (0.0, step, -step, 0.0),
@@ -169,7 +168,7 @@ def _letters(piece: Piece, middle_mm: float, name: str) -> str:
     }[layout.candidate.turn]
     x_mm, y_mm = piece.judged.centre_mm
     numbers = " ".join(f"{value + 0.0:.5g}" for value in (*turned, x_mm, -y_mm - middle_mm))
-    return f'<g transform="matrix({numbers})">{letters_svg(placed, name)}</g>'
+    return f'<g transform="matrix({numbers})">{_letters_svg(placed, name)}</g>'
 
 
 def _bands(frame: Frame) -> str:
@@ -181,11 +180,6 @@ def _bands(frame: Frame) -> str:
         for upper, lower in pairwise(divide(spine))
     )
     return f'<path class="band" d="{path}"/>' if path else ""
-
-
-def _around(*boxes: Box) -> Box:
-    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
-    return min(lefts), min(bottoms), max(rights), max(tops)
 
 
 def _box(box: Box) -> str:
@@ -202,15 +196,7 @@ def _mm(value: float) -> str:
     return f"{round(value, _DECIMALS) + 0.0:g}"
 
 
-GRID = 200
-"""Steps to an em: a letter as high as a screen shows no corner that is not its own."""
-
-_SMALL = 4  # steps: what stays so near is a softened corner, 0.1 mm at 16 pt
-_COMMANDS = {1: "l", 2: "q", 3: "c"}
-_GLYPHS_KEPT = 4096  # of all fonts at work: a few megabytes
-
-
-def letters_svg(placed: Sequence[Placed], name: str) -> str:
+def _letters_svg(placed: Sequence[Placed], name: str) -> str:
     """Paths of the letters, in steps of the grid from the point they are placed about.
 
     Args:
@@ -219,7 +205,7 @@ def letters_svg(placed: Sequence[Placed], name: str) -> str:
 
     >>> from spinefit.shaping.outline import Contour
     >>> corner = (Contour((0.0, 0.0), (((0.1, 0.0),), ((0.1, 0.1),))),)
-    >>> letters_svg([(corner, 0.0, 0.0)], "b2")
+    >>> _letters_svg([(corner, 0.0, 0.0)], "b2")
     '<path d="M0 0h20v-20z"/>'
     """
     glyphs = []
@@ -298,4 +284,4 @@ def _grid(point: Point) -> tuple[int, int]:
 
 
 def _step(value_em: float) -> int:
-    return round(value_em * GRID)
+    return round(value_em * _GRID)

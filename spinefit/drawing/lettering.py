@@ -24,6 +24,10 @@ from spinefit.vocabulary import Orientation, Turn
 
 __all__ = ["contours_mm", "ink_box_mm", "ink_extents_mm", "lettering_mm", "shown_letters"]
 
+_EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1
+_ROOM_SHARE = 0.8
+_TURNS_DEG = {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}
+
 
 def lettering_mm(judged: Judged) -> tuple[Contour, ...]:
     """The letters of a layout at the size judged, where they stand in the panel, in mm."""
@@ -81,11 +85,6 @@ def ink_box_mm(judged: Judged) -> Box:
         x_mm + right * size_mm,
         y_mm + top * size_mm,
     )
-
-
-_EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1
-_ROOM_SHARE = 0.8
-_TURNS_DEG = {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}
 
 
 def shown_letters(judged: Judged, contours: Sequence[Contour]) -> tuple[Item, ...]:

@@ -35,6 +35,12 @@ _TITLE_MM = 5.0
 _WHERE = "--paper"
 _LONGEST_MM = 2000.0
 
+BAR_MM = 50.0
+"""Its length from outer edge to outer edge."""
+_HIGH_MM = 2.0
+_WORDS_BELOW_MM = 2.6
+_WORDS = f"{BAR_MM:g} mm by the rule? If not, print at 100 %."
+
 
 class PaperSize(NamedTuple):
     """A sheet of paper, in mm.
@@ -81,14 +87,6 @@ def paper_sizes(names: Iterable[str]) -> tuple[PaperSize, ...]:
     [(210.0, 297.0), (297.0, 420.0)]
     """
     return tuple(paper_size(name) for name in names)
-
-
-BAR_MM = 50.0
-"""Its length from outer edge to outer edge."""
-
-_HIGH_MM = 2.0
-_WORDS_BELOW_MM = 2.6
-_WORDS = f"{BAR_MM:g} mm by the rule? If not, print at 100 %."
 
 
 def bench_title(words: str, height_mm: float) -> Text:

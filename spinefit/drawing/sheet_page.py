@@ -47,6 +47,8 @@ _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}
 _SHORTEST_RULER_MM = 50.0
 
+_SLACK_MM = 1e-9  # rounding of sums
+
 
 class Page(NamedTuple):
     """A sheet of paper as it lies before the printer.
@@ -222,9 +224,6 @@ def _arrow(at: float) -> tuple[Item, ...]:
         Line(((x - 1.2, low + 3.0), (x, low), (x + 1.2, low + 3.0)), pen),
         Text((x - 1.2, (low + high) / 2), "grain", 2.3, "middle", 90.0, grey=_GREY),
     )
-
-
-_SLACK_MM = 1e-9  # rounding of sums
 
 
 class Bin(NamedTuple):

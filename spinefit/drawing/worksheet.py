@@ -7,8 +7,7 @@ larger than the paper that was asked for, that is refused.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
 
 from spinefit.drawing.marks import CUT
 from spinefit.drawing.measure import WORDS_MM, column, held, text_width_mm
@@ -153,76 +152,71 @@ def _table_pages(
     worksheet: Worksheet, width_mm: float, height_mm: float, *, with_words: bool
 ) -> list[tuple[Item, ...]]:
     """Every letter in figures, and the words where the first page has no room for them."""
+    room_mm = width_mm - 2 * BENCH_MARGIN_MM
+    start = (BENCH_MARGIN_MM, height_mm - BENCH_MARGIN_MM - 14.0)
     title = bench_title(heading(worksheet), height_mm)
-    start_y = height_mm - BENCH_MARGIN_MM - 14.0
-    columns = max(1, int((width_mm - 2 * BENCH_MARGIN_MM + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
-    caption, below = column([_CAPTION], (BENCH_MARGIN_MM, start_y), width_mm - 2 * BENCH_MARGIN_MM)
-    pages: list[list[Item]] = [[title, *caption]]
-    flow = _Flow(columns, below - _ROW_MM + WORDS_MM * 0.1, BENCH_MARGIN_MM)
-    for line_number, line in enumerate(worksheet.lines, 1):
-        for page, x, y, row in flow.rows(_rows(line_number, line, worksheet)):
-            while len(pages) <= page:
-                pages.append([title])
-            pages[page] += _row(row, x, y)
+    caption, below = column([_CAPTION], start, room_mm)
+    columns = max(1, int((room_mm + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
+    table = _Table([title, *caption], title, columns, below - _ROW_MM + WORDS_MM * 0.1)
+    for number, line in enumerate(worksheet.lines, 1):
+        table.add(_rows(number, line, worksheet))
     if with_words:
-        room_mm = width_mm - 2 * BENCH_MARGIN_MM
-        words, end = column(_words(worksheet), (BENCH_MARGIN_MM, flow.lowest - 6.0), room_mm)
+        words, end = column(_words(worksheet), (BENCH_MARGIN_MM, table.lowest_mm - 6.0), room_mm)
         if end < BENCH_MARGIN_MM:
-            words, _end = column(_words(worksheet), (BENCH_MARGIN_MM, start_y), room_mm)
-            pages.append([title])
-        pages[-1].append(Group("how-to", tuple(words)))
-    return [tuple(page) for page in pages]
+            words, _end = column(_words(worksheet), start, room_mm)
+            table.pages.append([title])
+        table.pages[-1].append(Group("how-to", tuple(words)))
+    return [tuple(page) for page in table.pages]
 
 
-class _Row(NamedTuple):
-    """Words over the whole width of the table, or its cells."""
+class _Table:
+    """Rows that fill columns, then pages.
 
-    words: str = ""
-    bold: bool = False
-    cells: tuple[str, ...] = ()
-    ruled: bool = False
+    Args:
+        above: what stands above the rows of the first page.
+        title: what stands above those of any other.
+        columns: how many columns stand side by side.
+        top_mm: the baseline of the first row.
+    """
 
+    def __init__(self, above: Sequence[Item], title: Item, columns: int, top_mm: float) -> None:
+        self.pages = [[*above]]
+        self.lowest_mm = top_mm
+        self._title, self._columns, self._top_mm = title, columns, top_mm
+        self._column, self._y_mm = 0, top_mm
 
-class _Flow:
-    """Where rows stand that fill columns, then pages."""
-
-    def __init__(self, columns: int, top: float, bottom: float) -> None:
-        self._columns, self._top, self._bottom = columns, top, bottom
-        self._page, self._column, self._y = 0, 0, top
-        self.lowest = top
-
-    def rows(self, rows: Sequence[_Row]) -> list[tuple[int, float, float, _Row]]:
-        """Page, x and y of each row; a heading is not left alone at the foot of a column."""
-        found = []
+    def add(self, rows: Sequence[tuple[Item, ...]]) -> None:
+        """Rows that belong together; the first is not left alone at the foot of a column."""
         for number, row in enumerate(rows):
-            needed = 4 * _ROW_MM if number == 0 else 0.0
-            if self._y - needed < self._bottom:
-                self._next()
-            x = BENCH_MARGIN_MM + self._column * (_TABLE_MM + _GUTTER_MM)
-            found.append((self._page, x, self._y, row))
-            self._y -= _ROW_MM
-            self.lowest = min(self.lowest, self._y)
-        self._y -= _ROW_MM * 0.8
-        return found
+            needed_mm = 4 * _ROW_MM if number == 0 else 0.0
+            if self._y_mm - needed_mm < BENCH_MARGIN_MM:
+                self._next_column()
+            x_mm = BENCH_MARGIN_MM + self._column * (_TABLE_MM + _GUTTER_MM)
+            self.pages[-1] += moved(row, (x_mm, self._y_mm))
+            self._y_mm -= _ROW_MM
+            self.lowest_mm = min(self.lowest_mm, self._y_mm)
+        self._y_mm -= _ROW_MM * 0.8
 
-    def _next(self) -> None:
-        self._column += 1
-        self._y = self._top
+    def _next_column(self) -> None:
+        self._column, self._y_mm = self._column + 1, self._top_mm
         if self._column == self._columns:
-            self._page, self._column, self.lowest = self._page + 1, 0, self._top
+            self._column, self.lowest_mm = 0, self._top_mm
+            self.pages.append([self._title])
 
 
-def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[_Row]:
-    """The heading of a line, its middle, and a row a letter."""
+def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[tuple[Item, ...]]:
+    """The heading of a line, its middle, and a row a letter, each from its left end on y = 0."""
     along = any(letter.from_head_mm is not None for letter in line.letters)
-    names = tuple(name for name, _x in _TABLE)
+    shown = _TABLE if along else _TABLE[:-1]
+    rule = Line(((0.0, -1.2), (shown[-1][1], -1.2)), CUT)
+    words = line_heading(number, line, worksheet)
     return [
-        _Row(words=line_heading(number, line, worksheet), bold=True),
-        _Row(words=middle_in_words(line)),
-        _Row(cells=names if along else names[:-1], ruled=True),
+        (Text((0.0, 0.0), words, WORDS_MM, bold=True),),
+        (Text((0.0, 0.0), middle_in_words(line), WORDS_MM),),
+        (*_cells(name for name, _right in shown), rule),
         *(
-            _Row(
-                cells=(
+            _cells(
+                (
                     f"{letter.number}",
                     "space" if letter.is_space else visible(letter.letter),
                     as_figure(letter.from_middle_mm),
@@ -236,15 +230,9 @@ def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[_Row]:
     ]
 
 
-def _row(row: _Row, x: float, y: float) -> list[Item]:
-    if row.words:
-        return [Text((x, y), row.words, WORDS_MM, bold=row.bold)]
-    items: list[Item] = [
-        Text((x + right, y), said, WORDS_MM, "end")
-        for said, (_name, right) in zip(row.cells, _TABLE, strict=False)
-        if said
-    ]
-    if row.ruled:
-        width_mm = _TABLE[len(row.cells) - 1][1]
-        items.append(Line(((x, y - 1.2), (x + width_mm, y - 1.2)), CUT))
-    return items
+def _cells(texts: Iterable[str]) -> tuple[Item, ...]:
+    return tuple(
+        Text((right, 0.0), text, WORDS_MM, "end")
+        for text, (_name, right) in zip(texts, _TABLE, strict=False)
+        if text
+    )

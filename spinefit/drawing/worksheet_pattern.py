@@ -11,11 +11,11 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import NamedTuple
 
-from spinefit.drawing.lettering import contours_mm
+from spinefit.drawing.lettering import contours_mm, ink_box_mm
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
-from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
-from spinefit.geometry import turn_box, turn_point
+from spinefit.drawing.worksheet_places import StruckLine, Worksheet
+from spinefit.geometry import turn_point
 from spinefit.shaping.outline import Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
@@ -86,9 +86,7 @@ def _region(worksheet: Worksheet) -> tuple[float, float, float, float]:
         top = panel.height_mm / 2 + (panel.margin_head_mm or 0.0)
         bottom = -panel.height_mm / 2 - (panel.margin_tail_mm or 0.0)
         return left, bottom, right, top
-    reach = turn_box(judged.layout.group.box, judged.layout.candidate.turn)
-    size_mm, middle_mm = mm_from_pt(judged.set_pt), judged.centre_mm[1]
-    ends = [middle_mm + y * size_mm for y in (reach[1], reach[3])]
+    ends = [*ink_box_mm(judged)[1::2]]
     if judged.layout.candidate.turn is not Turn.NONE:
         longest = max(
             abs(one.from_middle_mm) + one.width_mm / 2
@@ -193,27 +191,20 @@ def _numbers(worksheet: Worksheet) -> list[Item]:
     if worksheet.judged.layout.candidate.orientation is Orientation.PILLAR:
         return []
     size_mm = max(1.6, min(2.4, 0.45 * worksheet.head_mm))
+    up_mm = worksheet.head_mm / 2 - 0.33 * size_mm
     turn = worksheet.judged.layout.candidate.turn
     return [
         Text(
-            _at(worksheet, letter.from_middle_mm, _number_at(worksheet, line, size_mm)),
+            _at(worksheet, letter.from_middle_mm, line.foot_mm + up_mm),
             str(letter.number),
             size_mm,
             "middle",
             _TURNS[turn],
-            _is_middle(line, letter),
+            letter.number == line.middle,
         )
         for line in worksheet.lines
         for letter in line.struck
     ]
-
-
-def _number_at(worksheet: Worksheet, line: StruckLine, size_mm: float) -> float:
-    return line.foot_mm + worksheet.head_mm / 2 - 0.33 * size_mm
-
-
-def _is_middle(line: StruckLine, letter: StruckLetter) -> bool:
-    return letter.number == line.middle
 
 
 def _heights(worksheet: Worksheet, right: float) -> list[Item]:

@@ -21,6 +21,7 @@ from spinefit.plan.model import Role
 from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.plan_model import BackReport
+from spinefit.vocabulary import Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
-__all__ = ["Answered", "answer_book", "answer_set", "check_row"]
+__all__ = ["Answered", "answer_book", "answer_set", "at_fault", "check_row"]
 
 _BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
 _OTHER_TEXTS = tuple(role for role in ROLES if role != "title")
@@ -127,19 +128,25 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         row: the book.
         settings: what holds for every row.
     """
-    title = _title_of(row)
     if row.fault is not None:
-        return Answered(row, Result(row.line, title, fault=row.fault))
+        return at_fault(row, row.fault)
     try:
         if any(role in row.cells for role in _OTHER_TEXTS):
             return _back(row, settings)
-        answer = _answer(_job(row, settings), settings)
+        from spinefit import pipeline
+
+        answer = pipeline.answer(_job(row, settings), verify=settings.verify)
         report = answer.report
         shown = answer.judgement.shown  # figures alone, where nobody reads what was found
         result = _result(row, report.answer, str(report.verdict), shown)
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
-        return Answered(row, Result(row.line, title, fault=_fault(fault, row.cells)))
+        return at_fault(row, _fault(fault, row.cells))
+
+
+def at_fault(row: Row, fault: Fault) -> Answered:
+    """A row that cannot be answered."""
+    return Answered(row, Result(row.line, row.title, fault=fault))
 
 
 def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
@@ -181,10 +188,11 @@ def _set_of_titles(
     found = plan_set(volumes)
     answered = []
     for row, one in zip(rows, found.volumes, strict=True):
-        report, answer = one.report, one.report.answer
+        report = one.report
+        answer, verdict = report.answer, str(Verdict.DOES_NOT_FIT)
         if one.fits:
-            answer = beside_failing(answer, found)
-        result = _result(row, answer, _verdict(one.fits, report), shown_layout(report))
+            answer, verdict = beside_failing(answer, found), str(report.verdict)
+        result = _result(row, answer, verdict, shown_layout(report))
         pictures = _pictured(((one.judged, report),), settings)
         answered.append(Answered(row, result, report, pictures))
     return answered
@@ -200,16 +208,9 @@ def _set_of_backs(
     return [_answered(row, back, settings) for row, back in zip(rows, backs, strict=True)]
 
 
-def _verdict(fits: bool, report: Report) -> str:
-    return str(report.verdict) if fits else "does not fit"
-
-
 def _failed(rows: Sequence[Row], bad: Row, fault: Fault) -> list[Answered]:
     others = Fault("set", f"line {bad.line} of this set is at fault; mend that row")
-    return [
-        Answered(row, Result(row.line, _title_of(row), fault=fault if row is bad else others))
-        for row in rows
-    ]
+    return [at_fault(row, fault if row is bad else others) for row in rows]
 
 
 def _number_of(where: str, count: int) -> int:
@@ -225,21 +226,15 @@ def _label(row: Row) -> str:
     return str(row.cells.get("label") or f"line {row.line}")
 
 
-def _title_of(row: Row) -> str:
-    return str(row.cells.get("title", ""))
+def _typed_title(row: Row) -> object:
+    if "title" not in row.cells:
+        raise SpinefitError("no title given", where="title", remedy="give the words to letter")
+    return row.cells["title"]
 
 
 def _job(row: Row, settings: Settings) -> Job:
-    if "title" not in row.cells:
-        raise SpinefitError("no title given", where="title", remedy="give the words to letter")
-    job = assemble(row.cells["title"], values_of(row.cells, settings.defaults))
+    job = assemble(_typed_title(row), values_of(row.cells, settings.defaults))
     return replace(job, slash_breaks=settings.slash_breaks)
-
-
-def _answer(job: Job, settings: Settings) -> Answer:
-    from spinefit import pipeline
-
-    return pipeline.answer(job, verify=settings.verify)
 
 
 def _pictured(parts: Iterable[tuple[JudgedText, Report]], settings: Settings) -> tuple[Answer, ...]:
@@ -267,8 +262,7 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
     """The texts of a row on their back."""
     from spinefit.plan.job_file import back_plan
 
-    if "title" not in row.cells:
-        raise SpinefitError("no title given", where="title", remedy="give the words to letter")
+    _typed_title(row)  # a back without one is refused
     texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
@@ -304,7 +298,7 @@ def _result(row: Row, answer: str, verdict: str, layout: Judged | LayoutReport |
     spares = [spare for spare in layout.spare_mm if spare is not None]
     return Result(
         line=row.line,
-        title=_title_of(row),
+        title=row.title,
         verdict=verdict,
         largest_pt=layout.largest_pt,
         set_pt=layout.set_pt,

@@ -53,6 +53,11 @@ class Row(NamedTuple):
     kept: tuple[str, ...] = ()
     fault: Fault | None = None
 
+    @property
+    def title(self) -> str:
+        """Its title as it stands there; "" where there is none."""
+        return str(self.cells.get("title", ""))
+
 
 class Settings(NamedTuple):
     """What holds for every row.

@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from spinefit.batch.books import Answered, answer_book, answer_set
-from spinefit.batch.model import Fault, Result, Row, Settings
+from spinefit.batch.books import Answered, answer_book, answer_set, at_fault
+from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
 
 __all__ = ["Done", "Unit", "chunks", "failed", "units", "work"]
@@ -136,13 +136,7 @@ def failed(settings: Settings, unit: Unit, text: str) -> Done:
         unit: the book or set.
         text: why.
     """
-    return _done(
-        [
-            Answered(row, Result(row.line, str(row.cells.get("title", "")), fault=Fault("", text)))
-            for row in unit.rows
-        ],
-        settings,
-    )
+    return _done([at_fault(row, Fault("", text)) for row in unit.rows], settings)
 
 
 def _answers(unit: Unit, settings: Settings) -> list[Answered]:
@@ -152,10 +146,7 @@ def _answers(unit: Unit, settings: Settings) -> list[Answered]:
         return [answer_book(row, settings) for row in unit.rows]
     except Exception as fault:  # a fault of ours in one book must not cost the others
         found = Fault("", f"internal fault: {type(fault).__name__}: {fault}; please report it")
-        return [
-            Answered(row, Result(row.line, str(row.cells.get("title", "")), fault=found))
-            for row in unit.rows
-        ]
+        return [at_fault(row, found) for row in unit.rows]
 
 
 def _done(answered: Sequence[Answered], settings: Settings) -> Done:

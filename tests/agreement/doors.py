@@ -1,0 +1,330 @@
+"""By which doors may one book be asked for, and what does each answer?
+
+A door takes a book and an empty folder and answers `Answered`: the exit code, the verdict, and
+the report of each text or volume as `spinefit.report/1` has it, whatever schema holds it.
+`seen` picks what every door must agree on, `differences` compares it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import subprocess
+import sys
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from click.testing import CliRunner
+
+from spinefit import BackPlan, BackText, Job, check, plan_back, plan_set
+from spinefit.cli.main import main
+from spinefit.job.fields import assemble
+from spinefit.plan import Role
+from spinefit.plan.as_json import to_dict as plan_dict
+from spinefit.report.as_json import to_dict
+from tests.agreement.books import Book, Value, Volumes
+
+__all__ = [
+    "ONE_BOOK", "SET_DOORS", "Answered", "Rows", "asked_of", "asked_rows", "can_be_a_plan",
+    "differences", "flat_seen", "of_rows", "seen", "toml",
+]  # fmt: skip
+
+_ROUNDED_MM = 0.0002  # JSON has four decimals, and a sum of two rounded ones is out by one more
+_ROUNDED_PT = 0.0011  # a limit is rounded down to a thousandth
+
+
+class Answered(NamedTuple):
+    """What a door answered.
+
+    Attributes:
+        code: its exit code; None of a Python call.
+        verdict: of the whole.
+        reports: of each text or volume.
+        common: what a set says that all its volumes share, else nothing.
+    """
+
+    code: int | None
+    verdict: str
+    reports: tuple[dict[str, Any], ...]
+    common: Mapping[str, Any] = {}
+
+
+# What is compared
+
+
+def seen(report: Mapping[str, Any]) -> dict[str, Any]:
+    """The figures of the setting that is advised, or shown where none fits, and the findings."""
+    layout = _shown(report)
+    found: dict[str, Any] = {"verdict": report["verdict"]}
+    found |= {name: layout[name] for name in _OF_A_LAYOUT}
+    found |= {f"spare_mm {side}": mm for side, mm in layout["spare_mm"].items()}
+    found |= {
+        f"{name} {at}": mm
+        for name in ("baselines_mm", "line_widths_mm")
+        for at, mm in enumerate(layout[name], 1)
+    }
+    for whose, findings in (("the book", report["findings"]), ("the lines", layout["findings"])):
+        for one in findings:
+            finding = f"finding of {whose}: {one['topic']}"
+            found[finding] = one["level"]
+            found |= {f"{finding}, {part} {one['unit']}": one[part] for part in ("value", "limit")}
+    return found
+
+
+_OF_A_LAYOUT = (
+    "lines", "set_pt", "largest_pt", "orientation", "reading", "turn", "first_from_head_mm",
+    "ink_width_mm", "ink_height_mm", "cap_height_mm", "limited_by", "centre", "fits", "tight",
+)  # fmt: skip
+
+
+def _shown(report: Mapping[str, Any]) -> Mapping[str, Any]:
+    layouts: Sequence[Mapping[str, Any]] = report["layouts"]
+    if report["recommended"] is not None:
+        return layouts[report["recommended"]]
+    return max((one for one in layouts if not one["over_bands"]), key=lambda one: one["largest_pt"])
+
+
+def flat_seen(report: Mapping[str, Any]) -> dict[str, Any]:
+    """The columns that the results of a table have for it."""
+    layout = _shown(report)
+    spares = [mm for mm in layout["spare_mm"].values() if mm is not None]
+    same = ("largest_pt", "set_pt", "orientation", "reading")
+    return {
+        "verdict": report["verdict"],
+        "lines": " / ".join(layout["lines"]),
+        "spare_mm": min(spares, default=None),
+        "answer": report["answer"],
+        **{name: layout[name] for name in same},
+    }
+
+
+def differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> list[str]:
+    """What two doors disagree on, a line each; lengths and limits but for their rounding."""
+    return [
+        f"{name}: {mine.get(name, 'nothing')!r} against {theirs.get(name, 'nothing')!r}"
+        for name in [*mine, *(name for name in theirs if name not in mine)]
+        if not _same(name, mine.get(name, ""), theirs.get(name, ""))
+    ]
+
+
+def _same(name: str, mine: object, theirs: object) -> bool:
+    if isinstance(mine, float | int) and isinstance(theirs, float | int):
+        slack = {"set_pt": 0.0, "largest_pt": _ROUNDED_PT}.get(name, _ROUNDED_MM)
+        return abs(mine - theirs) <= slack
+    return mine == theirs
+
+
+# The doors of one book
+
+
+def asked_of(words: Sequence[str]) -> Answered:
+    """What a command line answers; whatever it says must be one JSON object."""
+    done = CliRunner().invoke(main, [*words, "--format", "json"])
+    assert done.exit_code in (0, 1), done.stderr or repr(done.exception)
+    return _answered(json.loads(done.stdout), done.exit_code)
+
+
+def _answered(found: Mapping[str, Any], code: int | None) -> Answered:
+    common: dict[str, Any] = {}
+    if found["schema"] == "spinefit.report/1":
+        reports = [found]
+    elif found["schema"] == "spinefit.back/1":
+        reports = [text["report"] for text in found["texts"]]
+    elif found["schema"] == "spinefit.set/1":
+        reports = [volume["report"] for volume in found["volumes"]]
+        common = {name: found[name] for name in (*_COMMON, "limiting")}
+    else:
+        reports = [text["report"] for volume in found["volumes"] for text in volume["texts"]]
+        title = next(role for role in found["roles"] if role["role"] == "title")
+        common = {name: title[name] for name in _COMMON}
+        common["limiting"] = found["limiting"]["volume"]
+    return Answered(code, found["verdict"], tuple(reports), common)
+
+
+_COMMON = ("orientation", "reading", "lines", "set_pt")
+
+
+def _command_line(book: Book, _folder: Path) -> Answered:
+    return asked_of(["check", book.title, *_options(book.said)])
+
+
+def _options(said: Mapping[str, Value]) -> list[str]:
+    words = []
+    for name, value in said.items():
+        for one in value if isinstance(value, list) else [value]:
+            words += [f"--{name}"] if isinstance(one, bool) else [f"--{name}", one]
+    return words
+
+
+def toml(said: Mapping[str, Value]) -> str:
+    """The fields as lines of a job file; what JSON writes of texts and lists TOML reads."""
+    return "".join(
+        f"{name} = {json.dumps(value, ensure_ascii=False)}\n" for name, value in said.items()
+    )
+
+
+def _job_file(text: str, folder: Path) -> Answered:
+    path = folder / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    return asked_of(["check", "--job", str(path)])
+
+
+def _title_in_a_file(book: Book, folder: Path) -> Answered:
+    return _job_file(toml({"title": book.title, **book.said}), folder)
+
+
+def _one_text(book: Book, folder: Path) -> Answered:
+    return _job_file(f"{toml(book.said)}[[text]]\n{_title_text(book.title)}", folder)
+
+
+def _title_text(title: str) -> str:
+    return toml({"role": "title", "text": title})
+
+
+def _twice(book: Book, folder: Path) -> Answered:
+    volumes = "".join(f"[[volume]]\n{toml({'label': n, 'title': book.title})}" for n in "12")
+    return _job_file(f"{toml(book.said)}{volumes}", folder)
+
+
+def _twice_as_texts(book: Book, folder: Path) -> Answered:
+    volumes = "".join(
+        f"[[volume]]\n{toml({'label': n})}[[volume.text]]\n{_title_text(book.title)}" for n in "12"
+    )
+    return _job_file(f"{toml(book.said)}{volumes}", folder)
+
+
+def _called(book: Book, _folder: Path) -> Answered:
+    return _answered(to_dict(check(_job(book))), None)
+
+
+def _job(book: Book) -> Job:
+    return assemble(book.title, book.said)
+
+
+def _planned(book: Book, _folder: Path) -> Answered:
+    plan = BackPlan(texts=(BackText(role=Role.TITLE, text=book.title),), **_of_a_plan(_job(book)))
+    return _answered(plan_dict(plan_back(plan)), None)
+
+
+def _of_a_plan(job: Job) -> dict[str, Any]:
+    """What was said beside the title."""
+    said = {field.name: getattr(job, field.name) for field in fields(Job) if field.name != "title"}
+    return {name: value for name, value in said.items() if value is not None}
+
+
+def can_be_a_plan(book: Book) -> bool:
+    """Whether a `BackPlan` has an attribute for everything that is said of the book."""
+    return _of_a_plan(_job(book)).keys() <= {field.name for field in fields(BackPlan)}
+
+
+def _set_called(book: Book, _folder: Path) -> Answered:
+    return _answered(plan_dict(plan_set([(n, _job(book)) for n in "12"])), None)
+
+
+ONE_BOOK = {
+    "command line": _command_line,
+    "title in a file": _title_in_a_file,
+    "one text": _one_text,
+    "a set of it twice": _twice,
+    "a set of its text twice": _twice_as_texts,
+    "check": _called,
+    "plan_back": _planned,
+    "plan_set": _set_called,
+}
+"""The doors by which one book is asked for, but for those of a table."""
+
+
+# The doors of a table, which answers all books at once
+
+
+class Rows(NamedTuple):
+    """What a table's results say: for each name the reports of its rows, and the faults."""
+
+    code: int
+    reports: Mapping[str, tuple[dict[str, Any], ...]]
+    faults: Mapping[str, str]
+
+
+def asked_rows(rows: Sequence[tuple[str, str, Mapping[str, Value]]], path: Path) -> Rows:
+    """What ``batch`` answers of rows, each of a name, a title and fields."""
+    path.write_text(_table(rows), encoding="utf-8")
+    words = [str(path), "--format", "jsonl", "--slash-breaks", "--verify", "--jobs", "1"]
+    done = subprocess.run(
+        [sys.executable, "-m", "spinefit", "batch", *words], capture_output=True, check=False
+    )
+    reports: dict[str, tuple[dict[str, Any], ...]] = {}
+    faults: dict[str, str] = {}
+    for line in done.stdout.decode().splitlines():
+        found = json.loads(line)
+        name = found["kept"]["id"]
+        if "error" in found:
+            faults[name] = f"{found['column']}: {found['error']}"
+        else:
+            report = _answered(found["report"], None).reports[0]
+            reports[name] = (*reports.get(name, ()), report)
+    assert len(faults) + sum(map(len, reports.values())) > 0, done.stderr.decode()
+    return Rows(done.returncode, reports, faults)
+
+
+def _table(rows: Sequence[tuple[str, str, Mapping[str, Value]]]) -> str:
+    names = list(dict.fromkeys(name for _id, _title, said in rows for name in said))
+    sink = io.StringIO()
+    writer = csv.writer(sink)
+    writer.writerow(["id", "title", *names])
+    writer.writerows(
+        [name, title, *(_cell(said.get(key, "")) for key in names)] for name, title, said in rows
+    )
+    return sink.getvalue()
+
+
+def _cell(value: Value) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return ";".join(value) if isinstance(value, list) else value
+
+
+def of_rows(rows: Rows, name: str) -> Answered:
+    """What the rows of that name answered."""
+    assert name not in rows.faults, rows.faults[name]
+    reports = rows.reports[name]
+    verdicts = {report["verdict"] for report in reports}
+    worst = next(one for one in ("does not fit", "tight", "fits") if one in verdicts)
+    return Answered(None, worst, reports)
+
+
+# The doors of a set
+
+
+def _volumes_of_titles(one: Volumes, folder: Path) -> Answered:
+    volumes = "".join(
+        f"[[volume]]\n{toml({'label': str(at), 'title': title, **own})}"
+        for at, (title, own) in enumerate(one.volumes, 1)
+    )
+    return _job_file(f"{toml(one.said)}{volumes}", folder)
+
+
+def _volumes_of_texts(one: Volumes, folder: Path) -> Answered:
+    volumes = "".join(
+        f"[[volume]]\n{toml({'label': str(at), **own})}[[volume.text]]\n{_title_text(title)}"
+        for at, (title, own) in enumerate(one.volumes, 1)
+    )
+    return _job_file(f"{toml(one.said)}{volumes}", folder)
+
+
+def _volumes_called(one: Volumes, _folder: Path) -> Answered:
+    jobs = [
+        (str(at), assemble(title, {**one.said, **own}))
+        for at, (title, own) in enumerate(one.volumes, 1)
+    ]
+    return _answered(plan_dict(plan_set(jobs)), None)
+
+
+SET_DOORS = {
+    "titles": _volumes_of_titles,
+    "texts": _volumes_of_texts,
+    "plan_set": _volumes_called,
+}
+"""The doors by which a set is asked for, but for a table's."""

@@ -178,9 +178,7 @@ class Volumes(NamedTuple):
     volumes: tuple[tuple[str, Mapping[str, Value]], ...]
 
 
-def _set(
-    name: str, *volumes: tuple[str, str, str], title: str = "{}", **said: Value
-) -> Volumes:
+def _set(name: str, *volumes: tuple[str, str, str], title: str = "{}", **said: Value) -> Volumes:
     """Volumes of a word of the title, a width and a height each."""
     fields = {key.replace("_", "-"): value for key, value in said.items()}
     return Volumes(

@@ -29,7 +29,8 @@ from tests.agreement.books import Book, Value, Volumes
 
 __all__ = [
     "ONE_BOOK", "SET_DOORS", "Answered", "Rows", "asked_of", "asked_rows", "can_be_a_plan",
-    "differences", "flat_seen", "of_rows", "seen", "toml",
+    "differences", "flat_seen", "job_of_one_text", "job_of_two_volumes", "of_rows", "options",
+    "seen", "toml",
 ]  # fmt: skip
 
 _ROUNDED_MM = 0.0002  # JSON has four decimals, and a sum of two rounded ones is out by one more
@@ -58,7 +59,7 @@ class Answered(NamedTuple):
 def seen(report: Mapping[str, Any]) -> dict[str, Any]:
     """The figures of the setting that is advised, or shown where none fits, and the findings."""
     layout = _shown(report)
-    found: dict[str, Any] = {"verdict": report["verdict"]}
+    found: dict[str, Any] = {name: report[name] for name in _OF_A_REPORT}
     found |= {name: layout[name] for name in _OF_A_LAYOUT}
     found |= {f"spare_mm {side}": mm for side, mm in layout["spare_mm"].items()}
     found |= {
@@ -74,6 +75,7 @@ def seen(report: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
+_OF_A_REPORT = ("verdict", "title", "recess", "front_board", "label")
 _OF_A_LAYOUT = (
     "lines", "set_pt", "largest_pt", "orientation", "reading", "turn", "first_from_head_mm",
     "ink_width_mm", "ink_height_mm", "cap_height_mm", "limited_by", "centre", "fits", "tight",
@@ -148,10 +150,11 @@ _COMMON = ("orientation", "reading", "lines", "set_pt")
 
 
 def _command_line(book: Book, _folder: Path) -> Answered:
-    return asked_of(["check", book.title, *_options(book.said)])
+    return asked_of(["check", book.title, *options(book.said)])
 
 
-def _options(said: Mapping[str, Value]) -> list[str]:
+def options(said: Mapping[str, Value]) -> list[str]:
+    """The fields as words of a command line."""
     words = []
     for name, value in said.items():
         for one in value if isinstance(value, list) else [value]:
@@ -176,17 +179,27 @@ def _title_in_a_file(book: Book, folder: Path) -> Answered:
     return _job_file(toml({"title": book.title, **book.said}), folder)
 
 
+def job_of_one_text(book: Book) -> str:
+    """A job file with the title as its only text."""
+    return f"{toml(book.said)}[[text]]\n{_title_text(book.title)}"
+
+
 def _one_text(book: Book, folder: Path) -> Answered:
-    return _job_file(f"{toml(book.said)}[[text]]\n{_title_text(book.title)}", folder)
+    return _job_file(job_of_one_text(book), folder)
 
 
 def _title_text(title: str) -> str:
     return toml({"role": "title", "text": title})
 
 
-def _twice(book: Book, folder: Path) -> Answered:
+def job_of_two_volumes(book: Book) -> str:
+    """A job file with the book as both volumes of a set."""
     volumes = "".join(f"[[volume]]\n{toml({'label': n, 'title': book.title})}" for n in "12")
-    return _job_file(f"{toml(book.said)}{volumes}", folder)
+    return f"{toml(book.said)}{volumes}"
+
+
+def _twice(book: Book, folder: Path) -> Answered:
+    return _job_file(job_of_two_volumes(book), folder)
 
 
 def _twice_as_texts(book: Book, folder: Path) -> Answered:
@@ -220,10 +233,6 @@ def can_be_a_plan(book: Book) -> bool:
     return _of_a_plan(_job(book)).keys() <= {field.name for field in fields(BackPlan)}
 
 
-def _set_called(book: Book, _folder: Path) -> Answered:
-    return _answered(plan_dict(plan_set([(n, _job(book)) for n in "12"])), None)
-
-
 ONE_BOOK = {
     "command line": _command_line,
     "title in a file": _title_in_a_file,
@@ -232,7 +241,6 @@ ONE_BOOK = {
     "a set of its text twice": _twice_as_texts,
     "check": _called,
     "plan_back": _planned,
-    "plan_set": _set_called,
 }
 """The doors by which one book is asked for, but for those of a table."""
 

@@ -28,9 +28,9 @@ from spinefit.report.as_json import to_dict
 from tests.agreement.books import Book, Value, Volumes
 
 __all__ = [
-    "ONE_BOOK", "SET_DOORS", "Answered", "Rows", "asked_of", "asked_rows", "can_be_a_plan",
-    "differences", "flat_seen", "job_of_one_text", "job_of_two_volumes", "of_rows", "options",
-    "seen", "toml",
+    "OF_A_TEXT", "ONE_BOOK", "SET_DOORS", "Answered", "Rows", "asked_of", "asked_rows",
+    "can_be_a_plan", "differences", "flat_seen", "job_of_one_text", "job_of_two_volumes", "of_rows",
+    "options", "seen", "toml",
 ]  # fmt: skip
 
 _ROUNDED_MM = 0.0002  # JSON has four decimals, and a sum of two rounded ones is out by one more
@@ -68,10 +68,19 @@ def seen(report: Mapping[str, Any]) -> dict[str, Any]:
         for at, mm in enumerate(layout[name], 1)
     }
     for whose, findings in (("the book", report["findings"]), ("the lines", layout["findings"])):
-        for one in findings:
-            finding = f"finding of {whose}: {one['topic']}"
-            found[finding] = one["level"]
-            found |= {f"{finding}, {part} {one['unit']}": one[part] for part in ("value", "limit")}
+        found |= _found_of(f"finding of {whose}", findings)
+    return found
+
+
+def _found_of(whose: str, findings: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """Level, value and limit of each finding; of one topic the second has a name of its own."""
+    found: dict[str, Any] = {}
+    for one in findings:
+        name = f"{whose}: {one['topic']}"
+        while name in found:
+            name += ", another"
+        found[name] = one["level"]
+        found |= {f"{name}, {part} {one['unit']}": one[part] for part in ("value", "limit")}
     return found
 
 
@@ -137,12 +146,11 @@ def _answered(found: Mapping[str, Any], code: int | None) -> Answered:
         reports = [text["report"] for text in found["texts"]]
     elif found["schema"] == "spinefit.set/1":
         reports = [volume["report"] for volume in found["volumes"]]
-        common = {name: found[name] for name in (*_COMMON, "limiting")}
+        common = {name: found[name] for name in _COMMON}
     else:
         reports = [text["report"] for volume in found["volumes"] for text in volume["texts"]]
         title = next(role for role in found["roles"] if role["role"] == "title")
         common = {name: title[name] for name in _COMMON}
-        common["limiting"] = found["limiting"]["volume"]
     return Answered(code, found["verdict"], tuple(reports), common)
 
 
@@ -192,6 +200,16 @@ def _title_text(title: str) -> str:
     return toml({"role": "title", "text": title})
 
 
+OF_A_TEXT = {"case": "case", "font": "font", "size": "size", "title-panel": "panel"}
+"""Fields of a job that may stand beside the text instead, and what they are called there."""
+
+
+def _one_text_with_its_own(book: Book, folder: Path) -> Answered:
+    above = {name: value for name, value in book.said.items() if name not in OF_A_TEXT}
+    own = {OF_A_TEXT[name]: value for name, value in book.said.items() if name in OF_A_TEXT}
+    return _job_file(f"{toml(above)}[[text]]\n{_title_text(book.title)}{toml(own)}", folder)
+
+
 def job_of_two_volumes(book: Book) -> str:
     """A job file with the book as both volumes of a set."""
     volumes = "".join(f"[[volume]]\n{toml({'label': n, 'title': book.title})}" for n in "12")
@@ -237,6 +255,7 @@ ONE_BOOK = {
     "command line": _command_line,
     "title in a file": _title_in_a_file,
     "one text": _one_text,
+    "one text with its own fields": _one_text_with_its_own,
     "a set of it twice": _twice,
     "a set of its text twice": _twice_as_texts,
     "check": _called,

@@ -17,6 +17,7 @@ import pytest
 from spinefit import check_row
 from tests.agreement.books import BOOKS, SETS, Book, Volumes
 from tests.agreement.doors import (
+    OF_A_TEXT,
     ONE_BOOK,
     SET_DOORS,
     Answered,
@@ -31,6 +32,7 @@ from tests.agreement.doors import (
 
 NAMES = [book.name for book in BOOKS]
 IN_A_TABLE = BOOKS[::3]  # as sets, which are planned as those of a job file are
+WITH_ITS_OWN = [book for book in BOOKS if OF_A_TEXT.keys() & book.said.keys()]
 PLANS = [book for book in BOOKS if can_be_a_plan(book)]
 each_book = pytest.mark.parametrize("book", BOOKS, ids=NAMES)
 each_set = pytest.mark.parametrize("volumes", SETS, ids=[one.name for one in SETS])
@@ -74,6 +76,11 @@ def test_the_books_are_of_every_kind() -> None:
 @each_book
 def test_one_book_at_every_door(book: Book, door: str, tmp_path: Path) -> None:
     agrees(ONE_BOOK[door](book, tmp_path), book)
+
+
+@pytest.mark.parametrize("book", WITH_ITS_OWN, ids=[book.name for book in WITH_ITS_OWN])
+def test_fields_beside_the_text_say_what_they_say_above_it(book: Book, tmp_path: Path) -> None:
+    agrees(ONE_BOOK["one text with its own fields"](book, tmp_path), book)
 
 
 @pytest.mark.parametrize("book", PLANS, ids=[book.name for book in PLANS])

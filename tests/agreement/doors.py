@@ -23,8 +23,7 @@ from spinefit import BackPlan, BackText, Job, check, plan_back, plan_set
 from spinefit.cli.main import main
 from spinefit.job.fields import assemble
 from spinefit.plan import Role
-from spinefit.plan.as_json import to_dict as plan_dict
-from spinefit.report.as_json import to_dict
+from spinefit.say.as_json import to_dict
 from tests.agreement.books import Book, Value, Volumes
 
 __all__ = [
@@ -123,8 +122,9 @@ def differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> list[str]
 
 def _same(name: str, mine: object, theirs: object) -> bool:
     if isinstance(mine, float | int) and isinstance(theirs, float | int):
-        slack = {"set_pt": 0.0, "largest_pt": _ROUNDED_PT}.get(name, _ROUNDED_MM)
-        return abs(mine - theirs) <= slack
+        if name == "set_pt":
+            return mine == theirs
+        return abs(mine - theirs) <= (_ROUNDED_PT if name.endswith("pt") else _ROUNDED_MM)
     return mine == theirs
 
 
@@ -237,7 +237,8 @@ def _job(book: Book) -> Job:
 
 def _planned(book: Book, _folder: Path) -> Answered:
     plan = BackPlan(texts=(BackText(role=Role.TITLE, text=book.title),), **_of_a_plan(_job(book)))
-    return _answered(plan_dict(plan_back(plan)), None)
+    found = plan_back(plan)
+    return Answered(None, str(found.verdict), tuple(to_dict(one.report) for one in found.texts))
 
 
 def _of_a_plan(job: Job) -> dict[str, Any]:
@@ -346,7 +347,10 @@ def _volumes_called(one: Volumes, _folder: Path) -> Answered:
         (str(at), assemble(title, {**one.said, **own}))
         for at, (title, own) in enumerate(one.volumes, 1)
     ]
-    return _answered(plan_dict(plan_set(jobs)), None)
+    found = plan_set(jobs)
+    common = {name: getattr(found, name) for name in _COMMON}
+    reports = tuple(to_dict(one.report) for one in found.volumes)
+    return Answered(None, str(found.verdict), reports, common)
 
 
 SET_DOORS = {

@@ -25,7 +25,7 @@ from spinefit.plan.zones import zones_for
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Attempt", "attempt_of"]
+__all__ = ["Attempt", "attempt_of", "leading_em"]
 
 _LOWER = 0.97  # what the arithmetic grants and a judgement refuses is tried again so much smaller
 _TRIES = 8
@@ -107,7 +107,7 @@ def _asking(
             trials.append(list(_trials(volumes, one, ways, single=single, labels=labels)))
     leadings: dict[Role, float | None] = {}
     for text, _standing, judged, _lone in (each for own in trials for each in own):
-        known = [one for one in (leadings.get(text.role), _leading_em(judged)) if one is not None]
+        known = [one for one in (leadings.get(text.role), leading_em(judged)) if one is not None]
         leadings[text.role] = max(known, default=None)
     found = []
     for place, (one, own) in enumerate(zip(volumes, trials, strict=True), 1):
@@ -115,7 +115,7 @@ def _asking(
         for text, standing, trial, lone in own:
             assert standing.orientation is not None
             judged, common_em = trial, leadings[text.role]
-            if common_em is not None and _leading_em(trial) != common_em:
+            if common_em is not None and leading_em(trial) != common_em:
                 with volume_fault(place, of=len(volumes)):
                     wider = standing._replace(leading_em=common_em)
                     _job, judged = judged_in(_plan_on(one, text, labels), text, wider)
@@ -152,7 +152,7 @@ def _plan_on(one: Asked, text: BackText, labels: Mapping[str, SharedLabel] | Non
     return plan_on(one.plan, one.job, labels[text.label])
 
 
-def _leading_em(judged: JudgedText) -> float | None:
+def leading_em(judged: JudgedText) -> float | None:
     """The distance of baselines that a text's lines have, in em; None for lines alone."""
     for one in judged.judgement.judged:
         if len(one.baselines_mm) > 1 and one.orientation is not Orientation.PILLAR:

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from spinefit.plan.attempt import Attempt, attempt_of
+from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import check_plan, check_set, volume_fault
 from spinefit.plan.common import Asked, Ways, limit_of, union_plan
 from spinefit.plan.compromise import compromises_for, limiting_place
+from spinefit.plan.heights import stands_mm
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.plan.pattern import Pattern, pattern_of_judged
@@ -67,8 +68,14 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         return _alone(plans[0])
     if any(text.label is not None or text.label_size_mm is not None for text in plans[0].texts):
         return _on_labels(plans[0])
-    alone = [_title_alone(place, own, len(plans)) for place, own in enumerate(plans, 1)]
-    found, ways = best_attempt([label for label, _own in backs], plans, alone)
+    labels = [label for label, _own in backs]
+    alone: list[PlannedText | None] = [None]
+    if len(plans) > 1:
+        by_itself = [_alone_in_set(place, own) for place, own in enumerate(plans, 1)]
+        if _are_alike(by_itself):
+            return _as_alone(labels, by_itself)
+        alone = [one.volumes[0].title for one in by_itself]
+    found, ways = best_attempt(labels, plans, alone)
     made = _plan_of(plans, found, alone)
     if len(plans) == 1:
         return made
@@ -113,12 +120,53 @@ def _alone(own: BackPlan) -> Plan:
     return Plan((own,), job, (volume,), _roles((found,), {}), found.shown.largest_pt, job.assumed)
 
 
-def _title_alone(place: int, own: BackPlan, count: int) -> PlannedText | None:
-    """What a volume of a set would have as its title by itself; None for one back."""
-    if count == 1:
-        return None
+def _alone_in_set(place: int, own: BackPlan) -> Plan:
+    """A volume of a set as it would be by itself."""
     with volume_fault(place):
-        return title_alone(own) if own.is_single else plan([("", own)]).volumes[0].title
+        return plan([("", own)])
+
+
+def _are_alike(found: Sequence[Plan]) -> bool:
+    """Whether backs planned by themselves stand as one set already, so that nothing is to solve."""
+    first = [_looks_of(text) for text in found[0].volumes[0].texts]
+    return all([_looks_of(text) for text in one.volumes[0].texts] == first for one in found[1:])
+
+
+def _looks_of(text: PlannedText) -> tuple[object, ...]:
+    """What all volumes of a set share of a text; its height to a thousandth of a millimetre."""
+    shown = text.shown
+    height_mm = stands_mm(text.judged.job, shown)
+    return (
+        text.role,
+        text.panel,
+        shown.reading,
+        len(shown.lines),
+        shown.set_pt,
+        leading_em(text.judged),
+        None if height_mm is None else round(height_mm, 3),
+    )
+
+
+def _as_alone(labels: Sequence[str], found: Sequence[Plan]) -> Plan:
+    """A set whose volumes are left as they are by themselves."""
+    volumes = tuple(
+        one.volumes[0]._replace(label=label) for label, one in zip(labels, found, strict=True)
+    )
+    least = min(volumes, key=lambda one: one.largest_pt)
+    texts = volumes[0].texts
+    heights = {one.role: stands_mm(one.judged.job, one.shown) for one in texts}
+    on_backs = all(one.backs[0].spine is not None for one in found)
+    made = Plan(
+        backs=tuple(one.backs[0] for one in found),
+        job=found[0].job,
+        volumes=volumes,
+        roles=_roles(texts, heights if on_backs else {}),
+        largest_pt=least.largest_pt,
+        assumed=tuple(dict.fromkeys(text for one in found for text in one.assumed)),
+        turned=found[0].turned,
+        limit=Limit(least.label, Role.TITLE) if found[0].backs[0].is_single else Limit(),
+    )
+    return made._replace(pattern=_pattern_of(made) if made.fits else None)
 
 
 def best_attempt(

@@ -80,6 +80,7 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
     """The text as a job of its own on the whole back, its size left open."""
     is_title = text.role is Role.TITLE
     lines = plan.lettering.lines if is_title else None
+    other_font = text.font is not None and plan.lettering.font is not None
     return Job(
         title=text.text,
         spine=plan.spine,
@@ -91,8 +92,8 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
             lines=lines,
             case=text.case or plan.lettering.case,
             font=text.font or plan.lettering.font,
-            face=plan.lettering.face if text.font is None else None,
-            axes=plan.lettering.axes if text.font is None else None,
+            face=None if other_font else plan.lettering.face,
+            axes=None if other_font else plan.lettering.axes,
         ),
         market=plan.market,
         language=plan.language,

@@ -1,0 +1,108 @@
+"""What a title alone gets, the title of every back gets: a pattern, a recess, old lettering."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from spinefit import Job, Lettering, Spine, check
+from spinefit.backs import match_pattern, pattern_of, plan_back, plan_backs, plan_set
+from spinefit.job.model import OldLettering, Recess
+from spinefit.plan import Role
+from spinefit.say.phrasing import shown
+from spinefit.vocabulary import Level, Orientation
+
+WIDE = {"width_mm": 34.0, "height_mm": 230.0}
+BANDED = {"width_mm": 44.0, "height_mm": 260.0, "bands": 5}
+TITLE = ("title", "Tide Tables of Wrackness")
+DATE = ("date", "1931")
+
+
+def title_of(report):
+    return next(one for one in report.texts if one.role is Role.TITLE)
+
+
+def from_tail_mm(text):
+    return text.job.spine.height_mm - shown(text.report).first_from_head_mm
+
+
+@pytest.mark.parametrize("spine", [WIDE, BANDED], ids=["across", "bands"])
+def test_the_next_back_matches_the_pattern_of_the_last(plan, spine):
+    """Its title in the same size and lines at the same height, its other texts beside it."""
+    first = plan_back(plan(spine, TITLE, DATE))
+    pattern = pattern_of(first)
+    taller = spine | {"height_mm": spine["height_mm"] + (6 if spine is WIDE else 0)}
+    report = plan_back(plan(taller, TITLE, DATE), pattern=pattern)
+    assert report.fits, report.answer
+    assert title_of(report).report.answer.startswith("It matches the pattern.")
+    assert title_of(report).set_pt == title_of(first).set_pt
+    assert from_tail_mm(title_of(report)) == pytest.approx(from_tail_mm(title_of(first)), abs=1e-6)
+
+
+def test_a_title_among_texts_that_cannot_match_fails_with_the_breach(plan):
+    """A thinner back gets no smaller letters."""
+    pattern = pattern_of(plan_back(plan(WIDE, TITLE, DATE)))
+    report = plan_back(plan(WIDE | {"width_mm": 9.0}, TITLE, DATE), pattern=pattern)
+    assert report.failing[0] is Role.TITLE
+    assert title_of(report).set_pt == pattern.size_pt
+    other = plan(WIDE, TITLE, DATE, lettering=Lettering(tracking=50))
+    breaches = plan_back(other, pattern=pattern).texts
+    topics = {one.topic for text in breaches for one in text.report.findings
+              if one.level is Level.FAILURE}  # fmt: skip
+    assert topics == {"pattern-tracking"}
+
+
+def test_a_pattern_of_a_title_alone_serves_a_back_of_several_texts(plan):
+    """And the other way round, where the title stands the same."""
+    job = Job(title=TITLE[1], spine=Spine(**WIDE), market="GB")
+    pattern = pattern_of(check(job), job)
+    report = plan_back(plan(WIDE, TITLE, DATE), pattern=pattern)
+    assert report.fits
+    assert match_pattern(job, pattern_of(report)).fits
+
+
+def test_volumes_of_several_texts_match_a_pattern_each_by_itself(plan):
+    volumes = [(f"{year}", plan(WIDE, TITLE, ("date", str(year)))) for year in (1930, 1931)]
+    pattern = pattern_of(plan_backs(volumes))
+    thin = replace(volumes[1][1], spine=Spine(width_mm=8.0, height_mm=230.0))
+    report = plan_backs([volumes[0], ("thin", thin)], pattern=pattern)
+    assert [one.fits for one in report.volumes] == [True, False]
+    assert {title_of(one).set_pt for one in report.volumes} == {pattern.size_pt}
+
+
+def test_the_recess_and_the_old_lettering_are_the_titles(plan):
+    """No other text lies in the recess, or on what was lettered there."""
+    asked = plan(BANDED, TITLE, ("author", "M. Tregear"), method="paper-label")
+    sunk = plan_back(replace(asked, recess=Recess(wanted=True)))
+    assert {one.role: one.report.recess is not None for one in sunk.texts} == {
+        Role.TITLE: True,
+        Role.AUTHOR: False,
+    }
+    old = OldLettering(width_mm=20.0, height_mm=10.0)
+    topics = {
+        one.role: {each.topic for each in one.report.findings if "old" in each.topic}
+        for one in plan_back(replace(asked, old_lettering=old)).texts
+    }
+    assert topics[Role.TITLE]
+    assert not topics[Role.AUTHOR]
+
+
+def test_a_title_alone_in_its_panel_is_set_as_by_itself(plan):
+    """The author in the next panel changes nothing of it."""
+    own = check(Job(title=TITLE[1], spine=Spine(**BANDED), market="GB"))
+    report = plan_back(plan(BANDED, TITLE, ("author", "M. Tregear")))
+    assert shown(title_of(report).report).lines == shown(own).lines
+    assert title_of(report).set_pt == shown(own).set_pt
+
+
+def test_one_volume_that_takes_nothing_moves_no_other(volumes):
+    """The others keep the size and the height that they have without it."""
+    made = volumes(28, 30, 3.2, lettering=Lettering(orientation=Orientation.TRANSVERSE))
+    without, with_it = plan_set(made[:2]), plan_set(made)
+    assert [one.fits for one in with_it.volumes] == [True, True, False]
+    for mine, theirs in zip(with_it.volumes, without.volumes, strict=False):
+        assert shown(mine.report).set_pt == shown(theirs.report).set_pt
+        assert shown(mine.report).first_from_head_mm == pytest.approx(
+            shown(theirs.report).first_from_head_mm, abs=1e-6
+        )

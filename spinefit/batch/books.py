@@ -82,8 +82,8 @@ def check_row(
     >>> found["id"], found["verdict"], found["error"]
     (7, 'fits', '')
     """
-    said = {name: cell_value(name, value) for name, value in (defaults or {}).items()}
-    general = {name: value for name, value in said.items() if value is not None}
+    given = {name: cell_value(name, value) for name, value in (defaults or {}).items()}
+    general = {name: value for name, value in given.items() if value is not None}
     settings = Settings(defaults=general, slash_breaks=slash_breaks)
     carried, cells, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
     result = answer_book(Row(0, cells, fault=fault), settings).result

@@ -1,7 +1,7 @@
 """What does a cell say, wherever it came from, beside what holds for every row?
 
 In: a cell of a CSV, a value of JSON, or what a dataframe or a column of Parquet hands over. Out:
-text, number or list as the fields of a job are read from; None where nothing is said. Text of a
+text, number or list as the fields of a job are read from; None where nothing is given. Text of a
 back stands on one line: line breaks and tabs part its words, since a cell is broken to make it
 narrow, not to set lines. A whole number there is its figures: volume 3. Where semicolons or tabs
 separate the cells, a decimal comma becomes a point if it can be nothing else; before three
@@ -56,7 +56,7 @@ def cell_value(name: str, value: object) -> object:
         value: as it was handed over.
 
     Returns:
-        A text, a number or whatever else it was; None where nothing is said.
+        A text, a number or whatever else it was; None where nothing is given.
 
     >>> cell_value("title", "The Harbour\nLight"), cell_value("volume", 3.0)
     ('The Harbour Light', '3')
@@ -90,7 +90,7 @@ def _plain(value: Real) -> int | float | None:
     if isinstance(value, Integral):
         return int(value)
     number = _shortest(value)
-    if math.isnan(number):  # where nothing is said
+    if math.isnan(number):  # where nothing is given
         return None
     return int(number) if number.is_integer() and abs(number) < _WHOLE else number
 
@@ -106,7 +106,7 @@ def _shortest(value: Real) -> float:
 def with_points(name: str, cell: str) -> str:
     """A cell with its decimal commas as points; as it is where it has points already.
 
-    In a list a comma parts the figures, unless semicolons do.
+    In a list a comma separates the figures, unless semicolons do.
 
     Args:
         name: what its column means.
@@ -140,23 +140,23 @@ def _refuse_either(cell: str) -> None:
 
 
 def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> dict[str, object]:
-    """Fields by name: what the row says, and the defaults that it does not put aside.
+    """Fields by name: what the row gives, and the defaults that it does not put aside.
 
     Args:
-        cells: what the row says, by the meaning of its columns; those that are no fields are
+        cells: what the row gives, by the meaning of its columns; those that are no fields are
             left out.
         defaults: values of fields for rows that do not say them.
 
     >>> values_of({"title": "Tides", "panel": "20x30"}, {"width": "9mm", "market": "GB"})
     {'market': 'GB', 'panel': '20x30'}
     """
-    said = {name: value for name, value in cells.items() if name in FIELD_NAMES}
+    given = {name: value for name, value in cells.items() if name in FIELD_NAMES}
     aside: set[str] = set()
-    if "panel" in said:
+    if "panel" in given:
         aside |= _OF_BACK
-    elif "width" in said:
+    elif "width" in given:
         aside |= {"panel"}
-    if _ROUNDS & said.keys():
+    if _ROUNDS & given.keys():
         aside |= _ROUNDS
     kept = {name: value for name, value in defaults.items() if name not in aside}
-    return {**kept, **said}
+    return {**kept, **given}

@@ -43,7 +43,7 @@ class Row(NamedTuple):
 
     Attributes:
         line: the line of the file it begins on, from 1.
-        cells: what was said, by column; empty cells are left out.
+        cells: what was given, by column; empty cells are left out.
         kept: the cells carried along, one for each kept column.
         fault: why it cannot be read, or None.
     """

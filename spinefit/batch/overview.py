@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.drawing.frame import Frame, Piece, frame_of, piece_of
+from spinefit.drawing.frame import Frame, ShownText, frame_of, shown_text
 from spinefit.drawing.lettering import ink_box_mm
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
@@ -127,23 +127,23 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
         answers: of the texts, from head to tail, as advised or nearest to fitting.
         name: begins the names of the letters in it; no other picture of the page has it.
     """
-    pieces = [piece_of(answer) for answer in answers]
-    frame = frame_of(pieces)
-    boxes = (ink_box_mm(piece.judged) for piece in pieces)
+    texts = [shown_text(answer) for answer in answers]
+    frame = frame_of(texts)
+    boxes = (ink_box_mm(shown.judged) for shown in texts)
     inks = (
         (left, bottom + middle_mm, right, top + middle_mm)
         for (left, bottom, right, top), middle_mm in zip(boxes, frame.middles_mm, strict=True)
     )
     ground = frame.panels_mm[0]
     bands = ""
-    if len(pieces) > 1:
+    if len(texts) > 1:
         ground = (frame.left_mm, frame.tail_mm, frame.right_mm, 0.0)
         bands = _bands(frame)
-    turns = {piece.judged.layout.candidate.turn for piece in pieces}
+    turns = {shown.judged.layout.candidate.turn for shown in texts}
     turn = turns.pop() if len(turns) == 1 else Turn.NONE
     letters = (
-        _letters(piece, middle_mm, f"{name}-{at}")
-        for at, (piece, middle_mm) in enumerate(zip(pieces, frame.middles_mm, strict=True))
+        _letters(shown, middle_mm, f"{name}-{at}")
+        for at, (shown, middle_mm) in enumerate(zip(texts, frame.middles_mm, strict=True))
     )
     head = "" if frame.open_head else f'<path class="head" d="{_head(ground)}"/>'
     svg = f'<path class="ground" d="{_box(ground)}"/>{bands}{"".join(letters)}{head}'
@@ -155,18 +155,18 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
     return _Thumbnail(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
 
 
-def _letters(piece: Piece, middle_mm: float, name: str) -> str:
+def _letters(shown: ShownText, middle_mm: float, name: str) -> str:
     """The letters of a text, turned and moved to where they stand."""
-    layout = piece.judged.layout
+    layout = shown.judged.layout
     pillar = layout.candidate.orientation is Orientation.PILLAR
     placed = placed_outlines(layout.title, layout.group, pillar=pillar)
-    step = mm_from_pt(piece.judged.set_pt) / _GRID
+    step = mm_from_pt(shown.judged.set_pt) / _GRID
     turned = {
         Turn.NONE: (step, 0.0, 0.0, step),
         Turn.CLOCKWISE: (0.0, step, -step, 0.0),
         Turn.ANTICLOCKWISE: (0.0, -step, step, 0.0),
     }[layout.candidate.turn]
-    x_mm, y_mm = piece.judged.centre_mm
+    x_mm, y_mm = shown.judged.centre_mm
     numbers = " ".join(f"{value + 0.0:.5g}" for value in (*turned, x_mm, -y_mm - middle_mm))
     return f'<g transform="matrix({numbers})">{_letters_svg(placed, name)}</g>'
 
@@ -231,7 +231,7 @@ def _letters_svg(placed: Sequence[Placed], name: str) -> str:
 
 @lru_cache(maxsize=_GLYPHS_KEPT)
 def _glyph(outline: Outline) -> tuple[str, tuple[int, int]]:
-    """The contours of a glyph, told from the start of the first, and that start."""
+    """The contours of a glyph, drawn from the start of the first, and that start."""
     parts: list[str] = []
     begin = at = _grid(outline[0].start)
     for contour in outline:
@@ -244,7 +244,7 @@ def _glyph(outline: Outline) -> tuple[str, tuple[int, int]]:
             if _is_small(at, points):
                 continue  # the next one goes on from here
             command, numbers = _segment(at, points)
-            # A command that comes again need not be said again.
+            # A command that comes again need not be written again.
             gap = "" if command != before or numbers.startswith("-") else " "
             parts.append(gap + numbers if command == before else command + numbers)
             at, before = points[-1], command
@@ -274,9 +274,9 @@ def _from(at: tuple[int, int], point: tuple[int, int]) -> tuple[int, int]:
 
 
 def _numbers(steps: list[tuple[int, int]]) -> str:
-    """Whole numbers in a row, the space left out where a sign parts them."""
-    said = " ".join(f"{x} {y}" for x, y in steps)
-    return said.replace(" -", "-")
+    """Whole numbers in a row, the space left out where a sign separates them."""
+    words = " ".join(f"{x} {y}" for x, y in steps)
+    return words.replace(" -", "-")
 
 
 def _grid(point: Point) -> tuple[int, int]:

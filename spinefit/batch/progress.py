@@ -52,10 +52,10 @@ def fresh_mark(settings: Settings, version: str) -> Mark:
         settings: what holds for every row.
         version: of the program: another may find other answers.
     """
-    said = repr((version, settings._replace(defaults=dict(sorted(settings.defaults.items())))))
+    asked = repr((version, settings._replace(defaults=dict(sorted(settings.defaults.items())))))
     counts = {str(verdict): 0 for verdict in Verdict} | {"": 0}
     return Mark(
-        hashlib.sha256(said.encode()).hexdigest(), 0, hashlib.sha256().hexdigest(), 0, counts
+        hashlib.sha256(asked.encode()).hexdigest(), 0, hashlib.sha256().hexdigest(), 0, counts
     )
 
 

@@ -79,9 +79,9 @@ def read_table(
     low = name.casefold()
     _refuse_no_table(first, name)
     if low.endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        said = _JsonColumns.of(first, keep)
-        rows = (_beside(row, folder) for row in _json_rows(lines, first, said))
-        return Table(rows, said.kept, lines.marked, lines)
+        named = _JsonColumns.of(first, keep)
+        rows = (_beside(row, folder) for row in _json_rows(lines, first, named))
+        return Table(rows, named.kept, lines.marked, lines)
     delimiter = "\t" if low.endswith(_TABS) else _delimiter(first)
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
@@ -144,7 +144,7 @@ _WORKBOOKS = ("PK\x03\x04", "\udcd0\udccf\x11")
 
 
 def _delimiter(heading: str) -> str:
-    """The one of comma, semicolon and tab that parts the most columns outside quotes."""
+    """The one of comma, semicolon and tab that separates the most columns outside quotes."""
     plain = "".join(heading.split('"')[::2])
     return max(",;\t", key=plain.count)
 
@@ -269,10 +269,10 @@ class _JsonColumns(NamedTuple):
 def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
     """The names and values of a row; none where it cannot be read, which the row itself reports."""
     try:
-        said = _read_json(line)
+        pairs = _read_json(line)
     except _NO_JSON:
         return ()
-    return said if isinstance(said, _Pairs) else ()
+    return pairs if isinstance(pairs, _Pairs) else ()
 
 
 def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]:
@@ -301,15 +301,15 @@ def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]
 
 def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
     try:
-        said = _read_json(line)
+        pairs = _read_json(line)
     except _NO_JSON as fault:
         return Fault("", f"no JSON object in one line ({_why(fault)})")
-    if not isinstance(said, _Pairs):
+    if not isinstance(pairs, _Pairs):
         return Fault("", "no JSON object; write {...}, one a line")
     cells: dict[str, object] = {}
     carried = [""] * len(columns.kept)
     seen: set[str] = set()
-    for name, value in said:
+    for name, value in pairs:
         plain = plain_name(name)
         wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
         if wrong:

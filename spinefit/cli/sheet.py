@@ -24,7 +24,7 @@ from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
     from spinefit.drawing.sheet_page import Page
-    from spinefit.drawing.sheet_settings import LeftOut, Setting, Wishes
+    from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Wishes
     from spinefit.job.model import Job, Panel
 
 __all__ = ["sheet"]
@@ -189,12 +189,12 @@ def _single(
 
 def _settings(
     jobs: list[tuple[Described, Job]], wishes: Wishes
-) -> tuple[list[Setting], list[LeftOut], bool]:
+) -> tuple[list[LabelSetting], list[LeftOut], bool]:
     """Settings and what is left out, of all titles; and whether a title has no label."""
     from spinefit.catalogue.sheet_table import sheet_rules
     from spinefit.drawing.sheet_settings import settings_of
 
-    settings: list[Setting] = []
+    settings: list[LabelSetting] = []
     left_out: list[LeftOut] = []
     lacking = False
     for described, job in jobs:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
-from spinefit.drawing.frame import Frame, Piece
+from spinefit.drawing.frame import Frame, ShownText
 from spinefit.drawing.lettering import shown_letters
 from spinefit.drawing.marks import (
     CENTRE,
@@ -64,8 +64,8 @@ def elevation(frame: Frame) -> tuple[Item, ...]:
         *ground(frame),
         Group("extents", tuple(box(*ink, grey=None, pen=EXTENTS) for ink in frame.boxes_mm)),
         *(
-            Group("lettering", shown_letters(piece.judged, ink), say.joined(piece.layout))
-            for piece, ink in zip(frame.pieces, frame.inks, strict=True)
+            Group("lettering", shown_letters(shown.judged, ink), say.joined(shown.layout))
+            for shown, ink in zip(frame.texts, frame.inks, strict=True)
         ),
         Group("dimensions", _words_last(_dimensions(frame))),
         Group("direction", tuple(_direction(frame))),
@@ -73,10 +73,10 @@ def elevation(frame: Frame) -> tuple[Item, ...]:
     )
 
 
-def reads_in_words(piece: Piece) -> str:
+def reads_in_words(shown: ShownText) -> str:
     """Which way the lettering reads, in a few words."""
-    pillar = piece.layout.orientation is Orientation.PILLAR
-    return _READS[Reading.STACKED if pillar else piece.layout.reading]
+    pillar = shown.layout.orientation is Orientation.PILLAR
+    return _READS[Reading.STACKED if pillar else shown.layout.reading]
 
 
 def _words_last(items: Iterable[Item]) -> tuple[Item, ...]:
@@ -90,31 +90,31 @@ def _ends(frame: Frame) -> Iterator[Item]:
         yield from label((0.0, 3.0), top, anchor="middle")
     if not frame.open_tail:
         yield from label((0.0, frame.tail_mm - 3.8), bottom, anchor="middle")
-    if not all(piece.layout.fits for piece in frame.pieces):
+    if not all(shown.layout.fits for shown in frame.texts):
         words = str(Verdict.DOES_NOT_FIT)
         yield from label((0.0, 12.4), words, anchor="middle", size_mm=4.4, bold=True)
 
 
-def _end_names(piece: Piece) -> tuple[str, str]:
+def _end_names(shown: ShownText) -> tuple[str, str]:
     """A label has a top, a back a head."""
-    return ("top", "bottom") if piece.panel.back is None else ("head", "tail")
+    return ("top", "bottom") if shown.panel.back is None else ("head", "tail")
 
 
 def _direction(frame: Frame) -> Iterator[Item]:
     """An arrow beside the lettering, with words."""
-    lead = max(range(len(frame.pieces)), key=lambda at: frame.pieces[at].layout.set_pt)
-    piece, ink = frame.pieces[lead], frame.boxes_mm[lead]
-    words = reads_in_words(piece)
-    if piece.layout.orientation is Orientation.TRANSVERSE:
+    lead = max(range(len(frame.texts)), key=lambda at: frame.texts[at].layout.set_pt)
+    shown, ink = frame.texts[lead], frame.boxes_mm[lead]
+    words = reads_in_words(shown)
+    if shown.layout.orientation is Orientation.TRANSVERSE:
         x, y = frame.left_mm, 8.2
         ends = ((x, y), (x + _ARROW_MM[0], y))
-        right_to_left = piece.answer.job.right_to_left
+        right_to_left = shown.answer.job.right_to_left
         yield from arrow(*(reversed(ends) if right_to_left else ends))
         yield from label((x + _ARROW_MM[0] + 1.5, y), words)
         return
     half = max(_ARROW_MM[0], min(ink[3] - ink[1], _ARROW_MM[1])) / 2
     middle, x = (ink[1] + ink[3]) / 2, _leftmost(frame) - 3.0
-    down = piece.layout.reading is not Reading.ASCENDING
+    down = shown.layout.reading is not Reading.ASCENDING
     ends = ((x, middle + half), (x, middle - half))
     yield from arrow(*(ends if down else reversed(ends)))
     turn = -90.0 if down else 90.0
@@ -131,7 +131,7 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
         from_y_mm=frame.tail_mm,
         y_mm=frame.tail_mm - _BELOW_MM,
     )
-    across = all(piece.layout.orientation is Orientation.TRANSVERSE for piece in frame.pieces)
+    across = all(shown.layout.orientation is Orientation.TRANSVERSE for shown in frame.texts)
     x = _leftmost(frame) - (_NEAR_MM if across else 9.0)
     for spans in (_parts(frame), _whole(frame)):
         if spans:
@@ -148,8 +148,8 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
             x = extents_mm(found)[2] + _APART_MM
     marks = [
         mark
-        for piece, ink in zip(frame.pieces, frame.boxes_mm, strict=True)
-        for mark in _marks(piece, ink)
+        for shown, ink in zip(frame.texts, frame.boxes_mm, strict=True)
+        for mark in _marks(shown, ink)
     ]
     if not frame.open_head:
         yield from running(
@@ -169,17 +169,17 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
 
 def _across(frame: Frame) -> Iterator[Sequence[Span]]:
     """What is measured across the back, from the ink outwards."""
-    for piece, ink, panel in zip(frame.pieces, frame.boxes_mm, frame.panels_mm, strict=True):
-        name = f"{piece.name} " if piece.name else ""
-        clear = piece.answer.job.lettering.clearance_mm
+    for shown, ink, panel in zip(frame.texts, frame.boxes_mm, frame.panels_mm, strict=True):
+        name = f"{shown.name} " if shown.name else ""
+        clear = shown.answer.job.lettering.clearance_mm
         left, right = panel[0] + clear, panel[2] - clear
         if name:  # lines from one text would run over the next
             yield [Span(ink[0], ink[2], f"{name}ink", bold=True)]
         else:
             own = Span(ink[0], ink[2], "ink", bold=True, from_mm=ink[1])
             yield from _chains(own, _spare(left, ink[0]), _spare(ink[2], right))
-        if piece.along:
-            yield from _baseline(piece, ink)
+        if shown.along:
+            yield from _baseline(shown, ink)
     usable = frame.first.panel
     left, right = frame.panels_mm[0][0], frame.panels_mm[0][2]
     if usable.back is None:
@@ -214,14 +214,14 @@ def _spare(begins: float, ends: float) -> Span:
     return Span(begins, ends, "spare")
 
 
-def _baseline(piece: Piece, ink: Box) -> Iterator[Sequence[Span]]:
+def _baseline(shown: ShownText, ink: Box) -> Iterator[Sequence[Span]]:
     """From the middle of the width to the first baseline of lines along the back."""
-    sign = 1 if piece.layout.turn is Turn.CLOCKWISE else -1
-    x = sign * piece.layout.baselines_mm[0]
+    sign = 1 if shown.layout.turn is Turn.CLOCKWISE else -1
+    x = sign * shown.layout.baselines_mm[0]
     if abs(x) >= _FAR_MM:
         side = "right" if x > 0 else "left"
-        which = "baseline" if len(piece.layout.lines) == 1 else "first baseline"
-        name = f"{piece.name}: " if piece.name else ""
+        which = "baseline" if len(shown.layout.lines) == 1 else "first baseline"
+        name = f"{shown.name}: " if shown.name else ""
         from_mm = None if name else ink[1]
         words = f"{name}{which} {side} of middle"
         yield [Span(min(0.0, x), max(0.0, x), words, from_mm=from_mm)]
@@ -231,7 +231,7 @@ def _parts(frame: Frame) -> list[Span]:
     """What the back is made of, from head to tail."""
     spans = panel_spans(frame)
     if spans:
-        numbers = {piece.panel.number for piece in frame.pieces}
+        numbers = {shown.panel.number for shown in frame.texts}
         found = [
             Span(
                 -span.outer_bottom_mm, -span.outer_top_mm, f"panel {span.number}",
@@ -244,7 +244,7 @@ def _parts(frame: Frame) -> list[Span]:
             for upper, lower in pairwise(spans)
         ]
         return found
-    if frame.first.panel.back is None or len(frame.pieces) > 1 or frame.open_head:
+    if frame.first.panel.back is None or len(frame.texts) > 1 or frame.open_head:
         return []
     _left, bottom, _right, top = frame.panels_mm[0]
     of = "label" if frame.first.answer.report.panel.of == "label" else "panel"
@@ -264,7 +264,7 @@ def _whole(frame: Frame) -> list[Span]:
 
 def _inside(frame: Frame) -> Iterator[list[Span]]:
     """From the ends of the panel to the ink, and the ink itself, of one text alone."""
-    if len(frame.pieces) > 1:
+    if len(frame.texts) > 1:
         return
     clear = frame.first.answer.job.lettering.clearance_mm
     ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
@@ -279,21 +279,21 @@ def _inside(frame: Frame) -> Iterator[list[Span]]:
     )
 
 
-def _marks(piece: Piece, ink: Box) -> list[Mark]:
+def _marks(shown: ShownText, ink: Box) -> list[Mark]:
     """The places that are marked with a rule, from the head."""
-    name = f"{piece.name}: " if piece.name else ""
-    if piece.layout.orientation is not Orientation.TRANSVERSE:
+    name = f"{shown.name}: " if shown.name else ""
+    if shown.layout.orientation is not Orientation.TRANSVERSE:
         begins, ends = "begins", "ends"
-        if piece.layout.reading is Reading.ASCENDING:
+        if shown.layout.reading is Reading.ASCENDING:
             begins, ends = ends, begins
         return [
             Mark(ink[3], ink[2], f"{name}lettering {begins}"),
             Mark(ink[1], ink[2], f"{name}lettering {ends}"),
         ]
-    group = piece.judged.layout.group
+    group = shown.judged.layout.group
     first_off = group.box[3] - group.baselines_em[0]
-    first = ink[3] - first_off * mm_from_pt(piece.judged.set_pt)
-    steps = [each - piece.layout.baselines_mm[0] for each in piece.layout.baselines_mm]
+    first = ink[3] - first_off * mm_from_pt(shown.judged.set_pt)
+    steps = [each - shown.layout.baselines_mm[0] for each in shown.layout.baselines_mm]
     if len(steps) == 1:
         return [Mark(first, ink[2], f"{name}baseline", bold=True)]
     apart = say.bare_mm(steps[0] - steps[1])
@@ -312,23 +312,23 @@ def ground(frame: Frame) -> tuple[Item, ...]:
     return (
         Group("back", tuple(_back(frame))),
         *(
-            Group("usable-panel", tuple(_panel(piece, panel)))
-            for piece, panel in _panels(frame)
+            Group("usable-panel", tuple(_panel(shown, panel)))
+            for shown, panel in _panels(frame)
             if panel[2] > panel[0] and panel[3] > panel[1]
         ),
         Group("middle", tuple(_middle(frame))),
     )
 
 
-def _panels(frame: Frame) -> Iterator[tuple[Piece, Box]]:
-    """The panel of each piece; a label that several share but once, from edge to edge."""
+def _panels(frame: Frame) -> Iterator[tuple[ShownText, Box]]:
+    """The panel of each text; a label that several share but once, from edge to edge."""
     drawn: set[tuple[float, float]] = set()
-    for piece, panel in zip(frame.pieces, frame.panels_mm, strict=True):
-        if piece.label_mm is None:
-            yield piece, panel
-        elif piece.label_mm not in drawn:
-            drawn.add(piece.label_mm)
-            yield piece, (panel[0], -piece.label_mm[1], panel[2], -piece.label_mm[0])
+    for shown, panel in zip(frame.texts, frame.panels_mm, strict=True):
+        if shown.label_mm is None:
+            yield shown, panel
+        elif shown.label_mm not in drawn:
+            drawn.add(shown.label_mm)
+            yield shown, (panel[0], -shown.label_mm[1], panel[2], -shown.label_mm[0])
 
 
 def _middle(frame: Frame) -> Iterator[Line]:
@@ -348,7 +348,7 @@ def panel_spans(frame: Frame) -> tuple[PanelSpan, ...]:
     if spine is None or spine.height_mm is None or frame.first.panel.number is None:
         return ()
     # Of several texts each keeps free what is the others'; of the back only the least is free.
-    spines = [piece.answer.job.spine or spine for piece in frame.pieces]
+    spines = [shown.answer.job.spine or spine for shown in frame.texts]
     return divide(
         spine._replace(
             head_mm=min(one.head_mm for one in spines), foot_mm=min(one.foot_mm for one in spines)
@@ -376,10 +376,10 @@ def _back(frame: Frame) -> Iterator[Item]:
         yield break_line(left, right, y) if open_end else Line(((left, y), (right, y)), OUTLINE)
 
 
-def _panel(piece: Piece, panel: Box) -> Iterator[Item]:
+def _panel(shown: ShownText, panel: Box) -> Iterator[Item]:
     """The panel, an inner margin dashed, areas kept free hatched."""
-    usable, clear_mm = piece.panel, piece.answer.job.lettering.clearance_mm
-    pen = DASHED if piece.answer.report.panel.of == "back" else _LABEL
+    usable, clear_mm = shown.panel, shown.answer.job.lettering.clearance_mm
+    pen = DASHED if shown.answer.report.panel.of == "back" else _LABEL
     middle = ((panel[0] + panel[2]) / 2, (panel[1] + panel[3]) / 2)
     if usable.outline_mm is None:
         yield box(*panel, grey=1.0, pen=pen)

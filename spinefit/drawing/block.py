@@ -1,6 +1,6 @@
 """What stands in the title block of a drawing?
 
-In: the pieces of a drawing and the answer in one sentence. Out: items, the top left corner at
+In: the texts of a drawing and the answer in one sentence. Out: items, the top left corner at
 the origin: title, verdict, answer, the settings, the legend, and a bar of 50 mm by which a
 print is checked.
 """
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from spinefit.drawing.back import reads_in_words
-from spinefit.drawing.frame import Piece
+from spinefit.drawing.frame import ShownText
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
@@ -39,7 +39,7 @@ _MOST_TITLE_LINES = 6
 
 
 def block(
-    pieces: Sequence[Piece],
+    texts: Sequence[ShownText],
     *,
     titles: Sequence[str],
     verdict: Verdict,
@@ -49,14 +49,14 @@ def block(
     """The title block, growing downwards from the origin.
 
     Args:
-        pieces: what is drawn; the first gives font and method.
+        texts: what is drawn; the first gives font and method.
         titles: the title as lettered, a line or a volume each.
         verdict: of the whole.
         answer: the same in a sentence.
         wide_mm: how wide the block is.
     """
     writer = _Writer(wide_mm)
-    letters = pieces[0].judged.layout.title.set_line
+    letters = texts[0].judged.layout.title.set_line
     size_mm = _title_mm(titles[:_MOST_TITLE_LINES], wide_mm - 2 * _PAD_MM)
     for title in titles[:_MOST_TITLE_LINES]:
         writer.lines(title, size_mm, bold=True, letters=letters)
@@ -66,10 +66,10 @@ def block(
     writer.lines(str(verdict).capitalize(), _VERDICT_MM, bold=True)
     writer.lines(say.visible(answer), WORDS_MM)
     writer.rule()
-    for name, words in _rows(pieces):
+    for name, words in _rows(texts):
         writer.row(name, words)
     writer.rule()
-    writer.legend(pieces)
+    writer.legend(texts)
     writer.rule()
     writer.bar()
     return (
@@ -84,29 +84,29 @@ def _title_mm(titles: Sequence[str], room_mm: float) -> float:
     return _TITLE_MM if lines <= _MOST_TITLE_LINES else _LONG_TITLE_MM
 
 
-def _rows(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
-    report: Report = pieces[0].answer.report
+def _rows(texts: Sequence[ShownText]) -> Iterator[tuple[str, str]]:
+    report: Report = texts[0].answer.report
     yield ("Tools" if report.font.of == "tools" else "Font"), say.visible(report.font.name)
-    yield from _sizes(pieces)
-    layout = pieces[0].layout
-    if not pieces[0].name:
+    yield from _sizes(texts)
+    layout = texts[0].layout
+    if not texts[0].name:
         letters = say.capitals_or_letters(report.title).capitalize()
         yield letters, f"{layout.cap_height_mm:.2f} mm high"
-    if not pieces[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
+    if not texts[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
         step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
         name = "Letters" if layout.orientation is Orientation.PILLAR else "Lines"
         yield name, f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"
-    yield "Direction", reads_in_words(pieces[0])
+    yield "Direction", reads_in_words(texts[0])
     yield "Method", report.method.name
     yield "Scale", "1:1, lengths in mm"
 
 
-def _sizes(pieces: Sequence[Piece]) -> Iterator[tuple[str, str]]:
+def _sizes(texts: Sequence[ShownText]) -> Iterator[tuple[str, str]]:
     """The size of each text, once for all volumes that have it in the same size."""
     alike: dict[tuple[str, float], float] = {}
-    for piece in pieces:
-        of = (piece.name, piece.layout.set_pt)
-        alike[of] = min(piece.layout.largest_pt, alike.get(of, piece.layout.largest_pt))
+    for shown in texts:
+        of = (shown.name, shown.layout.set_pt)
+        alike[of] = min(shown.layout.largest_pt, alike.get(of, shown.layout.largest_pt))
     for (name, set_pt), largest_pt in alike.items():
         most = say.limit_pt(largest_pt) if largest_pt > 0 else "none"
         of_text = f"{name}: " if name and len(alike) > 1 else ""
@@ -145,17 +145,17 @@ class _Writer:
             self.items.append(_held(text, room))
             self.y -= _LINE_MM
 
-    def legend(self, pieces: Sequence[Piece]) -> None:
-        panel = pieces[0].panel
-        of = pieces[0].answer.report.panel.of
+    def legend(self, texts: Sequence[ShownText]) -> None:
+        panel = texts[0].panel
+        of = texts[0].answer.report.panel.of
         shown = [("middle of the width", "centre")]
         if of == "back":
             shown.insert(0, ("usable panel", "dashed"))
-        elif pieces[0].answer.job.lettering.clearance_mm > 0:
+        elif texts[0].answer.job.lettering.clearance_mm > 0:
             shown.insert(0, ("inner margin", "dashed"))
         if panel.back is not None:
             shown.append(("kept free by the allowances", "grey"))
-        if pieces[0].judged.layout.title.only_pt is not None:
+        if texts[0].judged.layout.title.only_pt is not None:
             shown.append(("faces, the letter in another hand", "face"))
         if panel.holes_mm:
             shown.append(("area kept free", "hatched"))

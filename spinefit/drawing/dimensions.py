@@ -108,7 +108,7 @@ def rows(chains: Sequence[Sequence[Span]], *, from_y_mm: float, y_mm: float) -> 
 
 
 def _rows_of(chains: Sequence[Sequence[Span]]) -> list[Sequence[Span]]:
-    """Chains parted where a figure between others would have no room."""
+    """Chains split where a figure between others would have no room."""
     found: list[Sequence[Span]] = []
     for chain in chains:
         long = [span for span in chain if span.ends_mm - span.begins_mm > _SAME_MM]
@@ -244,14 +244,14 @@ def _mean(pool: Sequence[float]) -> float:
 
 
 def dimension(
-    start: Point, end: Point, said: str, *, size_mm: float = WORDS_MM, beside: bool = False
+    start: Point, end: Point, figure: str, *, size_mm: float = WORDS_MM, beside: bool = False
 ) -> Group:
     """A dimension line between two points, level or upright, with its figure.
 
     Args:
         start: its left or lower end.
         end: its other end.
-        said: the figure.
+        figure: its length as it is written.
         size_mm: size of the figure.
         beside: the figure beyond the upper or right end rather than over the middle.
     """
@@ -267,17 +267,17 @@ def dimension(
     sign = -1 if outside else 1
     items += [_arrow(start, along, sign), _arrow(end, along, -sign)]
     upright = abs(along[1]) > abs(along[0])
-    if beside or text_width_mm(said, size_mm) > length:
+    if beside or text_width_mm(figure, size_mm) > length:
         gap = 1.0
         at = (tip[0] + along[0] * gap, tip[1] + along[1] * gap)
         if upright:
-            items.append(Text((at[0], at[1]), said, size_mm, "middle"))
+            items.append(Text((at[0], at[1]), figure, size_mm, "middle"))
         else:
-            items.append(Text((at[0], at[1] - size_mm * 0.3), said, size_mm))
+            items.append(Text((at[0], at[1] - size_mm * 0.3), figure, size_mm))
     elif upright:
-        items.append(Text((x0 - 0.9, (y0 + y1) / 2), said, size_mm, "middle", 90.0))
+        items.append(Text((x0 - 0.9, (y0 + y1) / 2), figure, size_mm, "middle", 90.0))
     else:
-        items.append(Text(((x0 + x1) / 2, y0 + 0.9), said, size_mm, "middle"))
+        items.append(Text(((x0 + x1) / 2, y0 + 0.9), figure, size_mm, "middle"))
     return Group("dimension", tuple(items))
 
 

@@ -3,7 +3,7 @@
 In: the answers of the texts of one back. Out: a `Frame`: mm, origin at the head on the middle of
 the width, x to the right, y to the head, so that the tail lies below zero; on a rounded back x
 runs along the arc. A panel given outright is its own back. Where the height was left open, as
-much is drawn as is needed, and the open end said.
+much is drawn as is needed, and its end is left open.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ from spinefit.say.phrasing import shown_layout
 from spinefit.shaping.outline import Box, Contour
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Frame", "Piece", "frame_of", "piece_of"]
+__all__ = ["Frame", "ShownText", "frame_of", "shown_text"]
 
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 
 
-class Piece(NamedTuple):
+class ShownText(NamedTuple):
     """One text of a back, at the setting that is shown.
 
     Attributes:
@@ -36,7 +36,7 @@ class Piece(NamedTuple):
         answer: the answer for it.
         judged: the advised layout, or the nearest to one.
         layout: the same as it is reported.
-        label_mm: upper and lower edge, from the head, of a label that it shares with the pieces
+        label_mm: upper and lower edge, from the head, of a label that it shares with the texts
             beside it; None where it has none, or one of its own.
     """
 
@@ -62,14 +62,14 @@ class Frame:
     """The back, and where on it each text stands.
 
     Attributes:
-        pieces: the texts.
+        texts: the texts.
         left_mm, right_mm, tail_mm: its sides and its tail; the head is at 0.
         open_head, open_tail: whether it goes on there.
-        panels_mm: for each piece the box of its usable panel.
-        middles_mm: for each piece how high in this frame the origin of its own stands.
+        panels_mm: for each text the box of its usable panel.
+        middles_mm: for each text how high in this frame the origin of its own stands.
     """
 
-    pieces: tuple[Piece, ...]
+    texts: tuple[ShownText, ...]
     left_mm: float
     right_mm: float
     tail_mm: float
@@ -79,70 +79,70 @@ class Frame:
     middles_mm: tuple[float, ...]
 
     @property
-    def first(self) -> Piece:
+    def first(self) -> ShownText:
         """The first text: by it the back is drawn, and font and method are named."""
-        return self.pieces[0]
+        return self.texts[0]
 
     @cached_property
     def inks(self) -> tuple[tuple[Contour, ...], ...]:
-        """For each piece its letters; not needed by a thumbnail, which draws them its own way."""
+        """For each text its letters; not needed by a thumbnail, which draws them its own way."""
         return tuple(
-            _raised(lettering_mm(piece.judged), middle_mm)
-            for piece, middle_mm in zip(self.pieces, self.middles_mm, strict=True)
+            _raised(lettering_mm(shown.judged), middle_mm)
+            for shown, middle_mm in zip(self.texts, self.middles_mm, strict=True)
         )
 
     @cached_property
     def boxes_mm(self) -> tuple[Box, ...]:
-        """For each piece the extents of its ink."""
+        """For each text the extents of its ink."""
         return tuple(map(ink_extents_mm, self.inks))
 
 
-def piece_of(answer: Answer, name: str = "") -> Piece:
+def shown_text(answer: Answer, name: str = "") -> ShownText:
     """An answer with the setting that is shown of it."""
     layout = shown_layout(answer.report)
     assert layout is not None  # there is a layout for every job
     place = next(at for at, one in enumerate(answer.report.layouts) if one is layout)
-    return Piece(name, answer, answer.judgement.judged[place], layout)
+    return ShownText(name, answer, answer.judgement.judged[place], layout)
 
 
-def frame_of(pieces: Sequence[Piece]) -> Frame:
-    """The back that the pieces stand on.
+def frame_of(texts: Sequence[ShownText]) -> Frame:
+    """The back that the texts stand on.
 
     Args:
-        pieces: one or more on the same back.
+        texts: one or more on the same back.
     """
-    panel = pieces[0].answer.panel
+    panel = texts[0].answer.panel
     half_mm = panel.width_mm / 2
     if panel.back is not None:
         half_mm = panel.back.developed_width_mm / 2
-    boxes = [_panel_box(piece) for piece in pieces]
+    boxes = [_panel_box(shown) for shown in texts]
     open_end = panel.height_mm is None
     if panel.back_height_mm is not None:
         tail_mm = -panel.back_height_mm
     else:
-        tail_mm = boxes[0][1] - (_ends(pieces[0])[1] if open_end else 0.0)
+        tail_mm = boxes[0][1] - (_ends(texts[0])[1] if open_end else 0.0)
     return Frame(
-        pieces=tuple(pieces),
+        texts=tuple(texts),
         left_mm=-half_mm,
         right_mm=half_mm,
         tail_mm=tail_mm,
-        open_head=open_end and not _length_is_known(pieces[0]),
+        open_head=open_end and not _length_is_known(texts[0]),
         open_tail=open_end,
         panels_mm=tuple(boxes),
         middles_mm=tuple(
-            (box[1] + box[3]) / 2 + _off_middle_mm(piece)
-            for piece, box in zip(pieces, boxes, strict=True)
+            (box[1] + box[3]) / 2 + _off_middle_mm(shown)
+            for shown, box in zip(texts, boxes, strict=True)
         ),
     )
 
 
-def _panel_box(piece: Piece) -> Box:
+def _panel_box(shown: ShownText) -> Box:
     """The usable panel, or as much of it as is needed where its height is open."""
-    panel = piece.panel
+    panel = shown.panel
     half_mm = panel.width_mm / 2
     if panel.height_mm is None:
-        head_mm, _tail = _ends(piece)
-        return -half_mm, -head_mm - _needed_mm(piece), half_mm, -head_mm
+        head_mm, _tail = _ends(shown)
+        return -half_mm, -head_mm - _needed_mm(shown), half_mm, -head_mm
     middle_mm = panel.middle_from_head_mm
     if middle_mm is None:
         middle_mm = panel.height_mm / 2
@@ -154,32 +154,32 @@ def _panel_box(piece: Piece) -> Box:
     )
 
 
-def _length_is_known(piece: Piece) -> bool:
+def _length_is_known(shown: ShownText) -> bool:
     """Whether the length of back that is needed is known, from its head on."""
-    spine = piece.answer.job.spine
-    return piece.layout.needs_back_mm is not None and spine is not None and not spine.bands
+    spine = shown.answer.job.spine
+    return shown.layout.needs_back_mm is not None and spine is not None and not spine.bands
 
 
-def _ends(piece: Piece) -> tuple[float, float]:
+def _ends(shown: ShownText) -> tuple[float, float]:
     """Kept free at head and tail of a back of open height, in mm."""
-    spine = piece.answer.job.spine
+    spine = shown.answer.job.spine
     assert spine is not None  # only a spine's height may be open
-    return (spine.head_mm, spine.foot_mm) if _length_is_known(piece) else (0.0, 0.0)
+    return (spine.head_mm, spine.foot_mm) if _length_is_known(shown) else (0.0, 0.0)
 
 
-def _needed_mm(piece: Piece) -> float:
+def _needed_mm(shown: ShownText) -> float:
     """The length of a back of open height that is drawn."""
-    if piece.layout.needs_back_mm is not None:
-        return piece.layout.needs_back_mm - sum(_ends(piece))
-    _left, bottom, _right, top = ink_box_mm(piece.judged)
+    if shown.layout.needs_back_mm is not None:
+        return shown.layout.needs_back_mm - sum(_ends(shown))
+    _left, bottom, _right, top = ink_box_mm(shown.judged)
     return top - bottom + 2 * _PART_MM
 
 
-def _off_middle_mm(piece: Piece) -> float:
+def _off_middle_mm(shown: ShownText) -> float:
     """What brings lettering across to the middle of the part drawn of an open back."""
-    if piece.panel.height_mm is not None or piece.layout.needs_back_mm is not None:
+    if shown.panel.height_mm is not None or shown.layout.needs_back_mm is not None:
         return 0.0
-    _left, bottom, _right, top = ink_box_mm(piece.judged)
+    _left, bottom, _right, top = ink_box_mm(shown.judged)
     return -(bottom + top) / 2
 
 

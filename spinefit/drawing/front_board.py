@@ -8,7 +8,7 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 from __future__ import annotations
 
 from spinefit.drawing.dimensions import dimension
-from spinefit.drawing.frame import piece_of
+from spinefit.drawing.frame import shown_text
 from spinefit.drawing.lettering import lettering_mm
 from spinefit.drawing.marks import CUT, DASHED, FINE
 from spinefit.drawing.measure import WORDS_MM, column, held
@@ -68,7 +68,7 @@ def board_scene(answer: Answer) -> Scene:
         Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),
-        view.label(piece_of(answer).judged),
+        view.label(shown_text(answer).judged),
         *view.dimensions(),
         Group("how-to", tuple(words)),
     )  # fmt: skip
@@ -185,8 +185,9 @@ class _View:
         """A level dimension below the board, with its two lines down to it."""
         xs = sorted((self.at(start_mm, 0)[0], self.at(end_mm, 0)[0]))
         lines = tuple(Line(((x, self.origin[1] - 1.0), (x, y - 1.2)), FINE) for x in xs)
-        said = bare_mm(end_mm - start_mm)
-        return Group("level", (*lines, dimension((xs[0], y), (xs[1], y), said)))
+        return Group(
+            "level", (*lines, dimension((xs[0], y), (xs[1], y), bare_mm(end_mm - start_mm)))
+        )
 
 
 def _scaled(contour: Contour, middle: Point) -> Contour:

@@ -14,7 +14,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.frame import Piece
+from spinefit.drawing.frame import ShownText
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm, shown_letters
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, break_line
 from spinefit.drawing.markup import digest, filled, plain
@@ -41,7 +41,7 @@ _EDGE_MM = 3.0
 _SAME_MM = 1e-6
 
 
-class _Setting(NamedTuple):
+class _SettingView(NamedTuple):
     """One setting as it is shown beside the others."""
 
     picture: str
@@ -53,12 +53,12 @@ class _Setting(NamedTuple):
 
 
 class _Part(NamedTuple):
-    """What is said of one text or volume."""
+    """What the page has of one text or volume."""
 
     key: str
     name: str
     answer: str
-    settings: Sequence[_Setting]
+    settings: Sequence[_SettingView]
     findings: Sequence[FindingReport]
     remedies: Sequence[str]
     convention: str
@@ -86,24 +86,24 @@ def to_html(subject: Subject) -> str:
 
 def _parts(subject: Subject) -> Iterator[_Part]:
     numbers = itertools.count(1)
-    for pieces, back in zip(subject.backs, subject.names, strict=True):
-        for piece in pieces:
-            text = piece.name if back else piece.name.capitalize()
+    for texts, back in zip(subject.backs, subject.names, strict=True):
+        for shown in texts:
+            text = shown.name if back else shown.name.capitalize()
             name = ", ".join(filter(None, (back, text)))
-            yield _part(piece, f"part-{next(numbers)}", name)
+            yield _part(shown, f"part-{next(numbers)}", name)
 
 
-def _part(piece: Piece, key: str, name: str) -> _Part:
-    report = piece.answer.report
+def _part(shown: ShownText, key: str, name: str) -> _Part:
+    report = shown.answer.report
     found = remedies(report)
     return _Part(
         key=key,
         name=name,
         answer=report.answer,
-        settings=_settings(piece),
-        findings=say.findings_by_weight(report, piece.layout),
+        settings=_settings(shown),
+        findings=say.findings_by_weight(report, shown.layout),
         remedies=[remedy.text for remedy in found],
-        convention=_convention(piece),
+        convention=_convention(shown),
         tasks=(
             ("To be measured again, with the figures used", _plain(measuring_tasks(report))),
             ("What was checked", _plain(checked_tasks(report, found))),
@@ -119,18 +119,18 @@ def _plain(lines: Sequence[str]) -> list[tuple[bool, str]]:
     return [plain_task(line) for line in lines]
 
 
-def _settings(piece: Piece) -> list[_Setting]:
-    report = piece.answer.report
+def _settings(shown: ShownText) -> list[_SettingView]:
+    report = shown.answer.report
     found = [
-        _Setting(
+        _SettingView(
             picture=to_svg(scene),
             name=_way(layout),
             verdict=say.verdict_in_words(layout),
             kind=say.verdict_in_words(layout).replace(" ", "-"),
-            advised=layout is piece.layout and report.fits,
+            advised=layout is shown.layout and report.fits,
             facts=tuple(_facts(layout)),
         )
-        for scene, layout in zip(settings(piece.answer), report.layouts, strict=True)
+        for scene, layout in zip(settings(shown.answer), report.layouts, strict=True)
     ]
     return sorted(found, key=lambda one: (not one.advised, one.kind == "does-not-fit"))
 
@@ -153,12 +153,12 @@ def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     yield letters, say.mm(layout.cap_height_mm)
 
 
-def _convention(piece: Piece) -> str:
-    told = piece.answer.report.convention
-    market = f"Market {told.market}" if told.market else "No market given"
-    said = f"{market}: lettering along the back reads {say.way(told.reading)} ({told.firmness})."
-    note = f" {told.note}" if told.note else ""
-    return f"{said}{note} [{say.source_in_words(told.source, told.status)}]"
+def _convention(shown: ShownText) -> str:
+    rule = shown.answer.report.convention
+    market = f"Market {rule.market}" if rule.market else "No market given"
+    reads = f"lettering along the back reads {say.way(rule.reading)} ({rule.firmness})."
+    note = f" {rule.note}" if rule.note else ""
+    return f"{market}: {reads}{note} [{say.source_in_words(rule.source, rule.status)}]"
 
 
 def settings(answer: Answer) -> tuple[Scene, ...]:

@@ -24,7 +24,7 @@ from spinefit.drawing.scene import (
     mapped,
     ring_contour,
 )
-from spinefit.drawing.sheet_settings import Setting
+from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
 from spinefit.layout import placed_outlines
 from spinefit.shaping.outline import Contour, Point
@@ -61,7 +61,11 @@ class CutLabel(NamedTuple):
 
 
 def cut_label(
-    setting: Setting, *, mirror: bool = False, weeding_mm: float | None = None, filled: bool = False
+    setting: LabelSetting,
+    *,
+    mirror: bool = False,
+    weeding_mm: float | None = None,
+    filled: bool = False,
 ) -> CutLabel:
     """The lines of one label.
 
@@ -118,7 +122,7 @@ def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
     )
 
 
-def _merged(setting: Setting) -> tuple[Contour, ...]:
+def _merged(setting: LabelSetting) -> tuple[Contour, ...]:
     """The letters' edges as polygons in mm in the panel's frame, each edge once."""
     one = setting.judged
     layout = one.layout

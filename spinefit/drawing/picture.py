@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from spinefit.drawing.frame import piece_of
+from spinefit.drawing.frame import shown_text
 from spinefit.drawing.lettering import ink_box_mm, lettering_mm
 from spinefit.geometry import turn_box, turn_point
 from spinefit.geometry.plane import Ring, flatten
@@ -24,7 +24,7 @@ __all__ = ["picture"]
 
 _INDENT = 12
 _WIDEST, _HIGHEST = 84, 14  # cells
-_LOWEST = 4.0  # dots of a capital: under them nothing can be told
+_LOWEST = 4.0  # dots of a capital: below that nothing can be read
 _ACROSS, _DOWN = 2, 4  # dots of a cell
 _SCANS = 4  # lines looked at in each row of dots
 _ENOUGH = 0.34  # of a dot covered by ink
@@ -46,18 +46,18 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
         columns: width of the screen in cells.
 
     Returns:
-        The lines, without newlines; none where the letters would be too small to be told.
+        The lines, without newlines; none where the letters would be too small to be read.
     """
-    piece = piece_of(answer)
-    back = _BACK[piece.layout.turn]
-    rings = flatten(lettering_mm(piece.judged), tolerance_em=0.01)
+    shown = shown_text(answer)
+    back = _BACK[shown.layout.turn]
+    rings = flatten(lettering_mm(shown.judged), tolerance_em=0.01)
     level = [tuple(turn_point(point, back) for point in corners) for corners in rings]
-    ink = turn_box(ink_box_mm(piece.judged), back)
+    ink = turn_box(ink_box_mm(shown.judged), back)
     sides = [_level_ring(one, back) for one in _sides(answer)]
     window = _window(ink, sides)
     wide = min(_WIDEST, columns - _INDENT - 1) * _ACROSS
     scale = min(wide / (window[2] - window[0]), _HIGHEST * _DOWN / (window[3] - window[1]))
-    if piece.layout.cap_height_mm * scale < _LOWEST:
+    if shown.layout.cap_height_mm * scale < _LOWEST:
         return ()
     size = (
         math.ceil((window[2] - window[0]) * scale / _ACROSS) * _ACROSS,

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.back import elevation
 from spinefit.drawing.block import block
-from spinefit.drawing.frame import Piece, frame_of, piece_of
+from spinefit.drawing.frame import ShownText, frame_of, shown_text
 from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.marks import OUTLINE, box, boxes_mm, extents_mm, label
 from spinefit.drawing.paper import paper_sizes
@@ -65,7 +65,7 @@ class Subject(NamedTuple):
         changes: what could be done about the whole, in sentences.
     """
 
-    backs: tuple[tuple[Piece, ...], ...]
+    backs: tuple[tuple[ShownText, ...], ...]
     names: tuple[str, ...]
     verdict: Verdict
     answer: str
@@ -74,22 +74,22 @@ class Subject(NamedTuple):
     changes: tuple[str, ...] = ()
 
     @property
-    def pieces(self) -> tuple[Piece, ...]:
+    def texts(self) -> tuple[ShownText, ...]:
         """Every text that is drawn."""
-        return tuple(piece for pieces in self.backs for piece in pieces)
+        return tuple(shown for texts in self.backs for shown in texts)
 
     @property
     def on_board(self) -> bool:
         """Whether the lettering stands on the front board, which is drawn at half size."""
-        pieces = self.pieces
-        return len(pieces) == 1 and pieces[0].answer.judgement.board_place is not None
+        texts = self.texts
+        return len(texts) == 1 and texts[0].answer.judgement.board_place is not None
 
 
 def subject_of(answer: Answer) -> Subject:
     """One title."""
     report = answer.report
     return Subject(
-        ((piece_of(answer),),), ("",), report.verdict, report.answer, say.visible(report.title)
+        ((shown_text(answer),),), ("",), report.verdict, report.answer, say.visible(report.title)
     )
 
 
@@ -99,26 +99,26 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         return subject_of(answer_of(plan.texts[0].judged, plan.texts[0].report))
     if isinstance(plan, BackReport):
         labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
-        pieces = (
-            _piece(one)._replace(label_mm=None if one.label is None else labels[one.label])
+        texts = (
+            _shown_text(one)._replace(label_mm=None if one.label is None else labels[one.label])
             for one in plan.texts
         )
-        backs: tuple[tuple[Piece, ...], ...] = (tuple(pieces),)
+        backs: tuple[tuple[ShownText, ...], ...] = (tuple(texts),)
         names: tuple[str, ...] = ("",)
-        title = ", ".join(say.visible(piece.answer.report.title) for piece in backs[0])
+        title = ", ".join(say.visible(shown.answer.report.title) for shown in backs[0])
     else:
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
         if isinstance(plan, BacksReport):
-            backs = tuple(tuple(map(_piece, one.texts)) for one in plan.volumes)
+            backs = tuple(tuple(map(_shown_text, one.texts)) for one in plan.volumes)
         else:
-            backs = tuple((piece_of(answer_of(one.judged, one.report)),) for one in plan.volumes)
+            backs = tuple((shown_text(answer_of(one.judged, one.report)),) for one in plan.volumes)
     changes = tuple(changes_of(plan))
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
 
 
-def _piece(text: TextReport) -> Piece:
-    return piece_of(answer_of(text.judged, text.report), str(text.role))
+def _shown_text(text: TextReport) -> ShownText:
+    return shown_text(answer_of(text.judged, text.report), str(text.role))
 
 
 def plates(subject: Subject) -> tuple[Scene, ...]:
@@ -133,7 +133,7 @@ def figures(subject: Subject) -> tuple[Scene, ...]:
 
 def _sheets(subject: Subject, draw: Callable[[Subject], Scene]) -> tuple[Scene, ...]:
     """The board or the back, then how each recess is cut."""
-    answers = [piece.answer for piece in subject.pieces]
+    answers = [shown.answer for shown in subject.texts]
     return (
         board_scene(answers[0]) if subject.on_board else draw(subject),
         *(recess_scene(one) for one in answers if one.judgement.recess and one.report.fits),
@@ -194,8 +194,8 @@ def _backs(subject: Subject) -> tuple[Item, ...]:
     """The back, or the volumes side by side, standing on one shelf."""
     found: list[Item] = []
     x = 0.0
-    for pieces, name in zip(subject.backs, subject.names, strict=True):
-        frame = frame_of(pieces)
+    for texts, name in zip(subject.backs, subject.names, strict=True):
+        frame = frame_of(texts)
         items = elevation(frame)
         if name:
             items = (*items, *label((0.0, _NAME_MM), say.visible(name), anchor="middle", bold=True))
@@ -216,10 +216,10 @@ def _placed(items: Sequence[Item], left: float, top: float) -> tuple[Item, ...]:
 def _block(subject: Subject) -> tuple[Item, ...]:
     first = subject.backs[0][0]
     lines = [say.visible(line) for line in first.layout.lines]
-    if len(subject.pieces) > 1:
-        lines = list(dict.fromkeys(say.joined(piece.layout) for piece in subject.pieces))
+    if len(subject.texts) > 1:
+        lines = list(dict.fromkeys(say.joined(shown.layout) for shown in subject.texts))
     return block(
-        subject.pieces,
+        subject.texts,
         titles=lines,
         verdict=subject.verdict,
         answer=subject.answer,
@@ -229,16 +229,16 @@ def _block(subject: Subject) -> tuple[Item, ...]:
 
 def _views(subject: Subject) -> tuple[Item, ...]:
     """What is seen and the section, one under the other, from the origin down."""
-    piece = subject.backs[0][0]
-    back = piece.panel.back
+    shown = subject.backs[0][0]
+    back = shown.panel.back
     if len(subject.backs) > 1 or back is None or back.form is not BackForm.ROUNDED:
         return ()
     frame = frame_of(subject.backs[0][:1])
     items: list[Item] = []
     y = 0.0
     for heading, view in (
-        ("As seen from the shelf", seen(piece, frame)),
-        ("Section, the reader below", section(piece, frame)),
+        ("As seen from the shelf", seen(frame)),
+        ("Section, the reader below", section(frame)),
     ):
         items += label((0.0, y - 2.0), heading, bold=True, halo=False)
         placed = _placed(view, 0.0, y - 7.0)

@@ -238,8 +238,8 @@ def _marked(marks: list[tuple[float, str]], right: float) -> list[Item]:
     step = WORDS_MM * 1.2
     middle = sum(y for y, _said in marks) / len(marks)
     top = middle + step * (len(marks) - 1) / 2
-    for number, (y, said) in enumerate(marks):
+    for number, (y, words) in enumerate(marks):
         at = top - number * step
         items.append(Line(((right + 0.6, y), (right + 6.0, at)), FINE))
-        items.append(Text((right + 7.0, at - 0.32 * WORDS_MM), said, WORDS_MM))
+        items.append(Text((right + 7.0, at - 0.32 * WORDS_MM), words, WORDS_MM))
     return items

@@ -1,6 +1,6 @@
 """How does lettering on a rounded back look from the shelf, and how far round does it go?
 
-In: one piece on a rounded back. Out: two views in mm: the section through the back, seen from
+In: one text on a rounded back. Out: two views in mm: the section through the back, seen from
 the head with the reader below, and the lettered part as an eye straight before it sees it.
 A point x along the arc stands at R sin(x / R) across and R (1 - cos(x / R)) deep. Where only
 the width is known the round is the usual one, and the drawing says so.
@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Span, rows
-from spinefit.drawing.frame import Frame, Piece
+from spinefit.drawing.frame import Frame, ShownText
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
@@ -65,12 +65,13 @@ def _close_together(corners: Ring) -> Iterator[Point]:
             yield x + (to_x - x) * step / steps, y + (to_y - y) * step / steps
 
 
-def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
+def section(frame: Frame) -> tuple[Item, ...]:
     """The section through the back with arc, chord, rise, radius and the ink on it.
 
     The middle of the chord stands at the origin; the round hangs below it.
     """
-    back = piece.panel.back
+    shown = frame.first
+    back = shown.panel.back
     assert back is not None and back.radius_mm is not None  # only of a rounded back
     radius, half_mm = back.radius_mm, back.arc_mm / 2
     ink = frame.boxes_mm[0]
@@ -85,7 +86,7 @@ def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
         Line(((0.0, 6.0), (0.0, -back.rise_mm - 4.0)), CENTRE),
         Line(tuple(_arc(back, ink[0], ink[2])), _INK),
     ]
-    items += _limits(piece, back)
+    items += _limits(shown, back)
     x = chord + 6.0
     for y in (0.0, -back.rise_mm):
         items.append(Line(((0.9 if y else chord + 0.9, y), (x + 1.6, y)), FINE))
@@ -97,7 +98,7 @@ def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
     outermost = math.degrees(max(-ink[0], ink[2]) / radius)
     words = [
         f"radius {mm(radius)}, round the arc {mm(back.arc_mm)}",
-        f"ink to {outermost:.0f}° from the middle (limit {_limit_deg(piece):g}°)",
+        f"ink to {outermost:.0f}° from the middle (limit {_limit_deg(shown):g}°)",
     ]
     if not back.curve_known:
         words.append("the round is assumed: lay a tape over it")
@@ -108,10 +109,10 @@ def section(piece: Piece, frame: Frame) -> tuple[Item, ...]:
     return (Group("section", tuple(items), "section through the back, the reader below"),)
 
 
-def _limits(piece: Piece, back: Back) -> Iterator[Item]:
+def _limits(shown: ShownText, back: Back) -> Iterator[Item]:
     """The angles within which ink stays, as lines from inside the round to beyond it."""
     assert back.radius_mm is not None
-    angle = math.radians(_limit_deg(piece))
+    angle = math.radians(_limit_deg(shown))
     if angle > back.half_angle_rad:
         return
     reach = back.radius_mm + 4.0
@@ -124,8 +125,8 @@ def _limits(piece: Piece, back: Back) -> Iterator[Item]:
         )
 
 
-def _limit_deg(piece: Piece) -> float:
-    spine = piece.answer.job.spine
+def _limit_deg(shown: ShownText) -> float:
+    spine = shown.answer.job.spine
     assert spine is not None  # a rounded back is a spine
     return spine.max_angle_deg
 
@@ -140,9 +141,10 @@ def _arc(back: Back, begins_mm: float, ends_mm: float) -> list[Point]:
     return found
 
 
-def seen(piece: Piece, frame: Frame) -> tuple[Item, ...]:
+def seen(frame: Frame) -> tuple[Item, ...]:
     """The lettered part of the back as it is seen from the shelf, about y = 0."""
-    back = piece.panel.back
+    shown = frame.first
+    back = shown.panel.back
     assert back is not None and back.radius_mm is not None  # only of a rounded back
     ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
     chord, radius = back.chord_mm / 2, back.radius_mm
@@ -161,7 +163,7 @@ def seen(piece: Piece, frame: Frame) -> tuple[Item, ...]:
             Line(((-chord, y), (chord, y)), OUTLINE) if whole else break_line(-chord, chord, y)
         )
     letters = Area(seen_contours(frame.inks[0], radius))
-    if piece.judged.layout.title.only_pt is not None:
+    if shown.judged.layout.title.only_pt is not None:
         letters = letters._replace(grey=None, pen=FINE)  # faces of tools, not letters
     items.append(letters)
     edge = [radius * math.sin(x / radius) for x in (ink[0], ink[2])]

@@ -28,7 +28,7 @@ from spinefit.drawing.scene import (
     ring_contour,
 )
 from spinefit.drawing.sheet_page import Cell, Page, Spot, bins_of, fits_in, pack, page_items
-from spinefit.drawing.sheet_settings import Setting
+from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.errors import FieldError
 from spinefit.geometry.plane import Ring
 from spinefit.say import phrasing as say
@@ -98,7 +98,7 @@ class Sheet(NamedTuple):
     """
 
     page: Page
-    settings: tuple[Setting, ...]
+    settings: tuple[LabelSetting, ...]
     copies: int
     places: tuple[tuple[PlacedLabel, ...], ...]
     turned: bool
@@ -125,7 +125,7 @@ def letter_of(place: int) -> str:
 
 
 def build_sheet(
-    settings: Sequence[Setting], page: Page, *, copies: int, marks: Marks | None = None
+    settings: Sequence[LabelSetting], page: Page, *, copies: int, marks: Marks | None = None
 ) -> Sheet:
     """Every copy of every setting, placed and drawn.
 
@@ -175,7 +175,7 @@ def build_sheet(
 
 
 def _placed(
-    upright: list[Label], wanted: list[int], settings: Sequence[Setting], page: Page
+    upright: list[Label], wanted: list[int], settings: Sequence[LabelSetting], page: Page
 ) -> tuple[list[Label], bool, tuple[Spot, ...]]:
     """The labels as they lie, and their spots; turned only where that saves a sheet."""
     bins = bins_of(page)
@@ -192,7 +192,7 @@ def _placed(
     return labels, bool(turned), spots
 
 
-def _too_large(labels: list[Label], settings: Sequence[Setting], page: Page) -> FieldError:
+def _too_large(labels: list[Label], settings: Sequence[LabelSetting], page: Page) -> FieldError:
     bins = bins_of(page)
     for label, setting in zip(labels, settings, strict=True):
         if not fits_in(cell_of(label), bins):
@@ -212,7 +212,7 @@ def _too_large(labels: list[Label], settings: Sequence[Setting], page: Page) -> 
     )  # fmt: skip
 
 
-def _label(setting: Setting, marks: Marks | None) -> Label:
+def _label(setting: LabelSetting, marks: Marks | None) -> Label:
     """A setting as it is drawn."""
     method, panel = setting.answer.job.method, setting.answer.panel
     own_mm = method.frame.value if method.frame is not None else 0.0
@@ -236,7 +236,7 @@ def _label(setting: Setting, marks: Marks | None) -> Label:
     )
 
 
-def _caption_lines(setting: Setting) -> tuple[str, ...]:
+def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
     """Letter, size and sides; below them the lines, as far as there is room."""
     width, height = setting.sides
     size, sides = say.pt(setting.judged.set_pt), f"{width:.4g} × {height:.4g} mm"

@@ -180,10 +180,10 @@ def _ruler(page: Page, at: float, length_mm: float, along: bool) -> tuple[Item, 
         high = next(high for step, high in _TICKS_MM.items() if mark % step == 0)
         items.append(Line((place(mark, 0.0), place(mark, high)), _PEN))
         if mark % 10 == 0:
-            said = f"{mark} mm" if mark == round(length_mm) else str(mark)
+            figure = f"{mark} mm" if mark == round(length_mm) else str(mark)
             turn = 90.0 if along else 0.0
             up = _TICKS_MM[10] + (2.2 if along else 0.7)
-            items.append(Text(place(mark, up), said, 2.0, "middle", turn, grey=_GREY))
+            items.append(Text(place(mark, up), figure, 2.0, "middle", turn, grey=_GREY))
     items.append(Line((place(0, 0.0), place(length_mm, 0.0)), _PEN))
     return tuple(items)
 

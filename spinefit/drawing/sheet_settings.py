@@ -28,7 +28,7 @@ from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 
-__all__ = ["LeftOut", "Setting", "Sides", "Wishes", "settings_of"]
+__all__ = ["LabelSetting", "LeftOut", "Sides", "Wishes", "settings_of"]
 
 _SAME_MM = 1e-6
 
@@ -56,7 +56,7 @@ class Sides(NamedTuple):
     height_mm: float
 
 
-class Setting(NamedTuple):
+class LabelSetting(NamedTuple):
     """A setting that fits its label.
 
     Attributes:
@@ -102,7 +102,7 @@ class LeftOut(NamedTuple):
 
 def settings_of(
     job: Job, wishes: Wishes, rules: Rules
-) -> tuple[tuple[Setting, ...], tuple[LeftOut, ...]]:
+) -> tuple[tuple[LabelSetting, ...], tuple[LeftOut, ...]]:
     """Every setting to be set, and what is left out.
 
     Args:
@@ -128,13 +128,13 @@ def settings_of(
         for label in wishes.labels or (job.panel,)
         for one in _on_label(job, label, wishes, rules)
     ]
-    kept = tuple(one for one in found if isinstance(one, Setting))
+    kept = tuple(one for one in found if isinstance(one, LabelSetting))
     return kept, tuple(one for one in found if isinstance(one, LeftOut))
 
 
 def _on_label(
     job: Job, label: Panel | None, wishes: Wishes, rules: Rules
-) -> Iterator[Setting | LeftOut]:
+) -> Iterator[LabelSetting | LeftOut]:
     """Settings on one label, or where it is None on labels cut to the ink."""
     fault = None if label is None or job.spine is None else _too_large(job, label)
     if fault is not None:
@@ -152,7 +152,7 @@ def _on_label(
             if label is None:
                 yield _cut_to_ink(job, answer, place, rules)
             else:
-                yield Setting(answer, place, bent=bent)
+                yield LabelSetting(answer, place, bent=bent)
 
 
 def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | None, Judged | None]]:
@@ -274,7 +274,7 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
     return tuple(chosen[:most])
 
 
-def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting | LeftOut:
+def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> LabelSetting | LeftOut:
     """The same setting on a label of its own: as wide as the back leaves, as long as it needs.
 
     On a front board as large as it needs; over old lettering long enough to cover it.
@@ -283,7 +283,7 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> Setting |
     label = _label_for(answer, one, rules)
     again = pipeline.answer(_labelled(_fixed_as(job, one), label), verify=True)
     for at in _again(again, one):
-        return Setting(again, at, bent=_bent(job, label.width_mm))
+        return LabelSetting(again, at, bent=_bent(job, label.width_mm))
     return _left_out(again, label, one.set_pt)
 
 

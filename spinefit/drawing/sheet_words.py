@@ -1,4 +1,4 @@
-"""What is said of a sheet of labels on the screen, or to a program?
+"""What do a screen and a program learn of a sheet of labels?
 
 In: a `Sheet` and what was left out. Out: text of so many columns, or one JSON object. Lengths
 in mm, rounded as reports round them; nothing is worked out here but counts.
@@ -12,7 +12,7 @@ from typing import Any
 
 from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
-from spinefit.drawing.sheet_settings import LeftOut, Setting, Sides
+from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Sides
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict
 from spinefit.say.model import LayoutReport
@@ -45,10 +45,10 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     page = Page(screen)
     paper = f"{sheet.page.name} ({sheet.page.width_mm:g} x {sheet.page.height_mm:g} mm)"
     sheets = sheet.labels_per_sheet
-    said = f"{_counted(sum(sheets), 'label')} on {_counted(len(sheets), 'sheet')} of {paper}"
+    count = f"{_counted(sum(sheets), 'label')} on {_counted(len(sheets), 'sheet')} of {paper}"
     if len(sheets) > 1:
-        said += f", {', '.join(map(str, sheets))} on each in turn"
-    page.paragraph(f"{say.visible(file)}: {said}.", "bold")
+        count += f", {', '.join(map(str, sheets))} on each in turn"
+    page.paragraph(f"{say.visible(file)}: {count}.", "bold")
     copies = "one of each" if sheet.copies == 1 else f"{sheet.copies} of each"
     page.paragraph(f"{_counted(len(sheet.settings), 'setting')}, {copies}.")
     page.blank()
@@ -64,7 +64,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     return page.text()
 
 
-def single_text(setting: Setting, cut: CutLabel, file: str, screen: Screen = PLAIN) -> str:
+def single_text(setting: LabelSetting, cut: CutLabel, file: str, screen: Screen = PLAIN) -> str:
     """What a file of one label holds."""
     page = Page(screen)
     way = "mirrored" if cut.mirrored else "as it reads"
@@ -111,7 +111,7 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
     )
 
 
-def single_json(setting: Setting, cut: CutLabel, file: str) -> str:
+def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
     """One label for a program."""
     return _dumped(
         {
@@ -153,14 +153,14 @@ def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
         page.bulleted([f"{named}: {say.visible(one.why)}"])
 
 
-def _cautions(page: Page, setting: Setting) -> None:
+def _cautions(page: Page, setting: LabelSetting) -> None:
     cautions = setting.answer.report.method.cautions
     if cautions:
         page.heading("Mind")
         page.bulleted(cautions)
 
 
-def _layout(setting: Setting) -> LayoutReport:
+def _layout(setting: LabelSetting) -> LayoutReport:
     return setting.answer.report.layouts[setting.place]
 
 
@@ -178,7 +178,7 @@ def _settings(sheet: Sheet) -> list[dict[str, Any]]:
     ]
 
 
-def _setting_dict(setting: Setting) -> dict[str, Any]:
+def _setting_dict(setting: LabelSetting) -> dict[str, Any]:
     layout = _layout(setting)
     ink = to_dict(Sides(layout.ink_width_mm, layout.ink_height_mm))
     label = to_dict(setting.sides)
@@ -200,7 +200,7 @@ def _setting_dict(setting: Setting) -> dict[str, Any]:
     }
 
 
-def _bent(page: Page, settings: Sequence[Setting]) -> None:
+def _bent(page: Page, settings: Sequence[LabelSetting]) -> None:
     """That labels are drawn as they are cut, not as they lie over the round."""
     bent = {one.bent for one in settings if one.bent is not None}
     if not bent:

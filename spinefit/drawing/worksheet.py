@@ -58,8 +58,8 @@ def worksheet_scenes(worksheet: Worksheet, *, paper: str | None = None) -> tuple
     pattern = pattern_of(worksheet)
     width_mm, height_mm = _sheet(pattern, paper)
     title = visible(worksheet.judged.layout.title.text)
-    first, said = _pattern_page(worksheet, pattern, width_mm, height_mm)
-    rest = _table_pages(worksheet, width_mm, height_mm, with_words=not said)
+    first, has_words = _pattern_page(worksheet, pattern, width_mm, height_mm)
+    rest = _table_pages(worksheet, width_mm, height_mm, with_words=not has_words)
     described = (
         "Paper pattern at true size with guide lines, the middle of every letter and its order; "
         "the places in figures on the following page."

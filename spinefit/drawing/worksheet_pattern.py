@@ -226,7 +226,7 @@ def _heights(worksheet: Worksheet, right: float) -> list[Item]:
             if one.from_head_mm is not None
         ]
     found: list[Item] = []
-    for y, said in rows:
+    for y, words in rows:
         found.append(Line(((right + 0.8, y), (right + 3.5, y)), FINE))
-        found.append(Text((right + 4.2, y - 0.32 * size_mm), said, size_mm))
+        found.append(Text((right + 4.2, y - 0.32 * size_mm), words, size_mm))
     return found

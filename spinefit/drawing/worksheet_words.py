@@ -1,4 +1,4 @@
-"""How is a worksheet said: to a person at the bench, and to a program?
+"""What do a person at the bench and a program learn of a worksheet?
 
 In: a `Worksheet`. Out: text for a screen, one JSON object, and the sentences that the printed
 sheet carries. Figures from the middle of the panel are negative to the left, as the letters

@@ -31,7 +31,7 @@ def ink_box(on: Any, name: str) -> Box:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_ink_drawn_is_as_large_as_the_report_says(on: Any, name: str) -> None:
     """To a hundredth of a millimetre, from the extrema of the curves drawn."""
-    layout = on.subject(name).pieces[0].layout
+    layout = on.subject(name).texts[0].layout
     left, bottom, right, top = ink_box(on, name)
     sides = (right - left, top - bottom)
     if layout.orientation is Orientation.LONGITUDINAL:
@@ -42,11 +42,11 @@ def test_the_ink_drawn_is_as_large_as_the_report_says(on: Any, name: str) -> Non
 @pytest.mark.parametrize("name", NAMES)
 def test_the_ink_drawn_leaves_what_the_report_says(on: Any, name: str) -> None:
     """From ink to the sides of the panel drawn, less the clearance; negative stands over."""
-    piece = on.subject(name).pieces[0]
-    frame = frame_of([piece])
+    shown = on.subject(name).texts[0]
+    frame = frame_of([shown])
     ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
-    clear = piece.answer.job.lettering.clearance_mm
-    spare = piece.layout.spare_mm
+    clear = shown.answer.job.lettering.clearance_mm
+    spare = shown.layout.spare_mm
     found = (ink[0] - panel[0] - clear, panel[2] - ink[2] - clear)
     assert found == pytest.approx((spare.left, spare.right), abs=0.01)
     if spare.head is not None:
@@ -57,7 +57,7 @@ def test_the_ink_drawn_leaves_what_the_report_says(on: Any, name: str) -> None:
 @pytest.mark.parametrize("name", [name for name in NAMES if not name.startswith("open")])
 def test_the_place_from_the_head_is_the_reports(on: Any, name: str) -> None:
     """The first mark of the running dimension."""
-    layout = on.subject(name).pieces[0].layout
+    layout = on.subject(name).texts[0].layout
     assert layout.first_from_head_mm is not None
     said = on.words(plate(on.subject(name)))
     start = f"{bare_mm(layout.first_from_head_mm)} "
@@ -90,7 +90,7 @@ def test_every_text_has_its_width(on: Any, name: str) -> None:
 def test_a_title_that_does_not_fit_shows_by_how_much(on: Any) -> None:
     """The excess is dimensioned, and the block says so."""
     said = on.words(plate(on.subject("over")))
-    spare = on.subject("over").pieces[0].layout.spare_mm
+    spare = on.subject("over").texts[0].layout.spare_mm
     worst = min(each for each in spare if each is not None)
     assert worst < 0
     assert f"over {bare_mm(-worst)}" in said
@@ -122,7 +122,7 @@ def test_only_what_has_capitals_is_said_to_have_them(on: Any, name: str, wanted:
 
 def test_a_back_of_open_height_shows_what_is_needed(on: Any) -> None:
     """The length that the report asks for."""
-    layout = on.subject("open").pieces[0].layout
+    layout = on.subject("open").texts[0].layout
     assert layout.needs_back_mm is not None
     said = on.words(plate(on.subject("open")))
     assert f"back needed {bare_mm(layout.needs_back_mm)}" in said

@@ -27,7 +27,7 @@ from spinefit.cli.main import main
 from spinefit.drawing.label_cut import CutLabel, cut_label
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.scene import Area, Scene
-from spinefit.drawing.sheet_settings import Setting, Wishes, settings_of
+from spinefit.drawing.sheet_settings import LabelSetting, Wishes, settings_of
 from spinefit.geometry.plane import flatten
 from spinefit.job import Job, Lettering, Panel
 from spinefit.vocabulary import Orientation
@@ -46,7 +46,7 @@ def single(file: Path, title: str, *words: str) -> dict[str, Any]:
     return found
 
 
-def setting(font: str, title: str = "The Harbour Light", **lettering: Any) -> Setting:
+def setting(font: str, title: str = "The Harbour Light", **lettering: Any) -> LabelSetting:
     job = Job(
         title=title,
         panel=Panel(width_mm=80, height_mm=60),

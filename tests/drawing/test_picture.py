@@ -28,7 +28,7 @@ def dots(lines: tuple[str, ...]) -> set[tuple[int, int]]:
 @pytest.mark.parametrize("columns", [40, 80, 200])
 def test_the_picture_is_small_and_keeps_to_the_screen(on: Any, name: str, columns: int) -> None:
     """Sixteen lines at most, none wider than the screen."""
-    lines = picture(on.subject(name).pieces[0].answer, columns=columns)
+    lines = picture(on.subject(name).texts[0].answer, columns=columns)
     assert 2 <= len(lines) <= 16 or (columns == 40 and not lines)
     assert all(len(line) < columns for line in lines)
     assert set("".join(lines)) <= {" ", *(chr(0x2800 + code) for code in range(1, 256))}
@@ -36,8 +36,8 @@ def test_the_picture_is_small_and_keeps_to_the_screen(on: Any, name: str, column
 
 def test_the_picture_has_the_proportions_of_the_ink(on: Any) -> None:
     """Of a label's lettering, its sides left out: within two dots."""
-    piece = on.subject("label").pieces[0]
-    lines = picture(piece.answer, columns=80)
+    shown = on.subject("label").texts[0]
+    lines = picture(shown.answer, columns=80)
     found = dots(lines)
     xs, ys = sorted({x for x, _y in found}), sorted({y for _x, y in found})
     per_mm = (xs[-1] - xs[0]) / 30  # the panel's sides are 30 mm apart
@@ -45,18 +45,18 @@ def test_the_picture_has_the_proportions_of_the_ink(on: Any) -> None:
     inner = {(x, y) for x, y in found if xs[0] + 2 < x < xs[-1] - 2 and ys[0] + 2 < y < ys[-1] - 2}
     wide = max(x for x, _ in inner) - min(x for x, _ in inner) + 1
     high = max(y for _, y in inner) - min(y for _, y in inner) + 1
-    assert wide / per_mm == pytest.approx(piece.layout.ink_width_mm, abs=2 / per_mm)
-    assert high / per_mm == pytest.approx(piece.layout.ink_height_mm, abs=2 / per_mm)
+    assert wide / per_mm == pytest.approx(shown.layout.ink_width_mm, abs=2 / per_mm)
+    assert high / per_mm == pytest.approx(shown.layout.ink_height_mm, abs=2 / per_mm)
 
 
 def test_lines_along_the_back_are_turned_level(on: Any) -> None:
     """Read from left to right whichever way they run."""
     for name in ("pamphlet", "ascending"):
-        lines = picture(on.subject(name).pieces[0].answer, columns=80)
+        lines = picture(on.subject(name).texts[0].answer, columns=80)
         assert max(map(len, lines)) > 4 * len(lines)
 
 
 def test_letters_too_small_to_be_told_are_not_shown(on: Any) -> None:
     """A long title on a narrow screen."""
-    answer = on.subject("over").pieces[0].answer
+    answer = on.subject("over").texts[0].answer
     assert picture(answer, columns=40) == ()

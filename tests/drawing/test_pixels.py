@@ -101,7 +101,7 @@ def test_the_ink_is_as_large_as_the_report_says(on: Any, looked: tuple[str, Scen
     name, scene, page = looked
     left, bottom, right, top = extents_mm(on.group(scene, "lettering").items)
     dark = page.ink_within_mm(left - 0.5, bottom - 0.5, right + 0.5, top + 0.5, below=DARK)
-    layout = on.subject(name).pieces[0].layout
+    layout = on.subject(name).texts[0].layout
     wanted = (layout.ink_width_mm, layout.ink_height_mm)
     if layout.orientation is Orientation.LONGITUDINAL:
         wanted = wanted[::-1]
@@ -114,7 +114,7 @@ def test_the_sides_are_as_far_apart_as_the_book_is_wide(
 ) -> None:
     """From the middle of the one line to the middle of the other; and the ink lies between."""
     name, scene, page = looked
-    job = on.subject(name).pieces[0].answer.job
+    job = on.subject(name).texts[0].answer.job
     outer = "back" if job.spine is not None else "usable-panel"
     left, _bottom, right, top = extents_mm(on.group(scene, outer).items)
     middles = []
@@ -125,8 +125,8 @@ def test_the_sides_are_as_far_apart_as_the_book_is_wide(
     assert middles[1] - middles[0] == pytest.approx(width_mm, abs=CLOSE_MM)
     ink = extents_mm(on.group(scene, "lettering").items)
     dark = page.ink_within_mm(ink[0] - 0.5, ink[1] - 0.5, ink[2] + 0.5, ink[3] + 0.5, below=DARK)
-    panel = on.subject(name).pieces[0].answer.panel
-    spare = on.subject(name).pieces[0].layout.spare_mm
+    panel = on.subject(name).texts[0].answer.panel
+    spare = on.subject(name).texts[0].layout.spare_mm
     edge = panel.margin_left_mm + job.lettering.clearance_mm
     assert dark[0] - middles[0] == pytest.approx(edge + spare.left, abs=CLOSE_MM)
     assert middles[1] - dark[2] == pytest.approx(edge + spare.right, abs=CLOSE_MM)

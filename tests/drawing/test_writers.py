@@ -151,12 +151,12 @@ def test_the_page_asks_for_nothing(on: Any) -> None:
 
 def test_the_page_holds_what_the_report_says(on: Any) -> None:
     """Every setting, finding, assumption and task."""
-    report = on.subject("pamphlet").pieces[0].answer.report
+    report = on.subject("pamphlet").texts[0].answer.report
     page = to_html(on.subject("pamphlet"))
     assert page.count('<li class="') == len(report.layouts)
     assert page.count('type="checkbox"') > 15
     for text in (report.answer, *report.assumed):
         assert text in page
     assert len(re.findall(r'<th scope="row">', page)) == len(
-        {*report.findings, *on.subject("pamphlet").pieces[0].layout.findings}
+        {*report.findings, *on.subject("pamphlet").texts[0].layout.findings}
     )

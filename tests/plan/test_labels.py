@@ -175,10 +175,10 @@ def test_the_json_has_the_label(pair):
 def test_the_drawing_shows_one_label_for_both(pair):
     """Two panels drawn: the shared label, edge to edge, and the imprint's own."""
     report = plan_back(pair())
-    (pieces,) = subject_of_plan(report).backs
+    (texts,) = subject_of_plan(report).backs
     panels = [
         one
-        for item in elevation(frame_of(pieces))
+        for item in elevation(frame_of(texts))
         if isinstance(item, Group)
         for one in ([item] if item.name == "usable-panel" else [])
     ]
@@ -187,6 +187,6 @@ def test_the_drawing_shows_one_label_for_both(pair):
     ys = [y for c in outline.contours for _x, y in [c.start, *(p for s in c.segments for p in s)]]
     zone = report.labels[0].zone
     assert (max(ys), min(ys)) == (pytest.approx(-zone.begins_mm), pytest.approx(-zone.ends_mm))
-    assert {piece.name for piece in pieces} == {
+    assert {shown.name for shown in texts} == {
         str(r) for r in (Role.AUTHOR, Role.TITLE, Role.IMPRINT)
     }

@@ -308,22 +308,22 @@ def test_the_ink_that_is_drawn_is_the_ink_that_is_reported(job):
         subject = subject_of(pipeline.answer(job))
     except SpinefitError:
         assume(False)
-    (piece,) = subject.pieces
+    (shown,) = subject.texts
     lettering = next(
         item
-        for item in elevation(frame_of([piece]))
+        for item in elevation(frame_of([shown]))
         if isinstance(item, Group) and item.name == "lettering"
     )
     left, bottom, right, top = extents_mm(lettering.items)
-    layout = to_dict(piece.answer.report)["layouts"][
-        piece.answer.report.layouts.index(piece.layout)
+    layout = to_dict(shown.answer.report)["layouts"][
+        shown.answer.report.layouts.index(shown.layout)
     ]
     sides = (right - left, top - bottom)
     if layout["orientation"] == "longitudinal":
         sides = sides[::-1]
     assert sides == pytest.approx((layout["ink_width_mm"], layout["ink_height_mm"]), abs=0.01)
-    panel = frame_of([piece]).panels_mm[0]
-    clear = piece.answer.job.lettering.clearance_mm
+    panel = frame_of([shown]).panels_mm[0]
+    clear = shown.answer.job.lettering.clearance_mm
     spare = layout["spare_mm"]
     assert left - panel[0] - clear == pytest.approx(spare["left"], abs=0.01)
     assert panel[2] - right - clear == pytest.approx(spare["right"], abs=0.01)

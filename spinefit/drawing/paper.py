@@ -13,7 +13,7 @@ from typing import NamedTuple
 from spinefit.catalogue.sheet_table import paper
 from spinefit.drawing.marks import THIN, box, label
 from spinefit.drawing.scene import Group, Item, Text
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_rectangle
 from spinefit.shaping.outline import Point
 
@@ -68,10 +68,8 @@ def paper_size(typed: str) -> PaperSize:
     if not (typed[:1].isdigit() or typed[:1] in ".-"):
         row = paper(typed)
         return PaperSize(row.width_mm.value, row.height_mm.value, row.name)
-    try:
-        width, height = (side_mm for side_mm in parse_rectangle(typed))
-    except SpinefitError as fault:
-        raise fault.at(_WHERE) from None
+    with FaultsAt(_WHERE):
+        width, height = parse_rectangle(typed)
     if not (0 < width <= _LONGEST_MM and 0 < height <= _LONGEST_MM):
         raise FieldError(
             "no such sheet", value=typed, where=_WHERE,

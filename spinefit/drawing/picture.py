@@ -51,9 +51,11 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     shown = shown_text(answer)
     back = _BACK[shown.layout.turn]
     rings = flatten(lettering_mm(shown.judged), tolerance_em=0.01)
-    level = [tuple(turn_point(point, back) for point in corners) for corners in rings]
     ink = turn_box(ink_box_mm(shown.judged), back)
-    sides = [_level_ring(one, back) for one in _sides(answer)]
+    level, sides = (
+        [tuple(turn_point(point, back) for point in corners) for corners in each]
+        for each in (rings, _sides(answer))
+    )
     window = _window(ink, sides)
     wide = min(_WIDEST, columns - _INDENT - 1) * _ACROSS
     scale = min(wide / (window[2] - window[0]), _HIGHEST * _DOWN / (window[3] - window[1]))
@@ -83,10 +85,6 @@ def _sides(answer: Answer) -> list[Ring]:
     end = 1e4 if panel.height_mm is None else panel.height_mm / 2  # beyond any window
     plain: Ring = ((-half, -end), (half, -end), (half, end), (-half, end))
     return [panel.outline_mm or plain, *panel.holes_mm]
-
-
-def _level_ring(corners: Ring, turn: Turn) -> Ring:
-    return tuple(turn_point(point, turn) for point in corners)
 
 
 def _window(ink: Box, sides: Sequence[Ring]) -> Box:

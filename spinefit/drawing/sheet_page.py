@@ -10,14 +10,14 @@ sheet's lower left corner, y up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue.sheet_table import sheet_rules
 from spinefit.drawing.measure import wrapped
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_length
 
 __all__ = [
@@ -31,7 +31,6 @@ __all__ = [
     "pack",
     "page_items",
     "page_of",
-    "ruler_mm",
 ]
 
 
@@ -119,11 +118,6 @@ def page_of(
     return page
 
 
-def ruler_mm(room_mm: float) -> float:
-    """Length of a ruler along an edge: 100 mm, or 50 where there is no room for that."""
-    return 2 * _SHORTEST_RULER_MM if room_mm >= 2 * _SHORTEST_RULER_MM else _SHORTEST_RULER_MM
-
-
 def bins_of(page: Page) -> tuple[Bin, ...]:
     """Where labels may stand: above the square, and to the right of it."""
     left, bottom = (page.margin_mm + _STRIP_MM + _GAP_MM,) * 2
@@ -156,16 +150,18 @@ def page_items(page: Page, *, number: int, count: int) -> tuple[Item, ...]:
 
 
 def _rulers_mm(page: Page) -> tuple[float, float]:
-    """Lengths of the rulers across and along the page."""
+    """Lengths of the rulers across and along the page: 100 mm, or 50 if there is less room."""
     used = 2 * page.margin_mm + _STRIP_MM + _GAP_MM
-    return ruler_mm(page.width_mm - used), ruler_mm(page.height_mm - used)
+    across, along = (
+        2 * _SHORTEST_RULER_MM if side - used >= 2 * _SHORTEST_RULER_MM else _SHORTEST_RULER_MM
+        for side in (page.width_mm, page.height_mm)
+    )
+    return across, along
 
 
 def _length(typed: str, where: str) -> float:
-    try:
+    with FaultsAt(where):
         return parse_length(typed)
-    except SpinefitError as fault:
-        raise fault.at(where) from None
 
 
 def _ruler(page: Page, at: float, length_mm: float, along: bool) -> tuple[Item, ...]:
@@ -335,16 +331,10 @@ def _new_row(
     cell: Cell, bins: Sequence[Bin], tops: list[list[float]], gutter_mm: float
 ) -> _Row | None:
     """A row for a cell on the first page with room for it."""
-    for page, at, free in _places(bins, tops):
-        top_mm = tops[page][at]
-        wide = cell.width_mm <= free.right_mm - free.left_mm + _SLACK_MM
-        if wide and cell.height_mm <= top_mm - free.bottom_mm + _SLACK_MM:
-            tops[page][at] = top_mm - cell.height_mm - gutter_mm
-            return _Row(page, top_mm, cell.height_mm, free)
+    for page, tops_mm in enumerate(tops):
+        for at, (free, top_mm) in enumerate(zip(bins, tops_mm, strict=True)):
+            wide = cell.width_mm <= free.right_mm - free.left_mm + _SLACK_MM
+            if wide and cell.height_mm <= top_mm - free.bottom_mm + _SLACK_MM:
+                tops_mm[at] = top_mm - cell.height_mm - gutter_mm
+                return _Row(page, top_mm, cell.height_mm, free)
     return None
-
-
-def _places(bins: Sequence[Bin], tops: list[list[float]]) -> Iterator[tuple[int, int, Bin]]:
-    for page in range(len(tops)):
-        for at, free in enumerate(bins):
-            yield page, at, free

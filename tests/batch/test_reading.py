@@ -91,7 +91,7 @@ def test_an_ending_of_tabs_decides() -> None:
         (b"Tides,9\xe9", "width", "no UTF-8"),
         (b"Tides", "width", "1 cell where the heading has 2; end every cell"),
         (b"Tides,9,10", "", "3 cells where the heading has 2; a cell that holds"),
-        (b'"Tides"x,9', "", "cannot be read"),
+        (b'"Tides"x,9', "", """cannot be read (',' expected after '"'); double a quote"""),
         (b"x" * 200_000 + b",9", "", "a cell of more than 131072 characters"),
         (b"x" * (LONGEST_RECORD + 10) + b",9", "", "in one row; is a quote left open"),
     ],
@@ -104,6 +104,7 @@ def test_a_bad_row_is_named_and_the_next_ones_are_read(line, column, said) -> No
     assert found[1].fault is not None
     assert found[1].fault.column == column
     assert said in found[1].fault.text
+    assert found[1].fault.text.count("(") == found[1].fault.text.count(")")
     assert found[2].cells["title"] == "Last"
 
 

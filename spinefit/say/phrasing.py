@@ -26,6 +26,7 @@ __all__ = [
     "figure",
     "findings_by_weight",
     "font_in_words",
+    "from_head_in_words",
     "joined",
     "least_spare_mm",
     "letters_of",
@@ -33,7 +34,6 @@ __all__ = [
     "limit_pt",
     "line_count",
     "lines_in_words",
-    "listed",
     "mm",
     "mm_against",
     "on_lines",
@@ -296,17 +296,6 @@ def count_in_words(number: int) -> str:
     return _COUNTS[number] if number < len(_COUNTS) else str(number)
 
 
-def listed(parts: Sequence[str]) -> str:
-    """Parts in a sentence.
-
-    >>> listed(["the title", "the date", "the imprint"])
-    'the title, the date and the imprint'
-    """
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
 def joined(layout: LayoutReport) -> str:
     """The lines in one, a stroke at each break."""
     return " / ".join(visible(line) for line in layout.lines)
@@ -365,18 +354,23 @@ def shown(report: Report) -> LayoutReport:
 
 def placing_in_words(layout: LayoutReport) -> str:
     """Where to measure: from the head, and for lines along the back from its middle."""
-    parts: list[str] = []
-    if layout.first_from_head_mm is not None:
-        across = layout.orientation is Orientation.TRANSVERSE
-        up = layout.reading is Reading.ASCENDING
-        what = "first baseline" if across else "lettering ends" if up else "lettering begins"
-        parts.append(f"{what} {mm(layout.first_from_head_mm)} from the head")
+    parts = [from_head_in_words(layout)]
     if layout.orientation is Orientation.LONGITUDINAL:
         what = "baseline" if len(layout.baselines_mm) == 1 else "first baseline"
         parts.append(f"{what} {_beside_middle(layout)}")
         if layout.centre is Centre.CAPITALS:
             parts.append(f"the band of the {_band(layout)} stands on the middle")
-    return "; ".join(parts)
+    return "; ".join(filter(None, parts))
+
+
+def from_head_in_words(layout: LayoutReport) -> str:
+    """How far from the head lettering begins, or ends, or has its first baseline; if known."""
+    if layout.first_from_head_mm is None:
+        return ""
+    across = layout.orientation is Orientation.TRANSVERSE
+    up = layout.reading is Reading.ASCENDING
+    what = "first baseline" if across else "lettering ends" if up else "lettering begins"
+    return f"{what} {mm(layout.first_from_head_mm)} from the head"
 
 
 def _beside_middle(layout: LayoutReport) -> str:

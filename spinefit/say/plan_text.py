@@ -11,17 +11,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.say import terminal
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import LayoutReport, Report
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
     bare_mm,
+    from_head_in_words,
     joined,
     least_spare_mm,
     limit_pt,
     mm,
     pt,
     shown,
-    source_in_words,
     visible,
 )
 from spinefit.say.plan_build import changes_of
@@ -29,12 +29,13 @@ from spinefit.say.plan_model import (
     BackReport,
     BacksReport,
     PlanReport,
+    SetReport,
     TextReport,
     VolumeReport,
 )
 from spinefit.say.plan_words import label_in_words
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.say.terminal import assumed_rows
+from spinefit.say.terminal import assumed_rows, finding_rows, numbered_rows
 from spinefit.vocabulary import Level, Reading
 
 __all__ = ["render"]
@@ -54,37 +55,38 @@ def render(report: PlanReport, screen: Screen = PLAIN) -> str:
     page = Page(screen)
     page.paragraph(visible(report.answer), "bold")
     if isinstance(report, BackReport):
-        page.heading("From head to tail")
-        for text in report.texts:
-            _text(page, text)
-        if report.labels:
-            page.heading("Labels that texts share")
-            for label in report.labels:
-                page.row(visible(label.name), visible(label_in_words(label)))
-        _changes(page, "What would make it fit", changes_of(report))
+        _back(page, report)
     elif isinstance(report, BacksReport):
         for back in report.volumes:
             page.heading(f"{visible(back.label)}, from head to tail")
             for text in back.texts:
                 _text(page, text)
     else:
-        page.heading("The volumes")
-        for volume in report.volumes:
-            _volume(page, volume)
-        _changes(page, "Instead of letting the worst rule all", changes_of(report))
-    if report.findings:
-        page.heading("Why, and who says so")
-        for finding in report.findings:
-            _finding(page, finding)
+        _set(page, report)
+    finding_rows(page, "Why, and who says so", report.findings)
     assumed_rows(page, report.assumed)
     return page.text()
 
 
-def _changes(page: Page, heading: str, texts: Sequence[str]) -> None:
-    if texts:
-        page.heading(heading)
-        for at, text in enumerate(texts, 1):
-            page.row(str(at), visible(text))
+def _back(page: Page, report: BackReport) -> None:
+    page.heading("From head to tail")
+    for text in report.texts:
+        _text(page, text)
+    if report.labels:
+        page.heading("Labels that texts share")
+    for label in report.labels:
+        page.row(visible(label.name), visible(label_in_words(label)))
+    numbered_rows(page, "What would make it fit", changes_of(report))
+
+
+def _set(page: Page, report: SetReport) -> None:
+    page.heading("The volumes")
+    for volume in report.volumes:
+        _volume(page, volume)
+    if report.compromises:
+        page.heading("Instead of letting the worst rule all")
+    for at, one in enumerate(report.compromises, 1):
+        _named(page, str(at), [one.text, *_grave(one.report)])
 
 
 def _text(page: Page, one: TextReport) -> None:
@@ -94,20 +96,19 @@ def _text(page: Page, one: TextReport) -> None:
     if one.zone is not None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         room = f"; its room is {begins} to {ends} from the head"
-    rows = [f"{joined(layout)}", f"{_size(layout)}{where}{room}", *_place(layout)]
-    _block(page, str(one.role), rows, one.report, layout)
+    size = f"{_size(layout)}{where}{room}"
+    page.blank()
+    _named(page, str(one.role), [joined(layout), size, *_place(layout), *_grave(one.report)])
 
 
 def _volume(page: Page, one: VolumeReport) -> None:
-    layout = shown(one.report)
-    rows = [
-        joined(layout),
-        f"{_size(layout)}; by itself {pt(one.alone.set_pt)} "
-        f"{'across' if one.alone.reading is Reading.ACROSS else one.alone.reading} would be "
-        f"advised, as {joined(one.alone)}",
-        *_place(layout),
-    ]
-    _block(page, one.label, rows, one.report, layout)
+    layout, alone = shown(one.report), one.alone
+    way = "across" if alone.reading is Reading.ACROSS else alone.reading
+    size = (
+        f"{_size(layout)}; by itself {pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
+    )
+    page.blank()
+    _named(page, one.label, [joined(layout), size, *_place(layout), *_grave(one.report)])
 
 
 def _size(layout: LayoutReport) -> str:
@@ -116,30 +117,20 @@ def _size(layout: LayoutReport) -> str:
 
 
 def _place(layout: LayoutReport) -> list[str]:
-    rows = []
-    if layout.first_from_head_mm is not None and layout.fits:
-        what = "first baseline" if layout.reading is Reading.ACROSS else "lettering begins"
-        if layout.reading is Reading.ASCENDING:
-            what = "lettering ends"
-        rows.append(f"{what} {mm(layout.first_from_head_mm)} from the head")
+    parts = [from_head_in_words(layout)] if layout.fits else []
     least = least_spare_mm(layout)
     if least is not None:
-        rows.append(f"least spare {mm(least)}")
-    return ["; ".join(rows)] if rows else []
+        parts.append(f"least spare {mm(least)}")
+    return ["; ".join(filter(None, parts))] if any(parts) else []
 
 
-def _block(
-    page: Page, name: str, rows: Sequence[str], report: Report, layout: LayoutReport
-) -> None:
-    """A text or volume: its name before its first line, then what is grave about it."""
-    grave = [
-        finding.text for finding in (*report.findings, *layout.findings) if finding.level in _GRAVE
-    ]
-    page.blank()
-    for at, line in enumerate((*rows, *dict.fromkeys(grave))):
+def _grave(report: Report) -> list[str]:
+    """Warnings and failures of a text and its setting, each once."""
+    found = (*report.findings, *shown(report).findings)
+    return list(dict.fromkeys(one.text for one in found if one.level in _GRAVE))
+
+
+def _named(page: Page, name: str, lines: Sequence[str]) -> None:
+    """Lines, the first beside what they are of."""
+    for at, line in enumerate(lines):
         page.row("" if at else visible(name), visible(line))
-
-
-def _finding(page: Page, finding: FindingReport) -> None:
-    source = source_in_words(finding.source, finding.status)
-    page.row(finding.level, visible(finding.text), dim=f"[{visible(source)}]" if source else "")

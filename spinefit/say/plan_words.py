@@ -16,7 +16,6 @@ from spinefit.say.phrasing import (
     bare_mm,
     limit_pt,
     line_count,
-    listed,
     mm,
     pt,
     shown,
@@ -34,6 +33,7 @@ __all__ = [
     "change_in_words",
     "compromise_in_words",
     "label_in_words",
+    "listed",
     "match_answer",
     "set_answer",
     "title_matched",
@@ -59,6 +59,17 @@ _WAYS = {
 def along_or_across(orientation: Orientation) -> str:
     """Which way the lettering of a set stands."""
     return _STANDS[orientation]
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Parts in a sentence.
+
+    >>> listed(["the title", "the date", "the imprint"])
+    'the title, the date and the imprint'
+    """
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: Verdict) -> str:

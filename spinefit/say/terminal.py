@@ -18,7 +18,7 @@ from spinefit.say.page import LABEL_WIDTH, Column, Page, Piece, cells
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
-__all__ = ["assumed_rows", "render"]
+__all__ = ["assumed_rows", "finding_rows", "numbered_rows", "render"]
 
 _WIDEST_AS_IT_STANDS = 56
 _TALLEST_PILLAR = 30
@@ -58,11 +58,11 @@ def render(report: Report, screen: Screen = PLAIN, *, picture: Sequence[str] = (
     if layout is not None:
         _setting(page, report, layout, picture)
     findings = say.findings_by_weight(report, layout)
-    _findings(page, "What to mind", [one for one in findings if one.level is not Level.GOOD])
+    finding_rows(page, "What to mind", [one for one in findings if one.level is not Level.GOOD])
     _remedies(page, report)
     _others(page, [other for other in report.layouts if other is not layout])
     assumed_rows(page, report.assumed)
-    _findings(page, "Why", [one for one in findings if one.level is Level.GOOD])
+    finding_rows(page, "Why", [one for one in findings if one.level is Level.GOOD])
     return page.text()
 
 
@@ -212,11 +212,16 @@ def _remedies(page: Page, report: Report) -> None:
         return
     from spinefit.say.remedies import remedies  # for titles with something to wish for
 
-    found = remedies(report)
-    if found:
-        page.heading("What else could be done" if report.fits else "What would make it fit")
-    for number, remedy in enumerate(found, 1):
-        page.row(str(number), say.visible(remedy.text))
+    heading = "What else could be done" if report.fits else "What would make it fit"
+    numbered_rows(page, heading, [remedy.text for remedy in remedies(report)])
+
+
+def numbered_rows(page: Page, heading: str, texts: Sequence[str]) -> None:
+    """Texts below their heading, numbered from 1."""
+    if texts:
+        page.heading(heading)
+    for number, text in enumerate(texts, 1):
+        page.row(str(number), say.visible(text))
 
 
 def _others(page: Page, others: list[LayoutReport]) -> None:
@@ -266,7 +271,8 @@ def assumed_rows(page: Page, assumed: Sequence[str]) -> None:
     page.bulleted(say.visible(text) for text in rows)
 
 
-def _findings(page: Page, heading: str, findings: Sequence[FindingReport]) -> None:
+def finding_rows(page: Page, heading: str, findings: Sequence[FindingReport]) -> None:
+    """Findings below their heading, each with its level and who says so."""
     if findings:
         page.heading(heading)
     for finding in findings:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -220,3 +222,38 @@ def test_a_whole_set_is_matched(tmp_path: Path) -> None:
     assert bad.exit_code == 1
     report = json.loads(bad.stdout)
     assert [one["fits"] for one in report["volumes"]] == [False, False]
+
+
+def grave_of(found: object) -> Iterator[str]:
+    """Every warning and failure of a report and of the settings that are shown of its texts."""
+    if isinstance(found, list):
+        for one in found:
+            yield from grave_of(one)
+    if not isinstance(found, dict):
+        return
+    if found.get("level") in ("warning", "failure"):
+        yield found["text"]
+    for key, value in found.items():
+        yield from grave_of(shown_of(found) if key == "layouts" else value)
+
+
+def shown_of(report: dict[str, Any]) -> Any:
+    """The setting that is advised, or the largest."""
+    if report["recommended"] is not None:
+        return report["layouts"][report["recommended"]]
+    return max(report["layouts"], key=lambda one: one["largest_pt"])
+
+
+@pytest.mark.parametrize("width", ["4", "8", "12"])
+def test_every_warning_of_the_json_stands_in_the_text(tmp_path: Path, width: str) -> None:
+    """Of the texts and volumes, and of what could be done instead."""
+    volumes = [
+        f'[[volume]]\nlabel = "Vol. {n}"\ntitle = "Tide Tables / Vol. {n}"\nwidth = "{wide}mm"\n'
+        for n, wide in enumerate((width, "30", "32"), 1)
+    ]
+    file = written(tmp_path, "\n".join(['height = "120mm"\nmarket = "GB"', *volumes]))
+    text = " ".join(run("check", "--job", file).stdout.split())
+    report = json.loads(run("check", "--job", file, "--format", "json").stdout)
+    grave = set(grave_of(report))
+    assert bool(grave) is (width != "12")
+    assert [one for one in grave if one not in text] == []

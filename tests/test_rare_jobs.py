@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
+from spinefit.say.checklist import plain_task
 from spinefit.say.page import Bar
-from spinefit.say.tasks import plain_task
 from tests.fuzz.judging import faults, outcome
 
 TOOLS = Path(__file__).parents[1] / "shared" / "tools" / "reading-room-brass.toml"

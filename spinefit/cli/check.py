@@ -8,7 +8,6 @@ once the job has been read without fault; several texts, sets and patterns are f
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -25,14 +24,13 @@ from spinefit.cli.options import (
     format_option,
 )
 from spinefit.errors import FieldError
-from spinefit.say.screen import Screen, encoding, picture_can_be_shown, screen, shows_unicode
+from spinefit.say.screen import Screen, encoding, picture_can_be_shown, shows_unicode
 
 if TYPE_CHECKING:
     from spinefit.cli.plans import Saving
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
-    from spinefit.say.model import Report
 
 __all__ = ["check"]
 
@@ -86,13 +84,16 @@ def check(
         from spinefit.drawing.plate import subject_of
 
         files += drawn(subject_of(answer), wanted.drawings)
-    say = _said_in(answer, wanted)
+    from spinefit.cli.outcome import written_by
+    from spinefit.say.failing import fails
+
+    write = written_by(answer.report, wanted, partial(_as_text, answer, wanted))
     if files:
         from spinefit.cli.files import write_all
 
         write_all(files, force=wanted.force)
-    say()
-    return _code(answer.report, wanted)
+    write()
+    return int(fails(answer.report, wanted.fail_on))
 
 
 def _wanted(options: dict[str, Any]) -> Wanted:
@@ -123,14 +124,6 @@ def _refuse_drawings(wanted: Wanted, pattern_file: str | None) -> None:
 
         others = [] if pattern_file is None else [(pattern_file, "--save-pattern")]
         refuse_names(wanted.drawings, others, force=wanted.force)
-
-
-def _code(report: Report, wanted: Wanted) -> int:
-    if wanted.fail_on is None:
-        return 0 if report.fits else 1
-    from spinefit.cli.outcome import exit_code
-
-    return exit_code(report, wanted.fail_on)
 
 
 def _saving(pattern_file: str | None, match_file: str | None, wanted: Wanted) -> Saving | None:
@@ -181,26 +174,10 @@ def _answered(described: Described, job: Job, match_file: str | None) -> Answer:
     return matched(job, match_file, described.place)
 
 
-def _said_in(answer: Answer, wanted: Wanted) -> Callable[[], None]:
-    """What writes the finished text."""
-    report = answer.report
-    if wanted.form == "json":
-        from spinefit.say.as_json import to_json
-
-        return partial(output.write_utf8, to_json(report))
-    if wanted.form == "checklist":
-        from spinefit.say.checklist import to_markdown
-
-        return partial(output.write_text, to_markdown(report))
-    if wanted.form == "junit":
-        from spinefit.say.junit import to_junit
-
-        return partial(output.write_utf8, to_junit(report, wanted.fail_on))
+def _as_text(answer: Answer, wanted: Wanted, shown: Screen) -> str:
     from spinefit.say.terminal import render
 
-    shown = screen()
-    text = render(report, shown, picture=_picture(answer, wanted, shown))
-    return partial(output.write_text, text)
+    return render(answer.report, shown, picture=_picture(answer, wanted, shown))
 
 
 def _picture(answer: Answer, wanted: Wanted, shown: Screen) -> tuple[str, ...]:

@@ -1,29 +1,45 @@
-"""With which exit code does an answer end, where findings count too?
+"""How does a finished answer leave?
 
-In: a report and the level of ``--fail-on``. Out: 1 where it does not fit, or where a finding of
-the job, of its recommended setting, or of the plan is at that level or graver; else 0.
+In: a report of a title or of a plan, and how it is wanted. Out: what writes it, once files are
+safe; the whole text is made before.
 """
 
 from __future__ import annotations
 
-from spinefit.say.failing import failed_findings, is_failed
-from spinefit.say.model import Report
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport
-from spinefit.vocabulary import Level
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
 
-__all__ = ["exit_code"]
+from spinefit.cli import output
+from spinefit.say.screen import Screen, screen
+
+if TYPE_CHECKING:
+    from spinefit.cli.options import Wanted
+    from spinefit.say.plan_model import AnyReport
+
+__all__ = ["written_by"]
 
 
-def exit_code(report: Report | BackReport | BacksReport | SetReport, fail_on: Level) -> int:
-    """0 or 1, as the report and the findings that count have it.
+def written_by(
+    report: AnyReport, wanted: Wanted, as_text: Callable[[Screen], str]
+) -> Callable[[], None]:
+    """What writes the finished answer.
 
     Args:
         report: the answer to a job, or a plan.
-        fail_on: the level from which on a finding counts.
+        wanted: in which form.
+        as_text: gives its text for a screen.
     """
-    if not report.fits:
-        return 1
-    if isinstance(report, Report):
-        return int(bool(failed_findings(report, fail_on)))
-    own = any(is_failed(finding, fail_on) for finding in report.findings)
-    return int(own or any(failed_findings(one, fail_on) for _, one in report.parts))
+    if wanted.form == "json":
+        from spinefit.say.as_json import to_json
+
+        return partial(output.write_utf8, to_json(report))
+    if wanted.form == "checklist":
+        from spinefit.say.checklist import to_markdown
+
+        return partial(output.write_text, to_markdown(report))
+    if wanted.form == "junit":
+        from spinefit.say.junit import to_junit
+
+        return partial(output.write_utf8, to_junit(report, wanted.fail_on))
+    return partial(output.write_text, as_text(screen()))

@@ -14,6 +14,7 @@ from spinefit.backs import match_set, matched_back, pattern_of, plan_back, plan_
 from spinefit.cli import output
 from spinefit.cli.files import Finished, write_all
 from spinefit.cli.options import Wanted
+from spinefit.cli.outcome import written_by
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import option_place
 from spinefit.job.model import Job
@@ -22,9 +23,10 @@ from spinefit.pipeline import Answer, answer_of
 from spinefit.plan import Pattern
 from spinefit.plan.job_file import back_plan, backs_of, volumes_of
 from spinefit.plan.pattern import pattern_text, read_pattern
+from spinefit.say.failing import fails
 from spinefit.say.model import Report
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport
-from spinefit.say.screen import screen
+from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
+from spinefit.say.plan_text import render
 
 __all__ = ["Saving", "check_tables", "matched", "pattern_to_save"]
 
@@ -52,7 +54,7 @@ def check_tables(
         patterns: where to save a set's pattern, and the file of one that is to be matched.
     """
     saving, match_file = patterns
-    report: BackReport | BacksReport | SetReport
+    report: PlanReport
     try:
         pattern = None if match_file is None else read_pattern(match_file)
         if tables.are_backs:
@@ -76,14 +78,10 @@ def check_tables(
         from spinefit.drawing.plate import subject_of_plan
 
         files += drawn(subject_of_plan(report), wanted.drawings)
-    say = _said_in(report, wanted)
+    write = written_by(report, wanted, partial(render, report))
     write_all(files, force=wanted.force)
-    say()
-    if wanted.fail_on is None:
-        return 0 if report.fits else 1
-    from spinefit.cli.outcome import exit_code
-
-    return exit_code(report, wanted.fail_on)
+    write()
+    return int(fails(report, wanted.fail_on))
 
 
 def matched(job: Job, file: str, place: Callable[[str], str]) -> Answer:
@@ -152,23 +150,3 @@ def _finished(pattern: Pattern | None, saving: Saving) -> list[Finished]:
         output.complain("no pattern saved: what does not fit is none")
         return []
     return [Finished(saving.path, pattern_text(pattern), "--save-pattern")]
-
-
-def _said_in(report: BackReport | BacksReport | SetReport, wanted: Wanted) -> Callable[[], None]:
-    """What writes the finished text."""
-    if wanted.form == "json":
-        from spinefit.say.as_json import to_json
-
-        return partial(output.write_utf8, to_json(report))
-    if wanted.form == "checklist":
-        from spinefit.say.checklist import to_markdown
-
-        return partial(output.write_text, to_markdown(report))
-    if wanted.form == "junit":
-        from spinefit.say.junit import to_junit
-
-        return partial(output.write_utf8, to_junit(report, wanted.fail_on))
-    from spinefit.say.plan_text import render
-
-    text = render(report, screen())
-    return partial(output.write_text, text)

@@ -25,10 +25,9 @@ from spinefit.geometry import UsablePanel
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
-from spinefit.say.checklist import CAUTION, tasks_by_eye
+from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plain_task, tasks_by_eye
 from spinefit.say.model import FindingReport, LayoutReport
 from spinefit.say.remedies import remedies
-from spinefit.say.tasks import checked_tasks, measuring_tasks, plain_task
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Orientation
 

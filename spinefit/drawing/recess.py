@@ -27,8 +27,8 @@ from spinefit.drawing.scene import (
 )
 from spinefit.geometry.recess import RecessPlan
 from spinefit.pipeline import Answer
-from spinefit.say.boards import RECESS_CAUTIONS
 from spinefit.say.phrasing import mm, visible
+from spinefit.say.sentences import RECESS_CAUTIONS
 from spinefit.shaping.outline import Point
 
 __all__ = ["recess_scene"]

@@ -1,36 +1,47 @@
 """How do the results of the stages become one report?
 
-In: job, title, panel and judgement. Out: a `Report`, plain numbers and words. Wording comes
-from `sentences` and `answers`; nothing is decided here.
+In: job, title, panel and judgement. Out: a `Report`, plain numbers and words, with the figures
+that were used, for a person to measure again, and what the method asks. Wording comes from
+`sentences` and `answers`; nothing is decided here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cache, partial
-from typing import Any, overload
+from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.geometry import UsablePanel
-from spinefit.job.resolved import ResolvedJob
+from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.verdict import Judgement
+from spinefit.provenance import Sourced
 from spinefit.say.answers import AS_ASKED, answer_text
-from spinefit.say.measurements import measurements_of, method_report
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
     FontReport,
     FontUseReport,
+    FrontBoardReport,
     LabelReport,
+    LayerReport,
     LayoutReport,
+    LimitReport,
+    MeasurementReport,
+    MethodReport,
     PanelReport,
+    RecessReport,
     Report,
     SpareReport,
 )
-from spinefit.say.sentences import reported
+from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import Place
+from spinefit.vocabulary import BackForm, Letters, Place
+
+if TYPE_CHECKING:
+    from spinefit.geometry.recess import RecessPlan
+    from spinefit.judgement.labels import BoardPlace
 
 __all__ = ["build_report"]
 
@@ -45,6 +56,7 @@ def build_report(
 ) -> Report:
     """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
     font, market = _font(job, title, judgement), job.market
+    place, recess = judgement.board_place, judgement.recess
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,
@@ -72,10 +84,11 @@ def build_report(
             note=market.note,
         ),
         assumed=job.assumed,
-        method=method_report(job),
-        measurements=measurements_of(job, panel),
+        method=_method(job),
+        measurements=_measurements(job, panel),
+        front_board=None if place is None else _front_board(place),
+        recess=None if recess is None else _recess(recess),
         label=_label(judgement),
-        **_on_board(judgement),
         fonts=_fonts(title),
     )
 
@@ -96,19 +109,6 @@ def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontRep
     font = title.font
     of = "font" if job.lettering.tools is None else "tools"
     return FontReport(font.name, font.file, font.sha256, font.face, font.axes, of)
-
-
-def _on_board(judgement: Judgement) -> dict[str, Any]:
-    """The label on a front board and its recess, where there is one of the two."""
-    if judgement.board_place is None and judgement.recess is None:
-        return {}
-    from spinefit.say.boards import front_board_report, recess_report
-
-    place, recess = judgement.board_place, judgement.recess
-    return {
-        "front_board": None if place is None else front_board_report(place),
-        "recess": None if recess is None else recess_report(recess),
-    }
 
 
 def _label(judgement: Judgement) -> LabelReport | None:
@@ -210,3 +210,132 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
 
 def _spare(sides: Sides) -> SpareReport:
     return SpareReport(left=sides.left, right=sides.right, head=sides.head, tail=sides.tail)
+
+
+def _front_board(place: BoardPlace) -> FrontBoardReport:
+    """The label on the front board."""
+    board, around = place.board, place.around_mm
+    return FrontBoardReport(
+        width_mm=board.width_mm,
+        height_mm=board.height_mm,
+        joint_mm=board.joint_mm,
+        leather_mm=board.leather_mm,
+        corners_mm=board.corners_mm,
+        label_width_mm=place.label_width_mm,
+        label_height_mm=place.label_height_mm,
+        label_advised=place.advised,
+        from_head_mm=place.from_head_mm,
+        from_free_edge_mm=place.from_free_mm,
+        from_fore_edge_mm=place.from_fore_edge_mm,
+        around_mm=SpareReport(around.left, around.right, around.head, around.tail),
+        text=place_in_words(place),
+    )
+
+
+def _recess(plan: RecessPlan) -> RecessReport:
+    """The recess for the label."""
+    return RecessReport(
+        label_mm=(plan.label_width_mm, plan.label_height_mm, plan.label_thickness_mm),
+        opening_mm=(plan.opening_width_mm, plan.opening_height_mm),
+        covered_mm=(plan.covered_width_mm, plan.covered_height_mm),
+        depth_mm=plan.depth_mm,
+        build_up=tuple(
+            LayerReport(
+                layer.what,
+                layer.thickness.value_mm,
+                layer.cut,
+                layer.thickness.source,
+                layer.thickness.status,
+            )
+            for layer in plan.layers
+        ),
+        board_mm=plan.total_mm,
+        remaining_mm=plan.remaining_mm,
+        pressing_piece_mm=(plan.pressing_width_mm, plan.pressing_height_mm),
+        text=recess_in_words(plan),
+        cautions=RECESS_CAUTIONS,
+    )
+
+
+def _method(job: ResolvedJob) -> MethodReport:
+    """The method of a job, with what it holds and offers."""
+    method, own_pt = job.method, job.lettering.sizes_pt
+    rows = [("smallest", method.smallest)]
+    if method.letters is Letters.OUTLINES:  # a tool's face is what it is
+        rows += [
+            (what, row) for what, row in (("stroke", method.stroke), ("gap", method.gap)) if row
+        ]
+    rows.append(("placing", method.placing))
+    limits = [
+        LimitReport(what, (row.value,), row.unit, row.source, row.status) for what, row in rows
+    ]
+    if own_pt is not None:
+        limits.append(LimitReport("sizes", own_pt, "pt", "the sizes at hand, as given", None))
+    elif method.sizes is not None:
+        row = method.sizes
+        limits.append(LimitReport("sizes", row.values, "pt", row.source, row.status))
+    return MethodReport(method.key, method.name, tuple(method.cautions), tuple(limits))
+
+
+def _measurements(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
+    """What a person measured, or has to, in the order of measuring."""
+    if job.front_board is not None:
+        board = job.front_board
+        label = _sides("label", panel) if board.label_given else ()
+        width, height = board.width_mm, board.height_mm
+        return (_stated("board-width", width), _stated("board-height", height), *label)
+    if job.spine is None:
+        return _sides("panel", panel)
+    found = _back(job, job.spine)
+    if job.method.place is Place.LABEL:
+        found += _sides("label", panel)
+    return found
+
+
+def _back(job: ResolvedJob, spine: ResolvedSpine) -> tuple[MeasurementReport, ...]:
+    widths = [spine.width_mm]
+    if job.widest is not None:
+        widths.append(job.widest.width_mm)
+    thin = job.rules["edge.thin_back_mm"]
+    found = [_held("width", tuple(widths), thin, str(spine.measured))]
+    found.append(_stated("height", spine.height_mm))
+    if spine.form is BackForm.ROUNDED:
+        found += _round(spine)
+    if spine.bands:
+        found.append(MeasurementReport("bands", (spine.bands,), ""))
+        least = job.rules["bands.least_height_mm"]
+        found.append(_held("band-height", (spine.band_height_mm,), least))
+        if spine.bands_at_mm is not None:
+            found.append(MeasurementReport("bands-at", tuple(spine.bands_at_mm)))
+    return tuple(found)
+
+
+def _round(spine: ResolvedSpine) -> list[MeasurementReport]:
+    figures = (("rise", spine.rise_mm), ("radius", spine.radius_mm), ("arc", spine.arc_mm))
+    known = [_stated(what, value_mm) for what, value_mm in figures if value_mm is not None]
+    return known or [_stated("arc", None)]
+
+
+def _sides(of: str, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
+    return (
+        _stated(f"{of}-width", max(0.0, panel.width_mm)),
+        _stated(f"{of}-height", panel.height_mm),
+    )
+
+
+def _stated(what: str, value_mm: float | None) -> MeasurementReport:
+    return MeasurementReport(what, () if value_mm is None else (value_mm,))
+
+
+def _held(
+    what: str, values_mm: tuple[float, ...], rule: Sourced, note: str = ""
+) -> MeasurementReport:
+    """A figure beside the least that the trade asks."""
+    return MeasurementReport(
+        what,
+        values_mm,
+        note=note,
+        least=rule.value,
+        source=rule.source,
+        status=rule.status,
+    )

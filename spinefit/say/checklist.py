@@ -1,24 +1,46 @@
 """Which tasks are left before anything is cut?
 
-In: a `Report`. Out: a checklist in Markdown: what to measure again, what was checked and how
-it came out, what only a person can check, and what to mind with the method. Works the same
-where nothing fits.
+In: a `Report` or a plan. Out: a checklist in Markdown, text escaped so that it shows letter for
+letter: what is to be measured again, with the figures used; what was checked, ticked where it
+passed, with figure, limit, source and status; what only a person can check; and what to mind
+with the method. Nothing is judged here: a check without a finding against it passed where the
+setting fits.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from spinefit.provenance import Status
 from spinefit.say import phrasing as say
-from spinefit.say.model import Report
+from spinefit.say.model import (
+    FindingReport,
+    LayoutReport,
+    LimitReport,
+    MeasurementReport,
+    RemedyReport,
+    Report,
+)
 from spinefit.say.remedies import remedies
-from spinefit.say.tasks import checked_tasks, escaped, finding_task, measuring_tasks, task
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Level, Measured, Orientation
 
 if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport
 
-__all__ = ["CAUTION", "cautions", "escaped", "tasks_by_eye", "to_markdown"]
+__all__ = [
+    "CAUTION",
+    "cautions",
+    "checked_tasks",
+    "escaped",
+    "finding_task",
+    "measuring_tasks",
+    "plain_task",
+    "task",
+    "tasks_by_eye",
+    "to_markdown",
+]
 
 _BY_EYE = (
     "Proof printed at 100 %, a printed length checked with a rule, and laid on the book",
@@ -37,6 +59,17 @@ CAUTION = (
     "trained to."
 )
 """What comes before anything a report says of tools that can hurt."""
+_SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&$@!])")  # ( and ) mean nothing without [ and ]
+_TASK = re.compile(r"- \[(.)\] (.*)", re.DOTALL)
+_MEASURED_ON = {
+    Measured.BULK: "of the bulk, pressed as it will be bound",
+    Measured.BACK: "of the back, between the joints",
+    Measured.OVER_BOARDS: "over the boards, both boards taken off, and the boards themselves",
+}
+_OF_LETTERS = ("thin-stroke", "thin-gap")
+_OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
+_OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
+_SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 
 
 def to_markdown(report: AnyReport) -> str:
@@ -99,3 +132,244 @@ def tasks_by_eye(report: Report) -> list[str]:
     if layout is not None and layout.orientation is Orientation.LONGITUDINAL:
         tasks.append(_ALONG)
     return tasks
+
+
+def escaped(text: str) -> str:
+    r"""``text`` so that Markdown shows it letter for letter, on one line.
+
+    >>> escaped("[x] *Tides*")
+    '\\[x\\] \\*Tides\\*'
+    """
+    return _SPECIAL.sub(r"\\\1", say.visible(text))
+
+
+def task(done: bool, text: str) -> str:
+    """A line of a task list, of text that is escaped already."""
+    return f"- [{'x' if done else ' '}] {text}"
+
+
+def plain_task(line: str) -> tuple[bool, str]:
+    r"""A line of a task list as it was before: whether it is done, and its plain text.
+
+    >>> plain_task(task(True, escaped("[x] *Tides*")))
+    (True, '[x] *Tides*')
+
+    Raises:
+        ValueError: a line that `task` did not make.
+    """
+    found = _TASK.fullmatch(line)
+    if found is None:
+        raise ValueError(f"no task: {line!r}")
+    mark, text = found.groups()
+    return mark == "x", re.sub(r"\\(.)", r"\1", text)
+
+
+def finding_task(finding: FindingReport) -> str:
+    """A finding: ticked where it is good, with figure, limit, source and status."""
+    figures = [
+        f"{name} {say.figure(figure)}{_unit(finding.unit)}"
+        for name, figure in (("figure", finding.value), ("limit", finding.limit))
+        if not isinstance(figure, str | None) and finding.unit  # else the text says all of it
+    ]
+    good = finding.level is Level.GOOD
+    lead = "" if good else f"{str(finding.level).capitalize()}: "
+    behind = _sourced(finding.source, finding.status, *figures)
+    return task(good, f"{lead}{escaped(finding.text)}{behind}")
+
+
+def _sourced(source: str, status: Status | None, *figures: str) -> str:
+    """Figures, source and status in brackets after a blank; nothing where none is known.
+
+    >>> _sourced("", None), _sourced("the trade", Status.PRACTICE, "limit 5 mm")
+    ('', ' (limit 5 mm; the trade; practice)')
+    """
+    said = escaped(say.source_in_words(source, status))
+    behind = "; ".join([*figures, *([said] if said else [])])
+    return f" ({behind})" if behind else ""
+
+
+def _limit_of(value: float, unit: str) -> str:
+    """A limit as it stands in brackets.
+
+    >>> _limit_of(1.6, "mm")
+    'limit 1.6 mm'
+    """
+    return f"limit {say.figure(value)}{_unit(unit)}"
+
+
+def _unit(unit: str) -> str:
+    return f" {escaped(unit)}" if unit else ""
+
+
+def measuring_tasks(report: Report) -> list[str]:
+    """The tasks, in the order of measuring; none of them is ever ticked."""
+    found = [_measuring_task(measured) for measured in report.measurements]
+    of_book, of_setting = say.assumed_parted(report.assumed)
+    found += [task(False, f"Confirm: {escaped(text)}") for text in of_book]
+    if of_setting:
+        found.append(task(False, f"Confirm the setting: {escaped('; '.join(of_setting))}"))
+    return found
+
+
+def _measuring_task(measured: MeasurementReport) -> str:
+    what, otherwise = _MEASURING[measured.what]
+    if measured.what == "width":
+        what = f"Width {_MEASURED_ON[Measured(measured.note)]}, {what}"
+    behind = ""
+    if measured.least is not None and measured.values and measured.values[0] < measured.least:
+        limit = _limit_of(measured.least, measured.unit)
+        behind = _sourced(measured.source, measured.status, f"under the {limit}")
+    return task(False, f"{what}: {_used(measured) or otherwise}{behind}")
+
+
+def _used(measured: MeasurementReport) -> str:
+    """The figures that were used, to a hundredth of a millimetre."""
+    figures = [f"{round(value, 2):g}" for value in measured.values]
+    unit = f" {measured.unit}".rstrip()
+    if len(figures) == 2 and measured.what == "width":
+        return f"{figures[0]} to {figures[1]}{unit} used, judged at the least"
+    return f"{', '.join(figures)}{unit} used" if figures else ""
+
+
+_NOT_STATED = "not stated"
+_MEASURING = {
+    "width": ("in three places at least (head, middle and tail)", _NOT_STATED),
+    "height": ("From head to tail, at both joints", "not stated, left open"),
+    "rise": ("Rise of the round over a straight edge", _NOT_STATED),
+    "radius": ("Radius of the round, against a template", _NOT_STATED),
+    "arc": (
+        "Tape laid over the round from joint to joint",
+        "not measured, so the width counts as if the back were flat",
+    ),
+    "bands": ("Bands, counted", _NOT_STATED),
+    "band-height": ("Width of each band, measured along the back", _NOT_STATED),
+    "bands-at": ("Middle of each band, from the head", _NOT_STATED),
+    "label-width": ("Width of the label", _NOT_STATED),
+    "label-height": ("Room for the label from head to tail", "not known, left open"),
+    "board-width": ("Breadth of the front board, at head and tail", _NOT_STATED),
+    "board-height": ("Height of the front board, at joint and fore edge", _NOT_STATED),
+    "panel-width": ("Width of the panel or label, at head and foot", _NOT_STATED),
+    "panel-height": ("Height of the panel or label, at both sides", _NOT_STATED),
+}
+"""What is measured, and what stands in place of its figure where nothing was said."""
+
+
+def checked_tasks(report: Report, remedies: Iterable[RemedyReport]) -> list[str]:
+    """The checks of the recommended setting, or of the nearest where none fits.
+
+    Args:
+        report: the answer to one job.
+        remedies: what could be changed, as `remedies` found it, to be tried.
+    """
+    layout = say.shown_layout(report)
+    findings = say.findings_by_weight(report, layout)
+    return [
+        *(_setting(report, layout, findings) if layout else ()),
+        *_bands(report),
+        *(finding_task(finding) for finding in findings),
+        *(task(False, f"To be tried: {escaped(remedy.text)}") for remedy in remedies),
+    ]
+
+
+def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
+    fits = layout.fits
+    computed = _sourced("computed from the outlines and the panel", Status.COMPUTED)
+    size = f"Size: {say.size_in_words(layout)}, {escaped(say.font_in_words(report.font))}{computed}"
+    found = [
+        task(fits, size),
+        task(fits, f"Spare on each side: {_spares(layout)}{computed}"),
+        *_offer(report, layout, findings),
+        _lines(layout, findings),
+        _direction(report, layout),
+        *_letters(report, layout, findings),
+    ]
+    place = say.placing_in_words(layout) if fits else ""
+    if place:
+        found.append(task(True, f"Place: {place}"))
+    if layout.needs_back_mm is not None:
+        needs = say.mm(layout.needs_back_mm)
+        found.append(task(False, f"Length of back: {needs} needed; not stated"))
+    return found
+
+
+def _spares(layout: LayoutReport) -> str:
+    sides = layout.spare_mm._asdict().items()
+    known = [f"{side} {say.mm(spare)}" for side, spare in sides if spare is not None]
+    return ", ".join(known) or "not known"
+
+
+def _offer(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
+    """Whether the size is one the method offers, be it too large for the panel or not."""
+    limits = _limits(report)
+    row = limits.get("sizes") or limits.get("smallest")
+    if row is None:
+        return []
+    name = escaped(report.method.name)
+    if row.what == "sizes":
+        sizes = ", ".join(say.bare_pt(size) for size in row.values)
+        offered = f"a {name} has {sizes} pt"
+    else:
+        offered = f"a {name} takes any from {say.pt(row.values[0])} up"
+    behind = _sourced(row.source, row.status)
+    against = any(finding.topic in _OF_OFFER for finding in findings)
+    too_large = any(finding.topic == "too-large" for finding in findings)
+    near = [size for size in row.values if abs(size - layout.set_pt) < _SAME_PT]
+    offered_too = too_large and not against and (row.what != "sizes" or bool(near))
+    done = layout.fits or offered_too
+    return [task(done, f"Size on offer: {say.pt(layout.set_pt)}; {offered}{behind}")]
+
+
+def _lines(layout: LayoutReport, findings: list[FindingReport]) -> str:
+    faulty = layout.word_broken or any(finding.topic in _OF_BREAKS for finding in findings)
+    breaks = "" if len(layout.lines) == 1 else f", broken {_why_broken(layout)}"
+    text = f"Lines: {say.lines_in_words(layout)}, {escaped(say.joined(layout))}{breaks}"
+    return task(layout.fits and not faulty, text)
+
+
+def _why_broken(layout: LayoutReport) -> str:
+    return {"as typed": "as typed", "sense": "by sense"}.get(layout.split, f"for {layout.split}")
+
+
+def _direction(report: Report, layout: LayoutReport) -> str:
+    text = f"Direction: {say.way_in_words(report, layout)}"
+    if layout.orientation is not Orientation.LONGITUDINAL:
+        return task(layout.fits, text)
+    rule = report.convention
+    agreed = layout.reading == rule.reading
+    custom = f"the custom is {rule.reading}, {rule.firmness}"
+    text += f"; {say.turn_in_words(layout)}{_sourced(rule.source, rule.status, custom)}"
+    return task(layout.fits and agreed, text)
+
+
+def _letters(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
+    """Whether the strokes and gaps of each letter hold; their findings say where they do not."""
+    against = any(finding.topic in _OF_LETTERS for finding in findings)
+    found = []
+    for what, words in (("stroke", "Thinnest stroke"), ("gap", "Narrowest gap")):
+        row = _limits(report).get(what)
+        if row is None:
+            continue
+        behind = _sourced(row.source, row.status, _limit_of(row.values[0], row.unit))
+        holds = layout.fits and not against
+        state = f"{words} of each letter"
+        text = f"{state}: held at {say.pt(layout.set_pt)}" if holds else f"{state}: not settled"
+        found.append(task(holds, f"{text}{behind}"))
+    return found
+
+
+def _bands(report: Report) -> list[str]:
+    """Bands as wide as bands are; narrower ones have a finding of their own."""
+    found = []
+    for measured in report.measurements:
+        if measured.what != "band-height" or measured.least is None:
+            continue
+        limit = _limit_of(measured.least, measured.unit)
+        behind = _sourced(measured.source, measured.status, limit)
+        wide_mm = measured.values[0]
+        if wide_mm >= measured.least:
+            found.append(task(True, f"Width of the bands: {say.mm(wide_mm)}{behind}"))
+    return found
+
+
+def _limits(report: Report) -> dict[str, LimitReport]:
+    return {limit.what: limit for limit in report.method.limits}

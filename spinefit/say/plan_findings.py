@@ -1,7 +1,7 @@
 """What should a binder know of a plan as a whole?
 
 In: a `Plan`, and its texts or volumes as reported. Out: findings as facts, with who says so, the
-gravest first; their sentences stand in `finding_templates` with all others.
+gravest first; their sentences stand in `templates` with all others.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """How is the answer of a plan said, and what could be done instead?
 
 In: the texts or volumes of a plan, as reported. Out: one sentence each. Findings are worded in
-`finding_templates` with all others; nothing is worked out here.
+`templates` with all others; nothing is worked out here.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """How is each finding said to a binder?
 
-In: a `Finding` with its facts. Out: text, by the table of `finding_templates`, or by a function
+In: a `Finding` with its facts. Out: text, by the table of `templates`, or by a function
 here where a sentence is picked by level or figure. Nothing is worked out. Answers and remedies
 are worded in `answers` and `remedy_words`.
 """
@@ -12,14 +12,29 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.say.finding_templates import TEMPLATES
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters
-from spinefit.say.templates import said
+from spinefit.say.templates import TEMPLATES, said
 from spinefit.vocabulary import Level
 
-__all__ = ["finding_text", "place_in_words", "recess_in_words", "reported", "topics"]
+__all__ = [
+    "RECESS_CAUTIONS",
+    "finding_text",
+    "place_in_words",
+    "recess_in_words",
+    "reported",
+    "topics",
+]
 
+RECESS_CAUTIONS = (
+    "Cut with a sharp blade along a steel rule in several light strokes, fingers clear of its "
+    "path, the card flat on a cutting mat; follow the rules of the workshop.",
+    "Cut the opening before the boards are made up, and try the label, wrapped in a strip of the "
+    "covering, in it.",
+    "Press the covering in with the trimmed piece while the adhesive is soft, and let all of it "
+    "dry under weight before the label goes in.",
+)
+"""What to mind with knives, and with a covering that is drawn into an opening."""
 _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen
 

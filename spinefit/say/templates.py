@@ -1,9 +1,10 @@
-"""How is a sentence made of a template and its facts?
+"""Which sentence says each finding, and how is it made of a template and its facts?
 
 A template is a sentence with places for facts, each with how it is said: ``{value:mm} wide``,
 ``{size_pt:pt}``, ``reads {value:way}``, ``its {along:height|width}``, and with a dot for what a
 record holds: ``{label.covers_mm:mm}``. In: a template and named facts. Out: text. Roundings are
-those of `phrasing`.
+those of `phrasing`. There is one template for each topic; those that follow from more than figures
+are picked in `sentences`, under the same topics.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from typing import Any
 
 from spinefit.say.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
 
-__all__ = ["said"]
+__all__ = ["TEMPLATES", "said"]
 
 
 def said(template: str, /, **facts: object) -> str:
@@ -118,4 +119,270 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "next sentence": _next_sentence,
     "quoted or beginning": lambda text: _quoted(text) or "the beginning",
     "quoted or end": lambda text: _quoted(text) or "the end",
+}
+
+_OF_A_PATTERN = (
+    "axes", "case", "centre", "face", "leading", "orientation", "reading", "size",
+    "tracking",
+)  # fmt: skip
+TEMPLATES: dict[str, str] = {
+    # The back
+    "thin-back": (
+        "The back is {value:mm} wide; under {limit:mm} the trade puts no type on it: think of the "
+        "front board or cover."
+    ),
+    "thin-back-disagreed": (
+        "Printers disagree on the thinnest back: a UK one prints type from {uk_mm} mm on, a US one "
+        "from {limit} mm; this one is {value:mm} wide. Ask yours."
+    ),
+    "edge-disagreed": (
+        "Printers disagree on the space at each joint: a UK one asks 1 to 3 mm by the width, here "
+        "{value:mm}, a US one {limit:mm}. Ask yours, and give it with --edge."
+    ),
+    "nothing-left": (
+        "On a back of {value:mm} the usual space at the joints leaves nothing for lettering."
+    ),
+    "width-range": (
+        "Judged at the least width, {value:mm}; at {limit:mm} the same setting could be "
+        "{at_widest_pt:pt at most} at most."
+    ),
+    "narrow-band": (
+        "Bands {value:mm} wide are under {limit:mm}: is it the width along the back that was "
+        "measured?"
+    ),
+    "bands-without-height": (
+        "Without the height of the back its panels are not known; give --height."
+    ),
+    "round-unmeasured": (
+        "The round was not measured, so its width counts as if it were flat ({value:mm} can take "
+        "ink); lay a tape over it and give --arc. For the view a third of a circle is assumed."
+    ),
+    "round-angle": (
+        "Of the {arc_mm:mm} over the round, {usable_mm:mm} can take ink: beyond {limit} degrees "
+        "from the middle it turns away from the eye."
+    ),
+    "round-measured": (
+        "The round measures {arc_mm:mm} over the back (radius {radius_mm:mm}, rise {rise_mm:mm}), "
+        "of which {value:mm} can take ink."
+    ),
+    "foreshortened": (
+        "The outermost ink lies {angle_deg:.0f} degrees round the back, where letters show "
+        "{value:.0%} of their {along:height|width}."
+    ),
+    "library-foot": (
+        "The lettering ends {value:mm} from the tail; the lowest {limit:mm} are best left to a "
+        "library's mark."
+    ),
+    # Across or along
+    "market-unknown": (
+        "Nothing is known here of the market {code}, so the international standard was followed, "
+        "{value:way}: match the list that the book joins."
+    ),
+    "reading-mixed": (
+        "Shelves in {market.name} are mixed; {value:way} was taken: match the list that the book "
+        "joins.{market.note:next sentence}"
+    ),
+    "reading-right-to-left": (
+        "The title reads from right to left: along the back its lines are turned {value}, so as "
+        "to read {reading:way}; on a book bound at the {limit} it "
+        "{upright:is read upright|stands upside down} when the book lies front cover up."
+    ),
+    "across-does-not-fit": "Across the back it does not fit.",
+    "along-does-not-fit": "Along the back it does not fit.",
+    "across-narrow": "Across is not advised: {value:mm} is narrow; {limit:mm} is asked.",
+    "across-lines": (
+        "Across is not advised: it takes {value} lines; {limit} are the most that look well."
+    ),
+    "across-broken": "Across is not advised: a word would be broken.",
+    "across-small": (
+        "Across is not advised: its capitals would be {value:mm} high; {limit:mm}, half of those "
+        "along the back, is asked."
+    ),
+    "across-chosen": (
+        "The back is wide enough to letter it across, which is read without tilting the head."
+    ),
+    "across-unreadable": (
+        "Across, its capitals would be seen at {value:.0f} minutes of arc, too small to be read; "
+        "along the panel they can be."
+    ),
+    "across-in-label": "A label that is not tall is lettered across.",
+    "across-in-panel": (
+        "In a panel between bands lettering stands across; along is avoided unless forced."
+    ),
+    "over-bands": (
+        "It runs along the whole back, over the bands: avoided unless forced, since the bands "
+        "break up the letters."
+    ),
+    # Size
+    "advised-share": (
+        "{value:pt} is the largest size offered up to {share} of the largest that fits: lettering "
+        "that fills its place looks crowded and leaves nothing for the hand."
+    ),
+    "advised-eye": (
+        "{value:pt} is as large as capitals need be to be read from {distance_mm} mm ({arcmin} "
+        "minutes of arc); more would fit."
+    ),
+    "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
+    "sturdier-letter": (
+        "Another letter holds smaller: {font}, which comes with spinefit, from {value:pt}."
+    ),
+    "size-not-offered": "{value:pt} is not among the sizes at hand.",
+    "size-below-method": ("{value:pt} is smaller than a {method} holds, {smallest_pt:pt}."),
+    "too-large": (
+        "{value:pt} is too large: {limit:pt at most} is the most, and {excess_mm:mm} would stand "
+        "over."
+    ),
+    "legibility-limit": (
+        "Even at {largest_pt:pt at most}, the most that fits so, capitals would be seen at "
+        "{value:against limit} minutes of arc from {distance_mm} mm; {limit} cannot be reached in "
+        "this setting. They would be read with ease from {reads_from_mm:.0f} mm."
+    ),
+    "axis-not-found": (
+        "No {tag} of {font} from {least} to {most} fits and holds at {size:pt}; {value}, with the "
+        "most room, is shown."
+    ),
+    # Strokes, gaps and lines
+    "thin-stroke": (
+        "At {size_pt:pt at most} the thinnest stroke of {letter} is {value:.2f} mm; a {method} "
+        "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
+        "most that fits: take a sturdier letter."
+    ),
+    "thin-gap": (
+        "At {size_pt:pt at most} the narrowest gap of {letter} is {value:.2f} mm; a {method} "
+        "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
+        "most that fits: take a sturdier letter."
+    ),
+    "leading-raised": "Lines {value} em apart would touch; {limit:.2f} em was taken.",
+    "tracking-refused": "Letters that join are not spaced apart; their tracking was left out.",
+    "words-alone": (
+        "Small words stand alone on a line: {value}. If you want them so, say --small-words alone."
+    ),
+    "words-chosen": (
+        "Small words stand alone on a line, as asked: {value}. Set them smaller where you can."
+    ),
+    "words-stranded": "A line ends on an article, away from its word: {value}.",
+    "words-broken": "A word is broken at {value}.",
+    # Hand letters and type
+    "tools-unknown": (
+        "The letters of a font stand in for your tools: good to about {limit:.0%}; give their "
+        "widths with --tools."
+    ),
+    "tools-estimated": (
+        "The widths of your tools follow from a row of E by the proportions of a font: good to "
+        "about {limit:.0%}."
+    ),
+    "tools-measured": "Lines are as exact as the widths given for your tools.",
+    "tools-lacking": (
+        "Your tools of {value:pt} have no {letters}, so that size is not offered for this title."
+    ),
+    # Scripts, spelling and fonts
+    "two-spaces": (
+        "Between {before:quoted or beginning} and {after:quoted or end} stand several spaces "
+        "({value}): one is the rule."
+    ),
+    "character-without-ink": (
+        "Between {before:quoted or beginning} and {after:quoted or end} stands {character}, which "
+        "leaves no ink: take it out if it was not meant."
+    ),
+    "straight-quote": (
+        "Between {before:quoted or beginning} and {after:quoted or end} stands {character}, a "
+        "typewriter's: {limit} is lettered as a rule"
+        "{prime:; after a figure it may be meant as ′ or ″|}."
+    ),
+    "letters-of-another-font": (
+        "{first} lacks {value}: set in {limit} at the same size; see whether the two go together."
+    ),
+    "breaks-by-dictionary": (
+        "{value} words are not parted by spaces: lines end where a dictionary says that words do. "
+        "Let a reader see them; a word joiner (U+2060) keeps two parts together, a zero width "
+        "space (U+200B) parts them."
+    ),
+    "breaks-need-a-dictionary": (
+        "{value} words are not parted by spaces, and no dictionary is at hand to find where they "
+        "end, so that no line is broken inside them: put a zero width space (U+200B) where it may "
+        "be, or ' / ' where it must."
+    ),
+    "mongolian-turned": (
+        "Mongolian is set level and turned, which along the back, descending, stands as its "
+        "columns do; setting its columns is not supported, and several lines would follow one "
+        "another from right to left instead of from left to right: take one line."
+    ),
+    "letter-outside-its-cell": (
+        "The vertical metrics of {font} put {value} outside its cell in a column, so that letters "
+        "may run into each other: look at a drawing, or take a font made for columns."
+    ),
+    "font-checksum": (
+        "The file of {font} is not what its own checksums say ({value}): it is damaged, or was "
+        "edited; look at a drawing before anything is cut, or get the font anew."
+    ),
+    # Labels
+    "label-cut-width": (
+        "A label {label.thickness_mm} mm thick bends about its middle: to cover "
+        "{label.covers_mm:.2f} mm of the round cut it {label.cut_width_mm:.2f} mm wide; its "
+        "printed face is stretched by {label.face_stretch:stretch}."
+    ),
+    "old-lettering-outside": (
+        "The label over the old lettering would reach from {value:mm} to {ends_mm:mm} from the "
+        "head, beyond the panel, which is {first_mm:mm} to {last_mm:mm} from it."
+    ),
+    # The front board and the recess
+    "board-edge": (
+        "Only {value:mm against limit} lie between the label and the nearest edge of its place; "
+        "{limit:mm} look settled and are rubbed less."
+    ),
+    "recess-depth": (
+        "The recess is {plan.depth_mm:.4g} mm deep, the label {plan.label_thickness_mm:.4g} mm "
+        "thick: it lies safe, {value:.2f} mm below the face."
+    ),
+    "recess-shallow": (
+        "The recess of {value:.4g} mm is shallower than the label of {limit:.4g} mm, whose edge "
+        "would be rubbed: cut another card through, or pare the label."
+    ),
+    "recess-deep": (
+        "The label would lie {value:.2f} mm below the face, deeper than need be, and gather dirt "
+        "at its edge: take a thinner card, or line the label."
+    ),
+    "recess-weak": (
+        "Only {value:.4g} mm of the {plan.total_mm:.4g} mm are whole board between the cards, and "
+        "{limit:.4g} mm are asked: take a thicker board."
+    ),
+    "recess-small": (
+        "The piece cut out is too small to be trimmed for pressing: press the covering in with a "
+        "folder."
+    ),
+    "recess-round": (
+        "A rounded back has no board to cut a recess in: line it with a stiffener bent to the "
+        "round, and give its thickness with --stiffener, or paste the label on."
+    ),
+    # A plan
+    "plan-turned": "The title alone would run the other way, but then the texts do not all fit.",
+    "plan-panels": (
+        "By custom the title stands in panel {title_panel} and the author in panel {author_panel} "
+        "or the next; libraries put the author first. Authorities disagree: any text may be given "
+        "its panel."
+    ),
+    "plan-order": (
+        "The author stands before the title, as NBR 12225 and libraries have it; publishers put "
+        "the title first. Authorities disagree: the order may be as typed."
+    ),
+    "plan-relation": (
+        "{graded:The title is the largest, the other texts smaller in a fixed relation|All texts "
+        "are set in one size}. Authorities disagree on one size or several: either may be asked "
+        "for."
+    ),
+    "plan-relation-lost": (
+        "No smaller size can be set, so the {roles} stands as large as the title."
+    ),
+    # A pattern
+    "pattern-font": (
+        "The font is not the one the pattern was made with: {value} here, {limit} there, or "
+        "another version of its file."
+    ),
+    "pattern-matched": "Size, lines, direction, font and height are those of the pattern.",
+    **{
+        f"pattern-{name}": (
+            f"The {name} asked for is {{value}}; the pattern has {{limit}}, which was judged."
+        )
+        for name in _OF_A_PATTERN
+    },
 }

@@ -88,13 +88,12 @@ USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
     "shaping units vocabulary words",
     "catalogue": "fonts market_table method_table rule_table tables words",
-    "cli": "check jobs main options output",
+    "cli": "check jobs main options outcome output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
     "judgement": "book_findings choice finding judged offer setting_findings sizes text verdict",
     "layout": "candidates divisions group lines search sense splits standing",
-    "say": "answers build finding_templates measurements model page phrasing screen sentences "
-    "templates terminal",
+    "say": "answers build failing model page phrasing screen sentences templates terminal",
     "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "
     "title vetting",
 }

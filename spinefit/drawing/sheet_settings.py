@@ -23,7 +23,7 @@ from spinefit.job.checks import drawer
 from spinefit.job.model import Job, Panel
 from spinefit.job.resolve import resolve
 from spinefit.judgement import Judged
-from spinefit.judgement.choice import looks
+from spinefit.judgement.choice import tie_break
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.vocabulary import Orientation, PanelForm, Reading
@@ -264,7 +264,7 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
     seen = {judged[first].layout.group.texts}
     chosen = [first]
     by_sense = sorted(
-        enumerate(judged), key=lambda each: (each[1].layout.group.penalty, *looks(each[1]))
+        enumerate(judged), key=lambda each: (each[1].layout.group.penalty, *tie_break(each[1]))
     )
     for at, one in by_sense:
         same = one.layout.candidate._replace(line_counts=candidate.line_counts) == candidate

@@ -20,7 +20,7 @@ from spinefit.layout.sense import is_good_shape
 from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import Level, Orientation
 
-__all__ = ["Choice", "choose", "looks"]
+__all__ = ["Choice", "choose", "tie_break"]
 
 _SAME_SIZE = 1 - 1e-9
 _COCKERELL = (
@@ -150,11 +150,11 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
         near = [one for one in settings if one.largest_pt >= least]
     least_penalty = min([one.layout.group.penalty for one in near])
     good = [one for one in near if one.layout.group.penalty == least_penalty]
-    return good[0] if len(good) == 1 else min(good, key=looks)
+    return good[0] if len(good) == 1 else min(good, key=tie_break)
 
 
-def looks(one: Judged) -> tuple[object, ...]:
-    """What tells apart settings of equal penalty: the least is the best."""
+def tie_break(one: Judged) -> tuple[object, ...]:
+    """What chooses between settings of equal penalty: the least is the best."""
     group = one.layout.group
     return (
         not is_good_shape(group.shape),

@@ -1,25 +1,31 @@
 """What is the smallest change that makes the title fit, be placed safely, or be read?
 
-In: the judged job and a way to run it again with something changed (handed in, since this
-stage knows no earlier entry point). Out: remedies, cheapest first, the best of each kind.
-Each is a change whose run advises just the setting that is claimed. The ways themselves are
-in ``remedy_*.py``, loaded only where one is looked for.
+In: a judged job and the runner of changed ones. Out: remedies, cheapest first, the best of each
+kind. Each is a change whose run advises just the setting that is claimed. Where no single change
+makes it fit, pairs of the cheap ones are run, a bounded number, the cheapest first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import combinations
+from typing import NamedTuple
 
+from spinefit.errors import SpinefitError
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement import remedy_lettering as lettering
+from spinefit.judgement import remedy_places as places
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.remedy import Need, Remedy, Trial
-from spinefit.judgement.verdict import verdict_of
+from spinefit.judgement.remedy import Need, Remedy, Trial, size_option, with_lettering
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import Verdict
+from spinefit.vocabulary import Case, Orientation
 
 __all__ = ["Remedy", "Trial", "remedies_for"]
 
 _MOST = 8  # more is a list nobody reads to its end
+_MOST_RUNS = 24
+_ENOUGH = 3  # pairs that help; more is a list nobody reads
+_ONLY_FORCED = 4  # from this cost on a single remedy is no way out that is advised
 
 
 def remedies_for(
@@ -29,7 +35,7 @@ def remedies_for(
     best: Judged | None,
     trial: Trial,
 ) -> tuple[Remedy, ...]:
-    """Ways out where a title does not fit, is tight, or is too small to read.
+    """What could be changed where a title does not fit, is tight, or is too small to read.
 
     Args:
         job: the resolved job.
@@ -38,29 +44,18 @@ def remedies_for(
         best: the advised one, or None.
         trial: runs a changed job.
     """
-    verdict = verdict_of(best)
-    need = Need(job, title, judged, best, verdict, trial)
-    rework: tuple[Remedy, ...] = ()
-    if job.old_lettering is not None:
-        from spinefit.judgement import remedy_rework
-
-        rework = tuple(remedy_rework.ways(need))
-    if verdict is Verdict.FITS and need.readable:
-        return rework
-    from spinefit.judgement import remedy_letters, remedy_places, remedy_settings, remedy_words
-
+    need = Need(job, title, judged, best, trial)
+    covered = tuple(places.covering_label(need))
+    if need.is_readable and not need.is_tight:
+        return covered
     single = (
-        *remedy_settings.ways(need),
-        *remedy_words.ways(need),
-        *rework,
-        *remedy_places.ways(need),
-        *remedy_letters.ways(need),  # last, since letters may have to be measured
+        *lettering.changed_setting(need),
+        *lettering.changed_words(need),
+        *covered,
+        *places.changed_place(need),
+        *lettering.changed_letters(need),  # last, since letters may have to be measured
     )
-    if best is not None:
-        return _cheapest(single)
-    from spinefit.judgement import remedy_pairs
-
-    return _cheapest((*single, *remedy_pairs.ways(need, single)))
+    return _cheapest((*single, *_pairs(need, single)))
 
 
 def _cheapest(found: Iterable[Remedy]) -> tuple[Remedy, ...]:
@@ -79,3 +74,146 @@ def _cheapest(found: Iterable[Remedy]) -> tuple[Remedy, ...]:
 def _rank(remedy: Remedy) -> tuple[float, ...]:
     height_mm = 0.0 if remedy.outcome is None else remedy.outcome.cap_height_mm
     return remedy.cost, -height_mm
+
+
+class _Changed(NamedTuple):
+    """A job with one change made, the options that make it, and what its words need."""
+
+    job: ResolvedJob
+    options: str
+    facts: dict[str, object]
+
+
+_Change = Callable[[Need, ResolvedJob], _Changed | None]
+
+
+def _pairs(need: Need, single: tuple[Remedy, ...]) -> Iterator[Remedy]:
+    """Pairs that make it fit, where it does not and no advised single change does."""
+    helped = any(one.cost < _ONLY_FORCED and one.change != "cover-old" for one in single)
+    if need.best is not None or helped:
+        return
+    pairs = sorted(combinations(_CHANGES, 2), key=lambda pair: pair[0][1] + pair[1][1])
+    runs = found = 0
+    for first, second in pairs:
+        if runs >= _MOST_RUNS or found >= _ENOUGH:
+            return
+        pair = _both(need, first, second)
+        if pair is None:
+            continue
+        runs += 1
+        remedy = _run(need, *pair)
+        if remedy is not None:
+            found += 1
+            yield remedy
+
+
+_Row = tuple[str, int, _Change]
+
+
+def _both(need: Need, first: _Row, second: _Row) -> tuple[ResolvedJob, Remedy] | None:
+    """The job with both changes made, and the remedy that it would be."""
+    try:
+        one = first[2](need, need.job)
+        two = None if one is None else second[2](need, one.job)
+    except SpinefitError:  # such as tools that lack the letters of another case
+        return None
+    if one is None or two is None:
+        return None
+    parts = ((first[0], one.facts), (second[0], two.facts))
+    options = " ".join(option for option in (one.options, two.options) if option)
+    cost = max(first[1], second[1], 2)  # two changes are more than the setting alone
+    change = f"{first[0]}+{second[0]}"
+    return two.job, Remedy(change, options, None, cost, {"parts": parts})
+
+
+def _run(need: Need, job: ResolvedJob, remedy: Remedy) -> Remedy | None:
+    outcome, _all = need.trial(job)
+    if outcome is not None and "size" in remedy.change.split("+"):
+        job = with_lettering(job, size_pt=outcome.set_pt)  # as its option will have it
+        options = f"{remedy.options} {size_option(outcome.set_pt)}".strip()
+        remedy = remedy._replace(options=options)
+        outcome, _all = need.trial(job)
+    if outcome is None:
+        return None
+    remedy = remedy._replace(outcome=outcome)
+    closer = {"tracking", "leading"} & set(remedy.change.split("+"))
+    return remedy if not closer or lettering.stays_open(need, job, remedy) else None
+
+
+def _split(need: Need, job: ResolvedJob) -> _Changed | None:
+    changed = lettering.unsplit(job)
+    return None if changed is None else _Changed(changed, "--lines any", {})
+
+
+def _size(need: Need, job: ResolvedJob) -> _Changed | None:
+    if job.lettering.size_pt is None:
+        return None
+    return _Changed(with_lettering(job, size_pt=None), "", {})
+
+
+def _turned(need: Need, job: ResolvedJob) -> _Changed | None:
+    other = {
+        Orientation.TRANSVERSE: Orientation.LONGITUDINAL,
+        Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
+    }.get(job.lettering.orientation)
+    if other is None:
+        return None
+    return _Changed(with_lettering(job, orientation=other), f"--orientation {other}", {})
+
+
+def _case(need: Need, job: ResolvedJob) -> _Changed | None:
+    """Capitals alone, or capitals left where they were asked for."""
+    if need.job.lettering.case is Case.CAPITALS:
+        wanted = Case.AS_TYPED
+    elif need.title.all_capitals:
+        return None
+    else:
+        wanted = Case.CAPITALS
+    return _Changed(with_lettering(job, case=wanted), f"--case {wanted}", {"case": wanted})
+
+
+def _condensed(need: Need, job: ResolvedJob) -> _Changed | None:
+    for row, _own in lettering.narrower_fonts(need):
+        return _Changed(*lettering.in_font(job, row), {"font": row.name})
+    return None
+
+
+def _abbreviated(need: Need, job: ResolvedJob) -> _Changed | None:
+    changed, used = lettering.shortened_job(job)
+    if not used:
+        return None
+    title = " / ".join(changed.title_lines)
+    return _Changed(changed, "", {"title": title, "rows": used})
+
+
+def _tracking(need: Need, job: ResolvedJob) -> _Changed | None:
+    tightest: float = round(job.rules.value("tracking.tightest") * 1000)
+    if job.lettering.tracking_em > 0:
+        tightest = 0
+    if job.lettering.tracking_em * 1000 <= tightest:
+        return None
+    facts: dict[str, object] = {"tracking": tightest}
+    changed = with_lettering(job, tracking_em=tightest / 1000)
+    return _Changed(changed, f"--tracking {tightest:g}", facts)
+
+
+def _leading(need: Need, job: ResolvedJob) -> _Changed | None:
+    """Lines brought as close as those of the changed title may be."""
+    least_em = lettering.least_leading(job)
+    if least_em is None:
+        return None
+    changed = with_lettering(job, leading_em=least_em)
+    return _Changed(changed, f"--leading {least_em:g}", {"leading_em": least_em})
+
+
+# In the order in which they are made: what the later ones measure is then settled.
+_CHANGES: tuple[_Row, ...] = (
+    ("size", 1, _size),
+    ("split", 1, _split),
+    ("turn", 2, _turned),
+    ("case", 2, _case),
+    ("condensed", 2, _condensed),
+    ("abbreviate", 3, _abbreviated),
+    ("tracking", 1, _tracking),
+    ("leading", 1, _leading),
+)

@@ -1,7 +1,7 @@
-"""What is a remedy, and how is a changed job made and run?
+"""What is a remedy, and how is a changed job run?
 
-Shared by the modules that look for remedies, one for each kind of change. A `Remedy` holds
-the layout that its changed job advises, so that nothing is claimed that a run did not show.
+Shared by the modules that look for remedies. A `Remedy` holds the layout that its changed job
+advises, so that nothing is claimed that a run did not show.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from typing import Any, NamedTuple
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import Verdict
 
 __all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
 
@@ -49,13 +48,12 @@ class Remedy(NamedTuple):
 
 
 class Need(NamedTuple):
-    """The judged job that a way out is looked for, and the means to run it changed.
+    """The judged job that a remedy is looked for, and the means to run it changed.
 
     Attributes:
         job, title: the resolved job and its shaped title.
         judged: all its layouts.
         best: the advised one, or None.
-        verdict: the verdict on the job.
         trial: runs a changed job.
     """
 
@@ -63,13 +61,17 @@ class Need(NamedTuple):
     title: ShapedTitle
     judged: Sequence[Judged]
     best: Judged | None
-    verdict: Verdict
     trial: Trial
 
     @property
-    def readable(self) -> bool:
+    def is_readable(self) -> bool:
         """Whether the advised layout is read with ease."""
         return self.best is not None and self.best.is_read_with_ease
+
+    @property
+    def is_tight(self) -> bool:
+        """Whether the advised layout is placed without room."""
+        return self.best is not None and self.best.tight
 
     def helps(self, outcome: Judged | None) -> bool:
         """Whether a run makes it fit, be read, or be placed with room, whichever was lacking.
@@ -81,10 +83,10 @@ class Need(NamedTuple):
             return outcome is not None
         worth_while = self.job.rules.value("remedies.worth_while")
         larger = outcome.cap_height_mm >= worth_while * best.cap_height_mm
-        if not self.readable and larger and outcome.set_pt > best.set_pt:
+        if not self.is_readable and larger and outcome.set_pt > best.set_pt:
             return True
         as_large = outcome.cap_height_mm >= _SAME * best.cap_height_mm
-        return self.verdict is Verdict.TIGHT and not outcome.tight and as_large
+        return self.is_tight and not outcome.tight and as_large
 
 
 def run(

@@ -1,7 +1,9 @@
 """Would the title do in another place: panel, label, over the bands, on the cover?
 
-Remedies of the place. Each is run before it is offered; of a front cover whose height is not
-known nothing is claimed.
+Remedies of the place, each run before it is offered; of a front cover whose height is not known
+nothing is claimed. Of rework the place is the least label that covers the old ink with its
+overlap, or the least beyond that on which the title fits, run as a panel given outright; none
+where the back has no room for it, and none where the label already chosen covers.
 """
 
 from __future__ import annotations
@@ -10,25 +12,28 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from spinefit.geometry import divide, turn_box
+from spinefit import catalogue
+from spinefit.geometry import divide, turn_box, usable_panel
 from spinefit.job.model import Panel, Shape
 from spinefit.job.resolved import ResolvedBoard, ResolvedJob
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.labels import LabelRoom, bent, board_findings, board_place, room_for_label
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
-from spinefit.vocabulary import Orientation, PanelForm, Verdict
+from spinefit.vocabulary import Letters, Orientation, PanelForm, Place
 
-__all__ = ["Label", "label_for", "up_mm", "ways"]
+__all__ = ["changed_place", "covering_label"]
 
+_PRINTED, _TOOLED = "paper-label", "leather-label"
 _LABELS_TO_TRY = 4
 _TENTHS = 10  # a label is cut to tenths of a millimetre
 
 
-def ways(need: Need) -> Iterator[Remedy]:
-    """Every way out by another place."""
+def changed_place(need: Need) -> Iterator[Remedy]:
+    """Every remedy of the place."""
     yield from _panel(need)
     yield from _wider_label(need)
-    if need.best is None or not need.readable:
+    if need.best is None or not need.is_readable:
         yield from _over_bands(need)
         yield from _cover(need)
 
@@ -57,7 +62,7 @@ def _holds(board: ResolvedBoard, label: Panel) -> bool:
     return label.width_mm <= board.width_mm - board.free_from_mm and label.height_mm <= reach_mm
 
 
-class Label(NamedTuple):
+class _Label(NamedTuple):
     """A label on which one layout would stand at a size."""
 
     width_mm: float
@@ -73,7 +78,7 @@ def _wider_label(need: Need) -> Iterator[Remedy]:
     board = job.front_board
     if label is None or not plain or (board is not None and not board.label_given):
         return
-    found = {label_for(need, one, label) for one in need.judged}
+    found = {_label_for(need, one, label) for one in need.judged}
     for wider in sorted(found, key=lambda each: each.grows_mm2)[:_LABELS_TO_TRY]:
         panel = Panel(width_mm=wider.width_mm, height_mm=wider.height_mm)
         if board is not None and not _holds(board, panel):
@@ -93,7 +98,7 @@ def _wider_label(need: Need) -> Iterator[Remedy]:
             return
 
 
-def label_for(need: Need, one: Judged, label: Panel) -> Label:
+def _label_for(need: Need, one: Judged, label: Panel) -> _Label:
     """The label that a layout needs, ink centred, with the placing tolerance on every side.
 
     Args:
@@ -105,11 +110,11 @@ def label_for(need: Need, one: Judged, label: Panel) -> Label:
     size_mm = mm_from_pt(size_pt)
     left, bottom, right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
     around_mm = 2 * max(job.lettering.clearance_mm, job.method.placing.value)
-    width_mm = up_mm(2 * max(-left, right) * size_mm + around_mm)
-    height_mm = up_mm(2 * max(-bottom, top) * size_mm + around_mm)
+    width_mm = _up_mm(2 * max(-left, right) * size_mm + around_mm)
+    height_mm = _up_mm(2 * max(-bottom, top) * size_mm + around_mm)
     width_mm, height_mm = max(width_mm, label.width_mm), max(height_mm, label.height_mm)
     grows_mm2 = width_mm * height_mm - label.width_mm * label.height_mm
-    return Label(width_mm, height_mm, size_pt, grows_mm2)
+    return _Label(width_mm, height_mm, size_pt, grows_mm2)
 
 
 def _wanted_pt(need: Need, one: Judged) -> float:
@@ -119,7 +124,7 @@ def _wanted_pt(need: Need, one: Judged) -> float:
         return job.lettering.size_pt
     if need.best is None:
         return one.offer.smallest_pt()
-    if need.readable and need.verdict is Verdict.TIGHT:
+    if need.is_readable and need.is_tight:
         return need.best.set_pt
     least_mm = height_mm_at_arcminutes(
         job.rules.value("legibility.least_arcmin"), job.reading_distance_mm
@@ -127,7 +132,7 @@ def _wanted_pt(need: Need, one: Judged) -> float:
     return one.offer.at_least(pt_from_mm(least_mm / need.title.reading_height_em))
 
 
-def up_mm(length_mm: float) -> float:
+def _up_mm(length_mm: float) -> float:
     """A length cut to tenths of a millimetre, never less."""
     return math.ceil(round(length_mm * _TENTHS, 8)) / _TENTHS
 
@@ -137,7 +142,7 @@ def _over_bands(need: Need) -> Iterator[Remedy]:
     for one in need.judged:
         larger = best is None or one.cap_height_mm > best.cap_height_mm
         possible = one.offer.holds(one.set_pt) and one.set_pt <= one.largest_pt
-        if one.layout.over_bands and possible and larger:
+        if one.over_bands and possible and larger:
             yield Remedy("over-bands", "", one, 4)
 
 
@@ -155,8 +160,6 @@ def _cover(need: Need) -> Iterator[Remedy]:
     outcome, _all = need.trial(changed)
     if outcome is None:
         return
-    from spinefit.judgement.labels import board_findings, board_place
-
     place = board_place(changed, outcome)
     assert place is not None  # the changed job stands on a board
     near = any(one.topic == "board-edge" for one in board_findings(changed, place))
@@ -187,3 +190,95 @@ def _on_board(job: ResolvedJob, size: Panel) -> ResolvedJob:
         panel=board_panel(said, board, job.rules),
     )
     return with_lettering(changed, orientation=Orientation.TRANSVERSE, lines=None)
+
+
+def covering_label(need: Need) -> Iterator[Remedy]:
+    """The label that covers old lettering, at the size asked for, else at the advised one."""
+    job, old = need.job, need.job.old_lettering
+    if old is None:
+        return
+    width_mm, height_mm = map(_up_mm, old.label_mm)
+    if job.panel is not None:
+        if job.panel.width_mm >= width_mm and job.panel.height_mm >= height_mm:
+            return
+        width_mm, height_mm = max(width_mm, job.panel.width_mm), max(height_mm, job.panel.height_mm)
+    room = _room(job)
+    least = Panel(width_mm=width_mm, height_mm=height_mm)
+    if not _has_room(room, least):
+        return
+    for size_pt in dict.fromkeys((job.lettering.size_pt, None)):
+        found = _smallest(need, _on_label(with_lettering(job, size_pt=size_pt), least), room)
+        if found is not None:
+            yield found
+            return
+
+
+def _room(job: ResolvedJob) -> LabelRoom | None:
+    """What the back offers; None for a label that is on no back."""
+    if job.spine is None:
+        return None
+    return room_for_label(job, usable_panel(job.spine, Shape(), job.rules))
+
+
+def _has_room(room: LabelRoom | None, label: Panel) -> bool:
+    return room is None or not (
+        room.lacks_width(label.width_mm) or room.lacks_height(label.height_mm)
+    )
+
+
+def _on_label(job: ResolvedJob, label: Panel) -> ResolvedJob:
+    """The job on that label: by its own method where that makes labels or tools them."""
+    changed = job._replace(panel=label, shape=Shape(), old_lettering=None)
+    if job.spine is None:
+        return changed
+    method = job.method
+    if method.place is not Place.LABEL and method.letters is Letters.OUTLINES:
+        method = catalogue.method(_PRINTED)
+    if not job.lettering.clearance_typed:
+        row = method if method.place is Place.LABEL else catalogue.method(_TOOLED)
+        margins = (each.value for each in (row.inner_margin, row.frame) if each is not None)
+        changed = with_lettering(changed, clearance_mm=round(sum(margins), 9))
+    return changed._replace(spine=None, widest=None, method=method)
+
+
+def _smallest(need: Need, job: ResolvedJob, room: LabelRoom | None) -> Remedy | None:
+    """The remedy on that label, or on the least one beyond it on which the title fits."""
+    outcome, judged = need.trial(job)
+    if outcome is not None and job.lettering.size_pt != need.job.lettering.size_pt:
+        job = with_lettering(job, size_pt=outcome.set_pt)  # as its option will have it
+        outcome, judged = need.trial(job)
+    if outcome is not None:
+        return _covered(need, job, outcome)
+    assert job.panel is not None  # it has just been put on one
+    on_label = need._replace(job=job, judged=judged, best=None)
+    larger = {_label_for(on_label, one, job.panel) for one in judged}
+    for label in sorted(larger, key=lambda each: each.grows_mm2)[:_LABELS_TO_TRY]:
+        panel = Panel(width_mm=label.width_mm, height_mm=label.height_mm)
+        if _has_room(room, panel):
+            changed = with_lettering(job._replace(panel=panel), size_pt=label.size_pt)
+            outcome, _all = need.trial(changed)
+            if outcome is not None:
+                return _covered(need, changed, outcome)
+    return None
+
+
+def _covered(need: Need, job: ResolvedJob, outcome: Judged) -> Remedy:
+    spine, panel = need.job.spine, job.panel
+    assert panel is not None  # it has just been put on one
+    options = f"--panel {panel.width_mm:.10g}x{panel.height_mm:.10g}mm"
+    if spine is not None:
+        options += f" --method {job.method.key}"
+        if job.method.place is not Place.LABEL:
+            options += f" --clearance {job.lettering.clearance_mm:.10g}mm"
+    if job.lettering.size_pt != need.job.lettering.size_pt:
+        options += f" {size_option(outcome.set_pt)}"
+    label = None
+    if spine is not None:
+        label = bent(need.job, usable_panel(spine, Shape(), need.job.rules), panel.width_mm)
+    facts = {
+        "width_mm": panel.width_mm,
+        "height_mm": panel.height_mm,
+        "bent": label,
+        "method": job.method.name if job.method.key != need.job.method.key else "",
+    }
+    return Remedy("cover-old", options, outcome, 3, facts)

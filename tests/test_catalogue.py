@@ -9,8 +9,8 @@ import pytest
 
 import spinefit
 from spinefit import catalogue
-from spinefit import words as words_module
 from spinefit.catalogue import Rules
+from spinefit.catalogue import words as words_module
 from spinefit.catalogue.tables import sourced
 from spinefit.errors import CatalogueError, FieldError
 from spinefit.provenance import Sourced, Status

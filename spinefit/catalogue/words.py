@@ -1,27 +1,36 @@
-"""Which small words, number words and usual abbreviations does a language have?
+"""What is known of words and of single characters?
 
-Rows of ``catchwords.toml``, ``abbreviations.toml`` and ``shortenings.toml``, folded for
-comparing. A plain check parses one language's of the first two.
+Of a language: its small words, number words and usual abbreviations, rows of ``catchwords.toml``,
+``abbreviations.toml`` and ``shortenings.toml``, folded for comparing. Of characters what Unicode
+says and Python and HarfBuzz do not: which letters look alike (Unicode Technical Standard #39),
+how a character stands in a column (Unicode Standard Annex #50). A plain check parses one
+language's of the first two tables.
 """
 
 from __future__ import annotations
 
+import unicodedata
+from bisect import bisect_right
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from spinefit.catalogue.tables import DATA, read, read_table
+from spinefit.catalogue.tables import DATA, read, read_lines, read_table
 from spinefit.provenance import Status
-from spinefit.words import folded
 
 __all__ = [
     "NumberWords",
     "Shortening",
     "TitleWords",
+    "folded",
+    "lookalikes",
     "number_words",
     "shortenings",
     "title_words",
+    "vertical_orientation",
 ]
+
+_DOT_ABOVE = "\u0307"
 
 
 class TitleWords(NamedTuple):
@@ -60,6 +69,25 @@ class Shortening(NamedTuple):
     before_number: bool
     source: str
     status: Status
+
+
+def folded(word: str) -> str:
+    """A word as it is compared: in whatever case and accents it was set.
+
+    The dot that Turkish capitals leave behind is dropped, and Greek loses its accents, as its
+    capitals do.
+
+    >>> folded("ΤΗΣ") == folded("τῆς"), folded("İLE")
+    (True, 'ile')
+    """
+    plain = word.casefold()
+    if plain.isascii():
+        return plain
+    plain = plain.replace("i" + _DOT_ABOVE, "i")
+    if not any("\u0370" <= char <= "\u03ff" or "\u1f00" <= char <= "\u1fff" for char in plain):
+        return plain
+    decomposed = unicodedata.normalize("NFD", plain)
+    return "".join(char for char in decomposed if not unicodedata.combining(char))
 
 
 @lru_cache(maxsize=64)
@@ -116,3 +144,42 @@ def _primary(language: str | None) -> str:
     """The first part of a language tag, lower case; "" for none."""
     found = (language or "").split("-")[0].lower()
     return found if found.isalpha() else ""
+
+
+@lru_cache(maxsize=1)
+def lookalikes() -> dict[str, frozenset[str]]:
+    """For each letter, the letters of other scripts that are drawn like it.
+
+    >>> sorted(lookalikes()["P"])
+    ['Ρ', 'Р']
+    """
+    alike: dict[str, set[str]] = {}
+    for line in read_lines(DATA / "lookalikes.txt"):
+        letters = line.split()
+        for letter in letters:
+            alike.setdefault(letter, set()).update(set(letters) - {letter})
+    return {letter: frozenset(others) for letter, others in alike.items()}
+
+
+def vertical_orientation(char: str) -> str:
+    """Vertical_Orientation of a character: U, R, Tu or Tr.
+
+    >>> [vertical_orientation(char) for char in "港H、ー"]
+    ['U', 'R', 'Tu', 'Tr']
+    """
+    starts, rows = _orientations()
+    at = bisect_right(starts, ord(char)) - 1
+    if at < 0:
+        return "R"
+    end, way = rows[at]
+    return way if ord(char) <= end else "R"
+
+
+@lru_cache(maxsize=1)
+def _orientations() -> tuple[list[int], list[tuple[int, str]]]:
+    """First code point of each range, and its last with its orientation."""
+    rows = [line.split() for line in read_lines(DATA / "vertical_orientation.txt")]
+    return (
+        [int(start, 16) for start, _end, _way in rows],
+        [(int(end, 16), way) for _start, end, way in rows],
+    )

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.catalogue.sheet_table import sheet_rules
+from spinefit.catalogue.rule_table import sheet_rules
 from spinefit.drawing.measure import wrapped
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour

@@ -12,9 +12,9 @@ import unicodedata
 from functools import lru_cache
 
 from spinefit.catalogue import Market, title_words
+from spinefit.catalogue.words import folded
 from spinefit.errors import FieldError
 from spinefit.vocabulary import BindingSide
-from spinefit.words import folded
 
 __all__ = [
     "guess_language",

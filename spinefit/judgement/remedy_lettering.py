@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterator
 
 from spinefit.catalogue import FontRow, Shortening, font_named, font_rows, shortenings
+from spinefit.catalogue.words import folded
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import guess_language
 from spinefit.judgement.judged import Judged
@@ -20,7 +21,6 @@ from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lette
 from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Letters, Orientation
-from spinefit.words import folded
 
 __all__ = [
     "changed_letters",

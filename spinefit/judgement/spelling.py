@@ -13,7 +13,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterator
 
-from spinefit.catalogue.letters import lookalikes
+from spinefit.catalogue.words import lookalikes
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.layout.candidates import sets_columns_here

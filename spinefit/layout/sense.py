@@ -17,8 +17,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules, TitleWords
+from spinefit.catalogue.words import folded
 from spinefit.vocabulary import SmallWords
-from spinefit.words import folded
 
 __all__ = [
     "Sense",

@@ -19,8 +19,8 @@ from icu4py.breakers import CharacterBreaker, LineBreaker
 
 from spinefit import catalogue
 from spinefit.catalogue import NumberWords
+from spinefit.catalogue.words import folded
 from spinefit.errors import FieldError
-from spinefit.words import folded
 
 __all__ = [
     "Piece",

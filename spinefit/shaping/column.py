@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from spinefit.catalogue.letters import vertical_orientation
+from spinefit.catalogue.words import vertical_orientation
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.outline import Box, Contour, Outline, Placed, Point, union

@@ -86,7 +86,7 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
-    "shaping units vocabulary words",
+    "shaping units vocabulary",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options outcome output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",

@@ -22,7 +22,7 @@ from click.testing import CliRunner
 from ezdxf import bbox
 from PIL import Image, ImageChops, ImageFilter
 
-from spinefit.catalogue import sheet_table
+from spinefit.catalogue.rule_table import sheet_rules
 from spinefit.cli.main import main
 from spinefit.drawing.label_cut import CutLabel, cut_label
 from spinefit.drawing.pdf import to_pdf
@@ -53,7 +53,7 @@ def setting(font: str, title: str = "The Harbour Light", **lettering: Any) -> La
         lettering=Lettering(font=font, **lettering),
         method="paper-label",
     )
-    kept, _ = settings_of(job, Wishes(drawer=False), sheet_table.sheet_rules())
+    kept, _ = settings_of(job, Wishes(drawer=False), sheet_rules())
     return kept[0]
 
 

@@ -7,7 +7,6 @@ or measured; only where a font has to be opened is the engine loaded that opens 
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
@@ -21,6 +20,7 @@ from spinefit.cli import output
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.provenance import Sourced, SourcedList
+from spinefit.say.as_json import to_json
 from spinefit.say.screen import screen
 from spinefit.vocabulary import Letters, Place
 
@@ -296,7 +296,7 @@ def _number_dict(number: Sourced | SourcedList) -> dict[str, Any]:
 def _write_rows(name: str, rows: list[dict[str, Any]], **more: object) -> None:
     """Write rows as JSON, with the schema of their list and what else is to be said."""
     found = {"schema": f"spinefit.{name}/1", name: rows, **more}
-    output.write_utf8(json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False))
+    output.write_utf8(to_json(found))
 
 
 def _write_entries(entries: Iterable[tuple[str, list[str]]]) -> None:

@@ -6,7 +6,6 @@ in mm, rounded as reports round them; nothing is worked out here but counts.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
@@ -14,7 +13,7 @@ from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Sides
 from spinefit.say import phrasing as say
-from spinefit.say.as_json import to_dict
+from spinefit.say.as_json import to_dict, to_json
 from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
@@ -97,7 +96,7 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
         left_out: what could not be set.
         file: where it was written, or None.
     """
-    return _dumped(
+    return to_json(
         {
             "schema": SCHEMA,
             "file": file,
@@ -113,7 +112,7 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
 
 def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
     """One label for a program."""
-    return _dumped(
+    return to_json(
         {
             "schema": SCHEMA,
             "file": file,
@@ -220,7 +219,3 @@ def _sides(sides: Sides) -> str:
 
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
-
-
-def _dumped(value: dict[str, Any]) -> str:
-    return json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False)

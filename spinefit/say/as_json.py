@@ -28,12 +28,13 @@ _Reader = Callable[[Any], Any]
 
 
 def to_json(record: Any) -> str:
-    """The record as JSON text, indented, letters as themselves.
+    """The record, or what was made of records already, as JSON text: indented, letters as they are.
 
     Raises:
         ValueError: a figure is NaN or infinite, which would be a fault of ours.
     """
-    return json.dumps(to_dict(record), ensure_ascii=False, indent=2, allow_nan=False)
+    plain = record if isinstance(record, dict) else to_dict(record)
+    return json.dumps(plain, ensure_ascii=False, indent=2, allow_nan=False)
 
 
 def to_dict(record: Any) -> dict[str, Any]:

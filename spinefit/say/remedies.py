@@ -6,7 +6,6 @@ changed has shown, each in a sentence.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.job.resolved import ResolvedJob
@@ -14,7 +13,8 @@ from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Remedy, remedies_for
 from spinefit.judgement.text import Trials, judged_title
 from spinefit.say.model import RemedyReport, Report
-from spinefit.say.phrasing import bare_mm, limit_pt, mm, on_lines, pt, way
+from spinefit.say.phrasing import limit_pt, mm, on_lines, pt, way
+from spinefit.say.templates import said
 from spinefit.vocabulary import Case, Orientation
 
 if TYPE_CHECKING:
@@ -87,137 +87,93 @@ def remedy_text(remedy: Remedy) -> str:
     one = remedy.outcome
     if one is None:
         return "Put the title on the front cover or board, where there is room for it."
-    size = f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})"
-    if "+" in remedy.change:
-        return _pair_text(remedy, one, size)
-    return _REMEDIES[remedy.change](remedy, one, size)
-
-
-def _pair_text(remedy: Remedy, one: Judged, size: str) -> str:
+    facts = _facts(remedy.facts, one, _LETTERED.get(remedy.change, ""))
+    if "+" not in remedy.change:
+        return said(_REMEDIES[remedy.change], **facts)
     parts: Any = remedy.facts["parts"]
-    said = " and ".join(_PARTS[change](facts, one) for change, facts in parts)
-    return f"Two changes together: {said}: {size}, {_set(one)}."
+    changes = " and ".join(said(_PARTS[change], **_facts(own, one)) for change, own in parts)
+    return said("Two changes together: {changes}: {size}, {stands}.", changes=changes, **facts)
 
 
-def _panel_text(remedy: Remedy, one: Judged, size: str) -> str:
-    number = remedy.facts["title_panel"]
-    return f"Letter panel {number}, which is longer: {size}, {_set(one, 'panel')}."
-
-
-def _label_text(remedy: Remedy, one: Judged, size: str) -> str:
-    label = f"{remedy.facts['width_mm']:g} x {remedy.facts['height_mm']:g} mm"
-    return f"Cut the label to {label} at least: {size}, {_set(one, 'label')}."
-
-
-def _cover_text(remedy: Remedy, one: Judged, size: str) -> str:
-    facts: Any = remedy.facts
-    label = f"{facts['width_mm']:g} x {facts['height_mm']:g} mm"
-    kind = f", a {facts['method']}," if facts["method"] else ""
-    cut = f", cut {mm(facts['bent'].cut_width_mm)} wide for the round" if facts["bent"] else ""
-    return (
-        f"Cover the old lettering with a label of {label} at least{kind}{cut}: {size}, "
-        f"{_set(one, 'label')}."
-    )
-
-
-def _board_text(remedy: Remedy, one: Judged, size: str) -> str:
-    place: Any = remedy.facts["place"]
-    what = "label" if place.is_label else "lettering"
-    near = f", {mm(min(place.around_mm.known()))} from an edge" if remedy.facts["near"] else ""
-    return (
-        f"Put the title on the front cover or board: {size} across it, taking it to be "
-        f"{bare_mm(place.board.width_mm)} x {mm(place.board.height_mm)}, the {what} "
-        f"{bare_mm(place.label_width_mm)} x {mm(place.label_height_mm)}{near}."
-    )
-
-
-def _condensed_text(remedy: Remedy, one: Judged, size: str) -> str:
-    what = "its condensed companion" if remedy.facts["own"] else "a narrower letter"
-    return f"Take {what}, {remedy.facts['font']}: {size}, {_set(one)}."
-
-
-def _abbreviated_text(remedy: Remedy, one: Judged, size: str) -> str:
-    rows: Any = remedy.facts["rows"]
-    return (
-        f"If the title may be abbreviated, letter it \u201c{remedy.facts['title']}\u201d "
-        f"({_sources(rows)}): {size}."
-    )
-
-
-def _set(one: Judged, what: str = "") -> str:
-    """Which way and in how many lines."""
-    pillar = one.layout.candidate.orientation is Orientation.PILLAR
-    return (
-        _turned(one) if pillar else f"{_turned(one, what)}, {on_lines(len(one.layout.group.texts))}"
-    )
-
-
-_PARTS: dict[str, Callable[[Any, Judged], str]] = {
-    "size": lambda facts, one: f"set it at {pt(one.set_pt)}",
-    "split": lambda facts, one: f"let it break as {' / '.join(one.layout.group.texts)}",
-    "turn": lambda facts, one: f"letter it {_turned(one)}",
-    "case": lambda facts, one: (
-        "set it in capitals" if facts["case"] is Case.CAPITALS else "set it in small letters"
+_LETTERED = {"panel": "panel", "cover-old": "label", "wider-label": "label"}
+"""What is lettered after a change, where it is not what the job has."""
+_REMEDIES = {
+    "smaller": "Set it smaller: {set_pt:pt}{tight:, still tight|}.",
+    "split": "Let it break as {lines}: {size}.",
+    "tracking": "{closer:start}: {size}, {stands}.",
+    "leading": (
+        "Bring the lines closer, {leading_em} em from baseline to baseline: {size}, {stands}."
     ),
-    "condensed": lambda facts, one: f"take a narrower letter, {facts['font']}",
-    "abbreviate": lambda facts, one: (
-        f"abbreviate it, \u201c{facts['title']}\u201d ({_sources(facts['rows'])})"
+    "font": "Take a sturdier letter ('{font}'): {size}.",
+    "condensed": "Take {own:its condensed companion|a narrower letter}, {font}: {size}, {stands}.",
+    "turn": "Letter it {turned} instead: {size}.",
+    "capitals": "Set it in capitals, {turned}: {size}.",
+    "as-typed": "Set it in small letters instead of capitals, {turned}: {size}.",
+    "panel": "Letter panel {title_panel}, which is longer: {size}, {stands}.",
+    "cover-old": (
+        "Cover the old lettering with a label of {width_mm} x {height_mm} mm at least{of_method}"
+        "{for_round}: {size}, {stands}."
     ),
-    "tracking": lambda facts, one: _closer_words(facts["tracking"]),
-    "leading": lambda facts, one: (
-        f"bring the lines closer, {facts['leading_em']:g} em from baseline to baseline"
+    "wider-label": "Cut the label to {width_mm} x {height_mm} mm at least: {size}, {stands}.",
+    "abbreviate": "If the title may be abbreviated, letter it “{title}” ({sources}): {size}.",
+    "break-word": "If you allow a word to be broken, {lines}: {size}.",
+    "over-bands": "Only if forced, along the whole back over its bands: {size}.",
+    "cover": (
+        "Put the title on the front cover or board: {size} across it, taking it to be "
+        "{place.board.width_mm:bare mm} x {place.board.height_mm:mm}, the "
+        "{place.is_label:label|lettering} {place.label_width_mm:bare mm} x "
+        "{place.label_height_mm:mm}{near_edge}."
     ),
 }
+"""What to do for each change."""
+_PARTS = {
+    "size": "set it at {set_pt:pt}",
+    "split": "let it break as {lines}",
+    "turn": "letter it {turned}",
+    "case": "set it in {in_capitals:capitals|small letters}",
+    "condensed": "take a narrower letter, {font}",
+    "abbreviate": "abbreviate it, “{title}” ({sources})",
+    "tracking": "{closer}",
+    "leading": "bring the lines closer, {leading_em} em from baseline to baseline",
+}
+"""The same for one of two changes."""
+
+
+def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
+    """What the templates name: the facts of the change, and how the title then stands."""
+    lines, turned = one.layout.group.texts, _turned(one, lettered)
+    pillar = one.layout.candidate.orientation is Orientation.PILLAR
+    facts = {
+        **own,
+        "set_pt": one.set_pt,
+        "size": f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})",
+        "tight": one.tight,
+        "lines": " / ".join(lines),
+        "turned": turned,
+        "stands": turned if pillar else f"{turned}, {on_lines(len(lines))}",
+        "in_capitals": own.get("case") is Case.CAPITALS,
+        "closer": "leave out the space added between letters",
+        "sources": _sources(own.get("rows", ())),
+        "of_method": f", a {own['method']}," if own.get("method") else "",
+        "for_round": "",
+        "near_edge": "",
+    }
+    if own.get("tracking"):
+        closer = f"{-own['tracking']:g} thousandths of the size"
+        facts["closer"] = f"close the letters up by {closer}"
+    if own.get("bent"):
+        facts["for_round"] = f", cut {mm(own['bent'].cut_width_mm)} wide for the round"
+    if own.get("near"):
+        facts["near_edge"] = f", {mm(min(own['place'].around_mm.known()))} from an edge"
+    return facts
 
 
 def _sources(rows: Any) -> str:
     return ", ".join(dict.fromkeys(f"{row.source}; {row.status}" for row in rows))
 
 
-_REMEDIES: dict[str, Callable[[Remedy, Judged, str], str]] = {
-    "smaller": lambda r, one, size: (
-        f"Set it smaller: {pt(one.set_pt)}{', still tight' if one.tight else ''}."
-    ),
-    "split": lambda r, one, size: f"Let it break as {' / '.join(one.layout.group.texts)}: {size}.",
-    "tracking": lambda r, one, size: f"{_closer(r)}: {size}, {_set(one)}.",
-    "leading": lambda r, one, size: (
-        f"Bring the lines closer, {r.facts['leading_em']:g} em from baseline to baseline: "
-        f"{size}, {_set(one)}."
-    ),
-    "font": lambda r, one, size: f"Take a sturdier letter ('{r.facts['font']}'): {size}.",
-    "condensed": _condensed_text,
-    "turn": lambda r, one, size: f"Letter it {_turned(one)} instead: {size}.",
-    "capitals": lambda r, one, size: f"Set it in capitals, {_turned(one)}: {size}.",
-    "as-typed": lambda r, one, size: (
-        f"Set it in small letters instead of capitals, {_turned(one)}: {size}."
-    ),
-    "panel": _panel_text,
-    "cover-old": _cover_text,
-    "wider-label": _label_text,
-    "abbreviate": _abbreviated_text,
-    "break-word": lambda r, one, size: (
-        f"If you allow a word to be broken, {' / '.join(one.layout.group.texts)}: {size}."
-    ),
-    "over-bands": lambda r, one, size: (
-        f"Only if forced, along the whole back over its bands: {size}."
-    ),
-    "cover": _board_text,
-}
-
-
-def _closer(remedy: Remedy) -> str:
-    said = _closer_words(remedy.facts["tracking"])
-    return f"{said[:1].upper()}{said[1:]}"
-
-
-def _closer_words(tracking: Any) -> str:
-    if not tracking:
-        return "leave out the space added between letters"
-    return f"close the letters up by {-tracking:g} thousandths of the size"
-
-
-def _turned(one: Judged, what: str = "") -> str:
-    what = what or ("panel" if one.layout.panel.back is None else "back")
+def _turned(one: Judged, lettered: str) -> str:
+    what = lettered or ("panel" if one.layout.panel.back is None else "back")
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {what}, {way(one.layout.candidate.reading.value)}"

@@ -1,14 +1,15 @@
-"""What does the trade say of one text in one zone?
+"""Does one text fit in its zone, and what is advised?
 
-In: a `Job`, or one that is resolved. Out: its judgement, or a part of the way there: the usable
-panel, the layouts, these judged. `Trials` runs changed jobs, for remedies and for the end of a
-font's axis. Pure but for reading the font file; nothing is said yet.
+The entry point of the judgement stage. In: a `Job`, or one that is resolved. Out: its judgement
+(every layout judged, the advised one, the verdict, findings), or a part of the way there: the
+usable panel, the layouts, these judged. Legibility is graded and never decides. `Trials` runs
+changed jobs, for remedies and for the end of a font's axis. Pure but for reading the font file.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit import catalogue
 from spinefit.errors import SpinefitError, VerificationError
@@ -24,21 +25,31 @@ from spinefit.geometry.plane import Corners
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.book_findings import (
+    back_findings,
+    convention_findings,
+    lettering_findings,
+)
 from spinefit.judgement.choice import choose
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.sizes import judge_layouts
-from spinefit.judgement.verdict import Judgement, judge
 from spinefit.layout import Layout, placed_outlines, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import LimitedBy, Orientation, Verdict
+
+if TYPE_CHECKING:
+    from spinefit.geometry.recess import RecessPlan
+    from spinefit.judgement.labels import BoardPlace
 
 __all__ = [
     "JudgedText",
     "JudgedTitle",
+    "Judgement",
     "Trials",
+    "judge",
     "judge_text",
     "judged_title",
     "layouts_of",
@@ -48,6 +59,36 @@ __all__ = [
 
 _LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
 _USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
+
+
+class Judgement(NamedTuple):
+    """The trade's answer.
+
+    Attributes:
+        verdict: fits, tight, or does not fit.
+        judged: every layout, in the order given.
+        recommended: index of the advised one, or None.
+        findings: what concerns the job as a whole.
+        could_improve: whether a change might make it fit, be placed with room, be read with
+            ease, or cover old lettering.
+        board_place: where the label stands on a front board; None elsewhere.
+        recess: the recess for the label, where one is wanted.
+    """
+
+    verdict: Verdict
+    judged: tuple[Judged, ...]
+    recommended: int | None
+    findings: tuple[Finding, ...]
+    could_improve: bool
+    board_place: BoardPlace | None = None
+    recess: RecessPlan | None = None
+
+    @property
+    def shown(self) -> Judged:
+        """The advised layout, or where none fits the one that could be largest."""
+        if self.recommended is not None:
+            return self.judged[self.recommended]
+        return _largest(self.judged)
 
 
 class JudgedText(NamedTuple):
@@ -73,18 +114,14 @@ class JudgedText(NamedTuple):
 
 def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
     """One text in its zone: all stages but the report; arguments and faults as of `check`."""
-    resolved, axis_found = _settled(resolve(job))
+    resolved, axis_found = _with_axis(resolve(job))
     titles = shape_titles(resolved)
     title = titles[0]
     if title.font.assumed:
         resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = panel_of(resolved)
-    judgement = judge(
-        resolved,
-        panel,
-        judge_layouts(resolved, title, layouts_of(resolved, titles, panel)),
-        at_widest_pt=lambda layout: _at_widest_pt(resolved, layout),
-    )
+    judged = judge_layouts(resolved, title, layouts_of(resolved, titles, panel))
+    judgement = judge(resolved, panel, judged)
     if verify or not panel.is_plain:
         _verify(resolved, judgement)
     if axis_found is not None:
@@ -92,13 +129,73 @@ def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
     return JudgedText(resolved, title, panel, judgement)
 
 
-def _settled(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
+def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
     """The job with every axis of its font at a value, and what was found where one was sought."""
     if job.lettering.sought is None:
         return job, None
     from spinefit.judgement.axis import find_axis
 
     return find_axis(job, trial)
+
+
+def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> Judgement:
+    """Judge a job by its layouts.
+
+    Args:
+        job: the resolved job.
+        panel: its usable panel.
+        judged: all its layouts, each judged.
+    """
+    choice = choose(job, judged)
+    best = None if choice.place is None else judged[choice.place]
+    shown = best or _largest(judged)
+    by_width = shown.layout.limit.by is LimitedBy.WIDTH
+    at_widest_pt = _at_widest_pt(job, shown.layout)
+    findings = [
+        *back_findings(job, panel, at_widest_pt=at_widest_pt, by_width=by_width),
+        *choice.findings,
+        *(convention_findings(job) if job.front_board is None else ()),
+        *lettering_findings(job, shown.layout.title),
+    ]
+    place, recess = _on_board(job, panel, shown, findings)
+    return Judgement(
+        verdict=_verdict(best),
+        judged=judged,
+        recommended=choice.place,
+        findings=tuple(findings),
+        could_improve=(
+            best is None or best.tight or not best.is_read_with_ease or bool(job.old_lettering)
+        ),
+        board_place=place,
+        recess=recess,
+    )
+
+
+def _largest(judged: Sequence[Judged]) -> Judged:
+    """The layout that could be largest; over the bands is no way to letter a back."""
+    return max((one for one in judged if not one.over_bands), key=lambda one: one.largest_pt)
+
+
+def _verdict(best: Judged | None) -> Verdict:
+    if best is None:
+        return Verdict.DOES_NOT_FIT
+    return Verdict.TIGHT if best.tight else Verdict.FITS
+
+
+def _on_board(
+    job: ResolvedJob, panel: UsablePanel, shown: Judged, findings: list[Finding]
+) -> tuple[BoardPlace | None, RecessPlan | None]:
+    """Where a label stands on the front board, and its recess; what is found of them is added."""
+    if job.front_board is None and job.recess is None:
+        return None, None
+    from spinefit.judgement.labels import board_findings, board_place, recess_findings, recess_of
+
+    place, recess = board_place(job, shown), recess_of(job, panel, shown)
+    if place is not None:
+        findings += board_findings(job, place)
+    if recess is not None:
+        findings += recess_findings(job, panel, shown, recess, place)
+    return place, recess
 
 
 class JudgedTitle(NamedTuple):

@@ -8,7 +8,7 @@ from __future__ import annotations
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer
-from spinefit.judgement.verdict import Judgement
+from spinefit.judgement.text import Judgement
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 

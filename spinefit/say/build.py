@@ -15,7 +15,7 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
-from spinefit.judgement.verdict import Judgement
+from spinefit.judgement.text import Judgement
 from spinefit.provenance import Sourced
 from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.model import (

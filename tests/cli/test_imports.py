@@ -91,7 +91,7 @@ USED = {
     "cli": "check jobs main options outcome output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
-    "judgement": "book_findings choice finding judged offer setting_findings sizes text verdict",
+    "judgement": "book_findings choice finding judged offer setting_findings sizes text",
     "layout": "candidates divisions group lines search sense splits standing",
     "say": "answers build failing model page phrasing screen sentences templates terminal",
     "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "

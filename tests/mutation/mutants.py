@@ -48,7 +48,7 @@ MODULES = (
     "judgement/choice",
     "judgement/judged",
     "judgement/sizes",
-    "judgement/verdict",
+    "judgement/text",
 )
 
 _NEED_NAMES = ("VariableReplacer", "VariableInserter")  # these have to be told of variables

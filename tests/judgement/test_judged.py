@@ -10,7 +10,7 @@ from spinefit import catalogue
 from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement import judged as placing
+from spinefit.judgement import judged
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of
 from spinefit.judgement.sizes import Advice
@@ -52,7 +52,7 @@ def test_spare_off_the_middle():
     job, _title, layout = a_layout(
         ACROSS, panel=Panel(width_mm=60.0, height_mm=40.0), clearance_mm=1.0
     )
-    centre, spare = placing.place(job, layout, 4.0)
+    centre, spare = judged.place(job, layout, 4.0)
     assert centre == (1.0, 2.0)
     assert spare == pytest.approx((30 - 1 + 1 - 12, 30 - 1 - 1 - 8, 20 - 1 - 2 - 2, 20 - 1 + 2 - 4))
 
@@ -61,7 +61,7 @@ def test_what_floats_stands_in_the_middle_of_a_back_too_low_for_it():
     """Its ink then reaches as far over the head as over the tail."""
     job, _title, layout = a_layout(ACROSS, spine={"height_mm": 30.0})
     assert layout.floats
-    (x, y), spare = placing.place(job, layout, 18.0)
+    (x, y), spare = judged.place(job, layout, 18.0)
     assert (x, y) == pytest.approx((1.0, 18 * (1.0 - 0.5) / 2))
     assert spare.head == pytest.approx(spare.tail)
     assert spare.head < 0
@@ -74,7 +74,7 @@ def test_to_the_edge_of_a_label_or_to_the_joint(place):
     panel = layout.panel._replace(
         margin_left_mm=1.0, margin_right_mm=2.0, margin_head_mm=3.0, margin_tail_mm=4.0
     )
-    found = placing.to_edge(job, layout._replace(panel=panel), Sides(10.0, 20.0, 30.0, 40.0))
+    found = judged.to_edge(job, layout._replace(panel=panel), Sides(10.0, 20.0, 30.0, 40.0))
     label = place is Place.LABEL
     margins = (0.0, 0.0, 0.0, 0.0) if label else (1.0, 2.0, 3.0, 4.0)
     assert found == pytest.approx(
@@ -84,31 +84,31 @@ def test_to_the_edge_of_a_label_or_to_the_joint(place):
 
 def test_no_edge_is_known_where_the_height_is_open():
     job, _title, layout = a_layout(ALONG, spine={"height_mm": None})
-    spare = placing.place(job, layout, 4.0)[1]
+    spare = judged.place(job, layout, 4.0)[1]
     assert (spare.head, spare.tail) == (None, None)
-    beyond = placing.to_edge(job, layout, spare)
+    beyond = judged.to_edge(job, layout, spare)
     assert (beyond.head, beyond.tail) == (None, None)
-    assert placing.to_edge(job, layout, Sides(1.0, 1.0, 5.0, 5.0)).head is None
+    assert judged.to_edge(job, layout, Sides(1.0, 1.0, 5.0, 5.0)).head is None
     assert len(beyond.known()) == 2
-    assert placing.first_from_head_mm(layout, 4.0, 0.0) is None
+    assert judged.first_from_head_mm(layout, 4.0, 0.0) is None
 
 
 def test_from_the_head_to_the_first_baseline_or_to_the_ink():
     """Across, to the baseline; along, descending, to the left end of the line, 3 em up."""
     _job, _title, layout = a_layout(ACROSS)
     middle_mm = layout.panel.middle_from_head_mm
-    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 0.8)
+    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 0.8)
     _job, _title, layout = a_layout(ALONG)
-    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 12)
+    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 12)
     _job, _title, layout = a_layout(ALONG, panel=Panel(width_mm=20.0, height_mm=50.0))
-    assert placing.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(25 - 7 - 12)
+    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(25 - 7 - 12)
 
 
 @pytest.mark.parametrize(("x_mm", "outermost_mm"), [(-1.0, 13.0), (1.0, 11.0), (5.0, 13.0)])
 def test_narrowing_counts_the_outermost_ink_on_either_side(x_mm, outermost_mm):
     """Ink from -12 to 8 mm about the place, on a round of radius 25."""
     layout = a_layout(ACROSS, spine=ROUND)[2]
-    assert placing.narrowing(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost_mm / 25))
+    assert judged.narrowing(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost_mm / 25))
 
 
 @pytest.mark.parametrize("x_mm", [-6.0, -1.0, 0.5, 6.0])
@@ -119,12 +119,12 @@ def test_the_height_seen_is_that_of_the_band_farthest_round(x_mm, market):
     down = market == "GB"
     ends = (-0.7 * 4, (0.2 + title.reading_height_em) * 4)
     outermost = max(abs(x_mm + (end if down else -end)) for end in ends)
-    assert placing.height_seen(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost / 25))
+    assert judged.height_seen(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost / 25))
 
 
 def test_height_is_seen_whole_across_and_on_a_flat_back():
-    assert placing.height_seen(a_layout(ACROSS, spine=ROUND)[2], 4.0, 9.0) == 1.0
-    assert placing.height_seen(a_layout(ALONG)[2], 4.0, 9.0) == 1.0
+    assert judged.height_seen(a_layout(ACROSS, spine=ROUND)[2], 4.0, 9.0) == 1.0
+    assert judged.height_seen(a_layout(ALONG)[2], 4.0, 9.0) == 1.0
 
 
 def test_the_back_needed_counts_the_longer_side_twice():
@@ -132,9 +132,9 @@ def test_the_back_needed_counts_the_longer_side_twice():
     job, _title, layout = a_layout(
         ALONG, spine={"height_mm": None, "head_mm": 6.0, "foot_mm": 9.0}, clearance_mm=0.5
     )
-    assert placing.needs_back_mm(job, layout, 4.0) == pytest.approx(24 + 1 + 15)
+    assert judged.needs_back_mm(job, layout, 4.0) == pytest.approx(24 + 1 + 15)
     banded = job._replace(spine=job.spine._replace(bands=3))
-    assert placing.needs_back_mm(banded, layout, 4.0) == pytest.approx(24 + 1)
+    assert judged.needs_back_mm(banded, layout, 4.0) == pytest.approx(24 + 1)
 
 
 @pytest.mark.parametrize(

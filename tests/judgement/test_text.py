@@ -4,27 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit import catalogue
-from spinefit.geometry import usable_panel
 from spinefit.job.model import Job, Lettering, Spine
-from spinefit.job.resolve import resolve
-from spinefit.judgement import judge, judge_layouts
 from spinefit.judgement.setting_findings import setting_findings
-from spinefit.layout import search
-from spinefit.shaping import shape_title
+from spinefit.judgement.text import judge_text
 from spinefit.vocabulary import Verdict
 
 
-def judged(size_pt: float, *, method: str = "leather-label", width_mm: float = 30.0):
-    lettering = Lettering(font="EB Garamond", size_pt=size_pt)
-    spine = Spine(width_mm=width_mm, height_mm=200.0)
-    job = resolve(Job(title="Tides", spine=spine, lettering=lettering, method=method))
-    title = shape_title(job)
-    panel = usable_panel(job.spine, job.shape, job.rules)
-    words = catalogue.title_words(job.language)
-    layouts = search(job, title, panel, words)
-    judged_layouts = judge_layouts(job, title, layouts)
-    return job, judge(job, panel, judged_layouts, at_widest_pt=lambda layout: None)
+def judged(size_pt: float, *, width_mm: float = 30.0):
+    job = Job(
+        title="Tides",
+        spine=Spine(width_mm=width_mm, height_mm=200.0),
+        lettering=Lettering(font="EB Garamond", size_pt=size_pt),
+        method="leather-label",
+    )
+    found = judge_text(job)
+    return found.job, found.judgement
 
 
 def of_topic(findings, topic):

@@ -20,7 +20,7 @@ from spinefit.vocabulary import Case, Orientation
 if TYPE_CHECKING:
     from spinefit.say.plan_model import BackReport, PlanRemedy
 
-__all__ = ["remedies", "remedies_of", "remedy_text"]
+__all__ = ["CHANGES", "PARTS", "remedies", "remedies_of", "remedy_text"]
 
 
 @overload
@@ -89,15 +89,15 @@ def remedy_text(remedy: Remedy) -> str:
         return "Put the title on the front cover or board, where there is room for it."
     facts = _facts(remedy.facts, one, _LETTERED.get(remedy.change, ""))
     if "+" not in remedy.change:
-        return said(_REMEDIES[remedy.change], **facts)
+        return said(CHANGES[remedy.change], **facts)
     parts: Any = remedy.facts["parts"]
-    changes = " and ".join(said(_PARTS[change], **_facts(own, one)) for change, own in parts)
+    changes = " and ".join(said(PARTS[change], **_facts(own, one)) for change, own in parts)
     return said("Two changes together: {changes}: {size}, {stands}.", changes=changes, **facts)
 
 
 _LETTERED = {"panel": "panel", "cover-old": "label", "wider-label": "label"}
 """What is lettered after a change, where it is not what the job has."""
-_REMEDIES = {
+CHANGES = {
     "smaller": "Set it smaller: {set_pt:pt}{tight:, still tight|}.",
     "split": "Let it break as {lines}: {size}.",
     "tracking": "{closer:start}: {size}, {stands}.",
@@ -126,7 +126,7 @@ _REMEDIES = {
     ),
 }
 """What to do for each change."""
-_PARTS = {
+PARTS = {
     "size": "set it at {set_pt:pt}",
     "split": "let it break as {lines}",
     "turn": "letter it {turned}",

@@ -15,7 +15,7 @@ from typing import Any
 
 from spinefit.say.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
 
-__all__ = ["TEMPLATES", "said"]
+__all__ = ["FORMATS", "TEMPLATES", "said"]
 
 
 def said(template: str, /, **facts: object) -> str:
@@ -120,6 +120,8 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "quoted or beginning": lambda text: _quoted(text) or "the beginning",
     "quoted or end": lambda text: _quoted(text) or "the end",
 }
+FORMATS = frozenset({*_FIGURES, *_WORDS})
+"""The formats that have names, beside those of Python's own."""
 
 _OF_A_PATTERN = (
     "axes", "case", "centre", "face", "leading", "orientation", "reading", "size",

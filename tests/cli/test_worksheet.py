@@ -28,6 +28,16 @@ def test_text_on_standard_output() -> None:
     assert any(line.endswith("middle") and "  W  " in line for line in done.stdout.splitlines())
 
 
+@pytest.mark.parametrize("columns", [40, 44, 60])
+def test_a_narrow_screen_is_kept_to(monkeypatch: pytest.MonkeyPatch, columns: int) -> None:
+    """As by every command; from 44 columns on no word of the table is broken."""
+    monkeypatch.setattr("spinefit.say.screen.columns", lambda: columns)
+    done = run("The Works", *BACK, "--size", "10", "--orientation", "longitudinal")
+    lines = done.stdout.splitlines()
+    assert max(map(len, lines)) <= columns
+    assert columns == 40 or any(line.endswith("middle") for line in lines)
+
+
 def test_json_has_every_letter() -> None:
     """One object, the letters in their order."""
     found = json.loads(run("--job", JOB, "--format", "json").stdout)

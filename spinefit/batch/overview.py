@@ -23,12 +23,11 @@ from spinefit.drawing.lettering import ink_box_mm
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.errors import one_line
 from spinefit.geometry import divide, turn_box
-from spinefit.layout import placed_outlines
 from spinefit.pipeline import Answer
 from spinefit.say.plan_model import BackReport
 from spinefit.shaping.outline import Box, Outline, Placed, Point, union
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Turn
+from spinefit.vocabulary import Turn
 
 __all__ = ["foot", "head", "rows"]
 
@@ -158,8 +157,6 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
 def _letters(shown: ShownText, middle_mm: float, name: str) -> str:
     """The letters of a text, turned and moved to where they stand."""
     layout = shown.judged.layout
-    pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
     step = mm_from_pt(shown.judged.set_pt) / _GRID
     turned = {
         Turn.NONE: (step, 0.0, 0.0, step),
@@ -168,7 +165,7 @@ def _letters(shown: ShownText, middle_mm: float, name: str) -> str:
     }[layout.candidate.turn]
     x_mm, y_mm = shown.judged.centre_mm
     numbers = " ".join(f"{value + 0.0:.5g}" for value in (*turned, x_mm, -y_mm - middle_mm))
-    return f'<g transform="matrix({numbers})">{_letters_svg(placed, name)}</g>'
+    return f'<g transform="matrix({numbers})">{_letters_svg(layout.placed(), name)}</g>'
 
 
 def _bands(frame: Frame) -> str:

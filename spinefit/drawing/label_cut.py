@@ -26,10 +26,9 @@ from spinefit.drawing.scene import (
 )
 from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
-from spinefit.layout import placed_outlines
 from spinefit.shaping.outline import Contour, Point
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Place
+from spinefit.vocabulary import Place
 
 __all__ = ["CutLabel", "cut_label", "cut_scene", "to_dxf"]
 
@@ -37,6 +36,9 @@ __all__ = ["CutLabel", "cut_label", "cut_scene", "to_dxf"]
 _DECIMALS = 4
 _WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is ten times that
 _HAIRLINE_MM = 0.1
+
+_RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
+_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # colours by AutoCAD's index
 
 
 class CutLabel(NamedTuple):
@@ -126,16 +128,10 @@ def _merged(setting: LabelSetting) -> tuple[Contour, ...]:
     """The letters' edges as polygons in mm in the panel's frame, each edge once."""
     one = setting.judged
     layout = one.layout
-    pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
-    ink = ink_polygon(placed, turn=layout.candidate.turn)
+    ink = ink_polygon(layout.placed(), turn=layout.candidate.turn)
     rings = merged_rings(ink, size_mm=mm_from_pt(one.set_pt), within_mm=_WITHIN_MM)
     x_mm, y_mm = one.centre_mm
     return tuple(ring_contour(tuple((x + x_mm, y + y_mm) for x, y in ring)) for ring in rings)
-
-
-_RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
-_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # colours by AutoCAD's index
 
 
 def to_dxf(cut: CutLabel) -> str:

@@ -16,11 +16,10 @@ from spinefit.drawing.marks import FINE
 from spinefit.drawing.scene import Area, Item, Text, mapped
 from spinefit.geometry.plane import turn_box, turn_point
 from spinefit.judgement import Judged
-from spinefit.layout import placed_outlines
 from spinefit.say.phrasing import letters_of
 from spinefit.shaping.outline import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Turn
+from spinefit.vocabulary import Turn
 
 __all__ = ["contours_mm", "ink_box_mm", "ink_extents_mm", "lettering_mm", "shown_letters"]
 
@@ -32,9 +31,8 @@ _TURNS_DEG = {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}
 def lettering_mm(judged: Judged) -> tuple[Contour, ...]:
     """The letters of a layout at the size judged, where they stand in the panel, in mm."""
     layout = judged.layout
-    pillar = layout.candidate.orientation is Orientation.PILLAR
     return contours_mm(
-        placed_outlines(layout.title, layout.group, pillar=pillar),
+        layout.placed(),
         turn=layout.candidate.turn,
         size_mm=mm_from_pt(judged.set_pt),
         centre_mm=judged.centre_mm,

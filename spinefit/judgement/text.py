@@ -34,11 +34,11 @@ from spinefit.judgement.choice import choose
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.sizes import judge_layouts
-from spinefit.layout import Layout, placed_outlines, search
+from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
-from spinefit.vocabulary import LimitedBy, Orientation, Verdict
+from spinefit.vocabulary import LimitedBy, Verdict
 
 if TYPE_CHECKING:
     from spinefit.geometry.recess import RecessPlan
@@ -308,9 +308,7 @@ def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
 def _rings(layout: Layout) -> tuple[Corners, ...]:
     from spinefit.geometry.polygons import ink_polygon, ink_rings
 
-    pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
-    return ink_rings(ink_polygon(placed, turn=layout.candidate.turn))
+    return ink_rings(ink_polygon(layout.placed(), turn=layout.candidate.turn))
 
 
 def _verify(job: ResolvedJob, judgement: Judgement) -> None:
@@ -336,11 +334,9 @@ def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
     from spinefit.geometry.polygons import ink_contours, ink_polygon
     from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 
-    pillar = layout.candidate.orientation is Orientation.PILLAR
-    placed = placed_outlines(layout.title, layout.group, pillar=pillar)
     ink_of = ink_contours if layout.panel.is_plain else ink_polygon
     verified = verify_fit(
-        ink_of(placed, turn=layout.candidate.turn),
+        ink_of(layout.placed(), turn=layout.candidate.turn),
         layout.panel,
         centre_mm=_placed_at(layout),
         size_mm=layout.limit.size_mm,

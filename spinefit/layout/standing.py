@@ -60,6 +60,11 @@ class Layout(NamedTuple):
     cut: tuple[BreakWords, Split] | None = None
     at_size: Callable[[float], Layout] | None = None
 
+    def placed(self) -> list[Placed]:
+        """Its outlines in em about the placing point, their letters not turned."""
+        pillar = self.candidate.orientation is Orientation.PILLAR
+        return placed_outlines(self.title, self.group, pillar=pillar)
+
 
 class Standing:
     """One orientation in one panel.

@@ -23,7 +23,7 @@ from spinefit.drawing.marks import (
     THIN,
     arrow,
     box,
-    break_line,
+    end_line,
     extents_mm,
     hatching,
     label,
@@ -373,7 +373,7 @@ def _back(frame: Frame) -> Iterator[Item]:
     yield Line(((left, 0.0), (left, tail)), OUTLINE)
     yield Line(((right, 0.0), (right, tail)), OUTLINE)
     for open_end, y in ((frame.open_head, 0.0), (frame.open_tail, tail)):
-        yield break_line(left, right, y) if open_end else Line(((left, y), (right, y)), OUTLINE)
+        yield end_line(left, right, y, goes_on=open_end)
 
 
 def _panel(shown: ShownText, panel: Box) -> Iterator[Item]:

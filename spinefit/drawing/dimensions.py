@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.marks import FINE, GUIDE, THIN, label, tick
 from spinefit.drawing.measure import WORDS_MM, text_width_mm
-from spinefit.drawing.scene import Area, Group, Item, Line, Text, ring_contour
+from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text, ring_contour
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Contour, Point
 
@@ -125,18 +125,18 @@ def _rows_of(chains: Sequence[Sequence[Span]]) -> list[Sequence[Span]]:
 
 
 def _level(span: Span, y_mm: float, *, left: bool) -> list[Item]:
+    """A level dimension line, its words above it or beyond one of its ends."""
     begins, ends = span.begins_mm, span.ends_mm
-    if span.has_room:
-        words = label(
-            ((begins + ends) / 2, y_mm + _OVER_MM), span.words, anchor="middle", bold=span.bold
-        )
-        return [Line(((begins, y_mm), (ends, y_mm)), THIN), *words]
     out = 3.0 + span.wide_mm
-    if left:
-        words = label((begins - 2.0, y_mm + _OVER_MM), span.words, anchor="end", bold=span.bold)
-        return [Line(((begins - out, y_mm), (ends, y_mm)), THIN), *words]
-    words = label((ends + 2.0, y_mm + _OVER_MM), span.words, bold=span.bold)
-    return [Line(((begins, y_mm), (ends + out, y_mm)), THIN), *words]
+    anchor: Anchor = "start"
+    if span.has_room:
+        x, anchor = (begins + ends) / 2, "middle"
+    elif left:
+        x, begins, anchor = begins - 2.0, begins - out, "end"
+    else:
+        x, ends = ends + 2.0, ends + out
+    words = label((x, y_mm + _OVER_MM), span.words, anchor=anchor, bold=span.bold)
+    return [Line(((begins, y_mm), (ends, y_mm)), THIN), *words]
 
 
 def column(spans: Sequence[Span], *, x_mm: float, from_x_mm: float) -> list[Item]:

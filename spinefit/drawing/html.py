@@ -12,11 +12,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from spinefit.drawing.frame import ShownText
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm, shown_letters
-from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, break_line
+from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
 from spinefit.drawing.markup import digest, filled, plain
 from spinefit.drawing.plate import Subject, figures
 from spinefit.drawing.scene import Area, Group, Item, Line, Scene, moved, ring_contour
@@ -26,45 +25,18 @@ from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plain_task, tasks_by_eye
-from spinefit.say.model import FindingReport, LayoutReport
+from spinefit.say.model import LayoutReport
 from spinefit.say.remedies import remedies
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Orientation
 
-__all__ = ["settings", "to_html"]
+__all__ = ["to_html"]
 
 
 _PACKAGE = "spinefit.drawing"
 _AROUND_MM = 5.0
 _EDGE_MM = 3.0
 _SAME_MM = 1e-6
-
-
-class _SettingView(NamedTuple):
-    """One setting as it is shown beside the others."""
-
-    picture: str
-    name: str
-    verdict: str
-    kind: str
-    advised: bool
-    facts: tuple[tuple[str, str], ...]
-
-
-class _Part(NamedTuple):
-    """What the page has of one text or volume."""
-
-    key: str
-    name: str
-    answer: str
-    settings: Sequence[_SettingView]
-    findings: Sequence[FindingReport]
-    remedies: Sequence[str]
-    convention: str
-    tasks: Sequence[tuple[str, Sequence[tuple[bool, str]]]]
-    method: str
-    cautions: Sequence[str]
-    assumed: Sequence[str]
 
 
 def to_html(subject: Subject) -> str:
@@ -83,7 +55,7 @@ def to_html(subject: Subject) -> str:
     )
 
 
-def _parts(subject: Subject) -> Iterator[_Part]:
+def _parts(subject: Subject) -> Iterator[dict[str, object]]:
     numbers = itertools.count(1)
     for texts, back in zip(subject.backs, subject.names, strict=True):
         for shown in texts:
@@ -92,46 +64,48 @@ def _parts(subject: Subject) -> Iterator[_Part]:
             yield _part(shown, f"part-{next(numbers)}", name)
 
 
-def _part(shown: ShownText, key: str, name: str) -> _Part:
+def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
+    """What the page has of one text or volume."""
     report = shown.answer.report
     found = remedies(report)
-    return _Part(
-        key=key,
-        name=name,
-        answer=report.answer,
-        settings=_settings(shown),
-        findings=say.findings_by_weight(report, shown.layout),
-        remedies=[remedy.text for remedy in found],
-        convention=_convention(shown),
-        tasks=(
+    return {
+        "key": key,
+        "name": name,
+        "answer": report.answer,
+        "settings": _settings(shown),
+        "findings": say.findings_by_weight(report, shown.layout),
+        "remedies": [remedy.text for remedy in found],
+        "convention": _convention(shown),
+        "tasks": (
             ("To be measured again, with the figures used", _plain(measuring_tasks(report))),
             ("What was checked", _plain(checked_tasks(report, found))),
             ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
         ),
-        method=report.method.name,
-        cautions=report.method.cautions,
-        assumed=report.assumed,
-    )
+        "method": report.method.name,
+        "cautions": report.method.cautions,
+        "assumed": report.assumed,
+    }
 
 
 def _plain(lines: Sequence[str]) -> list[tuple[bool, str]]:
     return [plain_task(line) for line in lines]
 
 
-def _settings(shown: ShownText) -> list[_SettingView]:
+def _settings(shown: ShownText) -> list[dict[str, object]]:
+    """Every setting as it is shown beside the others, the advised one first."""
     report = shown.answer.report
     found = [
-        _SettingView(
-            picture=to_svg(scene),
-            name=_way(layout),
-            verdict=say.verdict_in_words(layout),
-            kind=say.verdict_in_words(layout).replace(" ", "-"),
-            advised=layout is shown.layout and report.fits,
-            facts=tuple(_facts(layout)),
-        )
-        for scene, layout in zip(settings(shown.answer), report.layouts, strict=True)
+        {
+            "picture": to_svg(scene),
+            "name": _way(layout),
+            "verdict": say.verdict_in_words(layout),
+            "kind": say.verdict_in_words(layout).replace(" ", "-"),
+            "advised": layout is shown.layout and report.fits,
+            "facts": tuple(_facts(layout)),
+        }
+        for scene, layout in zip(_setting_scenes(shown.answer), report.layouts, strict=True)
     ]
-    return sorted(found, key=lambda one: (not one.advised, one.kind == "does-not-fit"))
+    return sorted(found, key=lambda one: (not one["advised"], one["kind"] == "does-not-fit"))
 
 
 def _way(layout: LayoutReport) -> str:
@@ -160,7 +134,7 @@ def _convention(shown: ShownText) -> str:
     return f"{market}: {reads}{note} [{say.source_in_words(rule.source, rule.status)}]"
 
 
-def settings(answer: Answer) -> tuple[Scene, ...]:
+def _setting_scenes(answer: Answer) -> tuple[Scene, ...]:
     """A picture of every layout, in the order of the report."""
     judged = answer.judgement.judged
     inks = [lettering_mm(one) for one in judged]
@@ -198,10 +172,6 @@ def _panel(panel: UsablePanel, bottom: float, top: float) -> list[Item]:
     half = math.inf if panel.height_mm is None else panel.height_mm / 2
     ends = (max(bottom, -half), min(top, half))
     found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
-    for y in ends:
-        whole = abs(abs(y) - half) < _SAME_MM
-        found.append(
-            Line(((-side, y), (side, y)), OUTLINE) if whole else break_line(-side, side, y)
-        )
+    found += [end_line(-side, side, y, goes_on=abs(abs(y) - half) >= _SAME_MM) for y in ends]
     found += [Area((ring_contour(hole),), None, DASHED) for hole in panel.holes_mm]
     return found

@@ -39,7 +39,7 @@ __all__ = [
     "arrow",
     "box",
     "boxes_mm",
-    "break_line",
+    "end_line",
     "extents_mm",
     "hatching",
     "label",
@@ -141,8 +141,10 @@ def hatching(area: Box) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def break_line(left: float, right: float, y: float) -> Line:
-    """A thin zigzag across a part that goes on."""
+def end_line(left: float, right: float, y: float, *, goes_on: bool) -> Line:
+    """Where a part ends: its edge, or a thin zigzag where it goes on."""
+    if not goes_on:
+        return Line(((left, y), (right, y)), OUTLINE)
     middle, out, half = (left + right) / 2, 2.0, min(1.2, (right - left) / 6)
     return Line(
         (

@@ -22,7 +22,7 @@ from spinefit.drawing.marks import (
     OUTLINE,
     THIN,
     box,
-    break_line,
+    end_line,
     label,
     tick,
 )
@@ -158,10 +158,7 @@ def seen(frame: Frame) -> tuple[Item, ...]:
     items += [Line(((x, bottom), (x, top)), OUTLINE) for x in (-chord, chord)]
     items += [Line(((x, bottom), (x, top)), DASHED) for x in (-side, side)]
     for y, end in ((top, 0.0), (bottom, frame.tail_mm)):
-        whole = y == end
-        items.append(
-            Line(((-chord, y), (chord, y)), OUTLINE) if whole else break_line(-chord, chord, y)
-        )
+        items.append(end_line(-chord, chord, y, goes_on=y != end))
     letters = Area(seen_contours(frame.inks[0], radius))
     if shown.judged.layout.title.only_pt is not None:
         letters = letters._replace(grey=None, pen=FINE)  # faces of tools, not letters

@@ -181,9 +181,13 @@ def _tick(
 
 def _tick_mm(worksheet: Worksheet) -> float:
     """Length of a tick: shorter where lines stand close, so that ticks of two do not meet."""
+    return max(0.3, min(_TICK_MM, 0.42 * (_least_step_mm(worksheet) - worksheet.head_mm)))
+
+
+def _least_step_mm(worksheet: Worksheet) -> float:
+    """From line to line; of one line enough for anything beside it."""
     steps = [abs(one.foot_mm - other.foot_mm) for one, other in pairwise(worksheet.lines)]
-    room_mm = min(steps, default=10.0) - worksheet.head_mm
-    return max(0.3, min(_TICK_MM, 0.42 * room_mm))
+    return min(steps, default=10.0)
 
 
 def _numbers(worksheet: Worksheet) -> list[Item]:
@@ -210,8 +214,7 @@ def _numbers(worksheet: Worksheet) -> list[Item]:
 def _heights(worksheet: Worksheet, right: float) -> list[Item]:
     """Distances from the head at the right of the pattern."""
     if not _along(worksheet):
-        steps = [abs(one.foot_mm - other.foot_mm) for one, other in pairwise(worksheet.lines)]
-        size_mm = max(1.6, min(_SMALL_MM, 0.9 * min(steps, default=10.0)))
+        size_mm = max(1.6, min(_SMALL_MM, 0.9 * _least_step_mm(worksheet)))
         rows = [
             (line.foot_mm, f"{line.foot_from_head_mm:.1f}")
             for line in worksheet.lines

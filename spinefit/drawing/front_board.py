@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from spinefit.drawing.dimensions import dimension
 from spinefit.drawing.frame import shown_text
-from spinefit.drawing.lettering import lettering_mm
+from spinefit.drawing.lettering import lettering_mm, shown_letters
 from spinefit.drawing.marks import CUT, DASHED, FINE
 from spinefit.drawing.measure import WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
@@ -143,7 +143,8 @@ class _View:
             items.append(Area((box,), 1.0, _LABEL))
         middle = self.at(x, y)
         letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
-        items.append(Group("lettering", (Area(letters),), self._answer.report.title))
+        title = self._answer.report.title
+        items.append(Group("lettering", shown_letters(judged, letters), title))
         for side in (-1, 1):  # beside the label, clear of its lettering
             for start, end in (
                 ((x + side * half_x, y), (x + side * (half_x + _TICK_MM), y)),

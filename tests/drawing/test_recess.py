@@ -13,7 +13,8 @@ from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.scene import Area, Group, Item, Scene, Text
 from spinefit.drawing.svg import to_svg
-from spinefit.job.model import FrontBoard, Recess
+from spinefit.job.model import FrontBoard, Lettering, Recess
+from spinefit.job.tools import read_tools
 from spinefit.pipeline import Answer, answer
 from tests.drawing.rendered import needs_pdftoppm, rendered
 
@@ -140,3 +141,17 @@ def test_there_is_nothing_to_draw_of_another_job() -> None:
     for scene in (recess_scene, board_scene):
         with pytest.raises(ValueError, match="to draw"):
             scene(plain)
+
+
+def test_letters_of_tools_on_a_board_can_be_read() -> None:
+    """Their faces are outlined, each letter in its face: no row of black boxes."""
+    brass = Path(__file__).parents[2] / "shared" / "tools" / "reading-room-brass.toml"
+    job = Job(
+        title="DUES",
+        front_board=FrontBoard(board=Panel(width_mm=138, height_mm=214)),
+        lettering=Lettering(tools=read_tools(str(brass))),
+        method="hand-letters",
+    )
+    faces, *letters = groups(board_scene(answer(job)).items)["lettering"].items
+    assert isinstance(faces, Area) and faces.grey is None and faces.pen is not None
+    assert [item.text for item in letters if isinstance(item, Text)] == list("DUES")

@@ -14,7 +14,7 @@ from typing import Any
 
 import click
 
-from spinefit.cli.batch_run import Asked, run
+from spinefit.cli.batch_run import BatchRequest, run
 from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.options import chosen_format
 from spinefit.cli.tables import STDIN, opened_table
@@ -71,9 +71,9 @@ def batch(
     stopped.
     """
     name = _one_table(table)
-    asked = Asked(options["output"], options["force"], options["resume"], _jobs_of(jobs))
-    _refuse_idle_files(asked, name)
-    form = _chosen_form(options["format_name"], asked.output)
+    request = BatchRequest(options["output"], options["force"], options["resume"], _jobs_of(jobs))
+    _refuse_idle_files(request, name)
+    form = _chosen_form(options["format_name"], request.output)
     defaults = _checked_defaults(typed)
     with opened_table(name, "FILE", keep) as (read, stream):
         from spinefit.batch.model import Settings
@@ -85,10 +85,10 @@ def batch(
             slash_breaks=options["slash_breaks"],
             verify=options["verify"],
             screen=screen()._replace(columns=columns())
-            if asked.output is None
+            if request.output is None
             else Screen(_FILE_COLUMNS),
         )
-        return run(read, settings, asked, name, stream)
+        return run(read, settings, request, name, stream)
 
 
 def _one_table(table: tuple[str, ...]) -> str:
@@ -106,22 +106,22 @@ def _one_table(table: tuple[str, ...]) -> str:
     )
 
 
-def _refuse_idle_files(asked: Asked, name: str) -> None:
+def _refuse_idle_files(request: BatchRequest, name: str) -> None:
     """Refuse options about files that say nothing here, or would do harm.
 
     Raises:
         FieldError: --force or --resume without a file, or both, or the table as its own result.
     """
-    for option, given in (("--force", asked.force), ("--resume", asked.resume)):
-        if given and asked.output is None:
+    for option, given in (("--force", request.force), ("--resume", request.resume)):
+        if given and request.output is None:
             raise FieldError("no file to go with it", where=option, remedy="give --output FILE")
-    if asked.force and asked.resume:
+    if request.force and request.resume:
         raise FieldError(
             "begun afresh and resumed at once", where="--resume", remedy="leave out one of the two"
         )
-    if asked.output is not None and name != STDIN and _same_file(asked.output, name):
+    if request.output is not None and name != STDIN and _same_file(request.output, name):
         raise FieldError(
-            "the results would replace the table", value=asked.output, where="--output",
+            "the results would replace the table", value=request.output, where="--output",
             remedy="choose another name",
         )  # fmt: skip
 

@@ -26,13 +26,13 @@ if TYPE_CHECKING:
     from spinefit.batch.reading import Table
     from spinefit.cli.batch_output import Sink
 
-__all__ = ["Asked", "run"]
+__all__ = ["BatchRequest", "run"]
 
 _BAD_ROW, _NO_FIT = 2, 1
 
 
-class Asked(NamedTuple):
-    """What was asked of a batch, beside the options of a job."""
+class BatchRequest(NamedTuple):
+    """How a batch is to be run and where its results go."""
 
     output: str | None
     force: bool
@@ -40,13 +40,15 @@ class Asked(NamedTuple):
     jobs: int
 
 
-def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[bytes]) -> int:
+def run(
+    read: Table, settings: Settings, request: BatchRequest, name: str, stream: IO[bytes]
+) -> int:
     """Let every row be done, and say the exit code.
 
     Args:
         read: the table.
         settings: what holds for every row.
-        asked: where the results go, and how many processes are at work.
+        request: where the results go, and how many processes are at work.
         name: the table's name as it was typed.
         stream: its bytes, for how far it is read.
 
@@ -56,11 +58,11 @@ def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[byt
     from spinefit.batch.progress import Journal
     from spinefit.batch.writing import foot_of
 
-    sink, mark = _sink(settings, asked)
+    sink, mark = _sink(settings, request)
     journal = Journal(mark, shown_name(name))
     try:
-        with _Stop() as stop, _bar(name, stream, asked) as show:
-            end = _rows(read, settings, asked.jobs, (journal, sink), (stop, show))
+        with _Stop() as stop, _bar(name, stream, request) as show:
+            end = _rows(read, settings, request.jobs, (journal, sink), (stop, show))
             if end is _End.WHOLE:
                 sink.write(foot_of(settings, journal.mark.counts))
     except SpinefitError:
@@ -69,7 +71,7 @@ def run(read: Table, settings: Settings, asked: Asked, name: str, stream: IO[byt
         raise
     if end is _End.STOPPED:
         sink.keep()
-        kept = f"; {asked.output}.partial has them, --resume goes on" if asked.output else ""
+        kept = f"; {request.output}.partial has them, --resume goes on" if request.output else ""
         output.complain(f"stopped after {journal.mark.rows} rows{kept}")
         return _BAD_ROW
     if end is _End.UNREAD:
@@ -123,16 +125,16 @@ def _rows(
 _BYTE_ORDER_MARK = "\ufeff"  # a spreadsheet that wrote one wants one
 
 
-def _sink(settings: Settings, asked: Asked) -> tuple[Sink, Mark]:
+def _sink(settings: Settings, request: BatchRequest) -> tuple[Sink, Mark]:
     """Where the rows go, and behind which of them to begin."""
     from spinefit import __version__
     from spinefit.batch.progress import fresh_mark
     from spinefit.cli.batch_output import PartialFile, Stdout
 
     fresh = fresh_mark(settings, __version__)
-    if asked.output is None:
+    if request.output is None:
         return Stdout(plain=settings.form != "text"), fresh
-    file = PartialFile(asked.output, fresh, force=asked.force, resume=asked.resume)
+    file = PartialFile(request.output, fresh, force=request.force, resume=request.resume)
     return file, file.mark
 
 
@@ -163,10 +165,10 @@ class _Stop:
 
 
 @contextmanager
-def _bar(name: str, stream: IO[bytes], asked: Asked) -> Iterator[Callable[[int], None]]:
+def _bar(name: str, stream: IO[bytes], request: BatchRequest) -> Iterator[Callable[[int], None]]:
     """Where somebody looks on and no results come between: a bar that says how far it is."""
     watched = sys.stderr is not None and sys.stderr.isatty()
-    if not watched or (asked.output is None and on_terminal()):
+    if not watched or (request.output is None and on_terminal()):
         yield lambda rows: None
         return
     from spinefit.say.page import Bar

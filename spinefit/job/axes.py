@@ -13,9 +13,9 @@ from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal
 
-__all__ = ["Setting", "checked_axes", "of_table", "parse_axes"]
+__all__ = ["AxisSetting", "checked_axes", "of_table", "parse_axes"]
 
-Setting = tuple[str, float | AxisGoal]
+AxisSetting = tuple[str, float | AxisGoal]
 """An axis tag, with a value in the axis's own units or the end to look for."""
 
 _EXAMPLE = "such as wght=650,wdth=80"
@@ -26,7 +26,7 @@ _GOALS = {
 }
 
 
-def parse_axes(typed: str) -> tuple[Setting, ...]:
+def parse_axes(typed: str) -> tuple[AxisSetting, ...]:
     """The settings a text means; none where it says so.
 
     Raises:
@@ -44,7 +44,7 @@ def parse_axes(typed: str) -> tuple[Setting, ...]:
     return _settings([(tag.strip(), value.strip()) for tag, _, value in pairs])
 
 
-def of_table(table: Mapping[str, object]) -> tuple[Setting, ...]:
+def of_table(table: Mapping[str, object]) -> tuple[AxisSetting, ...]:
     """The settings of a table of a job file."""
     return _settings([(tag, _written(value)) for tag, value in table.items()])
 
@@ -81,7 +81,7 @@ def checked_axes(
     return tuple(sorted(values)), sought
 
 
-def _pairs(settings: object) -> tuple[Setting, ...]:
+def _pairs(settings: object) -> tuple[AxisSetting, ...]:
     """Settings made in Python are held to the same rules as typed ones."""
     if not settings:
         return ()
@@ -97,7 +97,7 @@ def _pairs(settings: object) -> tuple[Setting, ...]:
         ) from None  # fmt: skip
 
 
-def _settings(typed: Sequence[tuple[str, str]]) -> tuple[Setting, ...]:
+def _settings(typed: Sequence[tuple[str, str]]) -> tuple[AxisSetting, ...]:
     if not 1 <= len(typed) <= _MOST:
         raise FieldError("no settings of axes", remedy=_EXAMPLE)
     found: dict[str, float | AxisGoal] = {}

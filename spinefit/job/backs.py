@@ -57,31 +57,32 @@ def edge_mm_of(width_mm: float, rules: Rules) -> float:
 
 
 def resolve_backs(
-    said: Spine, side: BindingSide, method: Method, rules: Rules, assumed: list[str]
+    spine: Spine, side: BindingSide, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine, ResolvedSpine | None]:
     """The back at its least width and, for a range, at its greatest; a label has its own edge.
 
     Args:
-        said: the spine as measured.
+        spine: as measured.
         side: where such a book is bound as a rule.
         method: for the edge that a label keeps.
         rules: for what was not said.
         assumed: takes the defaults.
     """
-    said = checked(said)
-    if not isinstance(said.width_mm, tuple):
-        width_mm = _width_of_back_mm(said, said.width_mm)
-        return _spine(said, width_mm, side, method, rules, assumed), None
-    least, most = (_width_of_back_mm(said, width_mm) for width_mm in said.width_mm)
-    spine = _spine(said, least, side, method, rules, assumed)
-    if most == least:
-        return spine, None
-    return spine, spine._replace(width_mm=most, edge_mm=_edge_mm(said, most, method, rules, []))
+    spine = checked(spine)
+    if not isinstance(spine.width_mm, tuple):
+        width_mm = _width_of_back_mm(spine, spine.width_mm)
+        return _spine(spine, width_mm, side, method, rules, assumed), None
+    least_mm, most_mm = (_width_of_back_mm(spine, width_mm) for width_mm in spine.width_mm)
+    narrow = _spine(spine, least_mm, side, method, rules, assumed)
+    if most_mm == least_mm:
+        return narrow, None
+    edge_mm = _edge_mm(spine, most_mm, method, rules, [])
+    return narrow, narrow._replace(width_mm=most_mm, edge_mm=edge_mm)
 
 
-def _width_of_back_mm(said: Spine, width_mm: float) -> float:
-    over_boards = said.measured is Measured.OVER_BOARDS
-    if said.board_mm is None:
+def _width_of_back_mm(spine: Spine, width_mm: float) -> float:
+    over_boards = spine.measured is Measured.OVER_BOARDS
+    if spine.board_mm is None:
         if over_boards:
             raise FieldError(
                 "a width measured over the boards needs their thickness",
@@ -95,10 +96,10 @@ def _width_of_back_mm(said: Spine, width_mm: float) -> float:
             where="--board",
             remedy="add --measured over-boards or leave --board out",
         )
-    back_mm = width_mm - 2 * said.board_mm
+    back_mm = width_mm - 2 * spine.board_mm
     if back_mm <= 0:
         raise ImpossibleBackError(
-            f"two boards of {said.board_mm:g} mm leave nothing of {width_mm:g} mm",
+            f"two boards of {spine.board_mm:g} mm leave nothing of {width_mm:g} mm",
             where="--board",
             remedy="measure the boards and the width over them again",
         )
@@ -106,52 +107,52 @@ def _width_of_back_mm(said: Spine, width_mm: float) -> float:
 
 
 def _spine(
-    said: Spine,
+    spine: Spine,
     width_mm: float,
     side: BindingSide,
     method: Method,
     rules: Rules,
     assumed: list[str],
 ) -> ResolvedSpine:
-    form = _form(said, assumed)
-    bands = _band_count(said)
+    form = _form(spine, assumed)
+    bands = _band_count(spine)
     measured = usual(
-        said.measured, Measured.BACK,
+        spine.measured, Measured.BACK,
         "width: measured straight across the back, between the joints", assumed,
     )  # fmt: skip
-    if said.bands is None and not bands:
+    if spine.bands is None and not bands:
         assumed.append("bands: none")
-    if said.height_mm is None:
+    if spine.height_mm is None:
         assumed.append("height: left open")
-    figures = _band_figures(said, bands, rules, assumed)
-    edge_mm = _edge_mm(said, width_mm, method, rules, assumed)
-    head_mm, foot_mm = _ends_mm(said, bands, rules, assumed)
+    figures = _band_figures(spine, bands, rules, assumed)
+    edge_mm = _edge_mm(spine, width_mm, method, rules, assumed)
+    head_mm, foot_mm = _ends_mm(spine, bands, rules, assumed)
     return ResolvedSpine(
         width_mm=width_mm,
-        height_mm=said.height_mm,
+        height_mm=spine.height_mm,
         measured=measured,
         form=form,
-        rise_mm=said.rise_mm,
-        radius_mm=said.radius_mm,
-        arc_mm=said.arc_mm,
+        rise_mm=spine.rise_mm,
+        radius_mm=spine.radius_mm,
+        arc_mm=spine.arc_mm,
         bands=bands,
-        bands_at_mm=said.bands_at_mm,
+        bands_at_mm=spine.bands_at_mm,
         edge_mm=edge_mm,
         head_mm=head_mm,
         foot_mm=foot_mm,
-        max_angle_deg=_max_angle_deg(said, form, rules, assumed),
-        binding_side=_binding_side(said, side, assumed),
-        typed=_typed(said),
+        max_angle_deg=_max_angle_deg(spine, form, rules, assumed),
+        binding_side=_binding_side(spine, side, assumed),
+        typed=_typed(spine),
         band_height_mm=figures.height_mm,
         band_clearance_mm=figures.clearance_mm,
         tail_ratio=figures.tail_ratio,
         title_panel=figures.title_panel,
-        from_head_mm=_from_head_mm(said, bands),
+        from_head_mm=_from_head_mm(spine, bands),
     )
 
 
-def _form(said: Spine, assumed: list[str]) -> BackForm:
-    figures = (("--rise", said.rise_mm), ("--radius", said.radius_mm), ("--arc", said.arc_mm))
+def _form(spine: Spine, assumed: list[str]) -> BackForm:
+    figures = (("--rise", spine.rise_mm), ("--radius", spine.radius_mm), ("--arc", spine.arc_mm))
     given = [name for name, value in figures if value is not None]
     if len(given) > 1:
         raise FieldError(
@@ -159,28 +160,28 @@ def _form(said: Spine, assumed: list[str]) -> BackForm:
             remedy="keep the one you measured best",
         )  # fmt: skip
     if not given:
-        return usual(said.back, BackForm.FLAT, "back: flat", assumed)
-    if said.back is BackForm.FLAT:
+        return usual(spine.back, BackForm.FLAT, "back: flat", assumed)
+    if spine.back is BackForm.FLAT:
         raise FieldError(
             f"a flat back has no {given[0].removeprefix('--')}", where=given[0],
             remedy="give --back rounded or leave it out",
         )  # fmt: skip
     words = f"back: {BackForm.ROUNDED}, since {given[0]} is given"
-    return usual(said.back, BackForm.ROUNDED, words, assumed)
+    return usual(spine.back, BackForm.ROUNDED, words, assumed)
 
 
-def _max_angle_deg(said: Spine, form: BackForm, rules: Rules, assumed: list[str]) -> float:
-    if said.max_angle_deg is not None:
-        return said.max_angle_deg
+def _max_angle_deg(spine: Spine, form: BackForm, rules: Rules, assumed: list[str]) -> float:
+    if spine.max_angle_deg is not None:
+        return spine.max_angle_deg
     usual_deg = rules.value("round.max_angle_deg")
     if form is BackForm.ROUNDED:
         assumed.append(f"largest angle: {usual_deg:g} degrees from the middle of the round")
     return usual_deg
 
 
-def _band_count(said: Spine) -> int:
-    at = said.bands_at_mm
-    count: int = said.bands if said.bands is not None else BANDS.check(len(at or ()), "--bands")
+def _band_count(spine: Spine) -> int:
+    at = spine.bands_at_mm
+    count: int = spine.bands if spine.bands is not None else BANDS.check(len(at or ()), "--bands")
     if at is not None and len(at) != count:
         raise FieldError(
             f"{len(at)} positions for {count} bands",
@@ -189,9 +190,9 @@ def _band_count(said: Spine) -> int:
         )
     if count == 0:
         for name, value in (
-            ("--band-height", said.band_height_mm),
-            ("--band-clearance", said.band_clearance_mm),
-            ("--tail-ratio", said.tail_ratio),
+            ("--band-height", spine.band_height_mm),
+            ("--band-clearance", spine.band_clearance_mm),
+            ("--tail-ratio", spine.tail_ratio),
         ):
             if value is not None:
                 raise FieldError(
@@ -203,54 +204,54 @@ def _band_count(said: Spine) -> int:
 
 
 def _edge_mm(
-    said: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]
+    spine: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]
 ) -> float:
     """From each joint to the label, or to the ink where it stands straight on the back, in mm."""
     if method.place is Place.LABEL and method.label_edge is not None:
         edge_mm = method.label_edge.value
         words = f"edge: {edge_mm:g} mm from each joint to the label"
-        return usual(said.edge_mm, edge_mm, words, assumed)
+        return usual(spine.edge_mm, edge_mm, words, assumed)
     edge_mm, rule = edge_mm_of(width_mm, rules), _edge_rule(width_mm, rules)
     words = f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})"
-    return usual(said.edge_mm, edge_mm, words, assumed)
+    return usual(spine.edge_mm, edge_mm, words, assumed)
 
 
-def _ends_mm(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
+def _ends_mm(spine: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
     """Space kept free at head and tail in mm."""
     at_head = rules["ends.headcap_mm" if bands else "ends.trim_mm"]
     at_foot = rules["ends.turn_in_mm" if bands else "ends.trim_mm"]
-    head_mm = usual(said.head_mm, at_head.value, _kept_free("head", at_head), assumed)
-    return head_mm, usual(said.foot_mm, at_foot.value, _kept_free("foot", at_foot), assumed)
+    head_mm = usual(spine.head_mm, at_head.value, _kept_free("head", at_head), assumed)
+    return head_mm, usual(spine.foot_mm, at_foot.value, _kept_free("foot", at_foot), assumed)
 
 
 def _kept_free(end: str, rule: Sourced) -> str:
     return f"{end}: {rule.value:g} mm kept free ({rule.source}; {rule.status})"
 
 
-def _from_head_mm(said: Spine, bands: int) -> float | None:
+def _from_head_mm(spine: Spine, bands: int) -> float | None:
     """Where the middle of lettering across is wanted, in mm from the head; None where unsaid."""
-    from_head_mm = said.from_head_mm
+    from_head_mm = spine.from_head_mm
     if from_head_mm is None:
         return None
     if bands:
         what = "in a panel between bands lettering stands in the middle"
         remedy = "leave it out, or give --title-panel"
-    elif said.height_mm is None:
+    elif spine.height_mm is None:
         what, remedy = "needs the height of the back", "give --height"
-    elif from_head_mm > said.height_mm:
-        what, remedy = "beyond the tail of the back", f"the back is {said.height_mm:g} mm high"
+    elif from_head_mm > spine.height_mm:
+        what, remedy = "beyond the tail of the back", f"the back is {spine.height_mm:g} mm high"
     else:
         return from_head_mm
     raise FieldError(what, value=f"{from_head_mm:g} mm", where="--from-head", remedy=remedy)
 
 
-def _binding_side(said: Spine, side: BindingSide, assumed: list[str]) -> BindingSide:
-    if said.binding_side is None and side is BindingSide.RIGHT:
+def _binding_side(spine: Spine, side: BindingSide, assumed: list[str]) -> BindingSide:
+    if spine.binding_side is None and side is BindingSide.RIGHT:
         assumed.append("binding side: right, as such books are bound")
-    return said.binding_side or side
+    return spine.binding_side or side
 
 
-def _band_figures(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> _BandFigures:
+def _band_figures(spine: Spine, bands: int, rules: Rules, assumed: list[str]) -> _BandFigures:
     """Band height, clearance, tail ratio and the panel to letter; named where there are bands."""
     named = assumed if bands else []
     height_mm, clearance_mm = rules.value("bands.height_mm"), rules.value("bands.clearance_mm")
@@ -258,28 +259,28 @@ def _band_figures(said: Spine, bands: int, rules: Rules, assumed: list[str]) -> 
     panel = min(int(rules.value("bands.title_panel")), bands + 1)
     return _BandFigures(
         usual(
-            said.band_height_mm, height_mm,
+            spine.band_height_mm, height_mm,
             f"band height: {height_mm:g} mm along the back (common practice)", named,
         ),
         usual(
-            said.band_clearance_mm, clearance_mm,
+            spine.band_clearance_mm, clearance_mm,
             f"band clearance: {clearance_mm:g} mm on either side of a band (common practice)",
             named,
         ),
         usual(
-            said.tail_ratio, ratio,
+            spine.tail_ratio, ratio,
             f"panels: equal, the tail part {ratio:g} times as long (Cockerell, ch. VII)",
-            named if said.bands_at_mm is None else [],
+            named if spine.bands_at_mm is None else [],
         ),
         usual(
-            said.title_panel, panel,
+            spine.title_panel, panel,
             f"title panel: number {panel} from the head (American manual on rebinding)", named,
         ),
     )  # fmt: skip
 
 
-def _typed(said: Spine) -> frozenset[str]:
+def _typed(spine: Spine) -> frozenset[str]:
     """Names of the options of the back that were said."""
     return frozenset(
-        [field.name for field in _OF_BACK if getattr(said, field.attribute) is not None]
+        [field.name for field in _OF_BACK if getattr(spine, field.attribute) is not None]
     )

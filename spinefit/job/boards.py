@@ -26,22 +26,22 @@ from spinefit.vocabulary import PanelForm, Place
 __all__ = ["board_panel", "old_lettering_of", "resolve_board", "resolve_recess", "thickness_mm_of"]
 
 
-def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
+def resolve_board(front: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
     """The front board, completed.
 
     Args:
-        said: what was said of it.
+        front: what was said of it.
         rules: for what was not.
         assumed: takes the defaults.
 
     Raises:
         FieldError: no board, or one of which nothing is free.
     """
-    said = checked(said)
-    size, joint_mm = _size_and_joint(said, rules, assumed)
-    leather_mm = _reach_mm(said.leather_mm, "--leather-width", size.width_mm)
-    corners_mm = _reach_mm(said.corners_mm, "--corners", min(size.width_mm, size.height_mm / 2))
-    if said.leather_mm is None:
+    front = checked(front)
+    size, joint_mm = _size_and_joint(front, rules, assumed)
+    leather_mm = _reach_mm(front.leather_mm, "--leather-width", size.width_mm)
+    corners_mm = _reach_mm(front.corners_mm, "--corners", min(size.width_mm, size.height_mm / 2))
+    if front.leather_mm is None:
         assumed.append("binding: full, so that the label stands between joint and fore edge")
     free_from_mm = max(joint_mm, leather_mm)
     if free_from_mm >= size.width_mm:
@@ -56,17 +56,17 @@ def resolve_board(said: FrontBoard, rules: Rules, assumed: list[str]) -> Resolve
         leather_mm=leather_mm,
         corners_mm=corners_mm,
         free_from_mm=free_from_mm,
-        from_head_mm=_from_head_mm(said, size, rules, assumed),
-        label_given=said.label is not None,
+        from_head_mm=_from_head_mm(front, size, rules, assumed),
+        label_given=front.label is not None,
     )
 
 
-def _size_and_joint(said: FrontBoard, rules: Rules, assumed: list[str]) -> tuple[Panel, float]:
+def _size_and_joint(front: FrontBoard, rules: Rules, assumed: list[str]) -> tuple[Panel, float]:
     """The board's breadth and height, and how far from the back it lies clear, in mm."""
-    board, leaves = said.board, said.leaves
+    board, leaves = front.board, front.leaves
     if leaves is not None and board is None:
-        squares_mm = _figure(said.squares_mm, "squares", rules["front_board.squares_mm"], assumed)
-        joint_mm = _figure(said.joint_mm, "joint width", rules["front_board.joint_mm"], assumed)
+        squares_mm = _figure(front.squares_mm, "squares", rules["front_board.squares_mm"], assumed)
+        joint_mm = _figure(front.joint_mm, "joint width", rules["front_board.joint_mm"], assumed)
         around_mm = squares_mm.value_mm
         size = Panel(
             width_mm=leaves.width_mm + around_mm, height_mm=leaves.height_mm + 2 * around_mm
@@ -78,18 +78,18 @@ def _size_and_joint(said: FrontBoard, rules: Rules, assumed: list[str]) -> tuple
             f"{what} given", where="--front-board",
             remedy="give --front-board WxH, or --leaves WxH of the trimmed leaves",
         )  # fmt: skip
-    if said.squares_mm is not None:
+    if front.squares_mm is not None:
         raise FieldError(
             "squares count only where the leaves were measured", where="--squares",
             remedy="give --leaves instead of --front-board, or leave it out",
         )  # fmt: skip
     words = "front board: measured from the joint to the fore edge"
-    return board, usual(said.joint_mm, 0.0, words, assumed)
+    return board, usual(front.joint_mm, 0.0, words, assumed)
 
 
-def _reach_mm(said: float | None, where: str, most_mm: float) -> float:
+def _reach_mm(given_mm: float | None, where: str, most_mm: float) -> float:
     """How far something reaches over the board, less than all of it."""
-    reach_mm = said or 0.0
+    reach_mm = given_mm or 0.0
     if reach_mm >= most_mm:
         raise FieldError(
             "reaches over all of the board", value=f"{reach_mm:g} mm", where=where,
@@ -98,10 +98,10 @@ def _reach_mm(said: float | None, where: str, most_mm: float) -> float:
     return reach_mm
 
 
-def _from_head_mm(said: FrontBoard, size: Panel, rules: Rules, assumed: list[str]) -> float:
+def _from_head_mm(front: FrontBoard, size: Panel, rules: Rules, assumed: list[str]) -> float:
     share = rules["front_board.from_head"]
     words = f"label from head: {share.value:g} of the board's height to its middle ({share.source})"
-    from_head_mm = usual(said.from_head_mm, share.value * size.height_mm, words, assumed)
+    from_head_mm = usual(front.from_head_mm, share.value * size.height_mm, words, assumed)
     if from_head_mm >= size.height_mm:
         raise FieldError(
             "beyond the tail of the board", value=f"{from_head_mm:g} mm",
@@ -110,7 +110,7 @@ def _from_head_mm(said: FrontBoard, size: Panel, rules: Rules, assumed: list[str
     return from_head_mm
 
 
-def board_panel(said: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
+def board_panel(front: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
     """The label, or what a label may cover: the same on both sides of its middle.
 
     Raises:
@@ -118,7 +118,7 @@ def board_panel(said: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
     """
     free_mm = board.width_mm - board.free_from_mm
     reach_mm = 2 * min(board.from_head_mm, board.height_mm - board.from_head_mm)
-    label = checked(said).label
+    label = checked(front).label
     if label is not None:
         if label.width_mm > free_mm or label.height_mm > reach_mm:
             raise FieldError(
@@ -148,22 +148,22 @@ def resolve_recess(
     """
     if job.recess is None or job.recess.wanted is False:
         return None
-    said = checked(job.recess)
-    _refuse_recess(job, said, method)
+    recess = checked(job.recess)
+    _refuse_recess(job, recess, method)
     label = _label_thickness(job, method, assumed)
-    card = _figure(said.card_mm, "card thickness", rules["recess.card_mm"], assumed)
-    cards = _cards(said.cards, label.value_mm, card.value_mm, assumed)
+    card = _figure(recess.card_mm, "card thickness", rules["recess.card_mm"], assumed)
+    cards = _cards(recess.cards, label.value_mm, card.value_mm, assumed)
     board = (
-        _figure(said.board_mm, "board thickness", rules["recess.board_mm"], assumed)
-        if said.stiffener_mm is None
-        else _given(said.stiffener_mm)
+        _figure(recess.board_mm, "board thickness", rules["recess.board_mm"], assumed)
+        if recess.stiffener_mm is None
+        else _given(recess.stiffener_mm)
     )
     if board.value_mm <= 2 * cards * card.value_mm:
         raise FieldError(
             f"{cards} card{'s' if cards > 1 else ''} of {card.value_mm:g} mm on both faces leave "
             "nothing between them",
             value=f"{board.value_mm:g} mm",
-            where="--board-thickness" if said.stiffener_mm is None else "--stiffener",
+            where="--board-thickness" if recess.stiffener_mm is None else "--stiffener",
             remedy="take a thicker board or a thinner card",
         )
     covering, clearance = rules["recess.covering_mm"], rules["recess.clearance_mm"]
@@ -172,26 +172,26 @@ def resolve_recess(
         card=card,
         cards=cards,
         board=board,
-        covering=_figure(said.covering_mm, "covering thickness", covering, assumed),
-        clearance=_figure(said.clearance_mm, "recess clearance", clearance, assumed),
-        stiffened=said.stiffener_mm is not None,
+        covering=_figure(recess.covering_mm, "covering thickness", covering, assumed),
+        clearance=_figure(recess.clearance_mm, "recess clearance", clearance, assumed),
+        stiffened=recess.stiffener_mm is not None,
     )
 
 
-def _cards(said: int | None, label_mm: float, card_mm: float, assumed: list[str]) -> int:
+def _cards(count: int | None, label_mm: float, card_mm: float, assumed: list[str]) -> int:
     """How many cards are cut through: as many as are as thick as the label, where none was said."""
     cards = max(1, -int(-(label_mm - 1e-9) // card_mm))
-    if said is None and cards > MOST_CARDS:
+    if count is None and cards > MOST_CARDS:
         raise FieldError(
             f"a label so thick takes {cards} cards of {card_mm:g} mm",
             value=f"{label_mm:g} mm", where="--label-thickness",
             remedy=f"{MOST_CARDS} cards at most: give a thinner label or a thicker card",
         )  # fmt: skip
     words = f"cards: {cards} cut through, at least as thick as the label"
-    return usual(said, cards, words, assumed)
+    return usual(count, cards, words, assumed)
 
 
-def _refuse_recess(job: Job, said: Recess, method: Method) -> None:
+def _refuse_recess(job: Job, recess: Recess, method: Method) -> None:
     if method.place is not Place.LABEL:
         raise FieldError(
             f"a {method.name} is no label, and a recess is for one", where="--recess",
@@ -206,12 +206,12 @@ def _refuse_recess(job: Job, said: Recess, method: Method) -> None:
         raise FieldError(
             "the height of the label is not known", where="--recess", remedy="give --height"
         )
-    if said.stiffener_mm is not None and job.spine is None:
+    if recess.stiffener_mm is not None and job.spine is None:
         raise FieldError(
             "a stiffener is of the back", where="--stiffener",
             remedy="give --width of the back, or --board-thickness",
         )  # fmt: skip
-    if said.stiffener_mm is not None and said.board_mm is not None:
+    if recess.stiffener_mm is not None and recess.board_mm is not None:
         raise FieldError(
             "a stiffener and a board for one recess", where="--board-thickness",
             remedy="leave out one of them",
@@ -240,10 +240,10 @@ def thickness_mm_of(job: Job, method: Method, assumed: list[str], *, bent: bool)
     Raises:
         FieldError: a thickness without a label.
     """
-    said_mm = job.label_thickness_mm
-    if said_mm is not None and method.place is not Place.LABEL:
+    given_mm = job.label_thickness_mm
+    if given_mm is not None and method.place is not Place.LABEL:
         raise FieldError(
-            f"a {method.name} is no label", value=f"{said_mm:g} mm", where="--label-thickness",
+            f"a {method.name} is no label", value=f"{given_mm:g} mm", where="--label-thickness",
             remedy="give --method paper-label or another label, or leave it out",
         )  # fmt: skip
     return _thickness(job, method, assumed).value_mm if bent else None
@@ -308,10 +308,10 @@ def _refuse_beyond(from_head_mm: float, ink_mm: float, spine: ResolvedSpine | No
         )  # fmt: skip
 
 
-def _figure(said_mm: float | None, name: str, row: Sourced, assumed: list[str]) -> Figure:
+def _figure(given_mm: float | None, name: str, row: Sourced, assumed: list[str]) -> Figure:
     """A length as given, or that of a rule."""
-    if said_mm is not None:
-        return _given(said_mm)
+    if given_mm is not None:
+        return _given(given_mm)
     assumed.append(f"{name}: {row.value:g} mm ({row.source})")
     return Figure(row.value, row.source, row.status)
 

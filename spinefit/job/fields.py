@@ -74,17 +74,17 @@ def assemble(
     >>> assemble("Tide Tables", {"width": "9mm", "lines": 1}).spine.width_mm
     9.0
     """
-    said = {name: value for name, value in values.items() if value is not None}
+    given = {name: value for name, value in values.items() if value is not None}
     with FaultsAt(place("title")):
         words = read.title(title)
-    for name in said:
+    for name in given:
         with FaultsAt(place(name)):
             field_named(name)
     parsed: dict[str, Any] = {}
     for field in FIELDS:
-        if field.name in said:
+        if field.name in given:
             with FaultsAt(place(field.name)):
-                parsed[field.name] = field.kind.read(said[field.name])
+                parsed[field.name] = field.kind.read(given[field.name])
     _refuse_contradictions(parsed, place)
     if "method-file" in parsed:
         parsed["method"] = _own_method(parsed, place)
@@ -96,46 +96,46 @@ def assemble(
     return _job(words, parsed)
 
 
-def _own_method(said: Mapping[str, Any], place: Callable[[str], str]) -> Any:
+def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
     """The method named, a binder's own or a known one."""
     from spinefit.job.method_file import pick_method, read_methods
 
-    path, name = said["method-file"], said.get("method")
+    path, name = given["method-file"], given.get("method")
     with FaultsAt(place("method-file")):
         own = read_methods(path)
     with FaultsAt(place("method-file" if name is None else "method")):
         return pick_method(name, own, path)
 
 
-def _refuse_contradictions(said: Container[str], place: Callable[[str], str]) -> None:
-    of_back = [name for name in _OF_BACK if name in said]
-    of_board = [name for name in _OF_BOARD if name in said]
-    if of_board and ("panel" in said or of_back):
+def _refuse_contradictions(given: Container[str], place: Callable[[str], str]) -> None:
+    of_back = [name for name in _OF_BACK if name in given]
+    of_board = [name for name in _OF_BOARD if name in given]
+    if of_board and ("panel" in given or of_back):
         raise FieldError(
-            f"{place('panel') if 'panel' in said else place(of_back[0])} beside the front board",
+            f"{place('panel') if 'panel' in given else place(of_back[0])} beside the front board",
             where=place(of_board[0]),
             remedy="the lettering stands on one of them: leave out the other",
         )
-    if "panel" in said and of_back:
+    if "panel" in given and of_back:
         raise FieldError(
             "an option of the back beside a panel",
             where=place(of_back[0]),
             remedy="a panel given outright needs no back: leave out one of the two",
         )
-    rounds = [name for name in _ROUNDS if name in said]
+    rounds = [name for name in _ROUNDS if name in given]
     if len(rounds) > 1:
         raise FieldError(
             f"{' and '.join(rounds)} given for one round",
             where=place(rounds[1]),
             remedy="keep the one you measured best",
         )
-    if "panel-outline" in said and "panel-shape" in said:
+    if "panel-outline" in given and "panel-shape" in given:
         raise FieldError(
             "an outline is a shape of its own",
             where=place("panel-shape"),
             remedy="leave out this or the outline",
         )
-    if "panel" not in said and "width" not in said and not of_board:
+    if "panel" not in given and "width" not in given and not of_board:
         raise FieldError(
             "neither the width of a back nor a panel is given",
             remedy="give --width 13mm for a back, or --panel 20x30mm for a label",
@@ -152,7 +152,7 @@ def _job(title: str, parsed: Mapping[str, object]) -> Job:
     if "panel-outline" in parsed:
         parts["shape"]["form"] = PanelForm.POLYGON
     of_job = parts.pop("", {})
-    records = {part: PARTS[part](**said) for part, said in parts.items()}
+    records = {part: PARTS[part](**given) for part, given in parts.items()}
     return Job(title=title, **records, **of_job)
 
 

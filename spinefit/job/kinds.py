@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from spinefit.job import checks, values
 
-__all__ = ["Field", "Kind", "declares", "fields_of", "one_of", "said", "with_meanings"]
+__all__ = ["Field", "Kind", "declared", "fields_of", "one_of", "option", "with_meanings"]
 
 _FIELDS = "fields"
 
@@ -61,7 +61,7 @@ class Field(NamedTuple):
     attribute: str = ""
 
 
-def declares(
+def declared(
     name: str, heading: str, kind: Kind, meaning: str, also: Field | None = None
 ) -> dict[str, tuple[Field, ...]]:
     """What an attribute of the model says of itself: its field, and another that lands there."""
@@ -69,7 +69,7 @@ def declares(
     return {_FIELDS: (field,) if also is None else (field, also)}
 
 
-def said(
+def option(
     name: str,
     heading: str,
     kind: Kind,
@@ -79,7 +79,7 @@ def said(
     also: Field | None = None,
 ) -> Any:
     """An attribute that holds ``default`` where nothing was said; for the rest see `Field`."""
-    return attribute(default=default, metadata=declares(name, heading, kind, meaning, also))
+    return attribute(default=default, metadata=declared(name, heading, kind, meaning, also))
 
 
 def fields_of(record: type, part: str = "") -> list[Field]:

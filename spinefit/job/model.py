@@ -13,7 +13,7 @@ from dataclasses import field as attribute
 from typing import TYPE_CHECKING
 
 from spinefit.job import kinds as kind
-from spinefit.job.kinds import Field, declares, said, with_meanings
+from spinefit.job.kinds import Field, declared, option, with_meanings
 from spinefit.job.values import KeepFree, OldLettering, Panel
 from spinefit.vocabulary import (
     AxisGoal,
@@ -63,70 +63,70 @@ class Spine:
     """The spine as measured; a width in several places is a pair, the least and the greatest."""
 
     width_mm: float | tuple[float, float] = attribute(
-        metadata=declares(
+        metadata=declared(
             "width", BACK, kind.WIDTH,
             "Width of the back, or a range: 13..15mm. A bare number is mm.",
         ),
     )  # fmt: skip
-    height_mm: float | None = said(
+    height_mm: float | None = option(
         "height", BACK, kind.LENGTH, "From head to tail; without it the length is left open."
     )
-    measured: Measured | None = said(
+    measured: Measured | None = option(
         "measured", BACK, kind.one_of("WHAT", Measured),
         "What the width was measured on: bulk, back or over-boards. [back]",
     )  # fmt: skip
-    board_mm: float | None = said(
+    board_mm: float | None = option(
         "board", BACK, kind.LENGTH, "Thickness of one board, with --measured over-boards."
     )
-    head_mm: float | None = said(
+    head_mm: float | None = option(
         "head", BACK, kind.ROOM, "Space kept free at the head. [4 mm; 3 mm with bands]"
     )
-    foot_mm: float | None = said(
+    foot_mm: float | None = option(
         "foot", BACK, kind.ROOM, "Space kept free at the tail. [4 mm; 3 mm with bands]"
     )
-    from_head_mm: float | None = said(
+    from_head_mm: float | None = option(
         "from-head", BACK, kind.ROOM,
         "From the head to the middle of lettering across, without bands. [a quarter down]",
     )  # fmt: skip
-    edge_mm: float | None = said(
+    edge_mm: float | None = option(
         "edge", BACK, kind.ROOM,
         "Space kept free at each joint. [1 to 3 mm, by the width; 1.25 mm to a label]",
     )  # fmt: skip
-    back: BackForm | None = said(
+    back: BackForm | None = option(
         "back", BACK, kind.one_of("FORM", BackForm), "flat or rounded. [flat]"
     )
-    rise_mm: float | None = said(
+    rise_mm: float | None = option(
         "rise", BACK, kind.LENGTH, "Height of the round over the straight width."
     )
-    radius_mm: float | None = said(
+    radius_mm: float | None = option(
         "radius", BACK, kind.LENGTH, "Radius of the round, instead of --rise."
     )
-    arc_mm: float | None = said(
+    arc_mm: float | None = option(
         "arc", BACK, kind.LENGTH, "A tape laid over the round, joint to joint, instead of --rise."
     )
-    max_angle_deg: float | None = said(
+    max_angle_deg: float | None = option(
         "max-angle", BACK, kind.DEGREES,
         "Farthest from the middle of the round that may hold ink. [45]",
     )  # fmt: skip
-    binding_side: BindingSide | None = said(
+    binding_side: BindingSide | None = option(
         "binding-side", BACK, kind.one_of("SIDE", BindingSide),
         "Where the spine is, front cover up: left or right. [as the market's books]",
     )  # fmt: skip
-    bands: int | None = said("bands", BANDS, kind.BANDS, "How many bands. [none]")
-    band_height_mm: float | None = said(
+    bands: int | None = option("bands", BANDS, kind.BANDS, "How many bands. [none]")
+    band_height_mm: float | None = option(
         "band-height", BANDS, kind.LENGTH, "Width of a band, measured along the back. [4 mm]"
     )
-    bands_at_mm: tuple[float, ...] | None = said(
+    bands_at_mm: tuple[float, ...] | None = option(
         "bands-at", BANDS, kind.POSITIONS,
         "Middles of the bands from the head, such as 40,80,120mm. [equal panels]",
     )  # fmt: skip
-    band_clearance_mm: float | None = said(
+    band_clearance_mm: float | None = option(
         "band-clearance", BANDS, kind.ROOM, "Space kept free on either side of a band. [1 mm]"
     )
-    tail_ratio: float | None = said(
+    tail_ratio: float | None = option(
         "tail-ratio", BANDS, kind.RATIO, "Length of the tail panel over that of the others. [1.1]"
     )
-    title_panel: int | None = said(
+    title_panel: int | None = option(
         "title-panel", BANDS, kind.PANEL_NUMBER, "The panel to letter, counted from the head. [2]"
     )
 
@@ -135,19 +135,19 @@ class Spine:
 class Shape:
     """The outline of the usable panel where it is not a plain rectangle."""
 
-    form: PanelForm = said(
+    form: PanelForm = option(
         "panel-shape", PANEL, kind.one_of("FORM", PanelForm, among=_SHAPES),
         "rectangle, rounded, cut or oval. [rectangle]",
         default=PanelForm.RECTANGLE,
     )  # fmt: skip
-    corner_mm: float | None = said(
+    corner_mm: float | None = option(
         "corner", PANEL, kind.LENGTH, "Radius of a rounded corner, or what is cut off each side."
     )
-    outline_mm: tuple[tuple[float, float], ...] | None = said(
+    outline_mm: tuple[tuple[float, float], ...] | None = option(
         "panel-outline", PANEL, kind.OUTLINE,
         "Corners from the middle of the panel: '-9,-20 9,-20 0,20mm'.",
     )  # fmt: skip
-    keep_free: tuple[KeepFree, ...] = said(
+    keep_free: tuple[KeepFree, ...] = option(
         "keep-free", PANEL, kind.AREAS,
         "An area without ink, its middle X to the right of the panel's and Y to the head; may "
         "be repeated.",
@@ -159,73 +159,73 @@ class Shape:
 class Lettering:
     """How the title is to be lettered. Axes are pairs of a tag and a value, or the end to find."""
 
-    clearance_mm: float | None = said(
+    clearance_mm: float | None = option(
         "clearance", PANEL, kind.ROOM,
         "Space wanted between the ink and the edge of the panel. [0; a label's margin]",
     )  # fmt: skip
-    font: str | None = said(
+    font: str | None = option(
         "font", LETTERS, kind.FONT,
         "A bundled font, an installed one ('spinefit fonts --installed' lists both), or a font "
         "file. Of one name the bundled font is taken. [EB Garamond]",
     )  # fmt: skip
-    face: str | None = said(
+    face: str | None = option(
         "face", LETTERS, kind.FACE,
         "Which face of a collection, or which named instance of a variable font. [the first]",
     )  # fmt: skip
-    axes: tuple[tuple[str, float | AxisGoal], ...] | None = said(
+    axes: tuple[tuple[str, float | AxisGoal], ...] | None = option(
         "axes", LETTERS, kind.AXES,
         "A variable font's settings: wght=650,wdth=80. With --size, wght=lightest or heaviest, "
         "wdth=narrowest or widest finds the value. [the font's own; opsz follows the size]",
     )  # fmt: skip
-    fallback: tuple[str, ...] = said(
+    fallback: tuple[str, ...] = option(
         "fallback", LETTERS, kind.FONTS,
         "A font for letters that the first one lacks; may be repeated, in order.",
         default=(),
     )  # fmt: skip
-    case: Case | None = said(
+    case: Case | None = option(
         "case", LETTERS, kind.one_of("CASE", Case),
         "as-typed, capitals or small-capitals. [as-typed]",
     )  # fmt: skip
-    tracking: float | None = said(
+    tracking: float | None = option(
         "tracking", LETTERS, kind.TRACKING,
         "Space added between letters, in thousandths of the size. [0]",
     )  # fmt: skip
-    orientation: Orientation | None = said(
+    orientation: Orientation | None = option(
         "orientation", LETTERS, kind.one_of("WAY", Orientation),
         "transverse, longitudinal, pillar or any. [any]",
     )  # fmt: skip
-    reading: Reading | None = said(
+    reading: Reading | None = option(
         "reading", LETTERS, kind.one_of("WAY", Reading, among=_READINGS),
         "Along the back: descending, ascending, or auto by the market. [auto]",
     )  # fmt: skip
-    lines: int | None = said(
+    lines: int | None = option(
         "lines", LETTERS, kind.LINES,
         "How many lines, or any. ' / ' in the title forces a break. [any]",
     )  # fmt: skip
-    size_pt: float | None = said(
+    size_pt: float | None = option(
         "size", LETTERS, kind.SIZE,
         "The type size to judge, in pt, pica or didot points. [the advised size]",
     )  # fmt: skip
-    sizes_pt: tuple[float, ...] | None = said(
+    sizes_pt: tuple[float, ...] | None = option(
         "sizes", LETTERS, kind.SIZES,
         "The sizes in your drawer: 10,12,14,18 or 10,12didot. [those of the method]",
     )  # fmt: skip
-    tools: Tools | None = said(
+    tools: Tools | None = option(
         "tools", LETTERS, kind.FILE,
         "A TOML file with your hand letters or type: sizes, and the widths of letters.",
     )  # fmt: skip
-    leading_em: float | None = said(
+    leading_em: float | None = option(
         "leading", LETTERS, kind.LEADING,
         "From baseline to baseline, in parts of the size. [by the case]",
     )  # fmt: skip
-    centre: Centre | None = said(
+    centre: Centre | None = option(
         "centre", LETTERS, kind.one_of("WHAT", Centre),
         "What stands on the middle: ink, capitals or auto. [auto]",
     )  # fmt: skip
-    break_words: BreakWords | None = said(
+    break_words: BreakWords | None = option(
         "break-words", LETTERS, kind.one_of("HOW", BreakWords), "never, plain or hyphen. [never]"
     )
-    small_words: SmallWords | None = said(
+    small_words: SmallWords | None = option(
         "small-words", LETTERS, kind.one_of("HOW", SmallWords),
         "joined: no line of small words alone; or alone. [joined]",
     )  # fmt: skip
@@ -235,35 +235,35 @@ class Lettering:
 class FrontBoard:
     """The front board, where the lettering stands there. Its own size, or that of the leaves."""
 
-    board: Panel | None = said(
+    board: Panel | None = option(
         "front-board", BOARD, kind.RECTANGLE,
         "The front board instead of the back, breadth first, measured from the joint: "
         "135x215mm.",
     )  # fmt: skip
-    leaves: Panel | None = said(
+    leaves: Panel | None = option(
         "leaves", BOARD, kind.RECTANGLE,
         "The trimmed leaves instead: the board is as large as they and the squares.",
     )  # fmt: skip
-    squares_mm: float | None = said(
+    squares_mm: float | None = option(
         "squares", BOARD, kind.ROOM, "How far the board stands over the leaves. [3 mm]"
     )
-    joint_mm: float | None = said(
+    joint_mm: float | None = option(
         "joint-width", BOARD, kind.ROOM,
         "From the back to where the board lies clear. [0; 7 mm with --leaves]",
     )  # fmt: skip
-    leather_mm: float | None = said(
+    leather_mm: float | None = option(
         "leather-width", BOARD, kind.ROOM,
         "How far the leather of a quarter or half binding reaches, from the back. [full "
         "binding]",
     )  # fmt: skip
-    corners_mm: float | None = said(
+    corners_mm: float | None = option(
         "corners", BOARD, kind.ROOM, "How far leather corners reach along the edges. [none]"
     )
-    label: Panel | None = said(
+    label: Panel | None = option(
         "board-label", BOARD, kind.RECTANGLE,
         "The label, where it is cut already. [as large as the lettering asks]",
     )  # fmt: skip
-    from_head_mm: float | None = said(
+    from_head_mm: float | None = option(
         "label-from-head", BOARD, kind.LENGTH,
         "From the head of the board to the middle of the label. [half the height]",
     )  # fmt: skip
@@ -273,29 +273,29 @@ class FrontBoard:
 class Recess:
     """A recess for a label: an opening in card on a board. ``wanted=False`` for none after all."""
 
-    wanted: bool | None = said(
+    wanted: bool | None = option(
         "recess", RECESS, kind.YES, "The label lies in a recess: say how it is cut."
     )
-    card_mm: float | None = said(
+    card_mm: float | None = option(
         "card-thickness", RECESS, kind.LENGTH, "Thickness of the card that is cut through. [0.3 mm]"
     )
-    cards: int | None = said(
+    cards: int | None = option(
         "cards", RECESS, kind.CARDS,
         "How many cards are cut through. [as many as the label is thick]",
     )  # fmt: skip
-    board_mm: float | None = said(
+    board_mm: float | None = option(
         "board-thickness", RECESS, kind.ROOM,
         "Thickness of the whole board, cards on both faces and all. [1.6 mm]",
     )  # fmt: skip
-    covering_mm: float | None = said(
+    covering_mm: float | None = option(
         "covering-thickness", RECESS, kind.ROOM,
         "Thickness of the covering drawn over the edge. [0.4 mm]",
     )  # fmt: skip
-    clearance_mm: float | None = said(
+    clearance_mm: float | None = option(
         "recess-clearance", RECESS, kind.ROOM,
         "From the label to the covered wall, on every side. [0.5 mm]",
     )  # fmt: skip
-    stiffener_mm: float | None = said(
+    stiffener_mm: float | None = option(
         "stiffener", RECESS, kind.LENGTH,
         "Thickness of the stiffener of the back, for a recess in the back.",
     )  # fmt: skip
@@ -322,31 +322,31 @@ class Job:
     front_board: FrontBoard | None = None
     recess: Recess | None = None
     slash_breaks: bool = True
-    panel: Panel | None = said(
+    panel: Panel | None = option(
         "panel", PANEL, kind.RECTANGLE,
         "The panel itself, width across the spine first, instead of the back: 20x30mm.",
     )  # fmt: skip
-    label_thickness_mm: float | None = said(
+    label_thickness_mm: float | None = option(
         "label-thickness", PANEL, kind.THICKNESS,
         "Thickness of the label, bent over a round or in a recess. [that of the method]",
     )  # fmt: skip
-    old_lettering: OldLettering | None = said(
+    old_lettering: OldLettering | None = option(
         "old-lettering", PANEL, kind.OLD_INK,
         "Ink of old lettering that a label is to cover, D from the head where known.",
     )  # fmt: skip
-    overlap_mm: float | None = said(
+    overlap_mm: float | None = option(
         "overlap", PANEL, kind.ROOM,
         "How far such a label reaches beyond the old ink, on every side. [2 mm]",
     )  # fmt: skip
-    market: str | None = said(
+    market: str | None = option(
         "market", USE, kind.COUNTRY,
         "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]",
     )  # fmt: skip
-    language: str | None = said(
+    language: str | None = option(
         "language", USE, kind.LANGUAGE,
         "Language of the title: en, el ... [by its small words or the market]",
     )  # fmt: skip
-    method: str | Method | None = said(
+    method: str | Method | None = option(
         "method", USE, kind.METHOD,
         "How it is made; 'spinefit methods' lists the ways. [paperback-cover]",
         also=Field(
@@ -354,7 +354,7 @@ class Job:
             "A TOML file with methods of your own, for --method to name.",
         ),
     )  # fmt: skip
-    reading_distance_mm: float | None = said(
+    reading_distance_mm: float | None = option(
         "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]"
     )
 

@@ -147,18 +147,18 @@ def _tables(table: dict[str, object], name: str, where: str) -> tuple[dict[str, 
     return tuple(found)
 
 
-def beside(said: Mapping[str, object], folder: str) -> dict[str, object]:
+def beside(values: Mapping[str, object], folder: str) -> dict[str, object]:
     """The values with the files they name looked for in a folder.
 
     Args:
-        said: values by field, as they stand in a file.
+        values: by field, as they stand in a file.
         folder: the folder of that file.
 
     >>> found = beside({"title": "Tides", "font": "Cinzel", "tools": "brass.toml"}, "books")
     >>> found["font"], found["tools"].replace(os.sep, "/")
     ('Cinzel', 'books/brass.toml')
     """
-    found = dict(said)
+    found = dict(values)
     for name, kind in _FILES.items():
         value = found.get(name)
         if kind is FONTS:

@@ -138,8 +138,8 @@ def _label(
 ) -> tuple[float | None, ResolvedOldLettering | None]:
     """Thickness of a label over a round, and what it is to cover; nothing for most jobs."""
     bent = method.place is Place.LABEL and spine is not None and spine.form is BackForm.ROUNDED
-    said = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
-    if not bent and said == (None, None, None):
+    given = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
+    if not bent and given == (None, None, None):
         return None, None
     from spinefit.job.boards import old_lettering_of, thickness_mm_of
 
@@ -203,46 +203,42 @@ def _lettering(
     job: Job, lines: tuple[str, ...], market: Market, method: Method, assumed: list[str]
 ) -> ResolvedLettering:
     """The lettering, completed: its market settles which way it runs, its method the margins."""
-    said = checked(job.lettering)
-    if job.front_board is not None and said.orientation is None:
-        said = replace(said, orientation=Orientation.TRANSVERSE)
+    lettering = checked(job.lettering)
+    if job.front_board is not None and lettering.orientation is None:
+        lettering = replace(lettering, orientation=Orientation.TRANSVERSE)
         assumed.append("orientation: transverse, as a board is read level")
-    if said.font is None and said.tools is None:
+    if lettering.font is None and lettering.tools is None:
         assumed.append(f"font: {catalogue.default_font()}")
-    reading, asked = _reading(said, market)
-    orientation = said.orientation or Orientation.ANY
-    axes, sought = _axes(said)
-    _assume_setting(said, assumed)
+    reading, chosen = _reading(lettering, market)
+    orientation = lettering.orientation or Orientation.ANY
+    axes: tuple[tuple[str, float], ...] = ()
+    sought: tuple[str, AxisGoal] | None = None
+    if lettering.axes is not None:
+        from spinefit.job.axes import checked_axes
+
+        axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
+    _assume_setting(lettering, assumed)
     return ResolvedLettering(
-        font=catalogue.default_font() if said.font is None else said.font,
-        case=said.case or Case.AS_TYPED,
-        tracking_em=(said.tracking or 0.0) / 1000,
+        font=catalogue.default_font() if lettering.font is None else lettering.font,
+        case=lettering.case or Case.AS_TYPED,
+        tracking_em=(lettering.tracking or 0.0) / 1000,
         orientation=orientation,
         reading=reading,
-        reading_asked=asked,
-        lines=_line_count(said.lines, lines, orientation),
-        size_pt=said.size_pt,
-        leading_em=said.leading_em,
-        clearance_mm=_clearance_mm(said, method, assumed),
-        clearance_typed=said.clearance_mm is not None,
-        centre=said.centre or Centre.AUTO,
-        break_words=said.break_words or BreakWords.NEVER,
-        small_words=said.small_words or SmallWords.JOINED,
-        sizes_pt=said.sizes_pt,
-        face=said.face,
+        reading_asked=chosen,
+        lines=_line_count(lettering.lines, lines, orientation),
+        size_pt=lettering.size_pt,
+        leading_em=lettering.leading_em,
+        clearance_mm=_clearance_mm(lettering, method, assumed),
+        clearance_typed=lettering.clearance_mm is not None,
+        centre=lettering.centre or Centre.AUTO,
+        break_words=lettering.break_words or BreakWords.NEVER,
+        small_words=lettering.small_words or SmallWords.JOINED,
+        sizes_pt=lettering.sizes_pt,
+        face=lettering.face,
         axes=axes,
         sought=sought,
-        fallback=said.fallback,
+        fallback=lettering.fallback,
     )
-
-
-def _axes(said: Lettering) -> tuple[tuple[tuple[str, float], ...], tuple[str, AxisGoal] | None]:
-    """Settings of a variable font, and the axis to be solved; whether it has them is seen later."""
-    if said.axes is None:
-        return (), None
-    from spinefit.job.axes import checked_axes
-
-    return checked_axes(said.axes, size_pt=said.size_pt)
 
 
 def _with_tools(
@@ -256,24 +252,24 @@ def _with_tools(
     return resolve_tools(job.lettering, lettering, method, rules, assumed)
 
 
-def _assume_setting(said: Lettering, assumed: list[str]) -> None:
+def _assume_setting(lettering: Lettering, assumed: list[str]) -> None:
     """Name what was not said of the setting itself."""
     for value, words in (
-        (said.case, "case: as typed"),
-        (said.orientation, "orientation: any"),
-        (said.lines, "lines: any number"),
-        (said.break_words, "break words: never"),
-        (said.leading_em, "leading: by rule, never so close that lines touch"),
-        (said.centre, "centre: capitals along a back, ink otherwise"),
+        (lettering.case, "case: as typed"),
+        (lettering.orientation, "orientation: any"),
+        (lettering.lines, "lines: any number"),
+        (lettering.break_words, "break words: never"),
+        (lettering.leading_em, "leading: by rule, never so close that lines touch"),
+        (lettering.centre, "centre: capitals along a back, ink otherwise"),
     ):
         if value is None:
             assumed.append(words)
 
 
-def _clearance_mm(said: Lettering, method: Method, assumed: list[str]) -> float:
+def _clearance_mm(lettering: Lettering, method: Method, assumed: list[str]) -> float:
     """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
-    if said.clearance_mm is not None:
-        return said.clearance_mm
+    if lettering.clearance_mm is not None:
+        return lettering.clearance_mm
     if method.place is not Place.LABEL or method.inner_margin is None:
         assumed.append("clearance: none")
         return 0.0
@@ -287,13 +283,13 @@ def _clearance_mm(said: Lettering, method: Method, assumed: list[str]) -> float:
     return clearance_mm
 
 
-def _reading(said: Lettering, market: Market) -> tuple[Reading, bool]:
-    if said.reading in (Reading.DESCENDING, Reading.ASCENDING):
-        return said.reading, True
-    if said.reading not in (None, Reading.AUTO):
+def _reading(lettering: Lettering, market: Market) -> tuple[Reading, bool]:
+    if lettering.reading in (Reading.DESCENDING, Reading.ASCENDING):
+        return lettering.reading, True
+    if lettering.reading not in (None, Reading.AUTO):
         raise FieldError(
             "longitudinal lettering is descending or ascending",
-            value=said.reading,
+            value=lettering.reading,
             where="--reading",
             remedy="or leave it to the market with auto",
         )

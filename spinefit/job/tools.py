@@ -164,17 +164,17 @@ def _widths(value: object, where: str) -> tuple[tuple[str, float], ...]:
     return tuple(found.items())
 
 
-def tools_method(said: str | Method | None, assumed: list[str]) -> Method:
+def tools_method(named: str | Method | None, assumed: list[str]) -> Method:
     """The method that tools are used by.
 
     Raises:
         FieldError: one that letters a font's outlines.
     """
-    if said is None:
+    if named is None:
         method = catalogue.method(TOOLS_METHOD)
         assumed.append(f"method: a {method.name}, since tools are given")
         return method
-    method = said if isinstance(said, Method) else catalogue.method(text(said, "--method"))
+    method = named if isinstance(named, Method) else catalogue.method(text(named, "--method"))
     if method.letters is not Letters.TOOLS:
         known = [key for key, row in catalogue.methods().items() if row.letters is Letters.TOOLS]
         raise FieldError(
@@ -186,8 +186,8 @@ def tools_method(said: str | Method | None, assumed: list[str]) -> Method:
 
 
 def resolve_tools(
-    said: Lettering,
-    lettering: ResolvedLettering,
+    lettering: Lettering,
+    resolved: ResolvedLettering,
     method: Method,
     rules: Rules,
     assumed: list[str],
@@ -195,8 +195,8 @@ def resolve_tools(
     """The lettering with its tools completed, where letters are tools.
 
     Args:
-        said: what the person said.
-        lettering: the rest of it, resolved.
+        lettering: as typed.
+        resolved: the same completed but for the tools.
         method: the way it is made; for the gap between letters.
         rules: for the usual height of a face.
         assumed: takes what was not said.
@@ -204,10 +204,10 @@ def resolve_tools(
     Raises:
         FieldError: a size that cannot be, or what tools cannot do.
     """
-    tools = said.tools
+    tools = lettering.tools
     if tools is None:
-        return lettering
-    if said.sizes_pt is not None:
+        return resolved
+    if lettering.sizes_pt is not None:
         raise FieldError(
             "sizes beside tools, which have their own", where="--sizes", remedy="leave them out"
         )
@@ -227,11 +227,11 @@ def resolve_tools(
             "two sizes of tools on one body", where=_WHERE, remedy="give each its own body"
         )
     _assume(tools.sizes, sizes, method, rules, assumed)
-    for name, value in (("font", said.font), ("face", said.face), ("axes", said.axes)):
-        if value is not None:
+    for name in ("font", "face", "axes"):
+        if getattr(lettering, name) is not None:
             assumed.append(f"{name}: not used, since the letters are tools")
     own = ResolvedTools(name=tools.name, sizes=sizes, file=tools.file, sha256=tools.sha256)
-    return lettering._replace(tools=own, sizes_pt=bodies, face=None, axes=(), sought=None)
+    return resolved._replace(tools=own, sizes_pt=bodies, face=None, axes=(), sought=None)
 
 
 def _complete(size: ToolSize, method: Method, rules: Rules) -> ResolvedToolSize:
@@ -306,19 +306,19 @@ def _letter_mm(size: ToolSize, e_mm: float | None) -> float:
 
 
 def _assume(
-    said: tuple[ToolSize, ...],
+    sizes_given: tuple[ToolSize, ...],
     sizes: tuple[ResolvedToolSize, ...],
     method: Method,
     rules: Rules,
     assumed: list[str],
 ) -> None:
     """Name what was not said of the tools."""
-    if any(size.body_pt is None for size in said):
+    if any(size.body_pt is None for size in sizes_given):
         ratio = rules.value("tools.face_ratio")
         assumed.append(f"body of tools: where none is given, the face over {ratio:g}")
-    if any(size.letter_gap_mm is None for size in said):
+    if any(size.letter_gap_mm is None for size in sizes_given):
         gap_mm = 0.0 if method.gap is None else method.gap.value
         assumed.append(f"gap between letters: {gap_mm:g} mm, the least of a {method.name}")
-    if any(size.word_space_mm is None for size in said):
+    if any(size.word_space_mm is None for size in sizes_given):
         each = ", ".join(f"{one.word_space_mm:.2f}".rstrip("0").rstrip(".") for one in sizes)
         assumed.append(f"word space: a space counts as a letter, {each} mm by size")

@@ -97,10 +97,10 @@ def text(value: object) -> str:
     Raises:
         FieldError: no text, nothing in it, or bytes that are no text.
     """
-    said = _whole_text(value).strip()
-    if not said:
+    name = _whole_text(value).strip()
+    if not name:
         raise FieldError("nothing given", value=value, remedy="give a name or leave it out")
-    return said
+    return name
 
 
 def fonts(value: object) -> tuple[str, ...]:
@@ -120,10 +120,10 @@ def title(value: object) -> str:
     """
     if isinstance(value, str):
         refuse_long(value)
-    said = _whole_text(value)
-    if not any(unicodedata.category(char)[0] in "LNPS" for char in said if char != "/"):
+    words = _whole_text(value)
+    if not any(unicodedata.category(char)[0] in "LNPS" for char in words if char != "/"):
         raise FieldError("a title with no letters", value=value, remedy="give the words to letter")
-    return said
+    return words
 
 
 def length(value: object) -> float:

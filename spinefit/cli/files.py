@@ -4,7 +4,8 @@ In: paths and what belongs there. Out: the files; each is written beside its pla
 name first, and all are renamed at the end, so that nobody ever sees half of one. What stands
 there already is kept unless it may be replaced; a folder, a device or a pipe never is: renaming
 over one would take it from everybody. ``sweep`` takes unfinished ones away, for a process that is
-ended by Ctrl-C.
+ended by Ctrl-C. Drawings are files like others; each kind's library is loaded where it is
+asked for.
 """
 
 from __future__ import annotations
@@ -13,13 +14,18 @@ import os
 import stat
 from collections.abc import Sequence
 from contextlib import suppress
-from pathlib import Path
-from typing import NamedTuple
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import OutputError
 
+if TYPE_CHECKING:
+    from spinefit.drawing.plate import Subject
+
 __all__ = [
     "Finished",
+    "drawn",
+    "refuse_drawings",
     "refuse_existing",
     "refuse_irreplaceable",
     "refuse_same",
@@ -28,6 +34,8 @@ __all__ = [
     "write_whole",
 ]
 
+_DRAWING = "--drawing"
+_DRAWN_KINDS = (".svg", ".pdf", ".html")
 _begun: set[str] = set()
 
 
@@ -208,3 +216,64 @@ class _said_of:
                 where=self._file.where,
                 remedy="choose a place that may be written to",
             ) from None
+
+
+def refuse_drawings(
+    paths: Sequence[str], others: Sequence[tuple[str, str]], *, force: bool
+) -> None:
+    """Refuse names under which no drawing can be written.
+
+    Args:
+        paths: of ``--drawing``.
+        others: other files that are to be written, with their options.
+        force: whether what stands there may be replaced.
+
+    Raises:
+        OutputError: an unknown kind, a name given twice, no such folder, or a file there.
+    """
+    for path in paths:
+        if _kind(path) not in _DRAWN_KINDS:
+            raise OutputError(
+                "no such kind of drawing", value=path, where=_DRAWING,
+                remedy="let the name end in .svg, .pdf or .html",
+            )  # fmt: skip
+    refuse_same([*others, *((path, _DRAWING) for path in paths)])
+    for path in paths:
+        folder = os.path.dirname(path) or "."
+        if "\0" in path or not os.path.isdir(folder):
+            raise OutputError(
+                "no such folder", value=folder, where=_DRAWING, remedy="make it first"
+            )
+        if not force:
+            refuse_existing(path, _DRAWING)
+
+
+def drawn(subject: Subject, paths: Sequence[str]) -> list[Finished]:
+    """Every drawing asked for, complete.
+
+    Args:
+        subject: what to draw.
+        paths: of ``--drawing``, each of a known kind.
+    """
+    return [Finished(path, _data(subject, _kind(path)), _DRAWING) for path in paths]
+
+
+def _data(subject: Subject, kind: str) -> str | bytes:
+    if kind == ".html":
+        from spinefit.drawing.html import to_html
+
+        return to_html(subject)
+    from spinefit.drawing.plate import plates, stacked
+
+    scenes = plates(subject)
+    if kind == ".svg":
+        from spinefit.drawing.svg import to_svg
+
+        return to_svg(stacked(scenes))
+    from spinefit.drawing.pdf import to_pdf
+
+    return to_pdf(scenes)
+
+
+def _kind(path: str) -> str:
+    return PurePath(path).suffix.lower()

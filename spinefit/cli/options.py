@@ -1,30 +1,35 @@
-"""How is an answer to be given: in which form, with which drawings, when is it a failure?
+"""How is an answer to be given, and how does it reach screen and files?
 
-In: the texts of the command line. Out: what they ask for, each fault said with its option. The
-options of a job are for `spinefit.cli.jobs`.
+In: the texts of the command line, each fault said with its option; then a report and what draws
+and words it. Out: everything complete before its first letter is written, files whole or none,
+and the exit code: 1 where it does not fit, or where ``--fail-on`` has findings count, else 0.
+Writers are loaded when they are asked for. The options of a job are for `spinefit.cli.jobs`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Any, NamedTuple, TypeVar
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
-from spinefit.errors import FaultsAt
+from spinefit.cli import output
+from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_choice
+from spinefit.say.screen import Screen, encoding, screen, shows_unicode
 from spinefit.vocabulary import Level
 
-__all__ = [
-    "Wanted",
-    "chosen_fail_on",
-    "chosen_format",
-    "drawing_options",
-    "fail_on_option",
-    "format_option",
-]
+if TYPE_CHECKING:
+    from spinefit.cli.files import Finished
+    from spinefit.drawing.plate import Subject
+    from spinefit.job.model import Job
+    from spinefit.say.plan_model import AnyReport
 
-F = TypeVar("F", bound=Callable[..., Any])
+__all__ = ["Wanted", "answer_options", "chosen_format", "format_option", "give", "wanted_of"]
+
+Command = Callable[..., int]
+
+_FORMATS = ("text", "json", "checklist", "junit")
 
 
 class Wanted(NamedTuple):
@@ -34,18 +39,22 @@ class Wanted(NamedTuple):
         form: text, json, checklist or junit.
         fail_on: the level of findings from which on the exit code is 1; None for none.
         drawings: files to draw into.
+        pattern_file: where a pattern is to be saved, or None.
+        match_file: the pattern to judge by, or None.
         force: whether files that stand there may be replaced.
         picture: whether a picture is shown on the screen; None where the terminal decides.
     """
 
     form: str
-    fail_on: Level | None = None
-    drawings: tuple[str, ...] = ()
-    force: bool = False
-    picture: bool | None = None
+    fail_on: Level | None
+    drawings: tuple[str, ...]
+    pattern_file: str | None
+    match_file: str | None
+    force: bool
+    picture: bool | None
 
 
-def format_option(*formats: str) -> Callable[[F], F]:
+def format_option(*formats: str) -> Callable[[Command], Command]:
     """The option ``--format``, the first format being the usual one."""
     return click.option(
         "--format",
@@ -54,31 +63,6 @@ def format_option(*formats: str) -> Callable[[F], F]:
         default=formats[0],
         help=f"{', '.join(formats[:-1])} or {formats[-1]}. [{formats[0]}]",
     )
-
-
-def drawing_options(command: F) -> F:
-    """The options ``--drawing``, ``--force`` and ``--picture``."""
-    for option in (
-        click.option(
-            "--picture/--no-picture",
-            "picture",
-            default=None,
-            help="Show the lettering in its panel on the screen. [on a terminal that can]",
-        ),
-        click.option(
-            "--force", is_flag=True, help="Replace the files of --drawing and --save-pattern."
-        ),
-        click.option(
-            "--drawing",
-            "drawings",
-            metavar="FILE",
-            multiple=True,
-            help="Draw the back at true size into a .svg or .pdf, or give the whole answer as "
-            ".html; repeatable.",
-        ),
-    ):
-        command = option(command)
-    return command
 
 
 def chosen_format(typed: str, formats: Iterable[str]) -> str:
@@ -91,24 +75,161 @@ def chosen_format(typed: str, formats: Iterable[str]) -> str:
         return parse_choice(typed, formats)
 
 
-def fail_on_option(command: F) -> F:
-    """The option ``--fail-on``."""
-    return click.option(
-        "--fail-on",
-        "fail_on",
-        metavar="LEVEL",
+def answer_options(command: Command) -> Command:
+    """The options about patterns, drawings and the form of an answer, for `wanted_of`."""
+    for option in reversed(_ANSWER_OPTIONS):
+        command = option(command)
+    return command
+
+
+_ANSWER_OPTIONS: tuple[Callable[[Command], Command], ...] = (
+    click.option(
+        "--save-pattern", "pattern_file", metavar="FILE",
+        help="Save size, lines, font and heights for the next volume of a set to match.",
+    ),
+    click.option(
+        "--match", "match_file", metavar="FILE",
+        help="Judge by a saved pattern: nothing is solved, and what differs is said.",
+    ),
+    click.option(
+        "--drawing", "drawings", metavar="FILE", multiple=True,
+        help="Draw the back at true size into a .svg or .pdf, or give the whole answer as "
+        ".html; repeatable.",
+    ),
+    click.option(
+        "--force", is_flag=True, help="Replace the files of --drawing and --save-pattern."
+    ),
+    click.option(
+        "--picture/--no-picture", "picture", default=None,
+        help="Show the lettering in its panel on the screen. [on a terminal that can]",
+    ),
+    format_option(*_FORMATS),
+    click.option(
+        "--fail-on", "fail_on", metavar="LEVEL",
         help="warning or failure: exit 1 also where a finding of the job or of the advised "
         "setting is as grave; a failure of legibility counts too. [only what does not fit]",
-    )(command)
+    ),
+)  # fmt: skip
 
 
-def chosen_fail_on(typed: str | None) -> Level | None:
-    """The level that was asked for, or None.
+def wanted_of(options: Mapping[str, Any]) -> Wanted:
+    """How the answer is to be given, refused before anything is worked out where it cannot be.
 
     Raises:
-        FieldError: no such level may be chosen.
+        FieldError: no such form or level, or options that say nothing here.
+        OutputError: a file that cannot be written.
     """
-    if typed is None:
-        return None
+    form, fail_on = chosen_format(options["format_name"], _FORMATS), options["fail_on"]
     with FaultsAt("--fail-on"):
-        return parse_choice(typed, (Level.WARNING, Level.FAILURE))
+        level = None if fail_on is None else parse_choice(fail_on, (Level.WARNING, Level.FAILURE))
+    wanted = Wanted(
+        form=form,
+        fail_on=level,
+        **{name: options[name] for name in Wanted._fields if name not in ("form", "fail_on")},
+    )
+    _refuse_picture(wanted)
+    _refuse_files(wanted)
+    return wanted
+
+
+def _refuse_picture(wanted: Wanted) -> None:
+    if wanted.picture and wanted.form != "text":
+        raise FieldError(
+            "a picture stands in the text only", value=wanted.form, where="--picture",
+            remedy="leave out --format",
+        )  # fmt: skip
+    if wanted.picture and not shows_unicode():
+        raise FieldError(
+            "this terminal cannot show a picture", value=encoding(), where="--picture",
+            remedy="set it to UTF-8, or draw into a file with --drawing",
+        )  # fmt: skip
+
+
+def _refuse_files(wanted: Wanted) -> None:
+    pattern_file = wanted.pattern_file
+    if wanted.force and pattern_file is None and not wanted.drawings:
+        raise FieldError(
+            "nothing to replace",
+            where="--force",
+            remedy="it goes with --drawing and --save-pattern",
+        )
+    if pattern_file is not None and wanted.match_file is not None:
+        raise FieldError(
+            "a pattern both matched and saved", where="--save-pattern",
+            remedy="what matches has that pattern already",
+        )  # fmt: skip
+    if pattern_file is None and not wanted.drawings:
+        return
+    from spinefit.cli.files import refuse_drawings, refuse_existing
+
+    if pattern_file is not None and not wanted.force:
+        refuse_existing(pattern_file, "--save-pattern")
+    if wanted.drawings:
+        others = [] if pattern_file is None else [(pattern_file, "--save-pattern")]
+        refuse_drawings(wanted.drawings, others, force=wanted.force)
+
+
+def give(
+    report: AnyReport,
+    wanted: Wanted,
+    *,
+    text: Callable[[Screen], str],
+    subject: Callable[[], Subject],
+    job: Job | None = None,
+) -> int:
+    """Write the answer and its files, and say the exit code.
+
+    Args:
+        report: the answer to a job, or a plan.
+        wanted: how it is to be given.
+        text: words it for a screen.
+        subject: what is to be drawn of it.
+        job: the job of a report, for its pattern.
+    """
+    from spinefit.say.failing import fails
+
+    files: list[Finished] = []
+    if wanted.pattern_file is not None:
+        files += _pattern(report, job, wanted.pattern_file)
+    if wanted.drawings:
+        from spinefit.cli.files import drawn
+
+        files += drawn(subject(), wanted.drawings)
+    write, written = _written(report, wanted, text)
+    if files:
+        from spinefit.cli.files import write_all
+
+        write_all(files, force=wanted.force)
+    write(written)
+    return int(fails(report, wanted.fail_on))
+
+
+def _pattern(report: AnyReport, job: Job | None, path: str) -> list[Finished]:
+    """The file of a pattern; none of what does not fit."""
+    if not report.fits:
+        output.complain("no pattern saved: what does not fit is none")
+        return []
+    from spinefit.backs import pattern_of
+    from spinefit.cli.files import Finished
+    from spinefit.plan.pattern import pattern_text
+
+    return [Finished(path, pattern_text(pattern_of(report, job)), "--save-pattern")]
+
+
+def _written(
+    report: AnyReport, wanted: Wanted, text: Callable[[Screen], str]
+) -> tuple[Callable[[str], None], str]:
+    """What writes the answer, and the answer as it is written."""
+    if wanted.form == "json":
+        from spinefit.say.as_json import to_json
+
+        return output.write_utf8, to_json(report)
+    if wanted.form == "checklist":
+        from spinefit.say.checklist import to_markdown
+
+        return output.write_text, to_markdown(report)
+    if wanted.form == "junit":
+        from spinefit.say.junit import to_junit
+
+        return output.write_utf8, to_junit(report, wanted.fail_on)
+    return output.write_text, text(screen())

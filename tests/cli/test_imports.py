@@ -88,7 +88,7 @@ USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
     "shaping units vocabulary",
     "catalogue": "fonts market_table method_table rule_table tables words",
-    "cli": "check jobs main options outcome output",
+    "cli": "check jobs main options output",
     "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
     "judgement": "book_findings choice finding judged offer setting_findings sizes text",

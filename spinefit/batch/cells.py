@@ -26,16 +26,15 @@ __all__ = ["FIELD_NAMES", "cell_value", "values_of", "with_points"]
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 # A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
 _WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)\.0+\s*", re.ASCII)
-_COUNTS = (field.name for field in FIELDS if field.kind.metavar in ("N", "N-or-NAME"))
+_COUNTS = (field.name for field in FIELDS if field.kind.whole)
 _WHOLE_NUMBERS = frozenset(("volume", "date", *_COUNTS))
 _FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
 _FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0": "no"}
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 
 _WHOLE = 2.0**53  # up to here a float holds every whole number
-_METAVARS = ("LENGTH", "WxH", "WxH@D", "SIZE", "RATIO", "DEGREES", "EM", "N")
-_FIGURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _METAVARS)
-_LISTS = frozenset(field.name for field in FIELDS if field.kind.metavar in ("SIZES", "POSITIONS"))
+_FIGURES = frozenset(field.name for field in FIELDS if field.kind.comma == "decimal")
+_LISTS = frozenset(field.name for field in FIELDS if field.kind.comma == "between")
 _DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
 _DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
 _PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)

@@ -19,7 +19,7 @@ from spinefit.job.resolved import ResolvedSpine
 from spinefit.provenance import Sourced
 from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
 
-__all__ = ["edge_mm_of", "resolve_backs"]
+__all__ = ["edge_of", "resolve_backs"]
 
 _OF_BACK = tuple(field for field in FIELDS if field.part == "spine")
 
@@ -31,29 +31,23 @@ class _BandFigures(NamedTuple):
     title_panel: int
 
 
-def _edge_rule(width_mm: float, rules: Rules) -> Sourced:
-    """The row that decides the edge of a back of that width."""
-    if width_mm <= rules.value("edge.narrow_to_mm"):
-        return rules["edge.narrow_mm"]
-    wide = width_mm > rules.value("edge.usual_to_mm")
-    return rules["edge.wide_mm" if wide else "edge.usual_mm"]
-
-
-def edge_mm_of(width_mm: float, rules: Rules) -> float:
-    """The space to keep free at each joint of a back, in mm.
+def edge_of(width_mm: float, rules: Rules) -> tuple[float, Sourced]:
+    """The space to keep free at each joint of a back, in mm, and the row that decides it.
 
     Usable width = w - 2 up to 10 mm; max(8, w - 4) up to 30; max(26, w - 6) above; never
     below 0. Source: a publisher's printer's guidelines for cover designers, made monotone.
     """
-    narrow_to, usual_to = rules.value("edge.narrow_to_mm"), rules.value("edge.usual_to_mm")
-    narrow, usual = rules.value("edge.narrow_mm"), rules.value("edge.usual_mm")
-    if width_mm <= narrow_to:
-        usable = width_mm - narrow
-    elif width_mm <= usual_to:
-        usable = max(narrow_to - narrow, width_mm - usual)
+    narrow, usual_row = rules["edge.narrow_mm"], rules["edge.usual_mm"]
+    narrow_to_mm = rules.value("edge.narrow_to_mm")
+    usual_to_mm = rules.value("edge.usual_to_mm")
+    if width_mm <= narrow_to_mm:
+        row, usable_mm = narrow, width_mm - narrow.value
+    elif width_mm <= usual_to_mm:
+        row, usable_mm = usual_row, max(narrow_to_mm - narrow.value, width_mm - usual_row.value)
     else:
-        usable = max(usual_to - usual, width_mm - rules.value("edge.wide_mm"))
-    return min(width_mm, width_mm - usable) / 2
+        row = rules["edge.wide_mm"]
+        usable_mm = max(usual_to_mm - usual_row.value, width_mm - row.value)
+    return min(width_mm, width_mm - usable_mm) / 2, row
 
 
 def resolve_backs(
@@ -211,7 +205,7 @@ def _edge_mm(
         edge_mm = method.label_edge.value
         words = f"edge: {edge_mm:g} mm from each joint to the label"
         return usual(spine.edge_mm, edge_mm, words, assumed)
-    edge_mm, rule = edge_mm_of(width_mm, rules), _edge_rule(width_mm, rules)
+    edge_mm, rule = edge_of(width_mm, rules)
     words = f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})"
     return usual(spine.edge_mm, edge_mm, words, assumed)
 

@@ -35,6 +35,7 @@ __all__ = [
     "old_ink",
     "panel_number",
     "sides",
+    "size_pt",
     "text",
     "texts",
     "usual",
@@ -161,14 +162,19 @@ def areas(value: tuple[KeepFree, ...], where: str) -> tuple[KeepFree, ...]:
     return value
 
 
+def size_pt(value: float, where: str) -> float:
+    """A type size in points."""
+    return number(value, where, least=0.0, most=LARGEST_SIZE_PT, above=True)
+
+
 def drawer(sizes_pt: tuple[float, ...], where: str) -> tuple[float, ...]:
     """The sizes of the binder's own drawer in points, rising.
 
     Raises:
         FieldError: no size, one twice, or one that no type has.
     """
-    for size_pt in sizes_pt:
-        number(size_pt, where, least=0.0, most=LARGEST_SIZE_PT, above=True)
+    for one_pt in sizes_pt:
+        size_pt(one_pt, where)
     if not sizes_pt or len(set(sizes_pt)) < len(sizes_pt):
         what = "a size given twice" if sizes_pt else "no size in the drawer"
         raise FieldError(what, where=where, remedy="give each size once, such as 10,12,14")

@@ -13,7 +13,7 @@ from dataclasses import field as attribute
 from dataclasses import fields
 from enum import StrEnum
 from functools import partial
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from spinefit.job import checks, values
 
@@ -32,6 +32,9 @@ class Kind(NamedTuple):
             millimetres made floats; raises a FieldError where it cannot be.
         repeatable: True where its option may be given several times.
         flag: True where its option takes no value.
+        comma: what a comma can be in a table's cell: the beginning of decimals, the mark between
+            two figures, or "" where it is a character like others.
+        whole: True where 3.0 in a table is 3, as spreadsheets write it.
     """
 
     metavar: str
@@ -39,6 +42,8 @@ class Kind(NamedTuple):
     check: Callable[[Any, str], Any]
     repeatable: bool = False
     flag: bool = False
+    comma: Literal["", "decimal", "between"] = ""
+    whole: bool = False
 
 
 class Field(NamedTuple):
@@ -112,49 +117,52 @@ def one_of(metavar: str, kind: type[StrEnum], among: Iterable[StrEnum] | None = 
     return Kind(metavar, read, lambda value, where: checks.member(value, kind, where))
 
 
-def _number(metavar: str, *endings: str, least: float, most: float, above: bool = False) -> Kind:
+_figure = partial(Kind, comma="decimal")
+_figures = partial(Kind, comma="between")
+
+
+def _number(
+    metavar: str, *endings: str, least: float, most: float, above: bool = False, whole: bool = False
+) -> Kind:
     """Plain numbers in bounds."""
     check = partial(checks.number, least=least, most=most, above=above)
-    return Kind(metavar, values.number(*endings), check)
+    return _figure(metavar, values.number(*endings), check, whole=whole)
 
 
-_ROOM = partial(checks.length_mm, zero=True)
+def _count(check: Callable[[int, str], int], read: Callable[[object], Any] = values.count) -> Kind:
+    """Whole numbers."""
+    return _figure("N", read, check, whole=True)
 
-LENGTH = Kind("LENGTH", values.length, checks.length_mm)
+
+LENGTH = _figure("LENGTH", values.length, checks.length_mm)
 """A length that must be more than nothing."""
 
-ROOM = Kind("LENGTH", values.length, _ROOM)
+ROOM = _figure("LENGTH", values.length, partial(checks.length_mm, zero=True))
 """A length that may be nothing, such as space kept free."""
 
-WIDTH = Kind("LENGTH", values.width, checks.width_mm)
-DISTANCE = Kind(
-    "LENGTH", values.length, partial(checks.number, least=0.0, most=10_000.0, above=True)
-)
-THICKNESS = Kind("LENGTH", values.length, checks.label_thickness_mm)
-RECTANGLE = Kind("WxH", values.panel, checks.sides)
-OLD_INK = Kind("WxH@D", values.old_lettering, checks.old_ink)
+WIDTH = _figure("LENGTH", values.width, checks.width_mm)
+DISTANCE = LENGTH._replace(check=partial(checks.number, least=0.0, most=10_000.0, above=True))
+THICKNESS = LENGTH._replace(check=checks.label_thickness_mm)
+RECTANGLE = _figure("WxH", values.panel, checks.sides)
+OLD_INK = _figure("WxH@D", values.old_lettering, checks.old_ink)
 AREAS = Kind("WxH@X,Y", values.keep_free, checks.areas, repeatable=True)
 OUTLINE = Kind("CORNERS", values.outline, checks.anything)  # judged where shapes are made
-POSITIONS = Kind("POSITIONS", values.positions, checks.anything)  # judged with the bands
+POSITIONS = _figures("POSITIONS", values.positions, checks.anything)  # judged with the bands
 
-BANDS = Kind("N", values.count, checks.whole("bands", 0, 50))
-PANEL_NUMBER = Kind("N", values.count, checks.panel_number)
-LINES = Kind("N", values.line_count, checks.whole("lines", 1, 60, "give any, or a whole number"))
-CARDS = Kind("N", values.count, checks.card_count)
+BANDS = _count(checks.whole("bands", 0, 50))
+PANEL_NUMBER = _count(checks.panel_number)
+LINES = _count(checks.whole("lines", 1, 60, "give any, or a whole number"), values.line_count)
+CARDS = _count(checks.card_count)
 DEGREES = _number("DEGREES", "deg", "degrees", "°", least=0.0, most=90.0, above=True)
 RATIO = _number("RATIO", least=0.1, most=10.0)
-TRACKING = _number("N", least=-200.0, most=2000.0)
+TRACKING = _number("N", least=-200.0, most=2000.0, whole=True)
 LEADING = _number("EM", "em", least=0.0, most=20.0, above=True)
-SIZE = Kind(
-    "SIZE",
-    values.size_pt,
-    partial(checks.number, least=0.0, most=checks.LARGEST_SIZE_PT, above=True),
-)
-SIZES = Kind("SIZES", values.sizes_pt, checks.drawer)
+SIZE = _figure("SIZE", values.size_pt, checks.size_pt)
+SIZES = _figures("SIZES", values.sizes_pt, checks.drawer)
 
 FONT = Kind("NAME-OR-FILE", values.text, checks.text)
 FONTS = Kind("FONT", values.fonts, checks.texts, repeatable=True)
-FACE = Kind("N-or-NAME", values.face, checks.text)
+FACE = Kind("N-or-NAME", values.face, checks.text, whole=True)
 AXES = Kind("SETTINGS", values.axes, checks.anything)  # judged with the size
 FILE = Kind("FILE", values.text, checks.anything)  # what stands in it is judged once it is read
 COUNTRY = Kind("CODE", values.text, checks.text)

@@ -19,7 +19,7 @@ from spinefit import catalogue
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FaultsAt, FieldError, JobError, nearest
 from spinefit.job import values
-from spinefit.job.checks import LARGEST_SIZE_PT, is_whole, length_mm, number, text
+from spinefit.job.checks import is_whole, length_mm, size_pt, text
 from spinefit.job.model import Lettering
 from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedToolSize
 from spinefit.job.toml_file import digest_of, once_a_change, read_toml
@@ -239,7 +239,6 @@ def _complete(size: ToolSize, method: Method, rules: Rules) -> ResolvedToolSize:
     body_pt = size.body_pt
     if body_pt is None:
         body_pt = round(pt_from_mm(face_mm / rules.value("tools.face_ratio")), 2)
-    number(body_pt, _WHERE, least=0.0, most=LARGEST_SIZE_PT, above=True)
     gap_mm = _gap_mm(size, method)
     e_mm = _e_mm(size, gap_mm)
     space_mm = size.word_space_mm
@@ -248,7 +247,7 @@ def _complete(size: ToolSize, method: Method, rules: Rules) -> ResolvedToolSize:
     for char, width_mm in size.widths_mm or ():
         length_mm(width_mm, f"{_WHERE}: width of {char}")
     return ResolvedToolSize(
-        body_pt=float(body_pt),
+        body_pt=size_pt(body_pt, _WHERE),
         face_mm=face_mm,
         widths_mm=size.widths_mm,
         e_mm=e_mm,

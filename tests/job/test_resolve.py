@@ -8,7 +8,6 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.errors import FieldError, ImpossibleBackError, JobError
-from spinefit.job.backs import edge_mm_of
 from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.vocabulary import (
@@ -285,35 +284,6 @@ def test_an_unknown_method_is_refused_with_the_nearest():
 
 
 # --- the width ---------------------------------------------------------------------------
-
-
-def test_the_edge_rule_gives_the_published_widths():
-    """8, 16 and 34 mm of 10, 20 and 40 (UK guidelines), and the joins made monotone."""
-    for width, usable in [
-        (8, 6),
-        (10, 8),
-        (11, 8),
-        (12, 8),
-        (20, 16),
-        (30, 26),
-        (31, 26),
-        (40, 34),
-    ]:
-        assert width - 2 * edge_mm_of(width, RULES) == pytest.approx(usable, abs=1e-12)
-
-
-def test_the_edge_rule_is_monotone_from_0_to_60_mm():
-    """A wider back never has less room, nor more room than back; checked each 0.1 mm."""
-    before = 0.0
-    for tenths in range(0, 601):
-        width = tenths / 10
-        edge = edge_mm_of(width, RULES)
-        usable = width - 2 * edge
-        assert edge >= 0
-        assert usable >= -1e-12
-        assert usable >= before - 1e-12
-        before = usable
-    assert before == pytest.approx(54.0)
 
 
 def test_a_range_is_judged_at_the_least_and_shows_both():

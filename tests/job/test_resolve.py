@@ -22,8 +22,6 @@ from spinefit.vocabulary import (
     Reading,
 )
 
-RULES = catalogue.rules()
-
 
 def a_job(title: str = "The Harbour Light", *, spine: dict | None = None, **fields) -> Job:
     """A job on a back 20 x 200 mm unless said otherwise; lettering fields go by their names."""

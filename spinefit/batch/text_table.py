@@ -27,7 +27,8 @@ def heading(settings: Settings) -> str:
     """The line above the rows, and what its figures are."""
     page = Page(settings.screen)
     page.paragraph("Sizes in pt, the least spare in mm.")
-    page.exact(Piece(_row(settings, ("line", "title", "verdict", "set", "most", "spare", "way"))))
+    for line in _rows(settings, ("line", "title", "verdict", "set", "most", "spare", "way")):
+        page.exact(Piece(line))
     return page.text()
 
 
@@ -44,7 +45,8 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
         str(found.line), found.title, found.verdict or "at fault", figure(found.set_pt),
         figure(found.largest_pt), figure(found.spare_mm), found.reading,
     )  # fmt: skip
-    page.exact(Piece(_row(settings, texts), _STYLES[found.verdict]))
+    for line in _rows(settings, texts):
+        page.exact(Piece(line, _STYLES[found.verdict]))
     below = found.answer if found.verdict == "does not fit" else ""
     if found.fault is not None:
         below = found.fault.line
@@ -68,14 +70,16 @@ def summary(counts: Mapping[str, int]) -> str:
     )
 
 
-def _row(settings: Settings, texts: tuple[str, ...]) -> str:
+def _rows(settings: Settings, texts: tuple[str, ...]) -> tuple[str, ...]:
+    """A line of the table; two on a screen too narrow for it, the figures below the title."""
     line, title, verdict, set_pt, most, spare, way = texts
-    room = max(settings.screen.columns - _FIXED, _LEAST_TITLE)
-    figures = "".join(f"{text:>{_FIGURE - 2}}  " for text in (set_pt, most, spare))
-    return (
-        f"{line:>{_LINE - 2}}  {_cut(one_line(title), room - 2)}  {verdict:<{_VERDICT}}"
-        f"{figures}{way:<{_WAY}}"
-    ).rstrip()
+    figures = "".join(f"{text:>{_FIGURE - 2}}  " for text in (set_pt, most, spare)) + way
+    columns = settings.screen.columns
+    is_narrow = columns < _FIXED + _LEAST_TITLE
+    room = columns - (_LINE + _VERDICT if is_narrow else _FIXED)
+    first = f"{line:>{_LINE - 2}}  {_cut(one_line(title), room - 2)}  {verdict:<{_VERDICT}}"
+    rows = (first, f"  {figures}") if is_narrow else (f"{first}{figures}",)
+    return tuple(row.rstrip() for row in rows)
 
 
 def _cut(text: str, room: int) -> str:

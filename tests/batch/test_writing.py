@@ -26,7 +26,9 @@ from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import foot_of, head_of, rows_of, safe_cell
+from spinefit.say.page import cells as cells_of
 from spinefit.say.phrasing import shown_layout
+from spinefit.say.screen import Screen
 from tests.browser import browsed, browser_marks
 
 FORMULAS = ["=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", "\r=1", "  =1", "＝1"]
@@ -387,10 +389,20 @@ def test_a_text_table_keeps_to_its_width() -> None:
     settings = Settings(form="text", kept=KEPT)
     long = "The Harbour Light and the Keepers of the Lamp " * 3
     text = head_of(settings) + rows_of([book(long), book("灯台"), book(width="9,5")], settings)
-    from spinefit.say.page import cells
-
-    assert max(cells(line) for line in text.splitlines()) <= 80
+    assert max(cells_of(line) for line in text.splitlines()) <= 80
     assert "a comma in a number" in text
+
+
+@pytest.mark.parametrize("columns", [40, 72, 73])
+def test_a_narrow_text_table_loses_no_figure(columns: int) -> None:
+    settings = Settings(form="text", kept=KEPT, screen=Screen(columns))
+    answered = book("The Harbour Light and the Keepers of the Lamp")
+    said = head_of(settings) + rows_of([answered], settings)
+    found = answered.result
+    assert max(cells_of(line) for line in said.splitlines()) <= columns
+    for figure in (found.set_pt, found.largest_pt, found.spare_mm):
+        assert f" {math.floor(figure * 10) / 10} " in said
+    assert f"  {found.reading}\n" in said and said.count("\n") == (3 if columns == 73 else 5)
 
 
 @pytest.mark.parametrize("form", ["csv", "jsonl", "text", "html"])

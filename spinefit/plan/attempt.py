@@ -11,14 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.checks import volume_fault
-from spinefit.plan.common import Asked, Common, Ways, common_of, of_the_able, union_plan
+from spinefit.plan.common import Arrangement, Common, Volume, common_of, common_of_fitting
 from spinefit.plan.demand import demand_of
 from spinefit.plan.heights import at_height, common_height_mm, reach_of, stands_mm
 from spinefit.plan.labels import plan_on
-from spinefit.plan.model import BackPlan, BackText, Role, Zone
+from spinefit.plan.model import BackText, Role, Zone
 from spinefit.plan.result import PlannedText
-from spinefit.plan.seats import SharedLabel, Stretch, seats_of
+from spinefit.plan.seats import Seat
 from spinefit.plan.sizes import BY_WEIGHT, gap_mm_at, wanted_gap_mm_at
 from spinefit.plan.standing import Standing, judged_in, title_from_head_mm
 from spinefit.plan.zones import zones_for
@@ -49,8 +48,8 @@ class Attempt(NamedTuple):
     @property
     def failing(self) -> tuple[tuple[Role, ...], ...]:
         """For each back the roles that find no room on it, in the order in which they matter."""
-        out = frozenset(self.common.demands) - self.common.kept
-        if self.common.single:
+        out = frozenset(self.common.demands) - self.common.with_room
+        if self.common.arrangement.titles_only:
             out = frozenset()  # one text finds room or not by its own judgement
         own = [
             {one.role for one in texts if not one.fits or one.role in out} for texts in self.texts
@@ -63,28 +62,28 @@ class Attempt(NamedTuple):
         return not any(self.failing)
 
 
-def attempt_of(
-    volumes: Sequence[Asked],
-    ways: Ways,
-    *,
-    single: bool,
-    labels: Mapping[str, SharedLabel] | None = None,
-) -> Attempt:
-    """All texts planned with their lines running these ways.
+class _Trial(NamedTuple):
+    """A text of a back, judged alone in all of the seat that all volumes give its role."""
+
+    text: BackText
+    seat: Seat
+    standing: Standing
+    judged: JudgedText
+
+
+def attempt_of(arrangement: Arrangement) -> Attempt:
+    """All texts planned with their lines running so.
 
     Args:
-        volumes: the backs.
-        ways: which way the lines run, by seat.
-        single: True where every back has but a title.
-        labels: the labels that the texts of one back share.
+        arrangement: the backs, and which way their lines run; what is asked is found out.
     """
-    asked, leadings = _asking(volumes, ways, single=single, labels=labels)
+    asked, leadings = _with_demands(arrangement)
     at_most_pt: float | None = None
     for _ in range(_TRIES):
-        common = common_of(asked, ways, single=single, labels=labels, at_most_pt=at_most_pt)
+        common = common_of(asked, at_most_pt=at_most_pt)
         if not common.is_complete:
-            if labels is None and len(volumes) > 1:
-                common = of_the_able(common, ways)
+            if len(asked.volumes) > 1:
+                common = common_of_fitting(common)
             return _judged(common, leadings)
         found = _judged(common, leadings)
         if found.fits or common.demands[Role.TITLE].text.size_pt is not None:
@@ -93,63 +92,57 @@ def attempt_of(
     return found
 
 
-def _asking(
-    volumes: Sequence[Asked],
-    ways: Ways,
-    *,
-    single: bool,
-    labels: Mapping[str, SharedLabel] | None,
-) -> tuple[list[Asked], dict[Role, float | None]]:
+def _with_demands(arrangement: Arrangement) -> tuple[Arrangement, dict[Role, float | None]]:
     """Every back with what its texts ask, and for each role the leading that serves all."""
     trials = []
-    for place, one in enumerate(volumes, 1):
-        with volume_fault(place, of=len(volumes)):
-            trials.append(list(_trials(volumes, one, ways, single=single, labels=labels)))
+    for volume in arrangement.volumes:
+        with volume.faults():
+            trials.append(list(_trials(arrangement, volume)))
     leadings: dict[Role, float | None] = {}
-    for text, _standing, judged, _lone in (each for own in trials for each in own):
-        known = [one for one in (leadings.get(text.role), leading_em(judged)) if one is not None]
-        leadings[text.role] = max(known, default=None)
-    found = []
-    for place, (one, own) in enumerate(zip(volumes, trials, strict=True), 1):
-        demands = {}
-        for text, standing, trial, lone in own:
-            assert standing.orientation is not None
-            judged, common_em = trial, leadings[text.role]
-            if common_em is not None and leading_em(trial) != common_em:
-                with volume_fault(place, of=len(volumes)):
-                    wider = standing._replace(leading_em=common_em)
-                    _job, judged = judged_in(_plan_on(one, text, labels), text, wider)
-            leads = lone and len(volumes) == 1 and text.role is Role.TITLE
-            demands[text.role] = demand_of(
-                one.plan, text, judged, standing.orientation, leads=leads
-            )
-        found.append(one._replace(demands=demands))
-    return found, leadings if len(volumes) > 1 else dict.fromkeys(leadings)
+    for each in (each for own in trials for each in own):
+        role = each.text.role
+        known = [em for em in (leadings.get(role), leading_em(each.judged)) if em is not None]
+        leadings[role] = max(known, default=None)
+    alone = len(arrangement.volumes) == 1
+    volumes = []
+    for volume, own in zip(arrangement.volumes, trials, strict=True):
+        with volume.faults():
+            demands = {
+                each.text.role: demand_of(
+                    volume.plan,
+                    each.text,
+                    _judged_with_leading(arrangement, volume, each, leadings[each.text.role]),
+                    each.seat.orientation,
+                    leads=alone and each.seat.is_lone and each.text.role is Role.TITLE,
+                )
+                for each in own
+            }
+        volumes.append(volume._replace(demands=demands))
+    asked = arrangement._replace(volumes=tuple(volumes))
+    return asked, dict.fromkeys(leadings) if alone else leadings
 
 
-def _trials(
-    volumes: Sequence[Asked],
-    one: Asked,
-    ways: Ways,
-    *,
-    single: bool,
-    labels: Mapping[str, SharedLabel] | None,
-) -> Iterator[tuple[BackText, Standing, JudgedText, bool]]:
-    """Each text of a back, judged alone in all of the seat that all volumes give its role."""
-    union = union_plan([each.plan for each in volumes], one.plan)
-    own = {text.role: text for text in one.plan.texts}
-    for seat in seats_of(union, one.job, labels, single=single):
-        lone = len(seat.texts) == 1 and seat.label is None and not seat.is_part
-        for text in (own[each.role] for each in seat.texts if each.role in own):
-            standing = Standing(seat.panel, seat.room, orientation=ways[seat.key])
-            _job, judged = judged_in(_plan_on(one, text, labels), text, standing)
-            yield text, standing, judged, lone
+def _trials(arrangement: Arrangement, volume: Volume) -> Iterator[_Trial]:
+    """Every text of a back, tried."""
+    own = {text.role: text for text in volume.plan.texts}
+    reading = volume.job.lettering.reading
+    for bare in arrangement.seats_on(volume):
+        seat = bare.running(arrangement.directions[bare.key], reading)
+        standing = Standing(seat.panel, seat.room, orientation=seat.orientation)
+        for text in (own[role] for role in bare.roles if role in own):
+            back = plan_on(volume.plan, volume.job, seat.label)
+            _job, judged = judged_in(back, text, standing)
+            yield _Trial(text, seat, standing, judged)
 
 
-def _plan_on(one: Asked, text: BackText, labels: Mapping[str, SharedLabel] | None) -> BackPlan:
-    if labels is None or text.label is None:
-        return one.plan
-    return plan_on(one.plan, one.job, labels[text.label])
+def _judged_with_leading(
+    arrangement: Arrangement, volume: Volume, trial: _Trial, common_em: float | None
+) -> JudgedText:
+    """The text of a trial, judged again where the leading of all volumes is another."""
+    if common_em is None or leading_em(trial.judged) == common_em:
+        return trial.judged
+    back = plan_on(volume.plan, volume.job, trial.seat.label)
+    return judged_in(back, trial.text, trial.standing._replace(leading_em=common_em))[1]
 
 
 def leading_em(judged: JudgedText) -> float | None:
@@ -164,92 +157,88 @@ def _judged(common: Common, leadings: Mapping[Role, float | None]) -> Attempt:
     """Every text in its zone, then brought to the height that it has on all backs."""
     texts: list[list[PlannedText]] = [[] for _ in common.volumes]
     heights: dict[Role, float | None] = {}
-    for stretch in common.stretches:
-        for role, zone, middle_mm in _zones(common, stretch):
+    for seat in common.seats:
+        for role, zone, middle_mm in _zones(common, seat):
             lines = common.lines(role)
             standing = Standing(
-                panel=stretch.panel,
+                panel=seat.panel,
                 zone=zone,
                 middle_mm=middle_mm,
-                orientation=stretch.orientation,
+                orientation=seat.orientation,
                 size_pt=common.size_pt(role),
                 lines=lines,
                 leading_em=leadings[role] if lines is None or lines > 1 else None,
             )
             placed = [
-                (place, _placed(common, one, role, stretch, standing))
-                for place, one in enumerate(common.volumes)
-                if role in one.demands
+                (place, _placed(common, volume, role, seat, standing))
+                for place, volume in enumerate(common.volumes)
+                if role in volume.demands
             ]
-            heights[role], found = _aligned(common, placed, lone=stretch.is_lone)
+            heights[role], found = _aligned(common, placed, lone=seat.is_lone)
             for (place, _each), one in zip(placed, found, strict=True):
                 texts[place].append(one)
     return Attempt(common, tuple(map(tuple, texts)), heights)
 
 
-def _zones(common: Common, stretch: Stretch) -> Iterator[tuple[Role, Zone | None, float | None]]:
+def _zones(common: Common, seat: Seat) -> Iterator[tuple[Role, Zone | None, float | None]]:
     """Zone and middle of each role, in mm from the head of the lowest back.
 
     Both None for a text that has all of its panel or back: it stands there as if alone.
     """
-    if stretch.is_lone:
-        yield stretch.roles[0], None, None
+    if seat.is_lone:
+        yield seat.roles[0], None, None
         return
-    job, title_pt = common.lowest.job, common.title_pt
+    job, title_pt = common.arrangement.lowest.job, common.title_pt
     zones = zones_for(
-        stretch,
-        common.needs_mm(stretch),
-        gap_mm=gap_mm_at(job, stretch, title_pt),
-        wanted_gap_mm=wanted_gap_mm_at(job, stretch, title_pt),
+        seat,
+        common.needs_mm(seat),
+        gap_mm=gap_mm_at(job, seat, title_pt),
+        wanted_gap_mm=wanted_gap_mm_at(job, seat, title_pt),
         sliver_mm=common.demands[Role.TITLE].sliver_mm,
         title_from_head_mm=title_from_head_mm(job),
     )
-    across = stretch.orientation is Orientation.TRANSVERSE
-    on_label = stretch.label is not None and stretch.panel is None and across
-    for role in stretch.roles:
+    across = seat.orientation is Orientation.TRANSVERSE
+    on_label = seat.label is not None and seat.panel is None and across
+    for role in seat.roles:
         zone, middle_mm = zones[role]
-        yield role, zone, middle_mm if stretch.hangs or on_label else None
+        yield role, zone, middle_mm if seat.hangs or on_label else None
 
 
 def _placed(
-    common: Common, one: Asked, role: Role, stretch: Stretch, standing: Standing
+    common: Common, volume: Volume, role: Role, seat: Seat, standing: Standing
 ) -> PlannedText:
     """A text of one back, judged where it stands there."""
-    place = common.volumes.index(one) + 1
-    text = one.demands[role].text
-    own = plan_on(one.plan, one.job, stretch.label)
+    text = volume.demands[role].text
     if standing.zone is None:
-        zone: Zone | None = _zone_alone(common, one, stretch)
+        zone: Zone | None = _zone_alone(common, volume, seat)
         stands = standing
     else:
-        higher_mm = one.height_mm - common.lowest.height_mm
-        zone = Zone(standing.zone.begins_mm + higher_mm, standing.zone.ends_mm + higher_mm)
+        higher_mm = volume.height_mm - common.arrangement.lowest.height_mm
+        zone = standing.zone.lower_by(higher_mm)
         middle_mm = standing.middle_mm
         stands = standing._replace(
-            zone=_room(one, stretch, zone),
+            zone=_room(volume, seat, zone),
             middle_mm=None if middle_mm is None else middle_mm + higher_mm,
         )
-    with volume_fault(place, of=len(common.volumes)):
-        job, judged = judged_in(own, text, stands)
-    panel = judged.panel.number if common.single else stretch.panel
+    with volume.faults():
+        job, judged = judged_in(plan_on(volume.plan, volume.job, seat.label), text, stands)
+    panel = judged.panel.number if common.arrangement.titles_only else seat.panel
     return PlannedText(role, text.text, panel, zone, job, judged, text.label)
 
 
-def _zone_alone(common: Common, one: Asked, stretch: Stretch) -> Zone | None:
+def _zone_alone(common: Common, volume: Volume, seat: Seat) -> Zone | None:
     """All of its panel, or of the back; None where no height is known."""
-    if one.plan.height_mm is None:
+    if volume.plan.height_mm is None:
         return None
-    seats = seats_of(
-        union_plan([each.plan for each in common.volumes], one.plan), one.job, single=common.single
-    )
-    return next(seat.zone for seat in seats if seat.panel == stretch.panel)
+    seats = common.arrangement.seats_on(volume)
+    return next(each.zone for each in seats if each.panel == seat.panel)
 
 
-def _room(one: Asked, stretch: Stretch, zone: Zone) -> Zone:
+def _room(volume: Volume, seat: Seat, zone: Zone) -> Zone:
     """What a text is judged in; on a label its zone is of its ink, without the clearance."""
-    if stretch.label is None:
+    if seat.label is None:
         return zone
-    clear_mm = one.job.lettering.clearance_mm
+    clear_mm = volume.job.lettering.clearance_mm
     return Zone(zone.begins_mm - clear_mm, zone.ends_mm + clear_mm)
 
 
@@ -270,7 +259,7 @@ def _aligned(
     found = []
     for place, one in placed:
         volume = common.volumes[place]
-        with volume_fault(place + 1, of=len(common.volumes)):
+        with volume.faults():
             job, judged, breaches = at_height(
                 volume.plan, volume.demands[one.role].text, one.job, one.judged, wanted_mm
             )

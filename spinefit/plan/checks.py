@@ -191,12 +191,12 @@ def check_labels(labels: Sequence[str], *, least: int = 2) -> None:
 
 
 @contextmanager
-def volume_fault(place: int, *, of: int = 2) -> Iterator[None]:
-    """Faults raised inside name the volume of that number, where there are several."""
+def volume_fault(place: int | None) -> Iterator[None]:
+    """Faults raised inside name the volume of that number; None for one back."""
     try:
         yield
     except SpinefitError as fault:
-        if of == 1:
+        if place is None:
             raise
         name = "title" if fault.where == "TITLE" else fault.where.removeprefix("--")
         fault.where = f"volume {place}: {name}" if name else f"volume {place}"

@@ -120,7 +120,7 @@ def demand_of(
     Args:
         plan: the back.
         text: the text.
-        judged: the text in the whole stretch, its size left open.
+        judged: the text in the whole seat, its size left open.
         orientation: which way its lines run there.
         leads: True for a title that shares its place with none and matches no other volume:
             then no other number of lines is advised larger than the one recommended.

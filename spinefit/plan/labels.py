@@ -19,7 +19,7 @@ from spinefit.job.model import Panel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
-from spinefit.plan.seats import SharedLabel, Stretch, panels_of
+from spinefit.plan.seats import Seat, SharedLabel, panels_of
 from spinefit.plan.standing import title_from_head_mm
 from spinefit.vocabulary import Orientation, Place
 
@@ -96,7 +96,7 @@ def without_labels(plan: BackPlan, job: ResolvedJob) -> BackPlan:
 
 
 def place_labels(
-    plan: BackPlan, job: ResolvedJob, bare: Sequence[tuple[Stretch, Sequence[PlannedText], float]]
+    plan: BackPlan, job: ResolvedJob, bare: Sequence[tuple[Seat, Sequence[PlannedText], float]]
 ) -> dict[str, SharedLabel]:
     """Where every shared label stands.
 
@@ -112,38 +112,36 @@ def place_labels(
     found: dict[str, SharedLabel] = {}
     for name in dict.fromkeys(text.label for text in plan.texts if text.label is not None):
         roles = [text.role for text in plan.texts if text.label == name]
-        stretch, texts, gap_mm = next(one for one in bare if roles[0] in one[0].roles)
+        seat, texts, gap_mm = next(one for one in bare if roles[0] in one[0].roles)
         own = [one for one in texts if one.role in roles]
         size = next((one.label_size_mm for one in plan.texts if one.label == name and
                      one.label_size_mm is not None), None)  # fmt: skip
-        alone = stretch.panel is not None and len(own) == len(texts)
+        alone = seat.panel is not None and len(own) == len(texts)
         if size is None and alone:
-            found[name] = SharedLabel(name, stretch.zone, is_full=True)
+            found[name] = SharedLabel(name, seat.zone, is_full=True)
             continue
         if size is None:
-            height_mm = _asked_mm(job, stretch, own, gap_mm)
+            height_mm = _asked_mm(job, seat, own, gap_mm)
             width_mm = None
         else:
             height_mm, width_mm = size.height_mm, _covered_mm(job, size.width_mm)
-            _refuse_too_large(name, stretch, job, (width_mm, height_mm))
-        zone = _placed(job, stretch, own, height_mm)
+            _refuse_too_large(name, seat, job, (width_mm, height_mm))
+        zone = _placed(job, seat, own, height_mm)
         found[name] = SharedLabel(name, zone, width_mm, is_given=size is not None)
     return found
 
 
-def _asked_mm(
-    job: ResolvedJob, stretch: Stretch, own: Sequence[PlannedText], gap_mm: float
-) -> float:
+def _asked_mm(job: ResolvedJob, seat: Seat, own: Sequence[PlannedText], gap_mm: float) -> float:
     """The height that the lettering asks, with its margins; by weights where they are given."""
     clearance_mm = job.lettering.clearance_mm
     lengths = {one.role: _ink_mm(one, clearance_mm) for one in own}
     gaps_mm = gap_mm * (len(own) - 1)
     ink_mm = sum(lengths.values())
-    if stretch.is_weighted:
-        total = sum(stretch.weights[role] for role in lengths)
-        ink_mm = max(each * total / stretch.weights[role] for role, each in lengths.items())
+    if seat.is_weighted:
+        total = sum(seat.weights[role] for role in lengths)
+        ink_mm = max(each * total / seat.weights[role] for role, each in lengths.items())
     asked_mm = ink_mm + gaps_mm + 2 * clearance_mm + _ROUNDING_MM
-    return min(asked_mm, stretch.zone.length_mm)
+    return min(asked_mm, seat.zone.length_mm)
 
 
 def _ink_mm(one: PlannedText, clearance_mm: float) -> float:
@@ -157,14 +155,12 @@ def _ink_mm(one: PlannedText, clearance_mm: float) -> float:
     return height_mm - 2 * clearance_mm - 2 * min(spare.head, spare.tail)
 
 
-def _placed(
-    job: ResolvedJob, stretch: Stretch, own: Sequence[PlannedText], height_mm: float
-) -> Zone:
+def _placed(job: ResolvedJob, seat: Seat, own: Sequence[PlannedText], height_mm: float) -> Zone:
     """In the middle of its panel; on a back without bands where its title, or texts, would be."""
-    begins_mm, ends_mm = stretch.zone
-    if stretch.panel is not None and len(own) == len(stretch.roles):
-        middle_mm = stretch.zone.middle_mm
-    elif stretch.hangs and any(one.role is Role.TITLE for one in own):
+    begins_mm, ends_mm = seat.zone
+    if seat.panel is not None and len(own) == len(seat.roles):
+        middle_mm = seat.zone.middle_mm
+    elif seat.hangs and any(one.role is Role.TITLE for one in own):
         middle_mm = title_from_head_mm(job)
     else:
         first, last = own[0].zone, own[-1].zone
@@ -186,7 +182,7 @@ def _covered_mm(job: ResolvedJob, cut_width_mm: float) -> float:
 
 
 def _refuse_too_large(
-    name: str, stretch: Stretch, job: ResolvedJob, sides_mm: tuple[float, float]
+    name: str, seat: Seat, job: ResolvedJob, sides_mm: tuple[float, float]
 ) -> None:
     width_mm, height_mm = sides_mm
     room_mm = _developed_mm(job)
@@ -196,10 +192,10 @@ def _refuse_too_large(
             "the label is wider than the back", value=f"{width_mm:g} mm", where=where,
             remedy=f"the back is {room_mm:.4g} mm wide",
         )  # fmt: skip
-    if height_mm > stretch.zone.length_mm + _SAME_MM:
+    if height_mm > seat.zone.length_mm + _SAME_MM:
         raise ImpossibleBackError(
             "the label is higher than what it stands on", value=f"{height_mm:g} mm", where=where,
-            remedy=f"{stretch.zone.length_mm:.4g} mm of the back are free there",
+            remedy=f"{seat.zone.length_mm:.4g} mm of the back are free there",
         )  # fmt: skip
     if min(sides_mm) <= 2 * job.lettering.clearance_mm:
         raise ImpossibleBackError(
@@ -225,21 +221,21 @@ def plan_on(plan: BackPlan, job: ResolvedJob, label: SharedLabel | None) -> Back
 
 
 def planned_labels(
-    stretches: Iterable[Stretch], texts: Sequence[PlannedText], failing: Iterable[Role]
+    seats: Iterable[Seat], texts: Sequence[PlannedText], failing: Iterable[Role]
 ) -> tuple[PlannedLabel, ...]:
     """Every shared label as it stands with its texts."""
     out = set(failing)
     found = []
-    for stretch in stretches:
-        label = stretch.label
+    for seat in seats:
+        label = seat.label
         if label is None:
             continue
-        own = [one for one in texts if one.role in stretch.roles]
+        own = [one for one in texts if one.role in seat.roles]
         cut_mm = _cut_width_mm(own[0])
         found.append(
             PlannedLabel(
                 name=label.name,
-                panel=stretch.panel,
+                panel=seat.panel,
                 zone=label.zone,
                 width_mm=own[0].judged.panel.width_mm,
                 cut_width_mm=cut_mm,

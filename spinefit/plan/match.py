@@ -54,7 +54,7 @@ def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
         check_labels([label for label, _own in backs])
     volumes, made = [], []
     for place, (label, own) in enumerate(backs, 1):
-        with volume_fault(place, of=len(backs)):
+        with volume_fault(place if len(backs) > 1 else None):
             check_plan(own)
             found = _matched(own, pattern)
             made.append(found)

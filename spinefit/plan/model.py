@@ -36,6 +36,14 @@ class Zone(NamedTuple):
         """Its middle in mm from the head."""
         return (self.begins_mm + self.ends_mm) / 2
 
+    def lower_by(self, length_mm: float) -> Zone:
+        """The same so much further from the head."""
+        return Zone(self.begins_mm + length_mm, self.ends_mm + length_mm)
+
+    def seen_from_tail(self, height_mm: float) -> Zone:
+        """The same on a back of that height in mm from its tail, or back in mm from its head."""
+        return Zone(height_mm - self.ends_mm, height_mm - self.begins_mm)
+
 
 class Role(StrEnum):
     """What a text on a back is, in the order custom gives."""

@@ -12,14 +12,14 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import check_plan, check_set, volume_fault
-from spinefit.plan.common import Asked, Ways, limit_of, union_plan
-from spinefit.plan.compromise import compromises_for, limiting_place
+from spinefit.plan.common import Arrangement, Directions, Volume
 from spinefit.plan.heights import stands_mm
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
+from spinefit.plan.limits import compromises_for, limit_of
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.plan.pattern import Pattern, pattern_of_judged
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
-from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
+from spinefit.plan.seats import Seat, SeatKey, seats_of
 from spinefit.plan.sizes import gap_row
 from spinefit.plan.standing import (
     Standing,
@@ -75,22 +75,15 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         if _are_alike(by_itself):
             return _as_alone(labels, by_itself)
         alone = [one.volumes[0].title for one in by_itself]
-    found, ways = best_attempt(labels, plans, alone)
+    found = best_attempt(labels, plans, alone)
     made = _plan_of(plans, found, alone)
     if len(plans) == 1:
         return made
     return made._replace(
-        limit=_limit(found, ways),
+        limit=limit_of(found),
         compromises=compromises_for(backs, found, alone, best_attempt),
         pattern=_pattern_of(made) if made.fits else None,
     )
-
-
-def _limit(found: Attempt, ways: Ways) -> Limit:
-    """What keeps the title from being larger; of titles alone the volume that takes the least."""
-    if found.common.single:
-        return Limit(found.common.volumes[limiting_place(found.common)].label, Role.TITLE)
-    return limit_of(found.common, ways) if found.fits else Limit()
 
 
 def _pattern_of(made: Plan) -> Pattern:
@@ -128,11 +121,11 @@ def _alone_in_set(place: int, own: BackPlan) -> Plan:
 
 def _are_alike(found: Sequence[Plan]) -> bool:
     """Whether backs planned by themselves stand as one set already, so that nothing is to solve."""
-    first = [_looks_of(text) for text in found[0].volumes[0].texts]
-    return all([_looks_of(text) for text in one.volumes[0].texts] == first for one in found[1:])
+    traits = [[_traits_of(text) for text in one.volumes[0].texts] for one in found]
+    return all(own == traits[0] for own in traits)
 
 
-def _looks_of(text: PlannedText) -> tuple[object, ...]:
+def _traits_of(text: PlannedText) -> tuple[object, ...]:
     """What all volumes of a set share of a text; its height to a thousandth of a millimetre."""
     shown = text.shown
     height_mm = stands_mm(text.judged.job, shown)
@@ -171,7 +164,7 @@ def _as_alone(labels: Sequence[str], found: Sequence[Plan]) -> Plan:
 
 def best_attempt(
     labels: Sequence[str], plans: Sequence[BackPlan], alone: Sequence[PlannedText | None] = ()
-) -> tuple[Attempt, Ways]:
+) -> Attempt:
     """Every way that the lines may run, until all fit; else the one that needs the least more.
 
     Args:
@@ -180,45 +173,46 @@ def best_attempt(
         alone: each title by itself, where that is known; for titles alone.
     """
     volumes = []
-    for place, (label, own) in enumerate(zip(labels, plans, strict=True), 1):
-        with volume_fault(place, of=len(plans)):
-            volumes.append(Asked(label, own, resolved_title(own)))
-    single = all(own.is_single for own in plans)
-    tried: list[tuple[Attempt, Ways]] = []
-    for ways in _ways(volumes, alone if single else (), single=single):
-        found = attempt_of(volumes, ways, single=single)._replace(turned=bool(tried))
+    for number, (label, own) in enumerate(zip(labels, plans, strict=True), 1):
+        place = number if len(plans) > 1 else None
+        with volume_fault(place):
+            volumes.append(Volume(label, own, resolved_title(own), place))
+    arrangement = Arrangement(tuple(volumes), all(own.is_single for own in plans))
+    tried: list[Attempt] = []
+    for directions in _directions_to_try(arrangement, alone):
+        found = attempt_of(arrangement._replace(directions=directions))
+        tried.append(found._replace(turned=bool(tried)))
         if found.fits:
-            return found, ways
-        tried.append((found, ways))
-    if single:
-        return max(tried, key=lambda one: one[0].common.largest_pt)
+            return tried[-1]
+    if arrangement.titles_only:
+        return max(tried, key=lambda one: one.common.largest_pt)
     return tried[0]
 
 
-def _ways(
-    volumes: Sequence[Asked], alone: Sequence[PlannedText | None], *, single: bool
-) -> Iterator[Ways]:
+def _directions_to_try(
+    arrangement: Arrangement, alone: Sequence[PlannedText | None]
+) -> Iterator[Directions]:
     """Which way the lines of each seat run: as they would on every back by itself, then turned.
 
     Where backs disagree they run along, which the narrowest asks for. Between bands nothing is
     turned but a title alone: a panel's lines stand as its lettering asks.
     """
-    own: dict[SeatKey, set[Orientation]] = {}
-    known = {id(one.plan): found for one, found in zip(volumes, alone, strict=False) if found}
-    plans = [one.plan for one in volumes]
-    for place, one in enumerate(volumes, 1):
-        with volume_fault(place, of=len(volumes)):
-            texts = {text.role: text for text in one.plan.texts}
-            for seat in seats_of(union_plan(plans, one.plan), one.job, single=single):
-                there = [texts[each.role] for each in seat.texts if each.role in texts]
+    wanted: dict[SeatKey, set[Orientation]] = {}
+    volumes, titles_only = arrangement.volumes, arrangement.titles_only
+    titles = alone if titles_only and alone else [None] * len(volumes)
+    for volume, title in zip(volumes, titles, strict=True):
+        with volume.faults():
+            texts = {text.role: text for text in volume.plan.texts}
+            for seat in arrangement.seats_on(volume):
+                there = [texts[role] for role in seat.roles if role in texts]
                 if there:
-                    way = _way_of(one, leading_text(there), seat, known.get(id(one.plan)))
-                    own.setdefault(seat.key, set()).add(way)
+                    natural = _natural_orientation(volume, leading_text(there), seat, title)
+                    wanted.setdefault(seat.key, set()).add(natural)
     along = Orientation.LONGITUDINAL
-    first = {key: next(iter(ways)) if len(ways) == 1 else along for key, ways in own.items()}
+    first = {key: next(iter(own)) if len(own) == 1 else along for key, own in wanted.items()}
     yield first
-    asked = plans[0].lettering.orientation not in (None, Orientation.ANY)
-    if asked or (any(one.has_bands for one in plans) and not single):
+    asked = volumes[0].plan.lettering.orientation not in (None, Orientation.ANY)
+    if asked or (any(one.plan.has_bands for one in volumes) and not titles_only):
         return
     turned = _OTHER_WAY[next(iter(first.values()))]
     yield dict.fromkeys(first, turned)
@@ -226,54 +220,57 @@ def _ways(
         yield dict.fromkeys(first, Orientation.TRANSVERSE)
 
 
-def _way_of(one: Asked, text: BackText, seat: Seat, alone: PlannedText | None) -> Orientation:
+def _natural_orientation(
+    volume: Volume, text: BackText, seat: Seat, alone: PlannedText | None = None
+) -> Orientation:
     """Which way a text would run if its seat were its own."""
-    asked = one.plan.lettering.orientation
+    asked = volume.plan.lettering.orientation
     if asked not in (None, Orientation.ANY):
         return asked
     if alone is not None:
         return alone.shown.orientation
-    _job, judged = judged_in(one.plan, text, Standing(panel=seat.panel, zone=seat.room))
+    _job, judged = judged_in(volume.plan, text, Standing(panel=seat.panel, zone=seat.room))
     return judged.judgement.shown.orientation
 
 
 def _on_labels(own: BackPlan) -> Plan:
     """Planned as if every text stood on its own, then again with the labels that asks for."""
-    volume = Asked("", own, resolved_title(own))
+    volume = Volume("", own, resolved_title(own))
     check_labels(own, volume.job)
-    bare, _ways_bare = best_attempt([""], [without_labels(own, volume.job)])
+    bare = best_attempt([""], [without_labels(own, volume.job)])
     title_pt = next(one.set_pt for one in bare.texts[0] if one.role is Role.TITLE)
-    stretches = [
+    seats = [
         (
-            stretch,
-            [one for one in bare.texts[0] if one.role in stretch.roles],
-            volume.job.rules.value(gap_row(stretch)) * mm_from_pt(title_pt),
+            seat,
+            [one for one in bare.texts[0] if one.role in seat.roles],
+            volume.job.rules.value(gap_row(seat)) * mm_from_pt(title_pt),
         )
-        for stretch in bare.common.stretches
+        for seat in bare.common.seats
     ]
-    labels = place_labels(own, volume.job, stretches)
-    way = bare.common.stretches[0].orientation if bare.turned else None
-    found = _best_on_labels(volume, labels, way)
+    labels = place_labels(own, volume.job, seats)
+    turned = bare.common.seats[0].orientation if bare.turned else None
+    arrangement = Arrangement((volume,), titles_only=False, labels=labels)
+    found = _best_on_labels(arrangement, turned)
     made = _plan_of((own,), found._replace(turned=found.turned or bare.turned), [None])
-    shown = planned_labels(found.common.stretches, found.texts[0], found.failing[0])
+    shown = planned_labels(found.common.seats, found.texts[0], found.failing[0])
     return made._replace(labels=shown)
 
 
-def _best_on_labels(
-    volume: Asked, labels: Mapping[str, SharedLabel], way: Orientation | None
-) -> Attempt:
+def _best_on_labels(arrangement: Arrangement, orientation: Orientation | None) -> Attempt:
+    """Lines running that way, or as each seat asks; turned where only then all fit."""
     first: dict[SeatKey, Orientation] = {}
-    seats = seats_of(volume.plan, volume.job, labels)
+    (volume,) = arrangement.volumes
+    seats = arrangement.seats_on(volume)
     for seat in seats:
         own = volume._replace(plan=plan_on(volume.plan, volume.job, seat.label))
         text = leading_text(seat.texts)
-        first[seat.key] = way or _way_of(own, text, seat, None)
-    found = attempt_of([volume], first, single=False, labels=labels)
+        first[seat.key] = orientation or _natural_orientation(own, text, seat)
+    found = attempt_of(arrangement._replace(directions=first))
     asked = volume.job.lettering.orientation is not Orientation.ANY
     if found.fits or asked or seats[0].panel is not None:
         return found
-    turned = _OTHER_WAY[found.common.stretches[0].orientation]
-    other = attempt_of([volume], dict.fromkeys(first, turned), single=False, labels=labels)
+    turned = _OTHER_WAY[found.common.seats[0].orientation]
+    other = attempt_of(arrangement._replace(directions=dict.fromkeys(first, turned)))
     return other._replace(turned=True) if other.fits else found
 
 
@@ -289,7 +286,7 @@ def _plan_of(
         )
     )
     firsts = {one.role: one for texts in reversed(found.texts) for one in texts}
-    in_order = tuple(firsts[role] for stretch in common.stretches for role in stretch.roles)
+    in_order = tuple(firsts[role] for seat in common.seats for role in seat.roles)
     return Plan(
         backs=tuple(plans),
         job=common.volumes[0].job,
@@ -302,7 +299,7 @@ def _plan_of(
 
 
 def _volume(
-    asked: Asked,
+    asked: Volume,
     texts: tuple[PlannedText, ...],
     failing: tuple[Role, ...],
     alone: PlannedText | None,

@@ -1,6 +1,6 @@
 """Which text stands where on the back?
 
-In: a plan and its resolved back. Out: `Stretch`es, each with the texts that share it, from
+In: a plan and its resolved back. Out: its `Seat`s, each with the texts that share it, from
 head to tail: between bands the panels that custom gives (rules.toml plan.*; title second,
 author third, volume, date and imprint towards the tail), without bands the whole back in the
 order of the standard. What was typed has the last word. Lengths in mm from the head.
@@ -18,7 +18,7 @@ from spinefit.plan.heights import lettered_zone
 from spinefit.plan.model import BackPlan, BackText, Order, Role, Zone
 from spinefit.vocabulary import Orientation, Reading
 
-__all__ = ["Seat", "SeatKey", "SharedLabel", "Stretch", "panels_of", "seats_of", "stretch_of"]
+__all__ = ["Seat", "SeatKey", "SharedLabel", "panels_of", "seats_of"]
 
 _SAME_MM = 1e-6
 _LEAST_PART_MM = 1.0  # less than any lettering
@@ -46,14 +46,15 @@ class SharedLabel(NamedTuple):
 
 
 class Seat(NamedTuple):
-    """A panel, a label or the whole back, and the texts that share it in the order of custom.
+    """A panel, a label or the whole back, and the texts that share it.
 
     Attributes:
         panel: number of the panel, or None for the whole back.
         zone: what the texts share; of a label, what it leaves for ink.
-        texts: in the order of custom.
+        texts: in the order of custom; from head to tail once it is known how lines run.
         label: the label they share, or None.
         is_part: True beside a label, where the zone is but a part of the panel or back.
+        orientation: of all its lines; ANY until that is known.
     """
 
     panel: int | None
@@ -61,6 +62,13 @@ class Seat(NamedTuple):
     texts: tuple[BackText, ...]
     label: SharedLabel | None = None
     is_part: bool = False
+    orientation: Orientation = Orientation.ANY
+
+    def running(self, orientation: Orientation, reading: Reading) -> Seat:
+        """The seat with its lines running one way; ascending lines are read from the tail."""
+        upwards = orientation is Orientation.LONGITUDINAL and reading is Reading.ASCENDING
+        texts = self.texts[::-1] if upwards else self.texts
+        return self._replace(texts=texts, orientation=orientation)
 
     @property
     def key(self) -> SeatKey:
@@ -75,34 +83,25 @@ class Seat(NamedTuple):
             return self.label.zone if self.label.is_given else None
         return self.zone if self.is_part else None
 
+    @property
+    def roles(self) -> tuple[Role, ...]:
+        """Of its texts."""
+        return tuple(text.role for text in self.texts)
 
-class Stretch(NamedTuple):
-    """A seat once it is known how its lines run.
+    @property
+    def is_weighted(self) -> bool:
+        """True where some text was given a weight."""
+        return any(text.weight is not None for text in self.texts)
 
-    Attributes:
-        panel: number of the panel, or None for the whole back.
-        zone: what the texts share.
-        roles: from head to tail.
-        orientation: of all of them.
-        weights: share of each; 1 where none was given.
-        is_weighted: True where some weight was given.
-        label: the label they share, or None.
-        is_part: as of the seat.
-    """
-
-    panel: int | None
-    zone: Zone
-    roles: tuple[Role, ...]
-    orientation: Orientation
-    weights: Mapping[Role, float]
-    is_weighted: bool
-    label: SharedLabel | None = None
-    is_part: bool = False
+    @property
+    def weights(self) -> dict[Role, float]:
+        """The share of each text; 1 where none was given."""
+        return {one.role: 1.0 if one.weight is None else one.weight for one in self.texts}
 
     @property
     def is_lone(self) -> bool:
         """True where one text has all of its panel, or of the back, as a title alone has."""
-        return len(self.roles) == 1 and self.label is None and not self.is_part
+        return len(self.texts) == 1 and self.label is None and not self.is_part
 
     @property
     def is_along(self) -> bool:
@@ -170,24 +169,6 @@ def _zone_alone(plan: BackPlan, job: ResolvedJob) -> Zone:
     if not plan.has_bands:
         _refuse_panels(plan)
     return lettered_zone(job.spine)
-
-
-def stretch_of(seat: Seat, orientation: Orientation, reading: Reading) -> Stretch:
-    """The seat with its lines running one way; ascending lines are read from the tail."""
-    roles = tuple(text.role for text in seat.texts)
-    if orientation is Orientation.LONGITUDINAL and reading is Reading.ASCENDING:
-        roles = roles[::-1]
-    given = {text.role: text.weight for text in seat.texts}
-    return Stretch(
-        panel=seat.panel,
-        zone=seat.zone,
-        roles=roles,
-        orientation=orientation,
-        weights={role: 1.0 if weight is None else weight for role, weight in given.items()},
-        is_weighted=any(weight is not None for weight in given.values()),
-        label=seat.label,
-        is_part=seat.is_part,
-    )
 
 
 def panels_of(plan: BackPlan, job: ResolvedJob, count: int) -> dict[Role, int]:

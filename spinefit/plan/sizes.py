@@ -1,6 +1,6 @@
 """How large can the title be so that everything on the back fits?
 
-In: the stretches of the back and what each text demands there. Out: a `Solution`: the title's
+In: the seats of the back and what each text demands there. Out: a `Solution`: the title's
 size, the largest on offer for which every text fits, each text's size in its relation to the
 title's, and the setting it takes. Plain arithmetic; `plan.planner` judges every text so set.
 """
@@ -14,7 +14,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.plan.demand import Demand, Setting
 from spinefit.plan.model import Role
-from spinefit.plan.seats import Stretch
+from spinefit.plan.seats import Seat
 from spinefit.units import mm_from_pt
 
 __all__ = [
@@ -22,7 +22,7 @@ __all__ = [
     "Solution",
     "gap_mm_at",
     "gap_row",
-    "kept_roles",
+    "roles_with_room",
     "size_of",
     "solve",
     "wanted_gap_mm_at",
@@ -55,27 +55,27 @@ class Solution(NamedTuple):
     settings: Mapping[Role, Setting]
 
 
-def gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
-    """The least space between the zones of two texts of a stretch, in mm."""
-    return _gap_mm(job, stretch, title_pt, gap_row(stretch))
+def gap_mm_at(job: ResolvedJob, seat: Seat, title_pt: float) -> float:
+    """The least space between the zones of two texts of a seat, in mm."""
+    return _gap_mm(job, seat, title_pt, gap_row(seat))
 
 
-def wanted_gap_mm_at(job: ResolvedJob, stretch: Stretch, title_pt: float) -> float:
+def wanted_gap_mm_at(job: ResolvedJob, seat: Seat, title_pt: float) -> float:
     """The space that is left between them where there is room, in mm."""
-    row = gap_row(stretch) if stretch.is_along else "plan.gap_stack_wanted_em"
-    return _gap_mm(job, stretch, title_pt, row)
+    row = gap_row(seat) if seat.is_along else "plan.gap_stack_wanted_em"
+    return _gap_mm(job, seat, title_pt, row)
 
 
-def _gap_mm(job: ResolvedJob, stretch: Stretch, title_pt: float, row: str) -> float:
+def _gap_mm(job: ResolvedJob, seat: Seat, title_pt: float, row: str) -> float:
     gap_mm = job.rules.value(row) * mm_from_pt(title_pt)
-    if stretch.label is not None:  # its margin is kept once, round all of its texts
+    if seat.label is not None:  # its margin is kept once, round all of its texts
         return gap_mm
     return max(0.0, gap_mm - 2 * job.lettering.clearance_mm)
 
 
-def gap_row(stretch: Stretch) -> str:
-    """The rule for the space between the ink of two texts of a stretch."""
-    return "plan.gap_along_em" if stretch.is_along else "plan.gap_stack_em"
+def gap_row(seat: Seat) -> str:
+    """The rule for the space between the ink of two texts of a seat."""
+    return "plan.gap_along_em" if seat.is_along else "plan.gap_stack_em"
 
 
 def size_of(demand: Demand, title_pt: float) -> float:
@@ -89,44 +89,44 @@ def size_of(demand: Demand, title_pt: float) -> float:
 
 def solve(
     job: ResolvedJob,
-    stretches: Sequence[Stretch],
+    seats: Sequence[Seat],
     demands: Mapping[Role, Demand],
-    kept: Collection[Role],
+    roles: Collection[Role],
 ) -> Solution | None:
-    """The largest title for which all the kept texts fit; None where there is none.
+    """The largest title for which the texts of these roles fit; None where there is none.
 
     First within the sizes that are advised for each, then up to the limit; each time with the
     lines that custom prefers, then with those that need the least of the back.
 
     Args:
         job: the resolved job of the title, for sizes on offer and rules.
-        stretches: where the texts stand.
+        seats: where the texts stand.
         demands: what each text needs.
-        kept: the roles that are to fit.
+        roles: of the texts that are to fit.
     """
     for most in ("advised", "largest"):
         for least_length in (False, True):
-            for title_pt in _title_sizes(demands, kept, most):
-                found = _at(job, stretches, demands, kept, (title_pt, most, least_length))
+            for title_pt in _title_sizes(demands, roles, most):
+                found = _at(job, seats, demands, roles, (title_pt, most, least_length))
                 if found is not None:
                     return found
     return None
 
 
-def kept_roles(
-    job: ResolvedJob, stretches: Sequence[Stretch], demands: Mapping[Role, Demand]
+def roles_with_room(
+    job: ResolvedJob, seats: Sequence[Seat], demands: Mapping[Role, Demand]
 ) -> frozenset[Role]:
     """The roles that find room, those that matter most being asked first."""
-    kept: frozenset[Role] = frozenset()
+    found: frozenset[Role] = frozenset()
     for role in (role for role in BY_WEIGHT if role in demands):
-        if solve(job, stretches, demands, kept | {role}) is not None:
-            kept |= {role}
-    return kept
+        if solve(job, seats, demands, found | {role}) is not None:
+            found |= {role}
+    return found
 
 
 def _room_for(
     job: ResolvedJob,
-    stretch: Stretch,
+    seat: Seat,
     needs_mm: Mapping[Role, float],
     title_pt: float,
     *,
@@ -136,28 +136,28 @@ def _room_for(
 
     Args:
         job: for the gap between them.
-        stretch: where they stand.
+        seat: where they stand.
         needs_mm: length of back that each of them needs.
         title_pt: the title's size.
         slivers_mm: what is kept for the texts that find none.
     """
-    gaps_mm = gap_mm_at(job, stretch, title_pt) * (len(needs_mm) - 1)
-    room_mm = stretch.zone.length_mm - gaps_mm - slivers_mm
-    if not stretch.is_weighted:
+    gaps_mm = gap_mm_at(job, seat, title_pt) * (len(needs_mm) - 1)
+    room_mm = seat.zone.length_mm - gaps_mm - slivers_mm
+    if not seat.is_weighted:
         return sum(needs_mm.values()) <= room_mm
-    total = sum(stretch.weights[role] for role in needs_mm)
+    total = sum(seat.weights[role] for role in needs_mm)
     return all(
-        need_mm <= room_mm * stretch.weights[role] / total for role, need_mm in needs_mm.items()
+        need_mm <= room_mm * seat.weights[role] / total for role, need_mm in needs_mm.items()
     )
 
 
 def _title_sizes(
-    demands: Mapping[Role, Demand], kept: Collection[Role], most: str
+    demands: Mapping[Role, Demand], roles: Collection[Role], most: str
 ) -> Sequence[float]:
     title = demands[Role.TITLE]
     if title.text.size_pt is not None:
         return (title.text.size_pt,)
-    if Role.TITLE not in kept:
+    if Role.TITLE not in roles:
         return (title.offer.smallest_pt(),)
     limits = [one.advised_pt if most == "advised" else one.largest_pt for one in title.settings]
     return tuple(_falling_pt(title.offer, max(limits, default=0.0)))
@@ -176,18 +176,18 @@ def _falling_pt(offer: Offer, most_pt: float) -> Iterator[float]:
 
 def _at(
     job: ResolvedJob,
-    stretches: Sequence[Stretch],
+    seats: Sequence[Seat],
     demands: Mapping[Role, Demand],
-    kept: Collection[Role],
+    roles: Collection[Role],
     how: tuple[float, str, bool],
 ) -> Solution | None:
     """The solution at one size of the title, or None where something does not fit."""
     title_pt, most, least_length = how
     sizes: dict[Role, float] = {}
     settings: dict[Role, Setting] = {}
-    for stretch in stretches:
+    for seat in seats:
         needs: dict[Role, float] = {}
-        for role in (role for role in stretch.roles if role in kept):
+        for role in (role for role in seat.roles if role in roles):
             demand = demands[role]
             size_pt = size_of(demand, title_pt)
             limit = most if demand.text.size_pt is None else "largest"
@@ -196,9 +196,7 @@ def _at(
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
-        slivers_mm = sum(demands[role].sliver_mm for role in stretch.roles if role not in kept)
-        if not stretch.is_lone and not _room_for(
-            job, stretch, needs, title_pt, slivers_mm=slivers_mm
-        ):
+        slivers_mm = sum(demands[role].sliver_mm for role in seat.roles if role not in roles)
+        if not seat.is_lone and not _room_for(job, seat, needs, title_pt, slivers_mm=slivers_mm):
             return None
     return Solution(title_pt, sizes, settings)

@@ -1,6 +1,6 @@
 """Which stretch of the back is each text's own?
 
-In: a stretch, and the length of back that each of its texts needs. Out: a `Zone` for each and
+In: a seat, and the length of back that each of its texts needs. Out: a `Zone` for each and
 the middle it stands on, in mm from the head; zones never overlap. Shares go by the weights
 stated, else by what each needs; texts across a back without bands hang from the head, the
 title's middle where a title alone would have it (rules.toml ends.from_head), date and imprint
@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from spinefit.plan.model import Role, Zone
-from spinefit.plan.seats import Stretch
+from spinefit.plan.seats import Seat
 
 __all__ = ["zones_for"]
 
@@ -21,7 +21,7 @@ _AT_TAIL = (Role.DATE, Role.IMPRINT)
 
 
 def zones_for(
-    stretch: Stretch,
+    seat: Seat,
     needs_mm: Mapping[Role, float],
     *,
     gap_mm: float,
@@ -29,60 +29,60 @@ def zones_for(
     sliver_mm: float,
     title_from_head_mm: float,
 ) -> dict[Role, tuple[Zone, float]]:
-    """The zone and the middle of every text of a stretch.
+    """The zone and the middle of every text of a seat.
 
     Args:
-        stretch: its roles from head to tail.
+        seat: its roles from head to tail.
         needs_mm: length of back needed by each text that finds room.
         gap_mm: between two zones, at least.
         wanted_gap_mm: between two texts of a back without bands, where there is room.
         sliver_mm: the least that is left to a text without room.
         title_from_head_mm: where the middle of the title is wanted on a back without bands.
     """
-    if len(stretch.roles) == 1:
-        role = stretch.roles[0]
-        return {role: (stretch.zone, _middle_alone(stretch, role, needs_mm, title_from_head_mm))}
-    if len(needs_mm) == len(stretch.roles):
-        if stretch.hangs:
-            gap_mm = _widened(stretch, needs_mm, gap_mm, wanted_gap_mm)
-            return _hung(stretch, needs_mm, gap_mm, title_from_head_mm)
-        lengths = _shares(stretch, needs_mm, gap_mm)
+    if len(seat.roles) == 1:
+        role = seat.roles[0]
+        return {role: (seat.zone, _middle_alone(seat, role, needs_mm, title_from_head_mm))}
+    if len(needs_mm) == len(seat.roles):
+        if seat.hangs:
+            gap_mm = _widened(seat, needs_mm, gap_mm, wanted_gap_mm)
+            return _hung(seat, needs_mm, gap_mm, title_from_head_mm)
+        lengths = _shares(seat, needs_mm, gap_mm)
     else:
-        lengths = _leftover(stretch, needs_mm, gap_mm, sliver_mm)
+        lengths = _leftover(seat, needs_mm, gap_mm, sliver_mm)
     return {
         role: (zone, zone.middle_mm)
-        for role, zone in zip(stretch.roles, _in_a_row(stretch.zone, lengths, gap_mm), strict=True)
+        for role, zone in zip(seat.roles, _in_a_row(seat.zone, lengths, gap_mm), strict=True)
     }
 
 
 def _middle_alone(
-    stretch: Stretch, role: Role, needs_mm: Mapping[Role, float], title_from_head_mm: float
+    seat: Seat, role: Role, needs_mm: Mapping[Role, float], title_from_head_mm: float
 ) -> float:
-    """The middle of one text of a stretch: where a title alone stands, a date at the tail."""
-    begins_mm, ends_mm = stretch.zone
+    """The middle of one text of a seat: where a title alone stands, a date at the tail."""
+    begins_mm, ends_mm = seat.zone
     half_mm = needs_mm.get(role, 0.0) / 2
-    if stretch.hangs and role in needs_mm and role in _AT_TAIL:
+    if seat.hangs and role in needs_mm and role in _AT_TAIL:
         return ends_mm - half_mm
-    if stretch.hangs and role is Role.TITLE:
+    if seat.hangs and role is Role.TITLE:
         return max(begins_mm + half_mm, min(title_from_head_mm, ends_mm - half_mm))
-    return stretch.zone.middle_mm
+    return seat.zone.middle_mm
 
 
-def _shares(stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:
-    weights = stretch.weights if stretch.is_weighted else needs_mm
-    room_mm = stretch.zone.length_mm - gap_mm * (len(stretch.roles) - 1)
-    total = sum(weights[role] for role in stretch.roles)
-    return [room_mm * weights[role] / total for role in stretch.roles]
+def _shares(seat: Seat, needs_mm: Mapping[Role, float], gap_mm: float) -> list[float]:
+    weights = seat.weights if seat.is_weighted else needs_mm
+    room_mm = seat.zone.length_mm - gap_mm * (len(seat.roles) - 1)
+    total = sum(weights[role] for role in seat.roles)
+    return [room_mm * weights[role] / total for role in seat.roles]
 
 
 def _leftover(
-    stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float, sliver_mm: float
+    seat: Seat, needs_mm: Mapping[Role, float], gap_mm: float, sliver_mm: float
 ) -> list[float]:
     """What the texts that find room need; the others share what is left, a sliver at least."""
-    failing = [role for role in stretch.roles if role not in needs_mm]
-    room_mm = stretch.zone.length_mm - gap_mm * (len(stretch.roles) - 1)
+    failing = [role for role in seat.roles if role not in needs_mm]
+    room_mm = seat.zone.length_mm - gap_mm * (len(seat.roles) - 1)
     left_mm = (room_mm - sum(needs_mm.values())) / len(failing)
-    return [needs_mm.get(role, max(left_mm, sliver_mm)) for role in stretch.roles]
+    return [needs_mm.get(role, max(left_mm, sliver_mm)) for role in seat.roles]
 
 
 def _in_a_row(zone: Zone, lengths: Sequence[float], gap_mm: float) -> list[Zone]:
@@ -97,20 +97,20 @@ def _in_a_row(zone: Zone, lengths: Sequence[float], gap_mm: float) -> list[Zone]
 
 
 def _widened(
-    stretch: Stretch, needs_mm: Mapping[Role, float], least_mm: float, wanted_mm: float
+    seat: Seat, needs_mm: Mapping[Role, float], least_mm: float, wanted_mm: float
 ) -> float:
     """The gap between texts: as wide as is wanted, or as there is room for."""
-    gaps = len(stretch.roles) - 1
-    room_mm = (stretch.zone.length_mm - sum(needs_mm.values())) / gaps
+    gaps = len(seat.roles) - 1
+    room_mm = (seat.zone.length_mm - sum(needs_mm.values())) / gaps
     return max(least_mm, min(wanted_mm, room_mm))
 
 
 def _hung(
-    stretch: Stretch, needs_mm: Mapping[Role, float], gap_mm: float, title_from_head_mm: float
+    seat: Seat, needs_mm: Mapping[Role, float], gap_mm: float, title_from_head_mm: float
 ) -> dict[Role, tuple[Zone, float]]:
-    lower = _tail_roles(stretch.roles)
-    upper = stretch.roles[: len(stretch.roles) - len(lower)]
-    begins, ends = stretch.zone
+    lower = _tail_roles(seat.roles)
+    upper = seat.roles[: len(seat.roles) - len(lower)]
+    begins, ends = seat.zone
     lower_mm = sum(needs_mm[role] + gap_mm for role in lower)
     upper_mm = sum(needs_mm[role] for role in upper) + gap_mm * (len(upper) - 1)
     leading = upper.index(Role.TITLE) if Role.TITLE in upper else 0
@@ -122,8 +122,7 @@ def _hung(
     edges = [begins, *((above.ends_mm + below.begins_mm) / 2 for above, below in pairwise(inks))]
     zones = [Zone(top, bottom) for top, bottom in pairwise((*edges, ends))]
     return {
-        role: (zone, ink.middle_mm)
-        for role, zone, ink in zip(stretch.roles, zones, inks, strict=True)
+        role: (zone, ink.middle_mm) for role, zone, ink in zip(seat.roles, zones, inks, strict=True)
     }
 
 

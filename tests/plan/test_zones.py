@@ -8,23 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spinefit.plan.model import Role, Zone
-from spinefit.plan.seats import Stretch
+from spinefit.plan.model import BackText, Role, Zone
+from spinefit.plan.seats import Seat
 from spinefit.plan.zones import zones_for
 from spinefit.vocabulary import Orientation
 
 ROLES = (Role.AUTHOR, Role.TITLE, Role.DATE)
 
 
-def a_stretch(roles=ROLES, *, weights=None, orientation=Orientation.LONGITUDINAL, panel=None):
-    return Stretch(
-        panel=panel,
-        zone=Zone(4.0, 204.0),
-        roles=tuple(roles),
-        orientation=orientation,
-        weights=weights or dict.fromkeys(roles, 1.0),
-        is_weighted=weights is not None,
-    )
+def a_seat(roles=ROLES, *, weights=None, orientation=Orientation.LONGITUDINAL, panel=None):
+    given = weights or {}
+    texts = tuple(BackText(role=role, text=role, weight=given.get(role)) for role in roles)
+    return Seat(panel, Zone(4.0, 204.0), texts, orientation=orientation)
 
 
 needs = st.lists(st.floats(1, 50), min_size=3, max_size=3)
@@ -38,10 +33,10 @@ needs = st.lists(st.floats(1, 50), min_size=3, max_size=3)
     st.booleans(),
 )
 def test_zones_keep_to_the_stretch_and_never_overlap(lengths, gap_mm, roomy, orientation, banded):
-    stretch = a_stretch(orientation=orientation, panel=2 if banded else None)
+    seat = a_seat(orientation=orientation, panel=2 if banded else None)
     wanted = dict(zip(ROLES, lengths, strict=True))
     found = zones_for(
-        stretch,
+        seat,
         wanted,
         gap_mm=gap_mm,
         wanted_gap_mm=roomy * gap_mm,
@@ -62,9 +57,9 @@ def test_zones_keep_to_the_stretch_and_never_overlap(lengths, gap_mm, roomy, ori
 
 @given(st.lists(st.floats(0.1, 100), min_size=3, max_size=3), st.floats(0, 10))
 def test_shares_go_by_weight(weights, gap_mm):
-    stretch = a_stretch(weights=dict(zip(ROLES, weights, strict=True)))
+    seat = a_seat(weights=dict(zip(ROLES, weights, strict=True)))
     found = zones_for(
-        stretch,
+        seat,
         dict.fromkeys(ROLES, 1.0),
         gap_mm=gap_mm,
         wanted_gap_mm=gap_mm,
@@ -79,7 +74,7 @@ def test_shares_go_by_weight(weights, gap_mm):
 
 def test_a_text_without_room_gets_what_is_left():
     found = zones_for(
-        a_stretch(),
+        a_seat(),
         {Role.AUTHOR: 50.0, Role.TITLE: 140.0},
         gap_mm=3.0,
         wanted_gap_mm=3.0,
@@ -88,7 +83,7 @@ def test_a_text_without_room_gets_what_is_left():
     )
     assert found[Role.DATE][0].length_mm == pytest.approx(4)
     short = zones_for(
-        a_stretch(),
+        a_seat(),
         {Role.AUTHOR: 50.0, Role.TITLE: 148.0},
         gap_mm=3.0,
         wanted_gap_mm=3.0,
@@ -105,7 +100,7 @@ def test_a_text_without_room_gets_what_is_left():
 def test_texts_of_an_unbanded_back_part_where_there_is_room(needed_mm, gap_mm):
     """200 mm for three texts and two gaps: 8 mm are wanted, 2 mm is the least."""
     found = zones_for(
-        a_stretch(orientation=Orientation.TRANSVERSE),
+        a_seat(orientation=Orientation.TRANSVERSE),
         dict.fromkeys(ROLES, needed_mm),
         gap_mm=2.0,
         wanted_gap_mm=8.0,

@@ -1,29 +1,64 @@
-"""May one thin volume go its own way, rather than shrink the whole set?
+"""What keeps the titles of a set from being larger, and may one thin volume go its own way?
 
-In: the volumes of a set, each a title alone, and what they have in common. Out: what the handbook
-allows the limiting volume (smaller, broken into more lines, or along), each judged by itself,
-beside the size the others gain.
+In: the volumes of a set and what they have in common. Out: the `Limit`; and of titles alone what
+the handbook allows the limiting volume rather than shrink the whole set (smaller, broken into
+more lines, or along), each judged by itself, beside the size the others gain.
 Source: Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115; the least gain is
 rules.toml sets.compromise_gain.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from spinefit.plan.attempt import Attempt
-from spinefit.plan.common import Common, Ways
+from spinefit.plan.common import Arrangement, Common, common_of
 from spinefit.plan.model import BackPlan, Role
-from spinefit.plan.result import Compromise, PlannedText
+from spinefit.plan.result import Compromise, Limit, PlannedText
 from spinefit.plan.standing import Standing, judged_in
 from spinefit.vocabulary import Orientation
 
-__all__ = ["compromises_for", "limiting_place"]
+__all__ = ["compromises_for", "limit_of"]
 
 _LEAST_VOLUMES = 3  # one thin among thick ones
 
 
-def limiting_place(common: Common) -> int:
+def limit_of(found: Attempt) -> Limit:
+    """The volume and the text without which the title could be larger.
+
+    Of several volumes, or texts, the one that gives most; a title is its own limit where no
+    other text is. Of titles alone it is the volume that takes the least.
+    """
+    common, arranged = found.common, found.common.arrangement
+    if arranged.titles_only:
+        return Limit(common.volumes[_limiting_place(common)].label, Role.TITLE)
+    if not found.fits or common.solution is None:
+        return Limit()
+    now_pt = common.solution.title_pt
+    volume, gain = None, now_pt
+    for one in common.volumes:
+        rest = tuple(each for each in common.volumes if each is not one)
+        title_pt = _title_pt(arranged._replace(volumes=rest))
+        if title_pt > gain:
+            volume, gain = one.label, title_pt
+    role: Role | None = None
+    gain = now_pt
+    for left_out in common.demands:
+        if left_out is not Role.TITLE:
+            title_pt = _title_pt(arranged, without=(left_out,))
+            if title_pt > gain:
+                role, gain = left_out, title_pt
+    if role is None and volume is not None:
+        role = Role.TITLE
+    return Limit(volume, role)
+
+
+def _title_pt(arrangement: Arrangement, *, without: Collection[Role] = ()) -> float:
+    found = common_of(arrangement, without=without)
+    return found.solution.title_pt if found.is_complete and found.solution is not None else 0.0
+
+
+def _limiting_place(common: Common) -> int:
     """Which volume takes the smallest title, from 0."""
     lines = common.lines(Role.TITLE)
     limits = []
@@ -38,7 +73,7 @@ def compromises_for(
     backs: Sequence[tuple[str, BackPlan]],
     found: Attempt,
     alone: Sequence[PlannedText | None],
-    again: Callable[..., tuple[Attempt, Ways]],
+    plan_again: Callable[..., Attempt],
 ) -> tuple[Compromise, ...]:
     """What the limiting volume may do so that the others gain; none where little is gained.
 
@@ -46,15 +81,15 @@ def compromises_for(
         backs: label and title of each volume.
         found: the setting of all.
         alone: each title by itself.
-        again: plans the labels, the backs and their titles alone of the others.
+        plan_again: plans the labels, the backs and their titles alone of the others.
     """
     common = found.common
     asked = backs[0][1].lettering.size_pt
-    if not common.single or len(backs) < _LEAST_VOLUMES or asked is not None:
+    if not common.arrangement.titles_only or len(backs) < _LEAST_VOLUMES or asked is not None:
         return ()
-    thin = limiting_place(common)
+    thin = _limiting_place(common)
     rest = [place for place in range(len(backs)) if place != thin]
-    gained, _ways = again(
+    gained = plan_again(
         [backs[place][0] for place in rest],
         [backs[place][1] for place in rest],
         [alone[place] for place in rest],
@@ -72,7 +107,7 @@ def compromises_for(
 def _own_ways(own: BackPlan, gained: Attempt) -> Iterator[tuple[str, PlannedText]]:
     """The ways that fit."""
     common = gained.common
-    orientation = common.stretches[0].orientation
+    orientation = common.seats[0].orientation
     lines = common.lines(Role.TITLE)
     leading_em = gained.texts[0][0].job.lettering.leading_em
     least_pt = 0.0

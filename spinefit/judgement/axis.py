@@ -17,7 +17,6 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import letters_hold
 from spinefit.judgement.remedy import Trial
-from spinefit.provenance import Status
 from spinefit.shaping.faces import axis_named
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
@@ -29,7 +28,6 @@ __all__ = ["find_axis"]
 _SAMPLES = 12  # from one end of the axis to the other
 _LOW_ENDS = (AxisGoal.LIGHTEST, AxisGoal.NARROWEST)
 _FINE_RANGE = 10  # an axis no longer than this is set in hundredths
-_COMPUTED = "each value was run: fit, and what the method holds"
 
 
 def find_axis(job: ResolvedJob, trial: Trial) -> tuple[ResolvedJob, Finding | None]:
@@ -73,7 +71,9 @@ def find_axis(job: ResolvedJob, trial: Trial) -> tuple[ResolvedJob, Finding | No
         nearest = max(
             (axis.usual, axis.least, axis.most), key=lambda at: _room_pt(trial, with_value(at))
         )
-        return with_value(nearest), _not_found(axis, nearest, facts)
+        ends = {"least": axis.least, "most": axis.most}
+        missed = Finding.of("axis-not-found", Level.WARNING, nearest)
+        return with_value(nearest), missed._replace(facts={**facts, **ends})
     judged: Sequence[Judged] = () if past is None else trial(with_value(past))[1]
     return with_value(value), _found(value, past, judged, facts)
 
@@ -113,25 +113,17 @@ def _found(
     value: float, past: float | None, judged: Sequence[Judged], facts: dict[str, object]
 ) -> Finding:
     """The value, and the rule or the room that stands in the way of the next one."""
-    because, source, status = "end" if past is None else "room", _COMPUTED, Status.COMPUTED
+    found = Finding.of("axis-found", Level.NOTE, value)
+    because = "end" if past is None else "room"
     more: dict[str, object] = {"past": past}
     weakest = next((one.offer.weakest for one in judged if one.offer.weakest), None)
     if weakest is not None:
-        because, source, status = weakest.what, weakest.rule.source, weakest.rule.status
-        more |= {"letter": weakest.letter, "least_mm": weakest.rule.value}
-    return Finding(
-        "axis-found", Level.NOTE, value=value, source=source, status=status,
-        facts={**facts, **more, "because": because},
-    )  # fmt: skip
+        because, rule = weakest.what, weakest.rule
+        more |= {"letter": weakest.letter, "least_mm": rule.value}
+        found = found._replace(source=rule.source, status=rule.status)
+    return found._replace(facts={**facts, **more, "because": because})
 
 
 def _room_pt(trial: Trial, job: ResolvedJob) -> float:
     """The largest size that any setting of a job takes."""
     return max((one.largest_pt for one in trial(job)[1]), default=0.0)
-
-
-def _not_found(axis: Axis, nearest: float, facts: dict[str, object]) -> Finding:
-    return Finding(
-        "axis-not-found", Level.WARNING, value=nearest, source=_COMPUTED,
-        status=Status.COMPUTED, facts={**facts, "least": axis.least, "most": axis.most},
-    )  # fmt: skip

@@ -23,10 +23,6 @@ from spinefit.vocabulary import Level, Orientation
 __all__ = ["Choice", "choose", "tie_break"]
 
 _SAME_SIZE = 1 - 1e-9
-_COCKERELL = (
-    "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95: along the back is to be "
-    "avoided on a banded book unless forced"
-)
 _ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357": across when wide enough'
 
 
@@ -55,7 +51,7 @@ def _best_of_all(
 ) -> tuple[Judged | None, tuple[Finding, ...]]:
     own: dict[Orientation, list[Judged]] = {each: [] for each in SHARES}
     for one in judged:
-        own[one.layout.candidate.orientation].append(one)
+        own[one.orientation].append(one)
     across, along, pillar = (
         _Settings(job, settings, orientation) for orientation, settings in own.items()
     )
@@ -65,8 +61,7 @@ def _best_of_all(
         return across.best or along.best, ()
     if along.best is None or across.best is None:
         topic = "across-does-not-fit" if across.best is None else "along-does-not-fit"
-        note = Finding(topic=topic, level=Level.NOTE, source="computed", status=Status.COMPUTED)
-        return across.best or along.best, (note,)
+        return across.best or along.best, (Finding.of(topic, Level.NOTE),)
     if not _has_to_earn_its_place(job):
         return _in_panel(job, across.best, along.best)
     if across.usual is None and along.best.layout.group.breaks:
@@ -96,12 +91,11 @@ class _Settings:
         group = first.layout.group
         if not group.breaks and group.line_count <= most:
             self.usual = first
-        easy = job.rules.value("legibility.least_arcmin")
-        if _is_easy(first, easy):
+        if _is_easy(first):
             self.best = first
         else:
             others = [_reads_best(job, level) for level in levels[1:]]
-            self.best = _first_readable(job, [first, *others], easy)
+            self.best = _first_readable(job, [first, *others])
 
 
 def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
@@ -123,15 +117,15 @@ def _levels(fitting: Sequence[Judged], most: float) -> list[list[Judged]]:
     return [levels[level] for level in sorted(levels)]
 
 
-def _is_easy(one: Judged, easy_arcmin: float) -> bool:
+def _is_easy(one: Judged) -> bool:
     """Whether it is read with ease, one broken word at most."""
-    return one.layout.group.breaks <= 1 and one.arcminutes >= easy_arcmin
+    return one.layout.group.breaks <= 1 and one.is_read_with_ease
 
 
-def _first_readable(job: ResolvedJob, bests: Sequence[Judged], easy_arcmin: float) -> Judged:
+def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged:
     """The first that is read with ease; else the first readable; else the first."""
     for one in bests:
-        if _is_easy(one, easy_arcmin):
+        if _is_easy(one):
             return one
     pinch = job.rules.value("legibility.failing_arcmin")
     return next((one for one in bests if one.arcminutes >= pinch), bests[0])
@@ -188,15 +182,12 @@ def _gate(
         return along, _refused("across-narrow", width_mm, rule, across.best)
     if across.usual is None:
         return along, _unusual(job, across.best)
-    rule = rules["across.cap_share"]
-    enough = rule._replace(value=rule.value * along.cap_height_mm, unit="mm")
-    readable = across.usual.arcminutes >= rules.value("legibility.least_arcmin")
-    if across.usual.cap_height_mm < enough.value and not readable:
-        return along, _refused("across-small", across.usual.cap_height_mm, enough, across.usual)
+    share, cap_mm = rules["across.cap_share"], across.usual.cap_height_mm
+    enough = share._replace(value=share.value * along.cap_height_mm, unit="mm")
+    if cap_mm < enough.value and not across.usual.is_read_with_ease:
+        return along, _refused("across-small", cap_mm, enough, across.usual)
     chosen = Sourced(enough.value, "mm", _ISO, Status.PUBLISHED)
-    return across.usual, (
-        Finding.by_rule("across-chosen", Level.GOOD, across.usual.cap_height_mm, chosen),
-    )
+    return across.usual, (Finding.by_rule("across-chosen", Level.GOOD, cap_mm, chosen),)
 
 
 def _unusual(job: ResolvedJob, across: Judged | None) -> tuple[Finding, ...]:
@@ -233,17 +224,5 @@ def _in_panel(
     rule = job.rules["legibility.failing_arcmin"]
     if across.arcminutes < rule.value <= along.arcminutes:
         return along, _refused("across-unreadable", across.arcminutes, rule, across)
-    if job.spine is None:
-        return across, (
-            Finding(
-                topic="across-in-label",
-                level=Level.GOOD,
-                source="common practice: a label that is not tall is lettered across",
-                status=Status.PRACTICE,
-            ),
-        )
-    return across, (
-        Finding(
-            topic="across-in-panel", level=Level.GOOD, source=_COCKERELL, status=Status.PUBLISHED
-        ),
-    )
+    topic = "across-in-label" if job.spine is None else "across-in-panel"
+    return across, (Finding.of(topic, Level.GOOD),)

@@ -50,6 +50,7 @@ def setting(
         set_pt=set_pt,
         largest_pt=largest_pt,
         arcminutes=arcminutes,
+        is_read_with_ease=arcminutes >= EASY,
         tight=False,
     )
 
@@ -96,10 +97,10 @@ def test_the_first_read_with_ease_is_taken():
     easy, easier = setting(arcminutes=16.0), setting(arcminutes=30.0)
     twice = setting(arcminutes=30.0, broken=2)
     job = a_job()
-    assert _first_readable(job, [dim, pinched, easy, easier], EASY) is easy
-    assert _first_readable(job, [twice, pinched, easier], EASY) is easier
-    assert _first_readable(job, [dim, pinched, twice], EASY) is pinched
-    assert _first_readable(job, [dim, dim], EASY) is dim
+    assert _first_readable(job, [dim, pinched, easy, easier]) is easy
+    assert _first_readable(job, [twice, pinched, easier]) is easier
+    assert _first_readable(job, [dim, pinched, twice]) is pinched
+    assert _first_readable(job, [dim, dim]) is dim
 
 
 @pytest.mark.parametrize(

@@ -18,17 +18,7 @@ from spinefit.layout.search import Layout
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
-__all__ = [
-    "SHARES",
-    "Judged",
-    "Sides",
-    "first_from_head_mm",
-    "height_seen",
-    "narrowing",
-    "needs_back_mm",
-    "place",
-    "to_edge",
-]
+__all__ = ["SHARES", "Judged", "Sides", "place", "to_edge"]
 
 SHARES = {
     Orientation.TRANSVERSE: "advised.across_share",
@@ -177,10 +167,18 @@ class Judged:
     def height_seen(self) -> float:
         """The share of the capitals' height that the round of the back leaves to the eye.
 
-        It is 1 but for lines along a rounded back.
+        It is 1 but for lines along a rounded back: there the cosine at the outer edge of the
+        band of capitals that lies farthest round it. That is on the safe side, since the rest
+        of the band turns away less.
         """
-        flat = self.layout.panel.back is None
-        return 1.0 if flat else height_seen(self.layout, self.size_mm, self.centre_mm[0])
+        layout, back = self.layout, self.layout.panel.back
+        along = self.orientation is Orientation.LONGITUDINAL
+        if back is None or back.radius_mm is None or not along:
+            return 1.0
+        first, last = layout.group.baselines_em[0], layout.group.baselines_em[-1]
+        top = first + layout.title.reading_height_em
+        left, _bottom, right, _top = turn_box((0.0, last, 0.0, top), layout.candidate.turn)
+        return foreshortening(back, self._outermost_mm(left, right))
 
     @property
     def arcminutes(self) -> float:
@@ -194,8 +192,12 @@ class Judged:
 
     @property
     def foreshortening(self) -> float:
-        """Cosine at the outermost ink; 1 on a flat back."""
-        return narrowing(self.layout, self.size_mm, self.centre_mm[0])
+        """Cosine of the angle at which the outermost ink is seen; 1 on a flat back."""
+        back = self.layout.panel.back
+        if back is None:
+            return 1.0
+        left, _bottom, right, _top = self._box
+        return foreshortening(back, self._outermost_mm(left, right))
 
     @property
     def reads_from_mm(self) -> float:
@@ -211,7 +213,14 @@ class Judged:
 
         None where a height was given.
         """
-        return needs_back_mm(self._job, self.layout, self.size_mm)
+        spine = self._job.spine
+        across = self.orientation is Orientation.TRANSVERSE
+        if self.layout.panel.height_mm is not None or spine is None or across:
+            return None
+        _left, bottom, _right, top = self._box
+        # Centred on the panel, so that the longer side counts twice.
+        ink_mm = 2 * max(top, -bottom) * self.size_mm + 2 * self._job.lettering.clearance_mm
+        return ink_mm if spine.bands else ink_mm + spine.head_mm + spine.foot_mm
 
     @property
     def first_from_head_mm(self) -> float | None:
@@ -219,7 +228,25 @@ class Judged:
 
         That is of transverse lines; else to the ink; None without a height.
         """
-        return first_from_head_mm(self.layout, self.size_mm, self.centre_mm[1])
+        panel = self.layout.panel
+        if panel.height_mm is None:
+            return None
+        middle_mm = panel.middle_from_head_mm
+        if middle_mm is None:
+            middle_mm = panel.height_mm / 2
+        across = self.orientation is Orientation.TRANSVERSE
+        first_em = self.layout.group.baselines_em[0] if across else self._box[3]
+        return middle_mm - self.centre_mm[1] - first_em * self.size_mm
+
+    @property
+    def _box(self) -> tuple[float, float, float, float]:
+        """The ink in em, turned as it stands."""
+        return turn_box(self.layout.group.box, self.layout.candidate.turn)
+
+    def _outermost_mm(self, left_em: float, right_em: float) -> float:
+        """How far from the middle of the panel the farther of two places lies across it."""
+        x_mm = self.centre_mm[0]
+        return max(abs(x_mm + left_em * self.size_mm), abs(x_mm + right_em * self.size_mm))
 
     @cached_property
     def _standing(self) -> _Standing:
@@ -239,31 +266,6 @@ class _Standing(NamedTuple):
     spare_mm: Sides
     to_edge_mm: Sides
     nearest_edge_mm: float
-
-
-def needs_back_mm(job: ResolvedJob, layout: Layout, size_mm: float) -> float | None:
-    """Length of back, or of panel, that longitudinal lettering needs where none was given."""
-    along = layout.candidate.orientation is not Orientation.TRANSVERSE
-    if layout.panel.height_mm is not None or job.spine is None or not along:
-        return None
-    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
-    # Centred on the panel, so that the longer side counts twice.
-    ink_mm = 2 * max(top, -bottom) * size_mm + 2 * job.lettering.clearance_mm
-    return ink_mm if job.spine.bands else ink_mm + job.spine.head_mm + job.spine.foot_mm
-
-
-def first_from_head_mm(layout: Layout, size_mm: float, y_mm: float) -> float | None:
-    """From the head to the first baseline of lines across, else to the ink; in mm."""
-    panel = layout.panel
-    if panel.height_mm is None:
-        return None
-    from_head_mm = panel.middle_from_head_mm
-    if from_head_mm is None:
-        from_head_mm = panel.height_mm / 2
-    if layout.candidate.orientation is Orientation.TRANSVERSE:
-        return from_head_mm - y_mm - layout.group.baselines_em[0] * size_mm
-    top = turn_box(layout.group.box, layout.candidate.turn)[3]
-    return from_head_mm - y_mm - top * size_mm
 
 
 def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float, float], Sides]:
@@ -318,34 +320,3 @@ def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:
         None if head is None or margin_head_mm is None else head + own * margin_head_mm + clearance,
         None if tail is None or margin_tail_mm is None else tail + own * margin_tail_mm + clearance,
     )
-
-
-def narrowing(layout: Layout, size_mm: float, x_mm: float) -> float:
-    """Cosine of the angle at which the outermost ink is seen; 1 on a flat back."""
-    back = layout.panel.back
-    if back is None:
-        return 1.0
-    left, _bottom, right, _top = turn_box(layout.group.box, layout.candidate.turn)
-    outermost = max(abs(x_mm + left * size_mm), abs(x_mm + right * size_mm))
-    return foreshortening(back, outermost)
-
-
-def height_seen(layout: Layout, size_mm: float, x_mm: float) -> float:
-    """The share of their height that capitals keep to the eye; 1 but for lines along a round.
-
-    The cosine at the outer edge of the band of capitals that lies farthest round the back: on
-    the safe side, since the rest of the band turns away less.
-
-    Args:
-        layout: the setting.
-        size_mm: its em in mm.
-        x_mm: where its placing point stands, across the back.
-    """
-    back, along = layout.panel.back, layout.candidate.orientation is Orientation.LONGITUDINAL
-    if back is None or back.radius_mm is None or not along:
-        return 1.0
-    first, last = layout.group.baselines_em[0], layout.group.baselines_em[-1]
-    top = first + layout.title.reading_height_em
-    band = turn_box((0.0, last, 0.0, top), layout.candidate.turn)
-    outermost = max(abs(x_mm + band[0] * size_mm), abs(x_mm + band[2] * size_mm))
-    return foreshortening(back, outermost)

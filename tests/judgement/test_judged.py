@@ -47,6 +47,12 @@ def a_layout(orientation, *, spine=None, panel=None, centre_mm=(1.0, 2.0), marke
     return job, title, layout._replace(group=group, limit=limit)
 
 
+def at_4_mm(job, _title, layout) -> Judged:
+    """The layout at 4 mm to the em."""
+    offer = offer_of(job, layout.title)
+    return Judged(job, layout, offer, set_pt=pt_from_mm(4.0), why="asked", largest_pt=99.0)
+
+
 def test_spare_off_the_middle():
     """In a panel 60 x 40 with 1 mm of clearance, 4 mm to the em, standing at (1, 2)."""
     job, _title, layout = a_layout(
@@ -90,51 +96,54 @@ def test_no_edge_is_known_where_the_height_is_open():
     assert (beyond.head, beyond.tail) == (None, None)
     assert judged.to_edge(job, layout, Sides(1.0, 1.0, 5.0, 5.0)).head is None
     assert len(beyond.known()) == 2
-    assert judged.first_from_head_mm(layout, 4.0, 0.0) is None
+    assert at_4_mm(job, _title, layout).first_from_head_mm is None
 
 
 def test_from_the_head_to_the_first_baseline_or_to_the_ink():
     """Across, to the baseline; along, descending, to the left end of the line, 3 em up."""
-    _job, _title, layout = a_layout(ACROSS)
-    middle_mm = layout.panel.middle_from_head_mm
-    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 0.8)
-    _job, _title, layout = a_layout(ALONG)
-    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(middle_mm - 7 - 12)
-    _job, _title, layout = a_layout(ALONG, panel=Panel(width_mm=20.0, height_mm=50.0))
-    assert judged.first_from_head_mm(layout, 4.0, 7.0) == pytest.approx(25 - 7 - 12)
+    across = at_4_mm(*a_layout(ACROSS))
+    middle_mm = across.layout.panel.middle_from_head_mm
+    expected_mm = middle_mm - across.centre_mm[1] - 0.8
+    assert across.first_from_head_mm == pytest.approx(expected_mm)
+    along = at_4_mm(*a_layout(ALONG, centre_mm=(1.0, 7.0)))
+    assert along.first_from_head_mm == pytest.approx(middle_mm - 7 - 12)
+    label = Panel(width_mm=20.0, height_mm=50.0)
+    along = at_4_mm(*a_layout(ALONG, panel=label, centre_mm=(1.0, 7.0)))
+    assert along.first_from_head_mm == pytest.approx(25 - 7 - 12)
 
 
 @pytest.mark.parametrize(("x_mm", "outermost_mm"), [(-1.0, 13.0), (1.0, 11.0), (5.0, 13.0)])
 def test_narrowing_counts_the_outermost_ink_on_either_side(x_mm, outermost_mm):
     """Ink from -12 to 8 mm about the place, on a round of radius 25."""
-    layout = a_layout(ACROSS, spine=ROUND)[2]
-    assert judged.narrowing(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost_mm / 25))
+    one = at_4_mm(*a_layout(ACROSS, spine=ROUND, centre_mm=(x_mm, 0.0)))
+    assert one.foreshortening == pytest.approx(math.cos(outermost_mm / 25))
 
 
 @pytest.mark.parametrize("x_mm", [-6.0, -1.0, 0.5, 6.0])
 @pytest.mark.parametrize("market", ["GB", "FR"])
 def test_the_height_seen_is_that_of_the_band_farthest_round(x_mm, market):
     """Descending, tops point right: the band reaches from the last baseline to the first's top."""
-    _job, title, layout = a_layout(ALONG, spine=ROUND, market=market)
+    job, title, layout = a_layout(ALONG, spine=ROUND, market=market, centre_mm=(x_mm, 0.0))
     down = market == "GB"
     ends = (-0.7 * 4, (0.2 + title.reading_height_em) * 4)
     outermost = max(abs(x_mm + (end if down else -end)) for end in ends)
-    assert judged.height_seen(layout, 4.0, x_mm) == pytest.approx(math.cos(outermost / 25))
+    seen = at_4_mm(job, title, layout).height_seen
+    assert seen == pytest.approx(math.cos(outermost / 25))
 
 
 def test_height_is_seen_whole_across_and_on_a_flat_back():
-    assert judged.height_seen(a_layout(ACROSS, spine=ROUND)[2], 4.0, 9.0) == 1.0
-    assert judged.height_seen(a_layout(ALONG)[2], 4.0, 9.0) == 1.0
+    assert at_4_mm(*a_layout(ACROSS, spine=ROUND, centre_mm=(9.0, 0.0))).height_seen == 1.0
+    assert at_4_mm(*a_layout(ALONG, centre_mm=(9.0, 0.0))).height_seen == 1.0
 
 
 def test_the_back_needed_counts_the_longer_side_twice():
     """3 em to one side at 4 mm, half a millimetre of clearance, head and foot; not over bands."""
-    job, _title, layout = a_layout(
+    job, title, layout = a_layout(
         ALONG, spine={"height_mm": None, "head_mm": 6.0, "foot_mm": 9.0}, clearance_mm=0.5
     )
-    assert judged.needs_back_mm(job, layout, 4.0) == pytest.approx(24 + 1 + 15)
+    assert at_4_mm(job, title, layout).needs_back_mm == pytest.approx(24 + 1 + 15)
     banded = job._replace(spine=job.spine._replace(bands=3))
-    assert judged.needs_back_mm(banded, layout, 4.0) == pytest.approx(24 + 1)
+    assert at_4_mm(banded, title, layout).needs_back_mm == pytest.approx(24 + 1)
 
 
 @pytest.mark.parametrize(

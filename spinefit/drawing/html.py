@@ -2,21 +2,26 @@
 
 In: a subject. Out: HTML in one file: the answer, the drawing, the settings side by side (all at
 true size, with the same length of back in view), findings with their sources, and the checklist
-with boxes to tick. It asks nothing of the network, holds no script, and says so in its
-Content-Security-Policy; every word of the binder's is escaped. The same bytes for the same
-subject.
+with boxes to tick. The same bytes for the same subject. The one door to jinja2: every value is
+escaped, so that nothing of the binder's is taken for markup, and a missing one is a fault. A page
+asks nothing of the network and names its own style and script by their digests, so that its
+Content-Security-Policy (W3C, level 3) lets nothing else run.
 """
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from spinefit.drawing.frame import ShownText
 from spinefit.drawing.lettering import ink_extents_mm, lettering_mm, shown_letters
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
-from spinefit.drawing.markup import digest, filled, plain
 from spinefit.drawing.plate import Subject, figures
 from spinefit.drawing.scene import Area, Group, Item, Line, Scene, moved, ring_contour
 from spinefit.drawing.svg import to_svg
@@ -30,13 +35,55 @@ from spinefit.say.remedies import remedies
 from spinefit.shaping.outline import Contour
 from spinefit.vocabulary import Orientation
 
-__all__ = ["to_html"]
-
+__all__ = ["digest", "filled", "plain", "to_html"]
 
 _PACKAGE = "spinefit.drawing"
 _AROUND_MM = 5.0
 _EDGE_MM = 3.0
 _SAME_MM = 1e-6
+
+
+def filled(package: str, name: str, **values: object) -> str:
+    """A template of a room with its values.
+
+    Args:
+        package: the room, such as ``spinefit.drawing``.
+        name: the template's file.
+        values: what it asks for.
+    """
+    return _environment(package).get_template(name).render(**values)
+
+
+def plain(package: str, name: str) -> str:
+    """A file of a room's templates that asks for no values: a style, a script."""
+    return f"\n{filled(package, name)}"
+
+
+def digest(text: str) -> str:
+    """A style or script as a policy names it."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+@cache
+def _environment(package: str) -> Environment:
+    found = Environment(
+        loader=PackageLoader(package, "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters |= {"visible": say.visible, "figure": _figure}
+    return found
+
+
+def _figure(value: float | str | None, unit: str) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return say.visible(value)
+    return f"{say.figure(value)} {unit}".rstrip()
 
 
 def to_html(subject: Subject) -> str:
@@ -77,8 +124,8 @@ def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
         "remedies": [remedy.text for remedy in found],
         "convention": _convention(shown),
         "tasks": (
-            ("To be measured again, with the figures used", _plain(measuring_tasks(report))),
-            ("What was checked", _plain(checked_tasks(report, found))),
+            ("To be measured again, with the figures used", _tasks(measuring_tasks(report))),
+            ("What was checked", _tasks(checked_tasks(report, found))),
             ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
         ),
         "method": report.method.name,
@@ -87,7 +134,7 @@ def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
     }
 
 
-def _plain(lines: Sequence[str]) -> list[tuple[bool, str]]:
+def _tasks(lines: Sequence[str]) -> list[tuple[bool, str]]:
     return [plain_task(line) for line in lines]
 
 

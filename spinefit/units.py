@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import math
 
+from spinefit.tolerances import SAME_STEP
+
 __all__ = [
     "DIDOT_POINT_MM",
     "MM_PER_SIZE_UNIT",
@@ -42,10 +44,6 @@ MM_PER_UNIT = {
 MM_PER_SIZE_UNIT = {**MM_PER_UNIT, "pica": PRINTERS_POINT_MM, "didot": DIDOT_POINT_MM}
 """Millimetres in each unit that a type size may be typed in: pica and didot are points."""
 
-# A limit that is a whole number of thousandths (or tenths) must not lose one of them to
-# binary fractions; a millionth of the step is far below what anyone can set.
-_STEP_SLACK = 1e-6
-
 
 def mm_from_pt(size_pt: float) -> float:
     """Millimetres in a number of DTP points.
@@ -76,7 +74,7 @@ def step_down_pt(size_pt: float, step_pt: float) -> float:
     >>> step_down_pt(12.3, 0.1)
     12.3
     """
-    steps = math.floor(size_pt / step_pt + _STEP_SLACK)
+    steps = math.floor(size_pt / step_pt + SAME_STEP)
     return round(steps * step_pt, 6)
 
 
@@ -88,7 +86,7 @@ def whole_points_of(size_pt: float) -> tuple[float, str] | None:
     """
     for name, point_mm in (("Didot", DIDOT_POINT_MM), ("pica", PRINTERS_POINT_MM)):
         number = mm_from_pt(size_pt) / point_mm
-        if abs(2 * number - round(2 * number)) < _STEP_SLACK:
+        if abs(2 * number - round(2 * number)) < SAME_STEP:
             return round(2 * number) / 2, name
     return None
 

@@ -14,6 +14,7 @@ from spinefit.batch.books import Answered
 from spinefit.batch.model import Result, Settings
 from spinefit.errors import one_line
 from spinefit.say.page import Page, Piece, cells
+from spinefit.tolerances import SAME_STEP
 
 __all__ = ["figure", "heading", "lines", "summary"]
 
@@ -97,7 +98,4 @@ def figure(value: float | None) -> str:
     >>> figure(19.78), figure(-0.01), figure(None)
     ('19.7', '-0.1', '')
     """
-    return "" if value is None else f"{math.floor(value * 10 + _ROUNDING) / 10 + 0.0:.1f}"
-
-
-_ROUNDING = 1e-6  # 0.7 * 10 is a little less than 7
+    return "" if value is None else f"{math.floor(value * 10 + SAME_STEP) / 10 + 0.0:.1f}"

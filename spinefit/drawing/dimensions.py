@@ -18,6 +18,7 @@ from spinefit.drawing.measure import WORDS_MM, text_width_mm
 from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text, ring_contour
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Contour, Point
+from spinefit.tolerances import SHOWN_MM
 
 __all__ = ["ROW_MM", "Mark", "Span", "column", "dimension", "rows", "running"]
 
@@ -30,7 +31,6 @@ _OVER_MM = 2.0  # from a level dimension line to the middle of the words above i
 _BESIDE_MM = 1.6
 _LEADER_MM = 4.0
 _ORIGIN_MM = 0.8
-_SAME_MM = 0.05
 _ARROW_MM = 1.6
 
 
@@ -111,7 +111,7 @@ def _rows_of(chains: Sequence[Sequence[Span]]) -> list[Sequence[Span]]:
     """Chains split where a figure between others would have no room."""
     found: list[Sequence[Span]] = []
     for chain in chains:
-        long = [span for span in chain if span.ends_mm - span.begins_mm > _SAME_MM]
+        long = [span for span in chain if span.ends_mm - span.begins_mm > SHOWN_MM]
         inner = long[1:-1]
         cramped = [span for span in inner if not span.has_room]
         if len(long) == 2 or (inner and not cramped):
@@ -148,7 +148,7 @@ def column(spans: Sequence[Span], *, x_mm: float, from_x_mm: float) -> list[Item
         from_x_mm: where they begin.
     """
     side = 1 if x_mm > from_x_mm else -1
-    spans = [span for span in spans if span.ends_mm - span.begins_mm > _SAME_MM]
+    spans = [span for span in spans if span.ends_mm - span.begins_mm > SHOWN_MM]
     items: list[Item] = []
     for span in spans:
         for y in (span.begins_mm, span.ends_mm):

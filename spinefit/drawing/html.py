@@ -33,6 +33,7 @@ from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plai
 from spinefit.say.model import LayoutReport
 from spinefit.say.remedies import remedies
 from spinefit.shaping.outline import Contour
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Orientation
 
 __all__ = ["digest", "filled", "plain", "to_html"]
@@ -40,7 +41,6 @@ __all__ = ["digest", "filled", "plain", "to_html"]
 _PACKAGE = "spinefit.drawing"
 _AROUND_MM = 5.0
 _EDGE_MM = 3.0
-_SAME_MM = 1e-6
 
 
 def filled(package: str, name: str, **values: object) -> str:
@@ -219,6 +219,6 @@ def _panel(panel: UsablePanel, bottom: float, top: float) -> list[Item]:
     half = math.inf if panel.height_mm is None else panel.height_mm / 2
     ends = (max(bottom, -half), min(top, half))
     found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
-    found += [end_line(-side, side, y, goes_on=abs(abs(y) - half) >= _SAME_MM) for y in ends]
+    found += [end_line(-side, side, y, goes_on=abs(abs(y) - half) >= SAME_MM) for y in ends]
     found += [Area((ring_contour(hole),), None, DASHED) for hole in panel.holes_mm]
     return found

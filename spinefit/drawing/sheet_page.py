@@ -19,6 +19,7 @@ from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_length
+from spinefit.tolerances import SAME_MM
 
 __all__ = [
     "BOX_MM",
@@ -45,8 +46,6 @@ _STRIP_MM = 7.0  # the width of a ruler with its figures
 _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}
 _SHORTEST_RULER_MM = 50.0
-
-_SLACK_MM = 1e-9  # rounding of sums
 
 
 class Page(NamedTuple):
@@ -262,7 +261,7 @@ class _Row:
         self.columns: list[_Column] = []
 
     def take(self, cell: Cell, gutter_mm: float) -> Spot | None:
-        if cell.height_mm > self.top_mm - self.bottom_mm + _SLACK_MM:
+        if cell.height_mm > self.top_mm - self.bottom_mm + SAME_MM:
             return None
         column = self._column(cell, gutter_mm)
         if column is None:
@@ -274,10 +273,10 @@ class _Row:
     def _column(self, cell: Cell, gutter_mm: float) -> _Column | None:
         """The first column with room below, or a new one."""
         for column in self.columns:
-            narrow = cell.width_mm <= column.width_mm + _SLACK_MM
-            if narrow and column.next_mm - cell.height_mm >= self.bottom_mm - _SLACK_MM:
+            narrow = cell.width_mm <= column.width_mm + SAME_MM
+            if narrow and column.next_mm - cell.height_mm >= self.bottom_mm - SAME_MM:
                 return column
-        if self.next_mm + cell.width_mm > self.right_mm + _SLACK_MM:
+        if self.next_mm + cell.width_mm > self.right_mm + SAME_MM:
             return None
         self.columns.append(_Column(self.next_mm, cell.width_mm, self.top_mm))
         self.next_mm += cell.width_mm + gutter_mm
@@ -287,8 +286,8 @@ class _Row:
 def fits_in(cell: Cell, bins: Sequence[Bin]) -> bool:
     """Whether an empty page has room for a cell."""
     return any(
-        cell.width_mm <= one.right_mm - one.left_mm + _SLACK_MM
-        and cell.height_mm <= one.top_mm - one.bottom_mm + _SLACK_MM
+        cell.width_mm <= one.right_mm - one.left_mm + SAME_MM
+        and cell.height_mm <= one.top_mm - one.bottom_mm + SAME_MM
         for one in bins
     )
 
@@ -333,8 +332,8 @@ def _new_row(
     """A row for a cell on the first page with room for it."""
     for page, tops_mm in enumerate(tops):
         for at, (free, top_mm) in enumerate(zip(bins, tops_mm, strict=True)):
-            wide = cell.width_mm <= free.right_mm - free.left_mm + _SLACK_MM
-            if wide and cell.height_mm <= top_mm - free.bottom_mm + _SLACK_MM:
+            wide = cell.width_mm <= free.right_mm - free.left_mm + SAME_MM
+            if wide and cell.height_mm <= top_mm - free.bottom_mm + SAME_MM:
                 tops_mm[at] = top_mm - cell.height_mm - gutter_mm
                 return _Row(page, top_mm, cell.height_mm, free)
     return None

@@ -26,11 +26,10 @@ from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
+from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 
 __all__ = ["LabelSetting", "LeftOut", "Sides", "Wishes", "settings_of"]
-
-_SAME_MM = 1e-6
 
 
 class Wishes(NamedTuple):
@@ -216,8 +215,8 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
     answer = pipeline.answer(job)
     panel = answer.panel
     widest_mm = _widest_mm(answer)
-    wide = label.width_mm > widest_mm + _SAME_MM
-    high = panel.height_mm is not None and label.height_mm > panel.height_mm + _SAME_MM
+    wide = label.width_mm > widest_mm + SAME_MM
+    high = panel.height_mm is not None and label.height_mm > panel.height_mm + SAME_MM
     if not (wide or high):
         return None
     most = f"{widest_mm:.4g} mm wide"
@@ -294,15 +293,15 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     if board is not None and board.label_given:
         assert job.panel is not None  # the label is the panel
         return Panel(width_mm=job.panel.width_mm, height_mm=job.panel.height_mm)
-    width_mm = math.floor(_widest_mm(answer) * 10 + _SAME_MM) / 10
+    width_mm = math.floor(_widest_mm(answer) * 10 + SAME_STEP) / 10
     if panel.height_mm is not None and not panel.is_plain:
         return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
     left, bottom, right, top = ink_box_mm(one)
     # Between the ink and the label's ends: the clearance, or where there is none, the habit.
     around_mm = 2 * (job.lettering.clearance_mm or rules.value("ink_margin_mm"))
-    height_mm = float(math.ceil(top - bottom + around_mm - _SAME_MM))
+    height_mm = float(math.ceil(top - bottom + around_mm - SAME_MM))
     if board is not None:  # no joints say how wide it is
-        width_mm = min(width_mm, math.ceil(right - left + around_mm - _SAME_MM))
+        width_mm = min(width_mm, math.ceil(right - left + around_mm - SAME_MM))
     if job.old_lettering is not None:
         height_mm = max(height_mm, job.old_lettering.label_mm[1])
     if panel.height_mm is not None:

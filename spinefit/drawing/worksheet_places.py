@@ -21,12 +21,11 @@ from spinefit.pipeline import Answer
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.outline import Placed
 from spinefit.shaping.setter import SetLetter
+from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Letters, Orientation, Turn
 
 __all__ = ["StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
-
-_SLACK_MM = 1e-6  # rounding of sums of typed decimals
 
 
 class StruckLetter(NamedTuple):
@@ -112,7 +111,7 @@ class Worksheet(NamedTuple):
     @property
     def fits(self) -> bool:
         """Whether every line keeps to the panel."""
-        return self.excess_mm <= _SLACK_MM
+        return self.excess_mm <= SAME_MM
 
 
 def worksheet_of(
@@ -199,7 +198,7 @@ def _least_pitch_mm(lines: Iterable[Sequence[SetLetter]], size_mm: float, gap_mm
         for one, other in pairwise(line)
         if one.ink is not None and other.ink is not None
     ]
-    return math.ceil(max(needs, default=0.0) * 100 - _SLACK_MM) / 100  # a hundredth can be set
+    return math.ceil(max(needs, default=0.0) * 100 - SAME_STEP) / 100  # a hundredth can be set
 
 
 class _Along:

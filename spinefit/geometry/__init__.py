@@ -11,7 +11,7 @@ from spinefit.geometry.fit import (
     OutlinePoints,
     RectangleLimits,
     largest,
-    largest_in_rectangle,
+    limits_in,
     reach_of,
     refuse_no_room,
 )
@@ -31,7 +31,7 @@ __all__ = [
     "divide",
     "foreshortening",
     "largest",
-    "largest_in_rectangle",
+    "limits_in",
     "outright_panel",
     "reach_of",
     "refuse_no_room",

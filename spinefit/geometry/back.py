@@ -15,8 +15,8 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.errors import ImpossibleBackError
-from spinefit.geometry.tolerances import HALF_CIRCLE_SLACK
 from spinefit.job.resolved import ResolvedSpine
+from spinefit.tolerances import SAME_SHARE
 from spinefit.vocabulary import BackForm
 
 __all__ = [
@@ -135,7 +135,7 @@ def _rounded(chord_mm: float, half_angle_rad: float, *, curve_known: bool = True
 def _half_angle_from_rise(chord_mm: float, rise_mm: float) -> float:
     _positive(rise_mm, "a rounded back must rise over its chord", "--rise")
     most_mm = chord_mm / 2
-    if rise_mm > most_mm * (1 + HALF_CIRCLE_SLACK):
+    if rise_mm > most_mm * (1 + SAME_SHARE):
         raise ImpossibleBackError(
             "the round would be more than half a circle",
             value=f"{rise_mm:g} mm",
@@ -148,7 +148,7 @@ def _half_angle_from_rise(chord_mm: float, rise_mm: float) -> float:
 def _half_angle_from_radius(chord_mm: float, radius_mm: float) -> float:
     _positive(radius_mm, "a rounded back has a radius", "--radius")
     least_mm = chord_mm / 2
-    if radius_mm < least_mm * (1 - HALF_CIRCLE_SLACK):
+    if radius_mm < least_mm * (1 - SAME_SHARE):
         raise ImpossibleBackError(
             "no circle so small spans the back",
             value=f"{radius_mm:g} mm",
@@ -168,7 +168,7 @@ def _half_angle_from_arc(chord_mm: float, arc_mm: float) -> float:
             remedy=f"give more than {chord_mm:g} mm, or call the back flat",
         )
     most_mm = math.pi * chord_mm / 2
-    if arc_mm > most_mm * (1 + HALF_CIRCLE_SLACK):
+    if arc_mm > most_mm * (1 + SAME_SHARE):
         raise ImpossibleBackError(
             "the round would be more than half a circle",
             value=f"{arc_mm:g} mm",

@@ -1,11 +1,11 @@
-"""Where does the ink of a glyph end, and on which side of that line does it lie?
+"""Where does the ink of a glyph end, on which side of that line does it lie, how far from others?
 
 In: an outline in em. Out: the line between ink and white as short straight pieces in order
 round each ring, ink to their left; coarse to search on, fine to measure on. Curves are
 flattened to within a share of the glyph's longer side; long sides are cut, so that every
 piece is short beside the glyph. Where contours neither cross nor touch (most glyphs), nesting
-alone tells which of them bound ink; the others are asked of `polygons`. Leaves widths to
-`discs`.
+alone tells which of them bound ink; the others are asked of `polygons`. Of two glyphs, the least
+distance between their pieces. Leaves widths to `discs`.
 """
 
 from __future__ import annotations
@@ -17,26 +17,28 @@ from typing import NamedTuple
 
 import numpy as np
 
-from spinefit.geometry.nearness import Array, Indexes, near_pairs, winds_round
 from spinefit.geometry.plane import Ring, flatten
-from spinefit.shaping.outline import Contour, Outline
+from spinefit.geometry.rings import (
+    Array,
+    Indexes,
+    area_of,
+    inked_rings,
+    near_pairs,
+    side_of,
+    winds_round,
+)
+from spinefit.shaping.outline import Contour, Outline, Point
+from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, FINE_SHARE, SAME_SHARE
 
 __all__ = [
-    "COARSE_SHARE",
-    "FINE_SHARE",
     "Boundary",
+    "Nearest",
     "coarse_boundary",
     "fine_boundary",
+    "nearest",
 ]
 
-COARSE_SHARE = 2e-4
-"""Of the glyph's longer side: no curve is farther from its chords, where places are sought."""
-
-FINE_SHARE = 2.5e-5
-"""The same where they are measured."""
-
 _PIECES_A_SIDE = 64  # pieces that the longer side of a glyph would be cut into
-_SAME_SHARE = 1e-9  # corners nearer than this share of the longer side are one
 
 
 class Boundary(NamedTuple):
@@ -121,19 +123,14 @@ def _flattened(outline: Outline, side_em: float, share: float) -> list[Array]:
     return [
         corners
         for ring in flatten(outline, tolerance_em=share * side_em)
-        if len(corners := _corners(ring, side_em)) >= 3 and _area(corners) != 0
+        if len(corners := _corners(ring, side_em)) >= 3 and area_of(corners) != 0
     ]
 
 
 def _corners(ring: Ring, side_em: float) -> Array:
     corners = np.array(ring, dtype=np.float64).reshape(-1, 2)
     step = corners - np.roll(corners, 1, axis=0)
-    return corners[np.hypot(step[:, 0], step[:, 1]) > _SAME_SHARE * side_em]
-
-
-def _area(corners: Array) -> float:
-    x, y = corners[:, 0], corners[:, 1]
-    return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+    return corners[np.hypot(step[:, 0], step[:, 1]) > SAME_SHARE * side_em]
 
 
 def _pieces(rings: Sequence[Array], side_em: float) -> Boundary:
@@ -141,7 +138,7 @@ def _pieces(rings: Sequence[Array], side_em: float) -> Boundary:
     start = np.concatenate(rings)
     step = np.concatenate([np.roll(ring, -1, axis=0) for ring in rings]) - start
     length = np.hypot(step[:, 0], step[:, 1])
-    cuts = np.ceil(length * (_PIECES_A_SIDE / side_em) - _SAME_SHARE).astype(np.intp)
+    cuts = np.ceil(length * (_PIECES_A_SIDE / side_em) - SAME_SHARE).astype(np.intp)
     cuts = np.maximum(cuts, 1)
     ring = np.repeat(np.arange(len(rings)), [len(corners) for corners in rings])
     side = np.repeat(np.arange(len(start)), cuts)
@@ -174,7 +171,7 @@ def _pieces(rings: Sequence[Array], side_em: float) -> Boundary:
 def _cross(whole: Boundary) -> bool:
     """Whether any two pieces that do not follow one another cross or touch, or one turns back."""
     ahead = whole.along[whole.after]
-    if bool(np.any(np.einsum("ij,ij->i", whole.along, ahead) < -1 + _SAME_SHARE)):
+    if bool(np.any(np.einsum("ij,ij->i", whole.along, ahead) < -1 + SAME_SHARE)):
         return True
     one, other = near_pairs(whole.middle, whole.middle, whole.piece_em)
     apart = (one < other) & (whole.after[one] != other) & (whole.after[other] != one)
@@ -184,14 +181,8 @@ def _cross(whole: Boundary) -> bool:
         (np.minimum(a, b) <= np.maximum(c, d)) & (np.minimum(c, d) <= np.maximum(a, b)), axis=1
     )
     a, b, c, d = a[boxes], b[boxes], c[boxes], d[boxes]
-    across = _turn(a, b, c) * _turn(a, b, d) <= 0
-    return bool(np.any(across & (_turn(c, d, a) * _turn(c, d, b) <= 0)))
-
-
-def _turn(a: Array, b: Array, c: Array) -> Array:
-    ab, ac = b - a, c - a
-    found: Array = ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]
-    return found
+    across = side_of(a, b, c) * side_of(a, b, d) <= 0
+    return bool(np.any(across & (side_of(c, d, a) * side_of(c, d, b) <= 0)))
 
 
 def _rings_by_polygon(outline: Outline, side_em: float, share: float) -> list[Array]:
@@ -208,7 +199,7 @@ def _rings_by_polygon(outline: Outline, side_em: float, share: float) -> list[Ar
         for line, is_outer in [(part.exterior, True), *((hole, False) for hole in part.interiors)]:
             corners = _corners(tuple(line.coords[:-1]), 1.0) * side_em
             if len(corners) >= 3:
-                rings.append(corners if (_area(corners) > 0) == is_outer else corners[::-1])
+                rings.append(corners if (area_of(corners) > 0) == is_outer else corners[::-1])
     return rings
 
 
@@ -225,43 +216,109 @@ def _scaled(outline: Outline, by: float) -> Outline:
 
 def _oriented(rings: Sequence[Array], whole: Boundary, side_em: float) -> Boundary | None:
     """Only the rings that part ink from white, each turned so that ink is to its left."""
-    turns = [1 if _area(corners) > 0 else -1 for corners in rings]
-    boxes = [(corners.min(axis=0), corners.max(axis=0)) for corners in rings]
-    around: list[list[int]] = []
-    for at, corners in enumerate(rings):
-        place = corners[0]
-        around.append(
-            [
-                other
-                for other, (low, high) in enumerate(boxes)
-                if other != at
-                and bool(np.all(low <= place) and np.all(place <= high))
-                and winds_round(rings[other], float(place[0]), float(place[1])) != 0
-            ]
-        )
-    kept: list[Array] = []
-    numbers: list[int] = []
-    changed = False
-    holes: list[bool] = []
-    for at, corners in enumerate(rings):
-        outside = sum(turns[other] for other in around[at])
-        is_hole = outside != 0
-        if is_hole and outside + turns[at] != 0:
-            changed = True  # ink on both sides
-            continue
-        turned = (turns[at] < 0) != is_hole
-        changed = changed or turned
-        kept.append(corners[::-1] if turned else corners)
-        numbers.append(at)
-        holes.append(is_hole)
-    if not kept:
+    inked = inked_rings(rings)
+    if not inked:
         return None
-    outer = [number for number, is_hole in zip(numbers, holes, strict=True) if not is_hole]
-    part = []
-    for number, is_hole in zip(numbers, holes, strict=True):
-        inside = [other for other in outer if other in around[number]]
-        own = max(inside, key=lambda other: len(around[other]), default=number)
-        part.append(own if is_hole else number)
-    if changed:
+    reverse = [(area_of(rings[each.at]) < 0) != each.is_hole for each in inked]
+    if any(reverse) or len(inked) < len(rings):
+        kept = [
+            rings[each.at][::-1] if turned else rings[each.at]
+            for each, turned in zip(inked, reverse, strict=True)
+        ]
         whole = _pieces(kept, side_em)._replace(crossing=whole.crossing)
-    return whole._replace(part=tuple(part), is_hole=tuple(holes))
+    return whole._replace(
+        part=tuple([each.part for each in inked]), is_hole=tuple([each.is_hole for each in inked])
+    )
+
+
+class Nearest(NamedTuple):
+    """The narrowest place between two inks.
+
+    Attributes:
+        gap_em: the distance.
+        at: the middle between them, in em, in the first one's frame.
+    """
+
+    gap_em: float
+    at: Point
+
+
+def nearest(one: Outline, other: Outline, shift_em: Point, *, at_most_em: float) -> Nearest | None:
+    """The narrowest place between two inks, where it is at most so wide.
+
+    Args:
+        one: an outline in em.
+        other: another.
+        shift_em: from the origin of the one to the origin of the other.
+        at_most_em: wider gaps are not looked for.
+
+    Returns:
+        The gap in the frame of ``one``; None for a wider one, and where the two are joined.
+    """
+    rough, rough_other = coarse_boundary(one), coarse_boundary(other)
+    if rough is None or rough_other is None:
+        return None
+    shift = np.asarray(shift_em, dtype=np.float64)
+    slack_em = 2 * COARSE_SHARE * max(rough.side_em, rough_other.side_em)
+    if not _any_near(rough, rough_other, shift, at_most_em + slack_em):
+        return None
+    whole, whole_other = fine_boundary(one), fine_boundary(other)
+    if whole is None or whole_other is None or _holds_other(whole, whole_other, shift):
+        return None
+    found = _least(whole, whole_other, shift, at_most_em)
+    if found is None or found.gap_em <= FAULT_SHARE * max(whole.side_em, whole_other.side_em):
+        return None
+    return found
+
+
+def _any_near(one: Boundary, other: Boundary, shift: Array, reach_em: float) -> bool:
+    """Whether any middles of pieces are near enough for the pieces to lie within reach."""
+    far_em = reach_em + (one.piece_em + other.piece_em) / 2
+    middle = other.middle + shift
+    low, high = middle.min(axis=0) - far_em, middle.max(axis=0) + far_em
+    mine = one.middle[np.all((one.middle >= low) & (one.middle <= high), axis=1)]
+    if not len(mine):
+        return False
+    low, high = mine.min(axis=0) - far_em, mine.max(axis=0) + far_em
+    return bool(np.any(np.all((middle >= low) & (middle <= high), axis=1)))
+
+
+def _holds_other(one: Boundary, other: Boundary, shift: Array) -> bool:
+    """Whether a point of either's boundary lies in the other's ink."""
+    mine, theirs = one.start[0] - shift, other.start[0] + shift
+    return _in_ink(one, theirs) or _in_ink(other, mine)
+
+
+def _in_ink(boundary: Boundary, point: Array) -> bool:
+    x, y = float(point[0]), float(point[1])
+    rings = range(len(boundary.part))
+    return sum(winds_round(boundary.start[boundary.ring == ring], x, y) for ring in rings) != 0
+
+
+def _least(one: Boundary, other: Boundary, shift: Array, at_most_em: float) -> Nearest | None:
+    far_em = at_most_em + (one.piece_em + other.piece_em) / 2
+    mine, theirs = near_pairs(one.middle, other.middle + shift, far_em)
+    if not len(mine):
+        return None
+    a, b = one.start[mine], one.end[mine]
+    c, d = other.start[theirs] + shift, other.end[theirs] + shift
+    crossing = side_of(a, b, c) * side_of(a, b, d) < 0
+    if bool(np.any(crossing & (side_of(c, d, a) * side_of(c, d, b) < 0))):
+        return None
+    feet = [_foot(a, c, d), _foot(b, c, d), _foot(c, a, b), _foot(d, a, b)]
+    best: Nearest | None = None
+    for point, foot in zip((a, b, c, d), feet, strict=True):
+        away = np.hypot(*(foot - point).T)
+        at = int(np.argmin(away))
+        if away[at] <= at_most_em and (best is None or away[at] < best.gap_em):
+            x, y = ((point[at] + foot[at]) / 2).tolist()
+            best = Nearest(float(away[at]), (x, y))
+    return best
+
+
+def _foot(point: Array, start: Array, end: Array) -> Array:
+    """The point of each piece that is nearest to a point."""
+    step = end - start
+    share = np.sum((point - start) * step, axis=1) / np.sum(step * step, axis=1)
+    foot: Array = start + np.clip(share, 0.0, 1.0)[:, None] * step
+    return foot

@@ -17,15 +17,14 @@ import numpy as np
 import numpy.typing as npt
 
 from spinefit.geometry.plane import Corners, Ring
-from spinefit.geometry.tolerances import ON_SIDE_MM
 from spinefit.shaping.outline import Box, Point
+from spinefit.tolerances import ON_SIDE_MM, SAME_SHARE
 
 __all__ = ["Contact", "Edges", "edges_of", "first_contact", "support_limit"]
 
 _Array = npt.NDArray[np.float64]
 
 _BLOCK = 1024  # ink corners worked at a time, so that tables stay within some megabytes
-_AS_SOON = 1 + 1e-9  # contacts this near in size are one: an edge is named before a corner
 
 
 class Contact(NamedTuple):
@@ -136,7 +135,8 @@ def first_contact(
     first = int(np.argmin(on_edge)) if len(on_edge) else -1
     edge_mm = float(on_edge[first]) if first >= 0 else math.inf
     size_mm = min(edge_mm, on_corner)
-    if edge_mm > size_mm * _AS_SOON or not math.isfinite(edge_mm):
+    # Contacts so near in size are one: an edge is named before a corner.
+    if edge_mm > size_mm * (1 + SAME_SHARE) or not math.isfinite(edge_mm):
         return Contact(size_mm, None)
     middle = np.asarray(centre_mm)
     met = (_point(panel.start[first] + middle), _point(panel.end[first] + middle))
@@ -206,7 +206,7 @@ def _within_reach(
     foot = np.clip(-np.einsum("ij,ij->i", panel.start, panel.along), 0.0, panel.length)
     nearest = panel.start + foot[:, None] * panel.along
     away = np.hypot(*nearest.T)
-    needed = (away - distance_mm - ON_SIDE_MM) / (bound * _AS_SOON)
+    needed = (away - distance_mm - ON_SIDE_MM) / (bound * (1 + SAME_SHARE))
     toward = nearest.T / away
     near = needed <= np.max(np.hypot(*ink.start.T))
     far = np.zeros(len(ink.length), dtype=np.bool_)
@@ -241,14 +241,7 @@ def edges_of(rings: Sequence[Corners], origin: Point = (0.0, 0.0)) -> Edges:
 
 
 def _chosen(edges: Edges, which: npt.NDArray[np.bool_] | slice) -> Edges:
-    return Edges(
-        edges.start[which],
-        edges.end[which],
-        edges.along[which],
-        edges.normal[which],
-        edges.length[which],
-        edges.offset[which],
-    )
+    return Edges(*[each[which] for each in edges])
 
 
 def _blocks(edges: Edges) -> Iterator[Edges]:

@@ -17,8 +17,9 @@ import numpy as np
 import numpy.typing as npt
 
 from spinefit.geometry.boundary import Boundary
-from spinefit.geometry.nearness import Array, Indexes, near_pairs
+from spinefit.geometry.rings import Array, Indexes, near_pairs
 from spinefit.shaping.outline import Point
+from spinefit.tolerances import SAME_SHARE
 
 __all__ = ["Profile", "largest_disc", "profile_near", "profile_of"]
 
@@ -67,7 +68,8 @@ def profile_of(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Profil
         at_most_em: larger diameters need not be told apart.
     """
     side = 1.0 if of_ink else -1.0
-    return _profile(boundary, side, at_most_em, _every(boundary), (_BEND_RAD, _ROLL_RAD))
+    every = np.arange(len(boundary.length))
+    return _profile(boundary, side, at_most_em, every, (_BEND_RAD, _ROLL_RAD))
 
 
 def profile_near(
@@ -114,10 +116,6 @@ def largest_disc(boundary: Boundary, *, of_ink: bool, piece: int) -> tuple[float
         starts, spans = (places[at] - span / _FINER)[None, :], (span * (2 / _FINER))[None, :]
         normals = inward[at : at + 1]
     return diameter, (float(centre[0]), float(centre[1]))
-
-
-def _every(boundary: Boundary) -> Indexes:
-    return np.arange(len(boundary.length))
 
 
 def _profile(
@@ -168,7 +166,7 @@ def _discs(
     at, other, x, y, distance = at[front], other[front], x[front], y[front], distance[front]
     n_x, n_y = n_x[at], n_y[at]
     opening = 1 - (m_x[other] * n_x + m_y[other] * n_y)
-    radius = distance / np.maximum(opening, 1e-9)
+    radius = distance / np.maximum(opening, SAME_SHARE)
     u_x, u_y = boundary.along[other, 0], boundary.along[other, 1]
     foot = u_x * (radius * n_x - x) + u_y * (radius * n_y - y)
     foot = np.clip(foot, -half[other], half[other])
@@ -176,7 +174,7 @@ def _discs(
     y += foot * u_y
     square = x * x + y * y
     ahead = x * n_x + y * n_y
-    real = (square > (1e-9 * boundary.side_em) ** 2) & (ahead > 0)
+    real = (square > (SAME_SHARE * boundary.side_em) ** 2) & (ahead > 0)
     real &= ahead * ahead >= _ACROSS**2 * square
     real &= square <= at_most_em * ahead
     at, square, ahead = at[real], square[real], ahead[real]

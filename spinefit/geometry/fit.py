@@ -16,9 +16,9 @@ from typing import NamedTuple
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.plane import Corners, Ring, bounds_of, box_ring, is_convex
-from spinefit.geometry.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.outline import Box, Point
+from spinefit.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import LimitedBy
 
 __all__ = [
@@ -26,8 +26,8 @@ __all__ = [
     "OutlinePoints",
     "RectangleLimits",
     "largest",
-    "largest_in_rectangle",
     "largest_in_shape",
+    "limits_in",
     "reach_of",
     "refuse_no_room",
 ]
@@ -102,34 +102,14 @@ class RectangleLimits:
         return Limit(size_mm, self._across if by_width else LimitedBy.HEIGHT, _MIDDLE)
 
 
-def largest_in_rectangle(
-    ink: Box,
-    *,
-    width_mm: float,
-    height_mm: float | None,
-    clearance_mm: float,
-    angle_limited: bool = False,
-) -> Limit:
-    """The largest size about the middle of a rectangle.
-
-    Args:
-        ink: extents (left, bottom, right, top) in em about the placing point; not empty.
-        width_mm: width of the rectangle.
-        height_mm: its height; None where that is left open.
-        clearance_mm: space between ink and edge.
-        angle_limited: True where the width ends at the largest readable angle.
-
-    Returns:
-        The limit about (0, 0).
-
-    >>> largest_in_rectangle((-2.0, -0.5, 2.0, 0.5), width_mm=10.0, height_mm=4.0,
-    ...                      clearance_mm=1.0).size_mm
-    2.0
-    """
-    limits = RectangleLimits(
-        width_mm, height_mm, clearance_mm=clearance_mm, angle_limited=angle_limited
+def limits_in(panel: UsablePanel, clearance_mm: float) -> RectangleLimits:
+    """The limits of a panel that is a plain rectangle."""
+    return RectangleLimits(
+        panel.width_mm,
+        panel.height_mm,
+        clearance_mm=clearance_mm,
+        angle_limited=panel.angle_limited,
     )
-    return limits.limit(*reach_of(ink))
 
 
 def reach_of(ink: Box) -> tuple[float, float]:
@@ -174,13 +154,7 @@ def largest(
     Source: support functions and first contact, computed.
     """
     if panel.is_plain:
-        return largest_in_rectangle(
-            ink,
-            width_mm=panel.width_mm,
-            height_mm=panel.height_mm,
-            clearance_mm=clearance_mm,
-            angle_limited=panel.angle_limited,
-        )
+        return limits_in(panel, clearance_mm).limit(*reach_of(ink))
     return largest_in_shape(
         panel, ink, outline_points(), clearance_mm=clearance_mm, wanted_mm=wanted_mm
     )

@@ -18,19 +18,15 @@ import numpy as np
 import numpy.typing as npt
 
 from spinefit.shaping.outline import Point
+from spinefit.tolerances import FAULT_SHARE
 
-__all__ = ["FAULT_SHARE", "WIDENS", "Places", "Thin", "first_thin"]
+__all__ = ["WIDENS", "Places", "Thin", "first_thin"]
 
 LENGTHS = 3.0
 """A limb is at least this many times as long as it is wide."""
 
 WIDENS = 1.1
 """A neck's both sides grow to this many times its width."""
-
-FAULT_SHARE = 2e-3
-"""What is narrower than this share of the glyph's longer side (a slit where two contours
-almost meet, the fold of an outline that doubles back) is a fault of drawing: at 14 pt some
-thousandths of a millimetre, where the hairline of the lightest letters is ten times as wide."""
 
 _CROSSES = 1.5  # times its width: how wide a stroke a limb goes on across; a serif does not
 _ASIDE = 0.25  # of its width: how far from straight ahead it may go on
@@ -103,7 +99,8 @@ def first_thin(
     field: _Field | None = None
     for width, number, at in order:
         ring = rings[number]
-        if _is_neck(ring, at) and not in_join(ring.centre[at], width):
+        is_neck = _widens(ring, at, 1) and _widens(ring, at, -1)
+        if is_neck and not in_join(ring.centre[at], width):
             return Thin(width, number, at, True)
         least_em = max(LENGTHS * width, _LEAST_SHARE * side_em)
         one, other = _reach(ring, at, 1), _reach(ring, at, -1)
@@ -118,10 +115,6 @@ def first_thin(
         if length >= least_em:
             return Thin(width, number, at, False)
     return None
-
-
-def _is_neck(ring: Places, at: int) -> bool:
-    return _widens(ring, at, 1) and _widens(ring, at, -1)
 
 
 def _widens(ring: Places, at: int, step: int) -> bool:

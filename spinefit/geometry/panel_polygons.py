@@ -19,14 +19,15 @@ from shapely.geometry.base import BaseGeometry
 
 from spinefit.errors import VerificationError
 from spinefit.geometry.polygons import polygons_of, scaled
-from spinefit.geometry.tolerances import (
+from spinefit.geometry.usable import UsablePanel
+from spinefit.shaping.outline import Point as Place
+from spinefit.tolerances import (
     DISTANCE_SLACK_MM,
     INSIDE_SHARE,
+    NO_SIZE_MM,
     ON_SIDE_MM,
     OUTSIDE_STEPS,
 )
-from spinefit.geometry.usable import UsablePanel
-from spinefit.shaping.outline import Point as Place
 
 __all__ = [
     "Verified",
@@ -39,7 +40,6 @@ __all__ = [
 ]
 
 _AS_FREE = 0.98  # of the distance from any edge: nobody sees the difference
-_NO_SIZE_MM = 1e-3  # where nothing fits, not even an em of a micrometre does
 
 
 def panel_polygon(panel: UsablePanel, *, open_height_mm: float = 0.0) -> BaseGeometry:
@@ -170,13 +170,10 @@ def _shape_and_inner_edge(panel: UsablePanel) -> tuple[BaseGeometry, BaseGeometr
     shape = panel_polygon(panel)
     if shape.is_empty:
         return shape, shape
-    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(_plain(panel))
+    plain = panel._replace(outline_mm=None, holes_mm=())
+    box = shapely.box(*shape.bounds) if panel.outline_mm else panel_polygon(plain)
     shapely.prepare(shape)
     return shape, shape.boundary.difference(box.boundary)
-
-
-def _plain(panel: UsablePanel) -> UsablePanel:
-    return panel._replace(outline_mm=None, holes_mm=())
 
 
 def verify_fit(
@@ -208,7 +205,7 @@ def verify_fit(
     """
     if ink.is_empty:
         raise VerificationError("there is no ink to verify")
-    reach_mm = max(map(abs, ink.bounds)) * max(size_mm, _NO_SIZE_MM) + clearance_mm
+    reach_mm = max(map(abs, ink.bounds)) * max(size_mm, NO_SIZE_MM) + clearance_mm
     shape = panel_polygon(panel, open_height_mm=4 * reach_mm + 1)
     shapely.prepare(shape)
 
@@ -217,7 +214,7 @@ def verify_fit(
         return _lies_inside(scaled(ink, at_mm, centre_mm), shape, grown_mm)
 
     if size_mm <= 0:
-        return Verified(True, not fits(_NO_SIZE_MM, error_em))
+        return Verified(True, not fits(NO_SIZE_MM, error_em))
     above_mm = (size_mm * (1 + step) for step in OUTSIDE_STEPS)
     return Verified(
         fits(size_mm * INSIDE_SHARE, 0.0), any(not fits(at, error_em) for at in above_mm)

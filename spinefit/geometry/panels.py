@@ -14,8 +14,8 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from spinefit.errors import ImpossibleBackError
-from spinefit.geometry.tolerances import NOTHING_MM
 from spinefit.job.resolved import ResolvedSpine
+from spinefit.tolerances import SAME_MM
 
 __all__ = ["PanelSpan", "band_middles_mm", "divide"]
 
@@ -100,7 +100,7 @@ def _span(
     usable_bottom_mm = min(
         bottom_mm if at_tail else bottom_mm - spine.band_clearance_mm, height_mm - spine.foot_mm
     )
-    if usable_bottom_mm - usable_top_mm <= NOTHING_MM:
+    if usable_bottom_mm - usable_top_mm <= SAME_MM:
         middle_mm = (usable_top_mm + usable_bottom_mm) / 2
         usable_top_mm = usable_bottom_mm = min(max(middle_mm, top_mm), bottom_mm)
     return PanelSpan(
@@ -121,7 +121,7 @@ def _outer_edges_mm(
     bottoms_mm = [*(middle - half_mm for middle in middles_mm), height_mm]
     edges_mm = list(zip(tops_mm, bottoms_mm, strict=True))
     for number, (top_mm, bottom_mm) in enumerate(edges_mm, start=1):
-        if bottom_mm - top_mm <= NOTHING_MM:
+        if bottom_mm - top_mm <= SAME_MM:
             raise ImpossibleBackError(
                 f"bands {spine.band_height_mm:g} mm wide leave nothing of panel {number}",
                 value=_bands_said(spine),
@@ -148,7 +148,7 @@ def _to_blame(spine: ResolvedSpine, span: PanelSpan) -> str:
     """The typed option that leaves nothing of a panel; "" where only defaults do."""
     bands_beside = (span.number > 1) + (span.number <= _band_count(spine))
     outer_mm = span.outer_bottom_mm - span.outer_top_mm
-    if outer_mm - bands_beside * spine.band_clearance_mm <= NOTHING_MM:
+    if outer_mm - bands_beside * spine.band_clearance_mm <= SAME_MM:
         typed_bands = (name for name in ("band-clearance", "band-height") if name in spine.typed)
         return next((f"--{name}" for name in typed_bands), "")
     height_mm = spine.height_mm or 0.0
@@ -176,7 +176,7 @@ def _check_ends(spine: ResolvedSpine, height_mm: float) -> None:
                 remedy=f"the back is {height_mm:g} mm high",
             )
     typed_ends = {"head", "foot"} & spine.typed
-    if typed_ends and height_mm - spine.head_mm - spine.foot_mm <= NOTHING_MM:
+    if typed_ends and height_mm - spine.head_mm - spine.foot_mm <= SAME_MM:
         raise ImpossibleBackError(
             "the spaces kept free at head and foot leave nothing of the back",
             value=f"{spine.head_mm:g} mm and {spine.foot_mm:g} mm",

@@ -14,8 +14,8 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
-from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.shaping.outline import Box, Contour, Outline, Point, turns_back
+from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 
 if TYPE_CHECKING:

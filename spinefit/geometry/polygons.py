@@ -26,10 +26,11 @@ from shapely import (
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from spinefit.geometry.plane import Corners, Ring, flatten, signed_area, turn_point
-from spinefit.geometry.tolerances import CONTOUR_STEP_EM
+from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
+from spinefit.geometry.rings import inked_rings, winds_round
 from spinefit.shaping.outline import Outline, Placed
 from spinefit.shaping.outline import Point as Place
+from spinefit.tolerances import CONTOUR_STEP_EM
 from spinefit.vocabulary import Turn
 
 __all__ = [
@@ -77,54 +78,29 @@ def _are_apart(rings: Sequence[Ring]) -> bool:
 
 
 def _nested(rings: Sequence[Ring]) -> BaseGeometry:
-    """Ink of rings that do not touch: a ring bounds ink where winding changes from 0 or to 0."""
-    faces = [Polygon(ring) for ring in rings]
-    tree = shapely.STRtree(faces)
-    corners = [Point(ring[0]) for ring in rings]
-    around: list[set[int]] = [set() for _ in rings]
-    for inner, outer in zip(*tree.query(corners, predicate="within").tolist(), strict=True):
-        around[inner].add(outer)
-    turns = [1 if signed_area(ring) > 0 else -1 for ring in rings]
-    outside = [sum(turns[index] for index in around[ring]) for ring in range(len(rings))]
-    shells = [k for k, base in enumerate(outside) if base == 0]
-    holes = [k for k, base in enumerate(outside) if base != 0 and base + turns[k] == 0]
-    parts = []
-    for shell in shells:
-        inside = [hole for hole in holes if _innermost(around[hole], shells, around) == shell]
-        parts.append(Polygon(rings[shell], [rings[hole] for hole in inside]))
+    """Ink of rings that do not touch."""
+    inked = inked_rings([np.array(ring) for ring in rings])
+    parts = [
+        Polygon(
+            rings[outer.at], [rings[each.at] for each in inked if each.part == outer.at != each.at]
+        )
+        for outer in inked
+        if not outer.is_hole
+    ]
     return parts[0] if len(parts) == 1 else MultiPolygon(parts)
-
-
-def _innermost(
-    candidates: set[int], shells: Sequence[int], around: Sequence[set[int]]
-) -> int | None:
-    """The shell nearest around a hole: the one that itself lies in the most rings."""
-    return max((k for k in shells if k in candidates), key=lambda k: len(around[k]), default=None)
 
 
 def _noded(rings: Sequence[Ring]) -> BaseGeometry:
     """Ink of rings that cross or touch: the faces between their lines whose winding is not 0."""
     lines = shapely.union_all([LineString([*ring, ring[0]]) for ring in rings])
     faces = shapely.get_parts(shapely.polygonize([lines])).tolist()
-    inked = [face for face in faces if _winding(face.representative_point(), rings) != 0]
+    corners = [np.array(ring) for ring in rings]
+
+    def is_inked(place: Point) -> bool:
+        return sum(winds_round(ring, place.x, place.y) for ring in corners) != 0
+
+    inked = [face for face in faces if is_inked(face.representative_point())]
     return shapely.union_all(inked) if inked else Polygon()
-
-
-def _winding(point: Point, rings: Sequence[Ring]) -> int:
-    """How often the rings go round a point anticlockwise, by the edges that cross its level."""
-    x, y = point.x, point.y
-    winding = 0
-    for ring in rings:
-        x0, y0 = ring[-1]
-        for x1, y1 in ring:
-            if (y0 <= y) != (y1 <= y):
-                side = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
-                if y1 > y0 and side > 0:
-                    winding += 1
-                elif y1 < y0 and side < 0:
-                    winding -= 1
-            x0, y0 = x1, y1
-    return winding
 
 
 def polygons_of(shape: BaseGeometry) -> list[Polygon]:
@@ -149,32 +125,28 @@ def inset_ring(ring: Ring, by_mm: float) -> Ring:
     return _open_ring(parts[0].exterior) if len(parts) == 1 else ring
 
 
-def ink_polygon(
-    placed: Iterable[Placed], *, turn: Turn = Turn.NONE, placing_point_em: Place = (0.0, 0.0)
-) -> BaseGeometry:
+def ink_polygon(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeometry:
     """The ink of a group of lines as one geometry.
 
     Args:
         placed: outlines and where their origins stand, in em.
         turn: how the lines are turned as they will stand in the panel.
-        placing_point_em: the point, before turning, that becomes the origin.
 
     Returns:
         A polygon or multipolygon in em, y up; empty where there is no ink.
     """
-    parts = _glyphs(placed, placing_point_em, turn)
+    parts = _glyphs(placed, turn)
     return shapely.union_all(parts) if parts else Polygon()
 
 
-def _glyphs(placed: Iterable[Placed], placing_point_em: Place, turn: Turn) -> list[BaseGeometry]:
-    """The ink of each glyph where it stands."""
-    parts = []
-    for outline, x_em, y_em in placed:
-        part = glyph_polygon(outline)
-        if not part.is_empty:
-            shift = (x_em - placing_point_em[0], y_em - placing_point_em[1])
-            parts.append(_moved(part, shift, turn))
-    return parts
+def _glyphs(placed: Iterable[Placed], turn: Turn) -> list[BaseGeometry]:
+    """The ink of each glyph where it stands, shifted, then turned."""
+    (a, d), (b, e) = turn_point((1.0, 0.0), turn), turn_point((0.0, 1.0), turn)
+    return [
+        affine_transform(part, [a, b, d, e, *turn_point((x_em, y_em), turn)])
+        for outline, x_em, y_em in placed
+        if not (part := glyph_polygon(outline)).is_empty
+    ]
 
 
 def ink_contours(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeometry:
@@ -212,7 +184,7 @@ def ink_parts(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> BaseGeomet
     Returns:
         A collection of polygons in em, y up; empty where there is no ink.
     """
-    return GeometryCollection(_glyphs(placed, (0.0, 0.0), turn))
+    return GeometryCollection(_glyphs(placed, turn))
 
 
 def ink_rings(ink: BaseGeometry) -> tuple[Corners, ...]:
@@ -273,9 +245,3 @@ def scaled(ink: BaseGeometry, size_mm: float, centre_mm: Place) -> BaseGeometry:
         centre_mm: where the placing point stands.
     """
     return shapely.transform(ink, lambda points: points * size_mm + centre_mm)
-
-
-def _moved(part: BaseGeometry, shift: Place, turn: Turn) -> BaseGeometry:
-    """Shifted, then turned; exact but for the rounding of the shift."""
-    (a, d), (b, e) = turn_point((1.0, 0.0), turn), turn_point((0.0, 1.0), turn)
-    return affine_transform(part, [a, b, d, e, *turn_point(shift, turn)])

@@ -1,6 +1,6 @@
 """How thin is the thinnest stroke of a glyph, and how narrow its narrowest gap?
 
-In: outlines in em, filled by the non-zero winding rule. Out: widths in em and where they
+In: an outline in em, filled by the non-zero winding rule. Out: widths in em and where they
 are; they scale with the outline. The width of ink (of white, for a gap) at a place of its
 edge is that of the largest disc inside it that touches there. A width counts at a neck, from
 which both sides widen by a tenth, save in a sharp join (`wedges`); along a limb at least three
@@ -12,26 +12,24 @@ more.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from functools import lru_cache
-from itertools import islice
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterator
+from typing import NamedTuple
 
-from spinefit.shaping.outline import Outline, Placed, Point, ink_box
+import numpy as np
 
-if TYPE_CHECKING:
-    from spinefit.geometry.between import Nearest  # numpy: loaded only where used
+from spinefit.geometry.boundary import Boundary, coarse_boundary, fine_boundary
+from spinefit.geometry.discs import Profile, largest_disc, profile_near, profile_of
+from spinefit.geometry.limbs import WIDENS, Places, first_thin
+from spinefit.geometry.wedges import Wedges
+from spinefit.shaping.outline import Outline, Point
+from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, SAME_SHARE
 
-__all__ = [
-    "Gap",
-    "Thinness",
-    "gap_between",
-    "holds",
-    "narrower_gap",
-    "thinner_stroke",
-    "thinness",
-]
+__all__ = ["Found", "Thinness", "narrower_gap", "thinner_stroke", "thinness"]
+
+_FIRST_SHARE = 0.08  # of the glyph's longer side: widths asked for first, then twice as much
+_LAST_SHARE = 1.5  # no disc in the ink or between its parts is wider
+_COARSE_PARTS = 1.03  # a width found by sampling is at most this many times the one measured,
+_COARSE_SHARE = 4 * COARSE_SHARE  # and this share of the longer side more, for chords
 
 
 class Thinness(NamedTuple):
@@ -50,21 +48,6 @@ class Thinness(NamedTuple):
     gap_at: Point | None
 
 
-class Gap(NamedTuple):
-    """The narrowest gap between two glyphs.
-
-    Attributes:
-        gap_em: least distance of their inks.
-        at: the middle of it, in em.
-        first, second: which of the placed outlines, counted from 0.
-    """
-
-    gap_em: float
-    at: Point
-    first: int
-    second: int
-
-
 def thinness(outline: Outline) -> Thinness:
     """The thinnest stroke and the narrowest gap of a glyph, measured.
 
@@ -81,24 +64,9 @@ def thinness(outline: Outline) -> Thinness:
     >>> thinness((bar,)).stroke_em, thinness((bar,)).gap_em
     (0.0625, None)
     """
-    from spinefit.geometry.thin_places import thinnest
-
-    stroke_em, stroke_at = thinnest(outline, of_ink=True) or (None, None)
-    gap_em, gap_at = thinnest(outline, of_ink=False) or (None, None)
+    stroke_em, stroke_at = _thinnest(outline, of_ink=True) or (None, None)
+    gap_em, gap_at = _thinnest(outline, of_ink=False) or (None, None)
     return Thinness(stroke_em, stroke_at, gap_em, gap_at)
-
-
-def holds(outline: Outline, *, stroke_em: float, gap_em: float) -> bool:
-    """Whether no stroke and no gap of a glyph is below a method's limits.
-
-    Says what `thinness` says.
-
-    Args:
-        outline: contours in em.
-        stroke_em: thinnest stroke that the method holds; 0 for no limit.
-        gap_em: narrowest gap that it keeps open; 0 for no limit.
-    """
-    return thinner_stroke(outline, stroke_em) is None and narrower_gap(outline, gap_em) is None
 
 
 def thinner_stroke(outline: Outline, below_em: float) -> float | None:
@@ -110,9 +78,7 @@ def thinner_stroke(outline: Outline, below_em: float) -> float | None:
         outline: contours in em.
         below_em: the limit in em; 0 for none.
     """
-    from spinefit.geometry.thin_places import thinnest_below
-
-    found = thinnest_below(outline, of_ink=True, limit_em=below_em)
+    found = _thinnest_below(outline, of_ink=True, limit_em=below_em)
     return None if found is None else found.width_em
 
 
@@ -123,66 +89,153 @@ def narrower_gap(outline: Outline, below_em: float) -> float | None:
         outline: contours in em.
         below_em: the limit in em; 0 for none.
     """
-    from spinefit.geometry.thin_places import thinnest_below
-
-    found = thinnest_below(outline, of_ink=False, limit_em=below_em)
+    found = _thinnest_below(outline, of_ink=False, limit_em=below_em)
     return None if found is None else found.width_em
 
 
-def gap_between(placed: Sequence[Placed], *, at_most_em: float) -> Gap | None:
-    """The narrowest gap between the inks of different glyphs of a line or a group of lines.
+class Found(NamedTuple):
+    """A thin place.
 
-    Glyphs that overlap or touch, as in a script or where Arabic letters join, have no gap.
-
-    Args:
-        placed: outlines and where their origins stand, in em.
-        at_most_em: wider gaps are not looked for.
-
-    Returns:
-        The gap, or None where all are wider.
+    Attributes:
+        width_em: how thin.
+        at: where, in em.
     """
-    if not 0 < at_most_em < math.inf:
+
+    width_em: float
+    at: Point
+
+
+class _Place(NamedTuple):
+    """A place on the coarse boundary: which disc of a profile, and what kind of place."""
+
+    profile: Profile
+    at: int
+    kind: str
+
+
+def _thinnest_below(outline: Outline, *, of_ink: bool, limit_em: float) -> Found | None:
+    """The thinnest stroke (or gap) that counts, where it is thinner than a limit.
+
+    One search, and one measurement only where something is found.
+    """
+    boundary = coarse_boundary(outline)
+    if boundary is None or limit_em <= 0:
         return None
-    reach_em = 2.0 ** math.ceil(math.log2(at_most_em))
-    best: Gap | None = None
-    for first, second in _near_pairs(placed, at_most_em):
-        (outline, x, y), (outline_other, x_other, y_other) = placed[first], placed[second]
-        shift = round(x_other - x, _SHIFT_DECIMALS), round(y_other - y, _SHIFT_DECIMALS)
-        found = _nearest(outline, outline_other, shift, reach_em)
-        if found is not None and found.gap_em <= at_most_em:
-            at_most_em = found.gap_em
-            best = Gap(found.gap_em, (found.at[0] + x, found.at[1] + y), first, second)
-    return best
+    places = _places(boundary, of_ink=of_ink, at_most_em=_coarse(limit_em, boundary.side_em))
+    found = min((_measured(outline, place, of_ink=of_ink) for place in places), default=None)
+    return found if found is not None and found.width_em < limit_em else None
 
 
-@lru_cache(maxsize=1 << 14)
-def _nearest(one: Outline, other: Outline, shift_em: Point, reach_em: float) -> Nearest | None:
-    """How near two glyphs of a font come, standing so: the same pairs come in many titles.
+def _thinnest(outline: Outline, *, of_ink: bool) -> Found | None:
+    """The thinnest stroke (or gap) that counts; None where there is none."""
+    boundary = coarse_boundary(outline)
+    if boundary is None:
+        return None
+    at_most_em = _FIRST_SHARE * boundary.side_em
+    while True:
+        places = _places(boundary, of_ink=of_ink, at_most_em=at_most_em)
+        found = min((_measured(outline, place, of_ink=of_ink) for place in places), default=None)
+        if found is not None:
+            needed_em = _coarse(found.width_em, boundary.side_em)
+            if needed_em <= at_most_em:
+                return found
+            at_most_em = needed_em * (1 + SAME_SHARE)
+        elif at_most_em >= _LAST_SHARE * boundary.side_em:
+            return None
+        else:
+            at_most_em *= 2
 
-    The reach, a power of two, is at least as far as is asked, so that few sizes differ in it.
-    """
-    from spinefit.geometry.between import nearest
 
-    return nearest(one, other, shift_em, at_most_em=reach_em)
-
-
-_box_of = lru_cache(maxsize=512)(ink_box)
-_SHIFT_DECIMALS = 10  # what adding up advances leaves beyond is rounding
+def _coarse(width_em: float, side_em: float) -> float:
+    """The greatest width that the search may give to a place measured so thin."""
+    return _COARSE_PARTS * width_em + _COARSE_SHARE * side_em
 
 
-def _near_pairs(placed: Sequence[Placed], reach_em: float) -> list[tuple[int, int]]:
-    """Pairs of glyphs whose boxes come within reach of one another, in order."""
-    boxes = [
-        (box[0] + x_em, box[1] + y_em, box[2] + x_em + reach_em, box[3] + y_em + reach_em, at)
-        for at, (outline, x_em, y_em) in enumerate(placed)
-        if (box := _box_of(outline))
-    ]
-    boxes.sort()
-    found: list[tuple[int, int]] = []
-    for place, (_left, bottom, far, high, first) in enumerate(boxes, start=1):
-        for left, other_bottom, _far, other_high, second in islice(boxes, place, None):
-            if left > far:
-                break  # they come from left to right
-            if other_bottom <= high and bottom <= other_high:
-                found.append((first, second) if first < second else (second, first))
-    return sorted(found)
+def _places(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Iterator[_Place]:
+    """The thinnest neck or limb, and every whole part, found to be at most so wide."""
+    reach_em = WIDENS * at_most_em * (1 + SAME_SHARE)
+    profile = profile_of(boundary, of_ink=of_ink, at_most_em=reach_em)
+    narrow = profile.width_em <= at_most_em
+    if not narrow.any():
+        return
+    rings = np.unique(profile.ring[narrow & profile.facing]).tolist()
+    starts = np.searchsorted(profile.ring, np.arange(len(boundary.part) + 1))
+    thin = first_thin(
+        [
+            _plain(profile, slice(starts[ring], starts[ring + 1]), 1 if of_ink else -1)
+            for ring in rings
+        ],
+        side_em=boundary.side_em,
+        at_most_em=at_most_em,
+        in_join=Wedges(boundary, of_ink=of_ink).touch,
+    )
+    if thin is not None:
+        at = int(starts[rings[thin.ring]]) + thin.at
+        yield _Place(profile, at, "neck" if thin.is_neck else "limb")
+    for own in _wholes(boundary, of_ink=of_ink):
+        chosen = np.flatnonzero(np.isin(profile.ring, own))
+        if narrow[chosen].all():
+            at = int(chosen[np.argmax(profile.width_em[chosen])])
+            if profile.width_em[at] > FAULT_SHARE * boundary.side_em:
+                yield _Place(profile, at, "whole")
+
+
+def _plain(profile: Profile, which: slice, turns: int) -> Places:
+    width = profile.width_em[which]
+    centre = profile.place[which] + profile.inward[which] * np.minimum(width, 1e9)[:, None] / 2
+    return Places(
+        width.tolist(),
+        profile.facing[which].tolist(),
+        [(x, y) for x, y in centre.tolist()],
+        [(x, y) for x, y in profile.inward[which].tolist()],
+        turns,
+    )
+
+
+def _wholes(boundary: Boundary, *, of_ink: bool) -> list[tuple[int, ...]]:
+    """The rings that bound each island of ink, or each hole in it."""
+    if not of_ink:
+        return [(number,) for number, is_hole in enumerate(boundary.is_hole) if is_hole]
+    islands: dict[int, list[int]] = {}
+    for number, part in enumerate(boundary.part):
+        islands.setdefault(part, []).append(number)
+    return [tuple(numbers) for numbers in islands.values()]
+
+
+def _measured(outline: Outline, place: _Place, *, of_ink: bool) -> Found:
+    """A place found on the coarse boundary, measured on the fine one."""
+    profile, at, kind = place
+    boundary = fine_boundary(outline)
+    assert boundary is not None
+    sought_em = float(profile.width_em[at])
+    coarse_em = boundary.side_em / 64
+    point = (float(profile.place[at, 0]), float(profile.place[at, 1]))
+    near = profile_near(
+        boundary,
+        of_ink=of_ink,
+        at_most_em=2 * sought_em + _COARSE_SHARE * boundary.side_em,
+        point=point,
+        reach_em=coarse_em,
+    )
+    turned = near.inward @ profile.inward[at]
+    away = np.hypot(*(near.place - np.asarray(point)).T)
+    alike = np.isfinite(near.width_em) & (turned > 0.5)
+    if kind == "whole":
+        best = int(np.argmax(np.where(alike, near.width_em, -np.inf)))
+        found = largest_disc(boundary, of_ink=of_ink, piece=int(near.piece[best]))
+        return Found(*max(found, _disc(near, best)))
+    alike &= near.facing
+    if not alike.any():
+        width_em, centre = _disc(profile, at)
+    else:
+        key = near.width_em if kind == "neck" else away + boundary.side_em * (1 - turned)
+        width_em, centre = _disc(near, int(np.argmin(np.where(alike, key, np.inf))))
+    least_em = (sought_em - _COARSE_SHARE * boundary.side_em) / _COARSE_PARTS
+    return Found(max(width_em, least_em), centre)
+
+
+def _disc(profile: Profile, at: int) -> tuple[float, Point]:
+    """Diameter and middle of a disc."""
+    width_em = float(profile.width_em[at])
+    x, y = (profile.place[at] + profile.inward[at] * width_em / 2).tolist()
+    return width_em, (x, y)

@@ -17,12 +17,12 @@ from typing import NamedTuple
 from spinefit.catalogue import Rules
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import Back, build_back
-from spinefit.geometry.panels import PanelSpan, divide
+from spinefit.geometry.panels import divide
 from spinefit.geometry.plane import Ring, bounds_of, box_ring, signed_area
-from spinefit.geometry.tolerances import NOTHING_MM, ON_SIDE_MM, ROUND_CORNER_STEPS
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.shaping.outline import Point
+from spinefit.tolerances import ON_SIDE_MM, ROUND_CORNER_STEPS, SAME_MM
 from spinefit.vocabulary import BackForm, PanelForm
 
 __all__ = ["UsablePanel", "kept_free", "outline_of", "outright_panel", "usable_panel"]
@@ -96,7 +96,8 @@ def usable_panel(spine: ResolvedSpine, shape: Shape, rules: Rules) -> UsablePane
     height_mm = span.height_mm if span else None
     outline_mm, holes_mm = _shaped(shape, width_mm, height_mm)
     side_mm = (back.developed_width_mm - width_mm) / 2
-    margin_head_mm, margin_tail_mm = _end_margins(span)
+    margin_head_mm = span.top_mm - span.outer_top_mm if span else None
+    margin_tail_mm = span.outer_bottom_mm - span.bottom_mm if span else None
     return UsablePanel(
         width_mm=width_mm,
         height_mm=height_mm,
@@ -153,7 +154,7 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
 def _usable_width(spine: ResolvedSpine, back: Back) -> tuple[float, bool]:
     """The width in mm between the edges or the largest angles, and whether the angles give it."""
     between_mm = back.developed_width_mm - 2 * spine.edge_mm
-    if between_mm <= NOTHING_MM:
+    if between_mm <= SAME_MM:
         if "edge" in spine.typed:
             raise ImpossibleBackError(
                 "the edges leave nothing of the back",
@@ -166,12 +167,6 @@ def _usable_width(spine: ResolvedSpine, back: Back) -> tuple[float, bool]:
         return between_mm, False
     readable_mm = 2 * back.radius_mm * math.radians(spine.max_angle_deg)
     return (readable_mm, True) if readable_mm < between_mm else (between_mm, False)
-
-
-def _end_margins(span: PanelSpan | None) -> tuple[float | None, float | None]:
-    if span is None:
-        return None, None
-    return span.top_mm - span.outer_top_mm, span.outer_bottom_mm - span.bottom_mm
 
 
 def _shaped(
@@ -264,7 +259,7 @@ def kept_free(areas: tuple[KeepFree, ...]) -> tuple[Ring, ...]:
 def _corner_mm(shape: Shape, width_mm: float, height_mm: float) -> float:
     most_mm = min(width_mm, height_mm) / 2
     corner_mm = shape.corner_mm
-    if corner_mm is None or not 0 < corner_mm <= most_mm + NOTHING_MM:
+    if corner_mm is None or not 0 < corner_mm <= most_mm + SAME_MM:
         raise FieldError(
             f"corners of this panel may take above 0 and up to {most_mm:g} mm",
             value="none given" if corner_mm is None else f"{corner_mm:g} mm",
@@ -311,7 +306,7 @@ def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring
     from spinefit.geometry.polygons import is_simple  # shapely: loaded only where used
 
     area_mm2 = signed_area(ring)
-    if not is_simple(ring) or abs(area_mm2) <= NOTHING_MM:
+    if not is_simple(ring) or abs(area_mm2) <= SAME_MM:
         raise FieldError(
             "the outline crosses or touches itself, or holds nothing",
             value=f"{len(ring)} corners",
@@ -338,8 +333,8 @@ def _polygon(outline_mm: Ring | None, width_mm: float, height_mm: float) -> Ring
 def _without_repeats(points: list[Point]) -> Ring:
     kept: list[Point] = []
     for point in points:
-        if not kept or math.dist(point, kept[-1]) > NOTHING_MM:
+        if not kept or math.dist(point, kept[-1]) > SAME_MM:
             kept.append(point)
-    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= NOTHING_MM:
+    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= SAME_MM:
         kept.pop()
     return tuple(kept)

@@ -16,9 +16,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from spinefit.geometry.boundary import COARSE_SHARE, Boundary
-from spinefit.geometry.nearness import Array
+from spinefit.geometry.boundary import Boundary
+from spinefit.geometry.rings import Array
 from spinefit.shaping.outline import Point
+from spinefit.tolerances import COARSE_SHARE, SAME_SHARE
 
 __all__ = ["Wedges"]
 
@@ -58,7 +59,6 @@ _SIDES = 1.5  # of the diameter: how far the wedge's sides are followed
 _SHUT_RAD = math.radians(190)  # an edge that turns by more within them goes round an island
 _STRAIGHT = math.cos(math.radians(25))
 _TOUCHES = 1.01  # times its radius: how near the disc's middle the edge that it touches passes
-_SAME = 1 + 1e-9
 
 
 class _Contact(NamedTuple):
@@ -139,8 +139,8 @@ class Wedges:
 
     def _tip(self, contact: _Contact, diameter_em: float, blunt_em: float) -> _Tip | None:
         """The sharpest turn of the edge near a place; None where it goes round an island."""
-        near_em = max(_NEAR * diameter_em, blunt_em) * _SAME
-        ends = self._ends_about(contact, max(_SIDES * diameter_em * _SAME, near_em))
+        near_em = max(_NEAR * diameter_em, blunt_em) * (1 + SAME_SHARE)
+        ends = self._ends_about(contact, max(_SIDES * diameter_em * (1 + SAME_SHARE), near_em))
         turn = self._turn
         if sum(float(turn[end]) for end, _ in ends) < -_SHUT_RAD:
             return None
@@ -149,7 +149,7 @@ class Wedges:
         for number, (first, from_em) in enumerate(near):
             here = 0.0
             for last, at_em in near[number:]:
-                if at_em - from_em > blunt_em * _SAME:
+                if at_em - from_em > blunt_em * (1 + SAME_SHARE):
                     break
                 here += float(turn[last])
                 if here < total:

@@ -21,6 +21,7 @@ from spinefit.job.resolved import (
     ResolvedSpine,
 )
 from spinefit.provenance import Sourced, Status
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import PanelForm, Place
 
 __all__ = ["board_panel", "old_lettering_of", "resolve_board", "resolve_recess", "thickness_mm_of"]
@@ -180,7 +181,7 @@ def resolve_recess(
 
 def _cards(count: int | None, label_mm: float, card_mm: float, assumed: list[str]) -> int:
     """How many cards are cut through: as many as are as thick as the label, where none was said."""
-    cards = max(1, -int(-(label_mm - 1e-9) // card_mm))
+    cards = max(1, -int(-(label_mm - SAME_MM) // card_mm))
     if count is None and cards > MOST_CARDS:
         raise FieldError(
             f"a label so thick takes {cards} cards of {card_mm:g} mm",

@@ -18,11 +18,11 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
 from spinefit.layout.sense import is_good_shape
 from spinefit.provenance import Sourced, Status
+from spinefit.tolerances import SAME_SHARE
 from spinefit.vocabulary import Level, Orientation
 
 __all__ = ["Choice", "choose", "tie_break"]
 
-_SAME_SIZE = 1 - 1e-9
 _ISO = 'ISO 6357:1985, via the German encyclopaedia article "ISO 6357": across when wide enough'
 
 
@@ -133,7 +133,7 @@ def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged:
 
 def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     """Of several settings, the one that reads best within a tenth of the largest."""
-    share = job.rules.value("lines.sense_share") * _SAME_SIZE
+    share = job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
     if len(settings) == 1:
         return settings[0]
     if job.lettering.size_pt is None:

@@ -15,6 +15,7 @@ from spinefit.geometry import foreshortening, turn_box
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.search import Layout
+from spinefit.tolerances import SAME_MM, SAME_SHARE
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
@@ -26,9 +27,6 @@ SHARES = {
     Orientation.PILLAR: "advised.pillar_share",
 }
 """The rule by which the advised size is a share of the largest, by orientation."""
-
-_ROUNDING = 1 + 1e-9
-_SLACK_MM = 1e-9  # rounding of sums of typed decimals
 
 
 class Sides(NamedTuple):
@@ -80,7 +78,7 @@ class Judged:
         self.size_mm = size_mm = mm_from_pt(set_pt)
         fits = set_pt <= largest_pt and offer.holds(set_pt) and not layout.over_bands
         if layout.at_size is not None:
-            fits = fits and size_mm <= layout.limit.size_mm * _ROUNDING
+            fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
         self.fits = fits
         self.cap_height_mm = layout.title.reading_height_em * size_mm
 
@@ -141,7 +139,7 @@ class Judged:
     @property
     def tight(self) -> bool:
         """It fits, but less than the placing tolerance lies between ink and some edge."""
-        return self.fits and self.nearest_edge_mm < self._job.method.placing.value - _SLACK_MM
+        return self.fits and self.nearest_edge_mm < self._job.method.placing.value - SAME_MM
 
     @property
     def spare_mm(self) -> Sides:

@@ -20,6 +20,7 @@ from spinefit.geometry.recess import RecessPlan, recess_plan
 from spinefit.job.resolved import ResolvedBoard, ResolvedJob, ResolvedOldLettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged, Sides
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import BackForm, Level, Place, Turn
 
 __all__ = [
@@ -34,7 +35,6 @@ __all__ = [
     "room_for_label",
 ]
 
-_SLACK_MM = 1e-9  # rounding of sums of typed decimals
 _OF_LABELS = "paper-label"  # whose edge is taken where the method is no label
 
 
@@ -51,11 +51,11 @@ class LabelRoom(NamedTuple):
 
     def lacks_width(self, width_mm: float) -> bool:
         """Whether a label so wide has no room."""
-        return width_mm > self.width_mm + _SLACK_MM
+        return width_mm > self.width_mm + SAME_MM
 
     def lacks_height(self, height_mm: float) -> bool:
         """Whether a label so high has no room."""
-        return self.height_mm is not None and height_mm > self.height_mm + _SLACK_MM
+        return self.height_mm is not None and height_mm > self.height_mm + SAME_MM
 
 
 def room_for_label(job: ResolvedJob, panel: UsablePanel) -> LabelRoom:
@@ -134,7 +134,7 @@ def _outside(panel: UsablePanel, begins_mm: float | None, height_mm: float) -> d
         return {}
     first_mm, last_mm = middle_mm - panel.height_mm / 2, middle_mm + panel.height_mm / 2
     ends_mm = begins_mm + height_mm
-    if begins_mm >= first_mm - _SLACK_MM and ends_mm <= last_mm + _SLACK_MM:
+    if begins_mm >= first_mm - SAME_MM and ends_mm <= last_mm + SAME_MM:
         return {}
     return {"ends_mm": ends_mm, "first_mm": first_mm, "last_mm": last_mm}
 
@@ -209,7 +209,7 @@ def _label_of(job: ResolvedJob, one: Judged) -> tuple[float, float]:
         ink_mm.reverse()
     if job.method.place is not Place.LABEL:
         return ink_mm[0], ink_mm[1]
-    around_mm = 2 * job.lettering.clearance_mm - 2 * _SLACK_MM
+    around_mm = 2 * job.lettering.clearance_mm - 2 * SAME_MM
     return math.ceil(ink_mm[0] + around_mm), math.ceil(ink_mm[1] + around_mm)
 
 
@@ -222,7 +222,7 @@ def board_findings(job: ResolvedJob, place: BoardPlace) -> Iterator[Finding]:
         ("board-edge", min(place.around_mm.known())),
         ("board-corner", _to_corner_mm(place)),
     ):
-        if apart_mm is not None and apart_mm < least.value - _SLACK_MM:
+        if apart_mm is not None and apart_mm < least.value - SAME_MM:
             yield Finding.by_rule(topic, Level.WARNING, apart_mm, least, place=place)
 
 
@@ -259,7 +259,7 @@ def _needed_mm(panel: UsablePanel, one: Judged) -> float:
     """How high a label on a back must be for a setting, in whole millimetres; at most its room."""
     assert panel.height_mm is not None  # a recess in a back of open height is refused
     head_mm, tail_mm = _free_ends_mm(one)
-    return min(panel.height_mm, math.ceil(panel.height_mm - head_mm - tail_mm - _SLACK_MM))
+    return min(panel.height_mm, math.ceil(panel.height_mm - head_mm - tail_mm - SAME_MM))
 
 
 def _free_ends_mm(one: Judged) -> tuple[float, float]:
@@ -277,11 +277,11 @@ def recess_findings(
     share = rules["recess.least_core"]
     core_mm = plan.total_mm - 2 * plan.depth_mm
     least_mm = share.value * plan.total_mm
-    if core_mm < least_mm - _SLACK_MM:
+    if core_mm < least_mm - SAME_MM:
         rule = share._replace(value=least_mm, unit="mm")
         yield Finding.by_rule("recess-weak", Level.WARNING, core_mm, rule, plan=plan)
     bar_mm, least = _bar_mm(plan, panel, one, place), rules["recess.least_bar_mm"]
-    if bar_mm is not None and bar_mm < least.value - _SLACK_MM:
+    if bar_mm is not None and bar_mm < least.value - SAME_MM:
         yield Finding.by_rule("recess-edge", Level.WARNING, bar_mm, least, plan=plan)
     if min(plan.pressing_width_mm, plan.pressing_height_mm) <= 0:
         trim, opening_mm = rules["recess.trim_mm"], plan.opening_height_mm
@@ -296,10 +296,10 @@ def _depth(job: ResolvedJob, plan: RecessPlan) -> Finding:
     """Whether the label lies level with the face, too high or too deep."""
     spare_mm = plan.depth_mm - plan.label_thickness_mm
     card, most = job.rules["recess.card_mm"], job.rules["recess.most_deeper_mm"]
-    if spare_mm < -_SLACK_MM:
+    if spare_mm < -SAME_MM:
         found = Finding.by_rule("recess-shallow", Level.FAILURE, plan.depth_mm, card, plan=plan)
         return found._replace(limit=plan.label_thickness_mm)
-    if spare_mm > most.value + _SLACK_MM:
+    if spare_mm > most.value + SAME_MM:
         return Finding.by_rule("recess-deep", Level.NOTE, spare_mm, most, plan=plan)
     return Finding.by_rule("recess-depth", Level.GOOD, spare_mm, most, plan=plan)
 

@@ -13,12 +13,14 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
+from spinefit.geometry.gaps import gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.search import Layout
 from spinefit.provenance import Sourced, SourcedList
 from spinefit.shaping.outline import Outline
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
 from spinefit.vocabulary import Letters
 
@@ -33,7 +35,6 @@ __all__ = [
     "weakest_at",
 ]
 
-_SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 _HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
 _STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
 _MOST_STEPS = 400
@@ -84,7 +85,7 @@ class Offer(NamedTuple):
         """The smallest size offered that is not below the floor; else the largest there is."""
         if self.sizes_pt is None:
             return _step_up(self.floor_pt, self.step_pt)
-        held = [size for size in self.sizes_pt if size >= self.floor_pt - _SAME_PT]
+        held = [size for size in self.sizes_pt if size >= self.floor_pt - SAME_PT]
         return held[0] if held else self.sizes_pt[-1]
 
     def at_most(self, size_pt: float) -> float:
@@ -92,7 +93,7 @@ class Offer(NamedTuple):
         smallest = self.smallest_pt()
         if self.sizes_pt is None:
             return max(smallest, step_down_pt(size_pt, self.step_pt))
-        under = [size for size in self.sizes_pt if smallest <= size <= size_pt + _SAME_PT]
+        under = [size for size in self.sizes_pt if smallest <= size <= size_pt + SAME_PT]
         return under[-1] if under else smallest
 
     def at_least(self, size_pt: float) -> float:
@@ -100,22 +101,22 @@ class Offer(NamedTuple):
         smallest = self.smallest_pt()
         if self.sizes_pt is None:
             return max(smallest, _step_up(size_pt, self.step_pt))
-        over = [size for size in self.sizes_pt if size >= max(smallest, size_pt) - _SAME_PT]
+        over = [size for size in self.sizes_pt if size >= max(smallest, size_pt) - SAME_PT]
         return over[0] if over else self.sizes_pt[-1]
 
     def holds(self, size_pt: float) -> bool:
         """Whether a size is offered and not below the floor."""
-        if size_pt < self.floor_pt - _SAME_PT:
+        if size_pt < self.floor_pt - SAME_PT:
             return False
         return self.sizes_pt is None or any(
-            abs(size - size_pt) <= _SAME_PT for size in self.sizes_pt
+            abs(size - size_pt) <= SAME_PT for size in self.sizes_pt
         )
 
 
 @lru_cache(maxsize=64)
 def _step_up(size_pt: float, step_pt: float) -> float:
     down = step_down_pt(size_pt, step_pt)
-    return down if down >= size_pt - _SAME_PT else round(down + step_pt, 6)
+    return down if down >= size_pt - SAME_PT else round(down + step_pt, 6)
 
 
 def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
@@ -273,13 +274,11 @@ def closest_letters(
     rule = job.method.gap
     if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
         return None
-    from spinefit.geometry import strokes
-
     size_mm = mm_from_pt(size_pt)
     assert layout.cut is not None  # only a pillar has no lines
     mode, split = layout.cut
     placed = placed_as_cut(title.run_broken(mode), split, layout.group)
-    found = strokes.gap_between(placed, at_most_em=rule.value / size_mm)
+    found = gap_between(placed, at_most_em=rule.value / size_mm)
     if found is None:
         return None
     baselines = layout.group.baselines_em

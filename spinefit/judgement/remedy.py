@@ -13,13 +13,12 @@ from typing import Any, NamedTuple
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import SAME_SHARE
 
 __all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
 
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
-
-_SAME = 1 - 1e-9
 
 
 class Remedy(NamedTuple):
@@ -85,7 +84,7 @@ class Need(NamedTuple):
         larger = outcome.cap_height_mm >= worth_while * best.cap_height_mm
         if not self.is_readable and larger and outcome.set_pt > best.set_pt:
             return True
-        as_large = outcome.cap_height_mm >= _SAME * best.cap_height_mm
+        as_large = outcome.cap_height_mm >= (1 - SAME_SHARE) * best.cap_height_mm
         return self.is_tight and not outcome.tight and as_large
 
 

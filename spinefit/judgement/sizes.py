@@ -17,13 +17,12 @@ from spinefit.judgement.offer import Offer, held_from, offer_of
 from spinefit.layout.search import Layout, LayoutKey, key_of
 from spinefit.provenance import Sourced, Status
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Advice", "judge_layouts"]
 
-_ROUNDING = 1 + 1e-9  # of sums of widths: a line just as long as its panel fits
-_CLOSE_PT = 1e-6  # a size typed in another point comes back with rounding
 _OWN = "the smallest of the tools given"
 
 
@@ -123,7 +122,7 @@ def _in_tools(job: ResolvedJob, sizes: Sequence[Layout]) -> Judged:
     else:
         layout = min(sizes, key=lambda one: abs(_size_pt(one) - asked))
         why, set_pt = "asked", asked
-    at_hand = abs(set_pt - _size_pt(layout)) <= _CLOSE_PT
+    at_hand = abs(set_pt - _size_pt(layout)) <= SAME_PT
     misfit = at_hand and layout not in fitting
     limiting = fitting[-1] if fitting and not misfit else layout
     offer = _offer_of_tools(job, sizes, layout)
@@ -149,14 +148,18 @@ def _fits(job: ResolvedJob, layout: Layout) -> bool:
     """Whether a size fits in its own letters, and is one that the method holds."""
     size_pt = _size_pt(layout)
     held = size_pt >= offer_of(job, layout.title).floor_pt
-    return held and mm_from_pt(size_pt) <= layout.limit.size_mm * _ROUNDING
+    return held and mm_from_pt(size_pt) <= layout.limit.size_mm * (1 + SAME_SHARE)
 
 
 def _largest_pt(layout: Layout) -> float:
     """The limit in points of a size's proportions, never just under the size that fits."""
     size_pt, limit_mm = _size_pt(layout), layout.limit.size_mm
     largest_pt = round_down_pt(pt_from_mm(limit_mm))
-    return max(largest_pt, size_pt) if mm_from_pt(size_pt) <= limit_mm * _ROUNDING else largest_pt
+    return (
+        max(largest_pt, size_pt)
+        if mm_from_pt(size_pt) <= limit_mm * (1 + SAME_SHARE)
+        else largest_pt
+    )
 
 
 def _advised_tool(job: ResolvedJob, fitting: Sequence[Layout]) -> tuple[Layout, str]:
@@ -169,7 +172,7 @@ def _advised_tool(job: ResolvedJob, fitting: Sequence[Layout]) -> tuple[Layout, 
     share = rules.value(SHARES[fitting[-1].candidate.orientation])
     share_pt = share * _largest_pt(fitting[-1])
     most_mm = height_mm_at_arcminutes(rules.value("advised.most_arcmin"), job.reading_distance_mm)
-    in_share = [one for one in fitting if _size_pt(one) <= share_pt + _CLOSE_PT]
+    in_share = [one for one in fitting if _size_pt(one) <= share_pt + SAME_PT]
     for_eye = [one for one in in_share if _cap_mm(one) <= most_mm]
     if not for_eye:
         return fitting[0], "floor"

@@ -332,7 +332,7 @@ def _verify(job: ResolvedJob, judgement: Judgement) -> None:
 def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
     from spinefit.geometry.panel_polygons import verify_fit
     from spinefit.geometry.polygons import ink_contours, ink_polygon
-    from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
+    from spinefit.tolerances import FLATTENING_ERROR_EM
 
     ink_of = ink_contours if layout.panel.is_plain else ink_polygon
     verified = verify_fit(

@@ -16,6 +16,7 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.search import Layout, LayoutKey, key_of, laid_again, search
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import PAST_SHARE, STATED_PT
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
 
@@ -23,7 +24,6 @@ __all__ = ["largest_pt", "search_optical"]
 
 _SAMPLES = 6  # sizes of the axis that are tried; letters change slowly with their size
 _WITHIN_PT = 0.0004  # less than half of the step to which a limit is written down
-_STEP_PT = 0.001
 _MOST_STEPS = 60
 _ROUNDS = 4  # a split that is best in the letters of one size may not be so in the next
 
@@ -57,8 +57,8 @@ def largest_pt(limit_pt: Callable[[float], float], optical: tuple[float, float])
         return round_down_pt(limit_pt(most))
     found = round_down_pt(_narrowed(room_pt, size_pt, above))
     while found > 0 and room_pt(found) < 0:
-        found = round_down_pt(found - _STEP_PT / 2)
-    after = round(found + _STEP_PT, 3)
+        found = round_down_pt(found - STATED_PT / 2)
+    after = round(found + STATED_PT, 3)
     return after if room_pt(after) >= 0 else found
 
 
@@ -69,7 +69,7 @@ def _narrowed(room_pt: Callable[[float], float], fits: float, above: float) -> f
             break
         # The limit in the letters of either end is near the answer, since letters change slowly.
         end = fits if step % 3 == 0 else above
-        guess = end + room_pt(end) * (1 + 1e-6) if step % 3 < 2 else (fits + above) / 2
+        guess = end + room_pt(end) * (1 + PAST_SHARE) if step % 3 < 2 else (fits + above) / 2
         if not fits < guess < above:
             guess = (fits + above) / 2
         if room_pt(guess) >= 0:
@@ -126,6 +126,6 @@ def _at_largest(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout:
     found = at_size(size_pt)
     if size_pt > 0:
         # A quarter of a step more, so that rounding down to steps gives that very size again.
-        limit = found.limit._replace(size_mm=mm_from_pt(size_pt + _STEP_PT / 4))
+        limit = found.limit._replace(size_mm=mm_from_pt(size_pt + STATED_PT / 4))
         found = found._replace(limit=limit)
     return found

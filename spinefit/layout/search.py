@@ -19,15 +19,15 @@ from spinefit.layout.candidates import Candidate, candidates
 from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
 from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.sense import is_good_shape, sense_of
-from spinefit.layout.splits import SAME_COST, Ends, Split
+from spinefit.layout.splits import Ends, Split
 from spinefit.layout.standing import Layout, Standing
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import SAME_COST, SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation
 
 __all__ = ["Layout", "LayoutKey", "PanelSearch", "key_of", "laid_again", "search", "search_sizes"]
 
 _ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
-_LARGER = 1 + 1e-9  # a second split must be larger by more than rounding
 
 LayoutKey = tuple[bool, int, int, tuple[str, ...]]
 """What makes a layout the same in every size; in the order in which layouts are listed."""
@@ -240,7 +240,7 @@ class PanelSearch:
         best, size_mm = None, first.limit.size_mm
 
         def may_be_larger(width: float, top: float, bottom: float) -> bool:
-            return standing.size_bound_mm(width, top, bottom, depth) > size_mm * _LARGER
+            return standing.size_bound_mm(width, top, bottom, depth) > size_mm * (1 + SAME_SHARE)
 
         least_width, (lowest, highest) = splitter.least_width(lines), division.reach
         if not may_be_larger(least_width, lowest, highest):
@@ -254,7 +254,7 @@ class PanelSearch:
             split = splitter.best_within(lines, width, ends)
             assert split is not None  # there is one of that width
             layout = self._laid(standing, division, split, "size")
-            if layout.limit.size_mm > size_mm * _LARGER:
+            if layout.limit.size_mm > size_mm * (1 + SAME_SHARE):
                 best, size_mm = layout, layout.limit.size_mm
         return best
 

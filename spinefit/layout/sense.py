@@ -187,7 +187,8 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
         return "half-diamond"
     if len(steps) == 1 or all(a * b < 0 for a, b in itertools.pairwise(steps)):
         return "lozenge" if steps == [1, -1] else "long and short"
-    if _rises_then_falls(steps):
+    slopes = [step for step in steps if step]
+    if (steps[0], steps[-1]) == (1, -1) and slopes == sorted(slopes, reverse=True):
         return "lozenge"
     return "irregular"
 
@@ -195,15 +196,3 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
 def is_good_shape(name: str) -> bool:
     """True for the shapes that the handbooks recommend."""
     return name != "irregular"
-
-
-def _rises_then_falls(steps: list[int]) -> bool:
-    if steps[0] != 1 or steps[-1] != -1:
-        return False
-    turned = False
-    for step in steps:
-        if step < 0:
-            turned = True
-        elif turned and step > 0:
-            return False
-    return True

@@ -16,8 +16,9 @@ from itertools import groupby
 from operator import itemgetter, mul
 
 from spinefit.layout.sense import is_good_shape, shape_name
+from spinefit.tolerances import SAME_COST, SAME_SUM_SHARE, WIDTH_DECIMALS
 
-__all__ = ["MOST_TIES", "SAME_COST", "SAME_WIDTH", "Ends", "LineFigures", "Split", "Splitter"]
+__all__ = ["MOST_TIES", "Ends", "LineFigures", "Split", "Splitter"]
 
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
@@ -28,8 +29,6 @@ LineFigures = Callable[[int, int], Sequence[float]]
 Ends = tuple[int, int]
 """The last piece that the first line may hold, and the first that the last line may hold."""
 
-SAME_WIDTH = 1 + 1e-12  # widths that are equal but for the order of additions
-SAME_COST = 1e-9  # penalties are sums of small whole numbers
 MOST_TIES = 512
 """So many splits of equal penalty are compared by their looks: all there are of 12 pieces, of 15
 in four lines or of 33 in three; of more, those with the shortest first lines."""
@@ -153,7 +152,7 @@ class Splitter:
 
     def _all_within(self, bound: float, ends: Ends | None) -> _Within:
         """What is known of the lines within a bound; none is beyond the widest."""
-        key = min(bound * SAME_WIDTH, self._widest), ends[1] if ends else 0
+        key = min(bound * (1 + SAME_SUM_SHARE), self._widest), ends[1] if ends else 0
         found = self._within.get(key)
         if found is None:
             table = self._table(1, key[1])
@@ -187,7 +186,7 @@ class Splitter:
         # Rounded, so that the order in which widths were added up does not decide.
         ranked = sorted(
             [
-                (-self.phrases_of(split), round(max(self.widths_of(split)), 9), split)
+                (-self.phrases_of(split), round(max(self.widths_of(split)), WIDTH_DECIMALS), split)
                 for split in splits
             ]
         )
@@ -205,7 +204,7 @@ class Splitter:
 
     def _unevenness(self, split: Split) -> tuple[float, Split]:
         widths = self.widths_of(split)
-        return round(sum(map(mul, widths, widths)), 9), split
+        return round(sum(map(mul, widths, widths)), WIDTH_DECIMALS), split
 
     def may_be_line(self, first: int, last: int) -> bool:
         """True where no forced break parts pieces first to last."""

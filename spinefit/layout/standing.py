@@ -10,7 +10,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.geometry import Limit, RectangleLimits, UsablePanel, largest, reach_of, turn_box
+from spinefit.geometry import Limit, UsablePanel, largest, limits_in, reach_of, turn_box
 from spinefit.geometry.plane import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.candidates import Candidate
@@ -90,12 +90,7 @@ class Standing:
         across = candidate.orientation is Orientation.TRANSVERSE
         self.floats = across and on_back and self.is_plain
         if self.is_plain:
-            self._in_rectangle = RectangleLimits(
-                panel.width_mm,
-                panel.height_mm,
-                clearance_mm=self._clearance_mm,
-                angle_limited=panel.angle_limited,
-            )
+            self._in_rectangle = limits_in(panel, self._clearance_mm)
         self._wanted_mm = None
         if across and on_back and not self.is_plain:
             self._wanted_mm = _place_by_custom(job, panel)
@@ -185,7 +180,8 @@ class Standing:
 
         turn = self.candidate.turn
         pillar = self.candidate.orientation is Orientation.PILLAR
-        convex = _is_one_convex_outline(self._panel)
+        panel = self._panel
+        convex = panel.outline_mm and not panel.holes_mm and is_convex(panel.outline_mm)
 
         @cache
         def placed() -> list[Placed]:
@@ -206,23 +202,20 @@ class Standing:
                 return polygons.ring_line(hull())
             return polygons.ink_parts(placed(), turn=turn)
 
-        limit = self._limit(turn_box(group.box, turn), rings)
-
-        def nearest_mm(size_mm: float) -> float:
-            return panel_polygons.distance_to_shape(
-                ink(), self._panel, centre_mm=limit.centre_mm, size_mm=size_mm
-            )
-
-        return limit, nearest_mm
-
-    def _limit(self, box: Box, outlines: Callable[[], tuple[Corners, ...]]) -> Limit:
-        return largest(
-            self._panel,
-            box,
-            outlines,
+        limit = largest(
+            panel,
+            turn_box(group.box, turn),
+            rings,
             clearance_mm=self._clearance_mm,
             wanted_mm=self._wanted_mm,
         )
+
+        def nearest_mm(size_mm: float) -> float:
+            return panel_polygons.distance_to_shape(
+                ink(), panel, centre_mm=limit.centre_mm, size_mm=size_mm
+            )
+
+        return limit, nearest_mm
 
 
 def _centre(job: ResolvedJob, title: ShapedTitle, candidate: Candidate) -> Centre:
@@ -241,7 +234,3 @@ def _place_by_custom(job: ResolvedJob, panel: UsablePanel) -> Point | None:
     share = job.rules.value("ends.from_head")
     from_head_mm = job.spine.from_head_mm or share * panel.back_height_mm
     return 0.0, panel.middle_from_head_mm - from_head_mm
-
-
-def _is_one_convex_outline(panel: UsablePanel) -> bool:
-    return panel.outline_mm is not None and not panel.holes_mm and is_convex(panel.outline_mm)

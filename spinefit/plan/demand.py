@@ -21,13 +21,13 @@ from spinefit.plan.heights import SAFE_PT, Reach, largest_together_pt, reach_of
 from spinefit.plan.model import BackPlan, BackText, Relation, Role
 from spinefit.plan.standing import size_asked_pt
 from spinefit.shaping.title import ShapedTitle
+from spinefit.tolerances import STATED_PT
 from spinefit.units import round_down_pt
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Demand", "Setting", "demand_of", "together"]
 
 # Limits are stated rounded down to 0.001 pt, so a zone is made longer by as much.
-_ROUNDING_PT = 0.001
 _SLIVER_MM = 0.1
 _MOST_LINES = {
     Orientation.TRANSVERSE: "across.most_lines",
@@ -89,7 +89,7 @@ class Demand(NamedTuple):
 
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""
-        return setting.extent_mm * (size_pt + _ROUNDING_PT) + self.pad_mm
+        return setting.extent_mm * (size_pt + STATED_PT) + self.pad_mm
 
     def at(self, size_pt: float, *, most: str, least_length: bool) -> Setting | None:
         """The setting to take at a size, or None where none is large enough.

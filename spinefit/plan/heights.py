@@ -20,6 +20,7 @@ from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import BackPlan, BackText, Zone
 from spinefit.plan.standing import judged_at, spine_in
 from spinefit.provenance import Status
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Level, Orientation, Reading
 
 __all__ = [
@@ -34,7 +35,6 @@ __all__ = [
     "stands_mm",
 ]
 
-_SAME_MM = 1e-6  # rounding of sums of millimetres, and of what a pattern's file keeps
 _LEAST_WINDOW_MM = 0.01
 SAFE_PT = 0.002
 """Limits are stated rounded down to 0.001 pt; a height is found for a size larger by this."""
@@ -128,7 +128,7 @@ def at_height(
             break
         job, judged = other, judged_at(plan, text, other)
     stands = stands_mm(judged.job, judged.judgement.shown)
-    if stands is not None and abs(stands - wanted_mm) <= _SAME_MM:
+    if stands is not None and abs(stands - wanted_mm) <= SAME_MM:
         return job, judged, ()
     return job, judged, (out_of_line(stands, wanted_mm),)
 
@@ -153,7 +153,7 @@ def _moved(job: Job, judged: JudgedText, wanted_mm: float) -> Job | None:
     if stands is None or job.spine is None or spine is None or spine.height_mm is None:
         return None
     up_mm = wanted_mm - stands
-    if abs(up_mm) <= _SAME_MM:
+    if abs(up_mm) <= SAME_MM:
         return job
     plain, banded = job.shape is None, bool(spine.bands or spine.bands_at_mm)
     if shown.orientation is Orientation.TRANSVERSE and plain and not banded:

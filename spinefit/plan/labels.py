@@ -21,6 +21,7 @@ from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
 from spinefit.plan.standing import title_from_head_mm
+from spinefit.tolerances import SAME_MM, SHOWN_MM
 from spinefit.vocabulary import Orientation, Place
 
 __all__ = [
@@ -30,9 +31,6 @@ __all__ = [
     "planned_labels",
     "without_labels",
 ]
-
-_SAME_MM = 1e-6
-_ROUNDING_MM = 0.05  # limits are stated rounded down; a label is cut no finer
 
 
 def check_labels(plan: BackPlan, job: ResolvedJob) -> None:
@@ -140,7 +138,7 @@ def _asked_mm(job: ResolvedJob, seat: Seat, own: Sequence[PlannedText], gap_mm: 
     if seat.is_weighted:
         total = sum(seat.weights[role] for role in lengths)
         ink_mm = max(each * total / seat.weights[role] for role, each in lengths.items())
-    asked_mm = ink_mm + gaps_mm + 2 * clearance_mm + _ROUNDING_MM
+    asked_mm = ink_mm + gaps_mm + 2 * clearance_mm + SHOWN_MM
     return min(asked_mm, seat.zone.length_mm)
 
 
@@ -187,12 +185,12 @@ def _refuse_too_large(
     width_mm, height_mm = sides_mm
     room_mm = _developed_mm(job)
     where = f"label '{name}': label-size"
-    if width_mm > room_mm + _SAME_MM:
+    if width_mm > room_mm + SAME_MM:
         raise ImpossibleBackError(
             "the label is wider than the back", value=f"{width_mm:g} mm", where=where,
             remedy=f"the back is {room_mm:.4g} mm wide",
         )  # fmt: skip
-    if height_mm > seat.zone.length_mm + _SAME_MM:
+    if height_mm > seat.zone.length_mm + SAME_MM:
         raise ImpossibleBackError(
             "the label is higher than what it stands on", value=f"{height_mm:g} mm", where=where,
             remedy=f"{seat.zone.length_mm:.4g} mm of the back are free there",

@@ -28,12 +28,12 @@ from spinefit.plan.standing import (
     size_asked_pt,
 )
 from spinefit.provenance import Status
+from spinefit.tolerances import SAME_PT
 from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading
 
 __all__ = ["match"]
 
 _SOURCE = "common practice: volumes of a set are lettered alike"
-_SAME_PT = 1e-9
 
 
 def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
@@ -185,7 +185,7 @@ def _differences(asked: Lettering, pattern: Pattern) -> Iterator[Finding]:
         ("leading", asked.leading_em, pattern.leading_em),
     )
     for name, size, other in figures:
-        if size is not None and other is not None and abs(size - other) > _SAME_PT:
+        if size is not None and other is not None and abs(size - other) > SAME_PT:
             yield _breach(name, f"{size:g}", f"{other:g}")
 
 

@@ -16,11 +16,11 @@ from spinefit.geometry.panels import divide
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.plan.heights import lettered_zone
 from spinefit.plan.model import BackPlan, BackText, Order, Role, Zone
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Orientation, Reading
 
 __all__ = ["Seat", "SeatKey", "SharedLabel", "panels_of", "seats_of"]
 
-_SAME_MM = 1e-6
 _LEAST_PART_MM = 1.0  # less than any lettering
 
 SeatKey = tuple[int | None, str | None, "Zone | None"]
@@ -262,7 +262,7 @@ def _cut(seat: Seat, labels: Sequence[SharedLabel], clearance_mm: float) -> list
             label = left.pop(0)
             if loose:
                 found.append(_part(seat, Zone(begins_mm, label.zone.begins_mm), loose, label))
-            if label.zone.begins_mm < begins_mm - _SAME_MM:
+            if label.zone.begins_mm < begins_mm - SAME_MM:
                 raise _no_room(label, "the label above it")
             inner = Zone(label.zone.begins_mm + clearance_mm, label.zone.ends_mm - clearance_mm)
             sharing = tuple(one for one in seat.texts if one.label == label.name)

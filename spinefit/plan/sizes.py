@@ -15,6 +15,7 @@ from spinefit.judgement.offer import Offer
 from spinefit.plan.demand import Demand, Setting
 from spinefit.plan.model import Role
 from spinefit.plan.seats import Seat
+from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
 
 __all__ = [
@@ -28,7 +29,6 @@ __all__ = [
     "wanted_gap_mm_at",
 ]
 
-_SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 BY_WEIGHT = (
     Role.TITLE,
     Role.VOLUME,
@@ -166,10 +166,10 @@ def _title_sizes(
 def _falling_pt(offer: Offer, most_pt: float) -> Iterator[float]:
     """Every size on offer from ``most_pt`` down, in points."""
     size_pt = offer.at_most(most_pt)
-    if size_pt > most_pt + _SAME_PT:
+    if size_pt > most_pt + SAME_PT:
         return
     yield size_pt
-    while (lower_pt := offer.at_most(size_pt - 2 * _SAME_PT)) < size_pt:
+    while (lower_pt := offer.at_most(size_pt - 2 * SAME_PT)) < size_pt:
         size_pt = lower_pt
         yield size_pt
 

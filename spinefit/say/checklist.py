@@ -24,6 +24,7 @@ from spinefit.say.model import (
     Report,
 )
 from spinefit.say.remedies import remedies
+from spinefit.tolerances import SAME_PT
 from spinefit.vocabulary import Level, Measured, Orientation
 
 if TYPE_CHECKING:
@@ -69,7 +70,6 @@ _MEASURED_ON = {
 _OF_LETTERS = ("thin-stroke", "thin-gap")
 _OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
 _OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
-_SAME_PT = 1e-6  # a size typed in another point comes back with rounding
 
 
 def to_markdown(report: AnyReport) -> str:
@@ -313,7 +313,7 @@ def _offer(report: Report, layout: LayoutReport, findings: list[FindingReport]) 
     behind = _sourced(row.source, row.status)
     against = any(finding.topic in _OF_OFFER for finding in findings)
     too_large = any(finding.topic == "too-large" for finding in findings)
-    near = [size for size in row.values if abs(size - layout.set_pt) < _SAME_PT]
+    near = [size for size in row.values if abs(size - layout.set_pt) < SAME_PT]
     offered_too = too_large and not against and (row.what != "sizes" or bool(near))
     done = layout.fits or offered_too
     return [task(done, f"Size on offer: {say.pt(layout.set_pt)}; {offered}{behind}")]

@@ -14,6 +14,7 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.say.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
+from spinefit.tolerances import SAME_STEP
 
 __all__ = ["FORMATS", "TEMPLATES", "said"]
 
@@ -90,7 +91,7 @@ class _Record:
 
 def _tenth_up_pt(size_pt: float) -> str:
     """A size that is needed, rounded up, so that it is enough."""
-    return pt(math.ceil(size_pt * 10 - 1e-6) / 10)
+    return pt(math.ceil(size_pt * 10 - SAME_STEP) / 10)
 
 
 def _quoted(text: str) -> str:

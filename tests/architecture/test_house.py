@@ -17,6 +17,7 @@ PACKAGE = Path(spinefit.__file__).parent
 MODULES = sorted(PACKAGE.rglob("*.py"))
 NAMES = {path: path.relative_to(PACKAGE).as_posix() for path in MODULES}
 
+LEAST_BUT_TOLERANCES = 1e-4
 LONGEST_MODULE, LONGEST_FUNCTION, LONGEST_DOCSTRING = 400, 60, 12
 # Reasons beside every exception.
 LONG_DOCSTRINGS = {"errors.py": "it draws the tree of errors, one a line"}
@@ -86,6 +87,21 @@ def test_inches_and_points_have_one_home(path):
             assert not isinstance(node.value, bool) or node.value in (True, False)
             if not isinstance(node.value, bool):
                 assert node.value not in (25.4, 72, 72.0, 72.27, 0.352778), node.lineno
+
+
+@each_module
+def test_tolerances_have_one_home(path):
+    """A number that small is a tolerance: it has a name, and a reason, in tolerances.py."""
+    if NAMES[path] == "tolerances.py":
+        return
+    small = [
+        node.value
+        for node in ast.walk(tree_of(path))
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, float)
+        and 0 < node.value < LEAST_BUT_TOLERANCES
+    ]
+    assert not small
 
 
 @each_module

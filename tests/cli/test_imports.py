@@ -86,10 +86,10 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
-    "shaping units vocabulary",
+    "shaping tolerances units vocabulary",
     "catalogue": "fonts market_table method_table rule_table tables words",
     "cli": "check jobs main options output",
-    "geometry": "back fit panel_polygons panels plane polygons strokes tolerances usable",
+    "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
     "judgement": "book_findings choice finding judged offer setting_findings sizes text",
     "layout": "candidates divisions group lines search sense splits standing",

@@ -9,14 +9,15 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from spinefit import Job, Spine, check
-from spinefit.geometry import Limit, fit, largest, largest_in_rectangle, outright_panel
+from spinefit.geometry import Limit, fit, largest, outright_panel
 from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.plane import flatten
 from spinefit.geometry.polygons import ink_polygon, ink_rings
-from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping.outline import Contour
+from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import LimitedBy, PanelForm, Turn
+from tests.geometry.rectangle import largest_in_rectangle
 
 FONTS = Path(__file__).parents[2] / "fonts_open"
 INK = (-2.0, -0.5, 2.0, 0.5)
@@ -203,7 +204,8 @@ def test_real_letters_fit_finer_than_they_were_flattened(placed, shape, clearanc
     """Ink flattened forty times finer is inside at the limit: the error is on the safe side."""
     middle = (4.5, 0.3)
     on = panel(30.0, 60.0, **shape)
-    ink = ink_polygon(placed, turn=turn, placing_point_em=middle)
+    placed = [(outline, x - middle[0], y - middle[1]) for outline, x, y in placed]
+    ink = ink_polygon(placed, turn=turn)
     limit = largest(on, ink.bounds, lambda: ink_rings(ink), clearance_mm=clearance_mm)
     said = {"centre_mm": limit.centre_mm, "size_mm": limit.size_mm, "clearance_mm": clearance_mm}
     assert verify_fit(ink, on, **said, error_em=FLATTENING_ERROR_EM).agreed
@@ -219,7 +221,7 @@ def test_real_letters_fit_finer_than_they_were_flattened(placed, shape, clearanc
         )
         for outline, x, y in placed
     ]
-    assert verify_fit(ink_polygon(finer, turn=turn, placing_point_em=middle), on, **said).inside
+    assert verify_fit(ink_polygon(finer, turn=turn), on, **said).inside
 
 
 def test_rectangles_load_neither_shapely_nor_numpy():

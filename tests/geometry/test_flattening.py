@@ -6,8 +6,8 @@ from itertools import pairwise
 import pytest
 
 from spinefit.geometry.plane import flatten
-from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.shaping.outline import Contour
+from spinefit.tolerances import FLATTENING_ERROR_EM
 
 QUADRATIC = Contour((0.0, 0.0), (((0.3, 0.9), (0.7, -0.1)),))
 CUBIC = Contour((0.0, 0.0), (((1.2, 0.1), (-0.6, 0.8), (0.5, 0.5)),))

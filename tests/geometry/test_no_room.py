@@ -7,10 +7,11 @@ import math
 import pytest
 import shapely
 
-from spinefit.geometry.between import nearest
+from spinefit.geometry.boundary import nearest
+from spinefit.geometry.gaps import gap_between
 from spinefit.geometry.panel_polygons import free_distance, nearest_open_place
 from spinefit.geometry.polygons import ink_contours, inset_ring
-from spinefit.geometry.strokes import gap_between, thinness
+from spinefit.geometry.strokes import thinness
 from spinefit.shaping.outline import Contour
 
 STEM = (Contour((0, 0), (((0.1, 0),), ((0.1, 0.7),), ((0, 0.7),))),)

@@ -18,10 +18,10 @@ from spinefit.geometry import outright_panel, panel_polygons, polygons
 from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.plane import flatten, signed_area
 from spinefit.geometry.polygons import glyph_polygon, ink_polygon, ink_rings
-from spinefit.geometry.tolerances import FLATTENING_ERROR_EM
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping import open_font
 from spinefit.shaping.outline import Contour
+from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 
 FONTS = sorted((Path(__file__).parents[2] / "fonts_open").glob("*/*.[ot]tf"))
@@ -133,10 +133,10 @@ def test_glyphs_join_over_one_another():
         (Turn.ANTICLOCKWISE, (0, -1, 2, 3)),
     ],
 )
-def test_ink_is_moved_to_its_placing_point_and_turned(turn, bounds):
+def test_ink_is_moved_to_its_place_and_turned(turn, bounds):
     """A line from (2, 1), 4 long and 2 high, about (3, 3)."""
-    line = ((ring((0, 0), (4, 0), (4, 2), (0, 2)),), 2.0, 1.0)
-    ink = ink_polygon([line], turn=turn, placing_point_em=(3.0, 3.0))
+    line = ((ring((0, 0), (4, 0), (4, 2), (0, 2)),), 2.0 - 3.0, 1.0 - 3.0)
+    ink = ink_polygon([line], turn=turn)
     assert ink.bounds == bounds
     (outer,) = ink_rings(ink)
     assert len(outer) == 4

@@ -10,13 +10,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.geometry.strokes import holds, thinness
+from spinefit.geometry.strokes import narrower_gap, thinner_stroke, thinness
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Contour
 
 WITHIN = 0.005  # the accuracy promised
 LETTERS = string.ascii_letters + string.digits
 FONTS = [row.name for row in catalogue.font_rows()]
+
+
+def holds(outline, *, stroke_em, gap_em):
+    """Whether no stroke and no gap of a glyph is below these limits."""
+    return thinner_stroke(outline, stroke_em) is None and narrower_gap(outline, gap_em) is None
 
 
 def ring(*points):

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from spinefit.geometry.strokes import holds, narrower_gap, thinner_stroke, thinness
+from spinefit.geometry.strokes import narrower_gap, thinner_stroke, thinness
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Contour
 
@@ -136,7 +136,6 @@ def test_what_is_below_a_limit_is_told_with_its_width(outline):
         assert stroke == (found.stroke_em if found.stroke_em < limit_em else None)
         is_narrow = found.gap_em is not None and found.gap_em < limit_em
         assert gap == (found.gap_em if is_narrow else None)
-        assert holds(outline, stroke_em=limit_em, gap_em=limit_em) is (stroke is gap is None)
 
 
 @pytest.mark.parametrize("name", ["EB Garamond", "IBM Plex Sans Var", "Source Serif 4"])

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from spinefit.stages import layouts_of, panel_of
 
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.judgement.text import layouts_of, panel_of
 from spinefit.layout import placed_outlines
 from spinefit.layout.group import placed_as_cut
 from spinefit.shaping import shape_titles

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.geometry import largest_in_rectangle, outright_panel, turn_box, usable_panel
+from spinefit.geometry import outright_panel, turn_box, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout.group import group_of, leading_em
@@ -18,6 +18,7 @@ from spinefit.layout.search import search
 from spinefit.layout.sense import is_good_shape, line_penalty, sense_of
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Centre, Orientation, Reading, Turn
+from tests.geometry.rectangle import largest_in_rectangle
 from tests.layout.all_splits import all_splits
 
 WORDS = (

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from spinefit.geometry import largest_in_rectangle, outright_panel, usable_panel
+from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.layout.candidates import candidates
@@ -15,6 +15,7 @@ from spinefit.layout.lines import lines_of
 from spinefit.layout.standing import Standing
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm
+from tests.geometry.rectangle import largest_in_rectangle
 from tests.layout.all_splits import all_splits
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL

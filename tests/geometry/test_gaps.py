@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from spinefit.geometry.gaps import gap_between
 from spinefit.geometry.polygons import glyph_polygon
-from spinefit.geometry.strokes import gap_between
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.outline import Contour

@@ -21,6 +21,7 @@ from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 __all__ = ["assumed_rows", "finding_rows", "numbered_rows", "render"]
 
 _WIDEST_AS_IT_STANDS = 56
+_AROUND_IT = 24  # the ends of the panel at its left and right
 _TALLEST_PILLAR = 30
 _MOST_OTHERS = 10  # more settings than these are for a program to read
 _COLUMNS = (
@@ -106,7 +107,7 @@ def _as_it_stands(page: Page, layout: LayoutReport) -> None:
     lines = [say.visible(line) for line in _stacked(layout)]
     widths = [cells(line) for line in lines]
     left, right = _ends(layout)
-    if max(widths) > _WIDEST_AS_IT_STANDS:
+    if max(widths) > min(_WIDEST_AS_IT_STANDS, page.screen.columns - _AROUND_IT):
         for number, line in enumerate(lines, 1):
             page.row(str(number), line)
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -43,6 +44,18 @@ def test_no_line_is_wider_than_the_screen(report: Report, columns: int) -> None:
     assert all(
         cell_len(line) <= room for line in render(long, Screen.to_read(columns)).splitlines()
     )
+
+
+@pytest.mark.parametrize("columns", [40, 44, 60, 79, 80, 110])
+@pytest.mark.parametrize("turn", Turn)
+def test_the_lines_are_shown_letter_for_letter(
+    report_of: Callable[..., Report], columns: int, turn: Turn
+) -> None:
+    """However narrow the screen."""
+    for count in (1, 15, 16, 20, 36, 55, 56, 57, 90):
+        line = f"{'x' * (count - 1)}y"
+        text = render(report_of(lines=(line,), turn=turn), Screen.to_read(columns))
+        assert line in re.sub(r"\s", "", text.split("Lines  ")[0])
 
 
 def test_levels_are_words(report: Report) -> None:

@@ -35,6 +35,7 @@ __all__ = [
     "SpinefitError",
     "UnitError",
     "VerificationError",
+    "did_you_mean",
     "nearest",
     "one_line",
 ]
@@ -176,3 +177,9 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     table = {plain(choice): choice for choice in choices}
     found = difflib.get_close_matches(plain(word), list(table), n=1, cutoff=0.6)
     return table[found[0]] if found else None
+
+
+def did_you_mean(word: str, choices: Iterable[str], *, otherwise: str) -> str:
+    """What to do about a word that is none of the choices: the nearest, or something else."""
+    like = nearest(word, choices)
+    return f"did you mean '{like}'?" if like else otherwise

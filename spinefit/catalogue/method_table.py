@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple, TypeVar
 
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
-from spinefit.errors import CatalogueError, FieldError, nearest
+from spinefit.errors import CatalogueError, FieldError, did_you_mean
 from spinefit.provenance import Sourced, SourcedList, Status
 from spinefit.vocabulary import Letters, Place
 
@@ -114,8 +114,7 @@ def method(key: str) -> Method:
     if row is not None:
         return method_of(key, row, f"{_FILE}: [{key}]")
     known = methods()
-    like = nearest(key, known)
-    hint = f"did you mean '{like}'?" if like else f"known methods: {', '.join(known)}"
+    hint = did_you_mean(key, known, otherwise=f"known methods: {', '.join(known)}")
     raise FieldError("no such method", value=key, where="--method", remedy=hint)
 
 
@@ -195,8 +194,7 @@ def _read_key(name: str, value: object, where: str) -> Any:
         return _texts(value, at)
     if name == "name":
         return _texts([value], at)[0]
-    like = nearest(name, METHOD_KEYS)
-    hint = f"did you mean '{like}'?" if like else f"known keys: {', '.join(METHOD_KEYS)}"
+    hint = did_you_mean(name, METHOD_KEYS, otherwise=f"known keys: {', '.join(METHOD_KEYS)}")
     raise CatalogueError("no such key", value=name, where=where, remedy=hint)
 
 

@@ -17,7 +17,7 @@ from typing import Any, NoReturn
 import click
 
 from spinefit.cli.output import complain, hush_stdout
-from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.errors import FieldError, SpinefitError, did_you_mean, nearest
 
 __all__ = ["main", "status"]
 
@@ -59,9 +59,8 @@ class _Commands(click.Group):
         name = args[0]
         command = self.get_command(ctx, name)
         if command is None:
-            like = nearest(name, _COMMANDS)
             known = f"write 'spinefit check TITLE'; others: {', '.join(list(_COMMANDS)[1:])}"
-            hint = f"did you mean '{like}'?" if like else known
+            hint = did_you_mean(name, _COMMANDS, otherwise=known)
             raise FieldError("no such command", value=name, remedy=hint)
         return name, command, args[1:]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from spinefit.errors import FaultsAt, FieldError, nearest
+from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal
 
@@ -116,9 +116,8 @@ def _value(tag: str, typed: str) -> float | AxisGoal:
         goals = {str(goal): goal for goal in _GOALS.get(tag, ())}
         if plain in goals:
             return goals[plain]
-        like = nearest(plain, goals)
         known = f"or {' or '.join(goals)}" if goals else "only wght and wdth can be found by a word"
-        hint = f"did you mean '{like}'?" if like else f"give {tag} a number, {known}"
+        hint = did_you_mean(plain, goals, otherwise=f"give {tag} a number, {known}")
         raise FieldError(f"no setting of {tag}", value=typed, remedy=hint)
     return parse_number(typed)
 

@@ -13,7 +13,7 @@ from enum import StrEnum
 from typing import Any, TypeGuard, TypeVar
 
 from spinefit.catalogue import Method
-from spinefit.errors import FieldError, nearest
+from spinefit.errors import FieldError, did_you_mean
 from spinefit.job.values import KeepFree, OldLettering, Panel
 
 __all__ = [
@@ -234,8 +234,7 @@ def member(value: object, kind: type[StrEnum], where: str) -> Any:
     """
     if not isinstance(value, kind):
         choices = [str(member.value) for member in kind]
-        like = nearest(str(value), choices)
-        remedy = f"did you mean '{like}'?" if like else f"choose from {', '.join(choices)}"
+        remedy = did_you_mean(str(value), choices, otherwise=f"choose from {', '.join(choices)}")
         raise FieldError("no such choice", value=value, where=where, remedy=remedy)
     return value
 

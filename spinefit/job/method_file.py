@@ -13,7 +13,7 @@ from typing import Any
 
 from spinefit import catalogue
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method, method_of
-from spinefit.errors import CatalogueError, FieldError, SpinefitError, nearest
+from spinefit.errors import CatalogueError, FieldError, SpinefitError, did_you_mean
 from spinefit.job import values
 from spinefit.job.toml_file import once_a_change, read_toml
 from spinefit.provenance import Status
@@ -72,8 +72,7 @@ def pick_method(name: str | None, own: Mapping[str, Method], path: str) -> Metho
     known = catalogue.methods()
     if name in known:
         return known[name]
-    like = nearest(name, (*known, *own))
-    hint = f"did you mean '{like}'?" if like else f"methods of the file: {', '.join(own)}"
+    hint = did_you_mean(name, (*known, *own), otherwise=f"methods of the file: {', '.join(own)}")
     raise FieldError("no such method", value=name, remedy=hint)
 
 
@@ -103,8 +102,9 @@ def _likeness(
     known = catalogue.methods()
     if isinstance(name, str) and name in known:
         return known[name]
-    like = nearest(str(name), (*known, *tables))
-    hint = f"did you mean '{like}'?" if like else f"known methods: {', '.join(known)}"
+    hint = did_you_mean(
+        str(name), (*known, *tables), otherwise=f"known methods: {', '.join(known)}"
+    )
     raise CatalogueError("no such method", value=name, where=f"{where}: [{key}] like", remedy=hint)
 
 

@@ -17,7 +17,7 @@ from typing import Any
 
 from spinefit import catalogue
 from spinefit.catalogue import Method, Rules
-from spinefit.errors import FaultsAt, FieldError, JobError, nearest
+from spinefit.errors import FaultsAt, FieldError, JobError, did_you_mean
 from spinefit.job import values
 from spinefit.job.checks import is_whole, length_mm, size_pt, text
 from spinefit.job.model import Lettering
@@ -129,8 +129,9 @@ def _size(table: dict[str, object], where: str) -> ToolSize:
             found["widths_mm"] = _widths(value, f"{where}, widths")
             continue
         if key not in _KEYS:
-            like = nearest(key, (*_KEYS, "widths"))
-            hint = f"did you mean '{like}'?" if like else f"it has {', '.join(_KEYS)} and widths"
+            hint = did_you_mean(
+                key, (*_KEYS, "widths"), otherwise=f"it has {', '.join(_KEYS)} and widths"
+            )
             raise FieldError("no such key", value=key, where=where, remedy=hint)
         attribute, read = _KEYS[key]
         with FaultsAt(f"{where}, {key}"):

@@ -6,11 +6,11 @@ set. Every fault names the file and the number of the table, from 1.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any
 
-from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job
@@ -18,8 +18,6 @@ from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role, plan_
 from spinefit.vocabulary import Case
 
 __all__ = ["TEXT_KEYS", "back_plan", "backs_of", "volumes_of"]
-
-V = TypeVar("V")
 
 _READERS: dict[str, Callable[[object], Any]] = {
     "role": read.choice(Role),
@@ -32,6 +30,7 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "label": read.text,
     "label-size": read.panel,
 }
+_ATTRIBUTES = {"size": "size_pt", "label-size": "label_size_mm"}  # where it is not the key
 TEXT_KEYS = tuple(_READERS)
 """Keys that a ``[[text]]`` table may have."""
 
@@ -96,33 +95,16 @@ def volumes_of(
     Raises:
         JobError: a value that cannot be read, an unknown key, or a volume without a title.
     """
-    return tuple(
-        _volume(title, values, table, file, at, typed) for at, table in enumerate(volumes, 1)
-    )
-
-
-def _volume(
-    title: str | None,
-    values: Mapping[str, object],
-    table: Mapping[str, object],
-    file: str,
-    number: int,
-    typed: Mapping[str, object],
-) -> tuple[str, Job]:
-    here = f"{file}: volume {number}"
-    own = dict(table)
-    label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
-    words = own.pop("title", title)
-    if words is None:
-        raise FieldError(
-            "no title given", where=here, remedy="give it here, or above all the volumes"
-        )
-
-    place = _place_in(file, here, values, table, typed)
-    try:
-        return label, assemble(words, {**values, **own, **typed}, place=place)
-    except SpinefitError as fault:
-        raise fault.at(here) from None
+    found = []
+    for here, label, own, place in _volume_tables(values, volumes, file, typed):
+        words = own.pop("title", title)
+        if words is None:
+            raise FieldError(
+                "no title given", where=here, remedy="give it here, or above all the volumes"
+            )
+        with FaultsAt(here):
+            found.append((label, assemble(words, {**values, **own, **typed}, place=place)))
+    return tuple(found)
 
 
 def backs_of(
@@ -146,10 +128,7 @@ def backs_of(
         JobError: as of `back_plan`, or a title beside the texts.
     """
     found = []
-    for number, table in enumerate(volumes, 1):
-        here = f"{file}: volume {number}"
-        own = dict(table)
-        label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
+    for here, label, own, place in _volume_tables(values, volumes, file, typed):
         if "title" in own:
             raise FieldError(
                 "a title beside several texts",
@@ -168,49 +147,43 @@ def backs_of(
             raise FieldError(
                 "no text given", where=here, remedy="write [[volume.text]] above each text"
             )
-        place = _place_in(file, here, values, table, typed)
         found.append((label, back_plan({**values, **own, **typed}, both, file=here, place=place)))
     return tuple(found)
 
 
-def _place_in(
-    file: str,
-    here: str,
+def _volume_tables(
     values: Mapping[str, object],
-    table: Mapping[str, object],
+    volumes: Sequence[Mapping[str, object]],
+    file: str,
     typed: Mapping[str, object],
-) -> Callable[[str], str]:
-    """Where a value of a volume was said."""
+) -> Iterator[tuple[str, str, dict[str, object], Callable[[str], str]]]:
+    """Of every table its place, its label, what else it says, and where each value was said."""
+    for number, table in enumerate(volumes, 1):
+        here = f"{file}: volume {number}"
+        own = dict(table)
+        label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
 
-    def place(name: str) -> str:
-        if name in typed:
-            return f"--{name}"
-        return f"{here}: {name}" if name in table or name not in values else f"{file}: {name}"
+        def place(name: str, here: str = here, table: Mapping[str, object] = table) -> str:
+            if name in typed:
+                return f"--{name}"
+            return f"{here}: {name}" if name in table or name not in values else f"{file}: {name}"
 
-    return place
+        yield here, label, own, place
 
 
 def _text(table: Mapping[str, object], here: str) -> BackText:
     for key in table:
         if key not in _READERS:
-            like = nearest(key, _READERS)
-            hint = f"did you mean '{like}'?" if like else f"a text has {', '.join(_READERS)}"
+            hint = did_you_mean(key, _READERS, otherwise=f"a text has {', '.join(_READERS)}")
             raise FieldError("no such key of a text", value=key, where=here, remedy=hint)
     for key in ("role", "text"):
         if key not in table:
             raise FieldError(f"no {key} given", where=here, remedy=f"such as {_EXAMPLES[key]}")
-    said = {key: _read(f"{here}: {key}", _READERS[key], table[key], None) for key in table}
-    return BackText(
-        role=said["role"],
-        text=said["text"],
-        panel=said.get("panel"),
-        weight=said.get("weight"),
-        size_pt=said.get("size"),
-        case=said.get("case"),
-        font=said.get("font"),
-        label=said.get("label"),
-        label_size_mm=said.get("label-size"),
-    )
+    said = {
+        _ATTRIBUTES.get(key, key): _read(f"{here}: {key}", _READERS[key], value, None)
+        for key, value in table.items()
+    }
+    return BackText(**said)
 
 
 _EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
@@ -219,7 +192,5 @@ _EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
 def _read(where: str, parse: Callable[[object], Any], value: object, default: Any) -> Any:
     if value is None:
         return default
-    try:
+    with FaultsAt(where):
         return parse(value)
-    except SpinefitError as fault:
-        raise fault.at(where) from None

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from spinefit.errors import FieldError, SpinefitError, nearest
+from spinefit.errors import FieldError, SpinefitError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.axes import checked_axes
 from spinefit.job.checks import LARGEST_MM, number
@@ -132,8 +132,7 @@ def read_pattern(path: str | Path) -> Pattern:
         )
     for key in table:
         if key not in _READERS:
-            like = nearest(key, _READERS)
-            hint = f"did you mean '{like}'?" if like else "leave it out"
+            hint = did_you_mean(key, _READERS, otherwise="leave it out")
             raise FieldError("no such key of a pattern", value=key, where=where, remedy=hint)
     said: dict[str, Any] = dict.fromkeys(_READERS)
     for key, value in table.items():

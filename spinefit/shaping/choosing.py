@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.catalogue import FontRow
-from spinefit.errors import FieldError, nearest
+from spinefit.errors import FieldError, did_you_mean
 from spinefit.shaping.faces import Installed, covered_by, installed_fonts, plain_name
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
@@ -108,9 +108,8 @@ def _range(
         plain = part.strip().casefold().replace(" ", "-")
         bounds = bounds_of(plain)
         if bounds is None:
-            like = nearest(plain, names)
             other = f"give {numbers}, or a name such as {names[2]}"
-            remedy = f"did you mean '{like}'?" if like else other
+            remedy = did_you_mean(plain, names, otherwise=other)
             raise FieldError(f"no {what} of a font", value=typed, remedy=remedy)
         found.append(bounds)
     least, most = found[0][0], found[-1][1]

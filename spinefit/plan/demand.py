@@ -55,6 +55,10 @@ class Setting(NamedTuple):
     extent_mm: float
     reach: Reach | None
 
+    def most_pt(self, *, as_advised: bool) -> float:
+        """The most it may be: what is advised, or the limit."""
+        return self.advised_pt if as_advised else self.largest_pt
+
 
 class Demand(NamedTuple):
     """What one text asks of the stretch it stands in.
@@ -91,20 +95,19 @@ class Demand(NamedTuple):
         """The length of back that a setting needs at a size, in mm."""
         return setting.extent_mm * (size_pt + STATED_PT) + self.pad_mm
 
-    def at(self, size_pt: float, *, most: str, least_length: bool) -> Setting | None:
+    def at(self, size_pt: float, *, as_advised: bool, least_length: bool) -> Setting | None:
         """The setting to take at a size, or None where none is large enough.
 
         Args:
             size_pt: the size.
-            most: ``advised`` to stay within the advised sizes, ``largest`` to go to the limit.
+            as_advised: stay within the advised sizes, rather than go to the limit.
             least_length: take the one that needs the least length of back, rather than the
                 first.
         """
-        limits = {"advised": "advised_pt", "largest": "largest_pt"}
-        able = [one for one in self.settings if size_pt <= getattr(one, limits[most])]
+        fitting = [one for one in self.settings if size_pt <= one.most_pt(as_advised=as_advised)]
         if least_length:
-            return min(able, key=lambda one: one.extent_mm, default=None)
-        return able[0] if able else None
+            return min(fitting, key=lambda one: one.extent_mm, default=None)
+        return fitting[0] if fitting else None
 
 
 def demand_of(

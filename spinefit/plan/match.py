@@ -16,7 +16,7 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import judge_text
 from spinefit.plan.checks import check_labels, check_plan, volume_fault
 from spinefit.plan.heights import at_height
-from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.planner import plan, title_alone
 from spinefit.plan.result import Plan, PlannedText, PlannedVolume
@@ -71,7 +71,7 @@ def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
 
 def _matched(own: BackPlan, pattern: Pattern) -> Plan:
     """One back, its title as the pattern has it."""
-    wanted_mm = _height_of(pattern)
+    wanted_mm = pattern.height_mm
     if wanted_mm is not None and own.height_mm is None:
         raise FieldError(
             "a pattern's height over the shelf needs the height of the back",
@@ -83,7 +83,7 @@ def _matched(own: BackPlan, pattern: Pattern) -> Plan:
     breaches = list(_differences(asked.lettering, pattern))
     as_set = _as_pattern(own, pattern)
     try:
-        judge_text(job_in(as_set, leading_text(as_set.texts), _outright(pattern)))
+        judge_text(job_in(as_set, leading_text(as_set.texts), Standing(size_pt=pattern.size_pt)))
     except FieldError as fault:
         if fault.where != "--lines":
             raise
@@ -115,28 +115,19 @@ def _with_title(found: Plan, title: PlannedText, alone: PlannedText) -> Plan:
     return found._replace(volumes=(one,), largest_pt=largest_pt)
 
 
-def _outright(pattern: Pattern) -> Standing:
-    return Standing(size_pt=pattern.size_pt)
-
-
 def _hung(own: BackPlan, pattern: Pattern, wanted_mm: float) -> BackPlan:
     """Several texts across a back without bands, the title where the pattern has it."""
     if own.has_bands or pattern.orientation is not Orientation.TRANSVERSE or own.spine is None:
         return own  # it stands in its panel, or where the line along the back leaves it
     title = leading_text(own.texts)
-    job, judged = judged_in(own, title, _outright(pattern))
+    job, judged = judged_in(own, title, Standing(size_pt=pattern.size_pt))
     job, _judged, _missed = at_height(own, title, job, judged, wanted_mm)
     assert job.spine is not None  # it was the plan's
     return replace(own, spine=replace(own.spine, from_head_mm=job.spine.from_head_mm))
 
 
-def _height_of(pattern: Pattern) -> float | None:
-    if pattern.baselines_from_tail_mm is not None:
-        return pattern.baselines_from_tail_mm[0]
-    return pattern.begins_from_tail_mm
-
-
 def _as_pattern(own: BackPlan, pattern: Pattern) -> BackPlan:
+    """The back with its letters, and the title's size and case, as the pattern has them."""
     along = pattern.orientation is Orientation.LONGITUDINAL
     asked = own.lettering
     same_font = asked.font in (None, pattern.font)
@@ -154,12 +145,11 @@ def _as_pattern(own: BackPlan, pattern: Pattern) -> BackPlan:
         leading_em=pattern.leading_em or asked.leading_em,
         centre=pattern.centre,
     )
-    return replace(own, lettering=lettering, texts=tuple(map(_without_own, own.texts)))
-
-
-def _without_own(text: BackText) -> BackText:
-    """A title whose size and case are the pattern's."""
-    return replace(text, size_pt=None, case=None) if text.role is Role.TITLE else text
+    texts = tuple(
+        replace(text, size_pt=None, case=None) if text.role is Role.TITLE else text
+        for text in own.texts
+    )
+    return replace(own, lettering=lettering, texts=texts)
 
 
 def _differences(asked: Lettering, pattern: Pattern) -> Iterator[Finding]:

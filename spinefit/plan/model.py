@@ -1,7 +1,7 @@
 """What did the person say of a back with several texts?
 
 A `BackPlan` holds what was said and nothing else, as `spinefit.job.model` does for one text:
-None was not said. Lengths are millimetres, sizes DTP points. `spinefit.plan.back` checks it.
+None was not said. Lengths are millimetres, sizes DTP points. `spinefit.plan.checks` checks it.
 """
 
 from __future__ import annotations
@@ -17,7 +17,16 @@ if TYPE_CHECKING:
     from spinefit.catalogue import Method
     from spinefit.job.model import FrontBoard, OldLettering, Recess
 
-__all__ = ["BackPlan", "BackText", "Order", "Relation", "Role", "Zone", "plan_of"]
+__all__ = [
+    "SHARED_WITH_JOB",
+    "BackPlan",
+    "BackText",
+    "Order",
+    "Relation",
+    "Role",
+    "Zone",
+    "plan_of",
+]
 
 
 class Zone(NamedTuple):
@@ -156,13 +165,14 @@ class BackPlan:
         return None if self.panel is None else self.panel.height_mm
 
 
-_SHARED = (
+SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
 )  # fmt: skip
+"""Fields of a `BackPlan` that a `Job` has too."""
 
 
 def plan_of(job: Job) -> BackPlan:
     """A title alone as the only text of its back."""
     title = BackText(role=Role.TITLE, text=job.title)
-    return BackPlan(texts=(title,), **{name: getattr(job, name) for name in _SHARED})
+    return BackPlan(texts=(title,), **{name: getattr(job, name) for name in SHARED_WITH_JOB})

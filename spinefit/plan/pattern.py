@@ -66,6 +66,13 @@ class Pattern(NamedTuple):
     face: str | None = None
     axes: tuple[tuple[str, float], ...] | None = None
 
+    @property
+    def height_mm(self) -> float | None:
+        """From the tail to the first baseline across, else to the beginning; None where open."""
+        if self.baselines_from_tail_mm is not None:
+            return self.baselines_from_tail_mm[0]
+        return self.begins_from_tail_mm
+
 
 def pattern_of_judged(job: Job, judged: JudgedText, height_mm: float | None) -> Pattern:
     """What a job that fits has fixed for the next volume.

@@ -222,7 +222,8 @@ def _panel_of(text: BackText, plan: BackPlan, job: ResolvedJob, count: int) -> i
     if text.role is Role.AUTHOR:
         return author
     panel = count - int(rules.value(f"plan.{text.role}_above_tail"))
-    taken = {title, author} if _has(plan, Role.AUTHOR) else {title}
+    has_author = any(one.role is Role.AUTHOR for one in plan.texts)
+    taken = {title, author} if has_author else {title}
     return panel if panel > max(taken) else count
 
 
@@ -231,10 +232,6 @@ def _title_panel(plan: BackPlan, job: ResolvedJob) -> int:
     assert spine is not None  # a plan has a spine
     typed = next((text.panel for text in plan.texts if text.role is Role.TITLE), None)
     return spine.title_panel if typed is None else typed
-
-
-def _has(plan: BackPlan, role: Role) -> bool:
-    return any(text.role is role for text in plan.texts)
 
 
 def _with_labels(

@@ -7,6 +7,7 @@ title's, and the setting it takes. Plain arithmetic; `plan.planner` judges every
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -53,6 +54,14 @@ class Solution(NamedTuple):
     title_pt: float
     sizes_pt: Mapping[Role, float]
     settings: Mapping[Role, Setting]
+
+
+class _Way(NamedTuple):
+    """At which size of the title, in advised sizes or up to the limits, in which lines."""
+
+    title_pt: float
+    as_advised: bool
+    least_length: bool
 
 
 def gap_mm_at(job: ResolvedJob, seat: Seat, title_pt: float) -> float:
@@ -104,12 +113,12 @@ def solve(
         demands: what each text needs.
         roles: of the texts that are to fit.
     """
-    for most in ("advised", "largest"):
-        for least_length in (False, True):
-            for title_pt in _title_sizes(demands, roles, most):
-                found = _at(job, seats, demands, roles, (title_pt, most, least_length))
-                if found is not None:
-                    return found
+    for as_advised, least_length in itertools.product((True, False), (False, True)):
+        for title_pt in _title_sizes(demands, roles, as_advised=as_advised):
+            way = _Way(title_pt, as_advised, least_length)
+            found = _solution(job, seats, demands, roles, way)
+            if found is not None:
+                return found
     return None
 
 
@@ -152,14 +161,14 @@ def _room_for(
 
 
 def _title_sizes(
-    demands: Mapping[Role, Demand], roles: Collection[Role], most: str
+    demands: Mapping[Role, Demand], roles: Collection[Role], *, as_advised: bool
 ) -> Sequence[float]:
     title = demands[Role.TITLE]
     if title.text.size_pt is not None:
         return (title.text.size_pt,)
     if Role.TITLE not in roles:
         return (title.offer.smallest_pt(),)
-    limits = [one.advised_pt if most == "advised" else one.largest_pt for one in title.settings]
+    limits = [one.most_pt(as_advised=as_advised) for one in title.settings]
     return tuple(_falling_pt(title.offer, max(limits, default=0.0)))
 
 
@@ -174,29 +183,28 @@ def _falling_pt(offer: Offer, most_pt: float) -> Iterator[float]:
         yield size_pt
 
 
-def _at(
+def _solution(
     job: ResolvedJob,
     seats: Sequence[Seat],
     demands: Mapping[Role, Demand],
     roles: Collection[Role],
-    how: tuple[float, str, bool],
+    way: _Way,
 ) -> Solution | None:
-    """The solution at one size of the title, or None where something does not fit."""
-    title_pt, most, least_length = how
+    """The solution in one way, or None where something does not fit."""
     sizes: dict[Role, float] = {}
     settings: dict[Role, Setting] = {}
     for seat in seats:
         needs: dict[Role, float] = {}
         for role in (role for role in seat.roles if role in roles):
             demand = demands[role]
-            size_pt = size_of(demand, title_pt)
-            limit = most if demand.text.size_pt is None else "largest"
-            setting = demand.at(size_pt, most=limit, least_length=least_length)
+            size_pt = size_of(demand, way.title_pt)
+            as_advised = way.as_advised and demand.text.size_pt is None
+            setting = demand.at(size_pt, as_advised=as_advised, least_length=way.least_length)
             if setting is None or not demand.offer.holds(size_pt):
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
-        slivers_mm = sum(demands[role].sliver_mm for role in seat.roles if role not in roles)
-        if not seat.is_lone and not _room_for(job, seat, needs, title_pt, slivers_mm=slivers_mm):
+        left_mm = sum(demands[role].sliver_mm for role in seat.roles if role not in roles)
+        if not seat.is_lone and not _room_for(job, seat, needs, way.title_pt, slivers_mm=left_mm):
             return None
-    return Solution(title_pt, sizes, settings)
+    return Solution(way.title_pt, sizes, settings)

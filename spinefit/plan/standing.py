@@ -16,7 +16,7 @@ from spinefit.job.model import Job, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.text import JudgedText, judge_text
-from spinefit.plan.model import BackPlan, BackText, Role, Zone
+from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Role, Zone
 from spinefit.vocabulary import Orientation
 
 __all__ = [
@@ -40,6 +40,9 @@ _OF_THE_TEXT = {
     "--lines": "text",
     "--title-panel": "panel",
 }
+
+
+_OF_THE_TITLE = ("recess", "old_lettering", "overlap_mm")
 
 
 class Standing(NamedTuple):
@@ -78,34 +81,19 @@ def size_asked_pt(plan: BackPlan, text: BackText) -> float | None:
 
 def job_of(plan: BackPlan, text: BackText) -> Job:
     """The text as a job of its own on the whole back, its size left open."""
-    is_title = text.role is Role.TITLE
-    lines = plan.lettering.lines if is_title else None
-    other_font = text.font is not None and plan.lettering.font is not None
-    return Job(
-        title=text.text,
-        spine=plan.spine,
-        panel=plan.panel,
-        shape=plan.shape,
-        lettering=replace(
-            plan.lettering,
-            size_pt=None,
-            lines=lines,
-            case=text.case or plan.lettering.case,
-            font=text.font or plan.lettering.font,
-            face=None if other_font else plan.lettering.face,
-            axes=None if other_font else plan.lettering.axes,
-        ),
-        market=plan.market,
-        language=plan.language,
-        method=plan.method,
-        reading_distance_mm=plan.reading_distance_mm,
-        slash_breaks=plan.slash_breaks,
-        label_thickness_mm=plan.label_thickness_mm,
-        front_board=plan.front_board,
-        recess=plan.recess if is_title else None,
-        old_lettering=plan.old_lettering if is_title else None,
-        overlap_mm=plan.overlap_mm if is_title else None,
+    said = {name: getattr(plan, name) for name in SHARED_WITH_JOB}
+    lettering = replace(
+        plan.lettering,
+        size_pt=None,
+        case=text.case or plan.lettering.case,
+        font=text.font or plan.lettering.font,
     )
+    if text.font is not None and plan.lettering.font is not None:
+        lettering = replace(lettering, face=None, axes=None)
+    if text.role is not Role.TITLE:
+        lettering = replace(lettering, lines=None)
+        said |= dict.fromkeys(_OF_THE_TITLE)
+    return Job(**said | {"title": text.text, "lettering": lettering})
 
 
 def job_in(plan: BackPlan, text: BackText, standing: Standing) -> Job:

@@ -14,8 +14,8 @@ from spinefit.job.model import Job
 from spinefit.judgement.text import judge_text
 from spinefit.plan import BackPlan, Pattern, match, plan, plan_of
 from spinefit.plan.checks import check_labels
-from spinefit.plan.heights import stands_mm
 from spinefit.plan.pattern import pattern_of_judged
+from spinefit.plan.standing import stands_mm
 from spinefit.say.model import Report
 from spinefit.say.plan_build import back_report, backs_report, set_report
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport

@@ -13,14 +13,20 @@ from typing import NamedTuple
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.common import Arrangement, Common, Volume, common_of, common_of_fitting
 from spinefit.plan.demand import demand_of
-from spinefit.plan.heights import at_height, common_height_mm, reach_of, stands_mm
 from spinefit.plan.labels import plan_on
 from spinefit.plan.model import BackText, Role, Zone
 from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat
-from spinefit.plan.sizes import BY_WEIGHT, gap_mm_at, wanted_gap_mm_at
-from spinefit.plan.standing import Standing, judged_in, title_from_head_mm
-from spinefit.plan.zones import zones_for
+from spinefit.plan.sharing import BY_WEIGHT, gap_mm_at, wanted_gap_mm_at, zones_for
+from spinefit.plan.standing import (
+    Standing,
+    at_height,
+    common_height_mm,
+    judged_in,
+    reach_of,
+    stands_mm,
+    title_from_head_mm,
+)
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 

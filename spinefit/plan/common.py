@@ -18,7 +18,7 @@ from spinefit.plan.checks import volume_fault
 from spinefit.plan.demand import Demand, together
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
-from spinefit.plan.sizes import Solution, roles_with_room, size_of, solve
+from spinefit.plan.sharing import Solution, roles_with_room, size_of, solve
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Arrangement", "Common", "Directions", "Volume", "common_of", "common_of_fitting"]

@@ -17,9 +17,8 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import Offer, offer_of, weakest_at
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.heights import SAFE_PT, Reach, largest_together_pt, reach_of
 from spinefit.plan.model import BackPlan, BackText, Relation, Role
-from spinefit.plan.standing import size_asked_pt
+from spinefit.plan.standing import SAFE_PT, Reach, largest_together_pt, reach_of, size_asked_pt
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import STATED_PT
 from spinefit.units import round_down_pt

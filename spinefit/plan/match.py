@@ -15,13 +15,13 @@ from spinefit.job.model import Lettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import judge_text
 from spinefit.plan.checks import check_labels, check_plan, volume_fault
-from spinefit.plan.heights import at_height
 from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.planner import plan, title_alone
 from spinefit.plan.result import Plan, PlannedText, PlannedVolume
 from spinefit.plan.standing import (
     Standing,
+    at_height,
     job_in,
     judged_in,
     leading_text,

@@ -13,20 +13,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import check_plan, check_set, volume_fault
 from spinefit.plan.common import Arrangement, Directions, Volume
-from spinefit.plan.heights import stands_mm
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
 from spinefit.plan.limits import compromises_for, limit_of
 from spinefit.plan.model import BackPlan, BackText, Role
 from spinefit.plan.pattern import Pattern, pattern_of_judged
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.plan.seats import Seat, SeatKey, seats_of
-from spinefit.plan.sizes import gap_row
+from spinefit.plan.sharing import gap_row
 from spinefit.plan.standing import (
     Standing,
     judged_in,
     leading_text,
     resolved_title,
     size_asked_pt,
+    stands_mm,
 )
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation

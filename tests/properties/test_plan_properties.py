@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, plan_back, plan_set
 from spinefit.plan import BackPlan, BackText, Role
-from spinefit.plan.heights import stands_mm
 from spinefit.plan.pattern import pattern_text
+from spinefit.plan.standing import stands_mm
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
 from spinefit.vocabulary import Orientation

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from spinefit.plan.model import BackText, Role, Zone
 from spinefit.plan.seats import Seat
-from spinefit.plan.zones import zones_for
+from spinefit.plan.sharing import zones_for
 from spinefit.vocabulary import Orientation
 
 ROLES = (Role.AUTHOR, Role.TITLE, Role.DATE)

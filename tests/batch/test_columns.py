@@ -6,18 +6,16 @@ import pytest
 
 from spinefit.batch.columns import Columns, meaning_of
 from spinefit.errors import FieldError
-from spinefit.job.fields import FIELDS
 
 
 def columns(*names: str, keep: tuple[str, ...] = ()) -> Columns:
     return Columns.of(names, keep=keep, where="books.csv:1")
 
 
-@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
-def test_every_option_of_check_may_be_a_column(field) -> None:
+@pytest.mark.parametrize("name", ["band-height", "Band_Height", " BAND HEIGHT "])
+def test_an_option_of_check_may_be_a_column(name) -> None:
     """With underscores, spaces and capitals too."""
-    typed = field.name.replace("-", "_").title()
-    assert meaning_of(typed) == meaning_of(f" {field.name.upper()} ") == field.name
+    assert meaning_of(name) == "band-height"
 
 
 def test_an_unknown_column_is_refused_with_the_nearest() -> None:

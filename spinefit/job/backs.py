@@ -12,7 +12,7 @@ from typing import NamedTuple
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.checks import usual
-from spinefit.job.fields import FIELDS, checked
+from spinefit.job.fields import checked, names_said
 from spinefit.job.kinds import BANDS
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
@@ -20,8 +20,6 @@ from spinefit.provenance import Sourced
 from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
 
 __all__ = ["edge_of", "resolve_backs"]
-
-_OF_BACK = tuple(field for field in FIELDS if field.part == "spine")
 
 
 class _BandFigures(NamedTuple):
@@ -136,7 +134,7 @@ def _spine(
         foot_mm=foot_mm,
         max_angle_deg=_max_angle_deg(spine, form, rules, assumed),
         binding_side=_binding_side(spine, side, assumed),
-        typed=_typed(spine),
+        typed=names_said(spine),
         band_height_mm=figures.height_mm,
         band_clearance_mm=figures.clearance_mm,
         tail_ratio=figures.tail_ratio,
@@ -271,10 +269,3 @@ def _band_figures(spine: Spine, bands: int, rules: Rules, assumed: list[str]) ->
             f"title panel: number {panel} from the head (American manual on rebinding)", named,
         ),
     )  # fmt: skip
-
-
-def _typed(spine: Spine) -> frozenset[str]:
-    """Names of the options of the back that were said."""
-    return frozenset(
-        [field.name for field in _OF_BACK if getattr(spine, field.attribute) is not None]
-    )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping
 from dataclasses import replace
+from operator import attrgetter
 from typing import Any, TypeVar
 
 from spinefit.errors import FaultsAt, FieldError, nearest
@@ -17,7 +18,7 @@ from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import HEADINGS, PARTS, FrontBoard, Job, Lettering, Recess, Shape, Spine
 from spinefit.vocabulary import PanelForm
 
-__all__ = ["FIELDS", "assemble", "checked", "field_named", "option_place"]
+__all__ = ["FIELDS", "assemble", "checked", "field_named", "names_said", "option_place"]
 
 P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, Job)
 
@@ -162,21 +163,27 @@ def checked(record: P) -> P:
     Raises:
         FieldError: a value that its field cannot hold.
     """
+    values_of, fields = _OF_RECORD[type(record)]
     changed = {}
-    for attribute, where, check in _CHECKS[type(record)]:
-        value = getattr(record, attribute)
+    for value, field in zip(values_of(record), fields, strict=True):
         if value is not None:
-            found = check(value, where)
+            found = field.kind.check(value, option_place(field.name))
             if found is not value:
-                changed[attribute] = found
+                changed[field.attribute] = found
     return replace(record, **changed) if changed else record
 
 
-_CHECKS = {
-    PARTS[part]: [
-        (field.attribute, option_place(field.name), field.kind.check)
-        for field in FIELDS
-        if field.part == part
-    ]
-    for part in PARTS
-}
+def names_said(record: P) -> frozenset[str]:
+    """The names of the fields of a part of a job that were said."""
+    values_of, fields = _OF_RECORD[type(record)]
+    said = zip(values_of(record), fields, strict=True)
+    return frozenset([field.name for value, field in said if value is not None])
+
+
+def _of_record(record: type) -> tuple[Callable[[Any], tuple[Any, ...]], list[Field]]:
+    """What reads all values that have fields, and the fields."""
+    fields = fields_of(record)
+    return attrgetter(*[field.attribute for field in fields]), fields
+
+
+_OF_RECORD = {record: _of_record(record) for record in PARTS.values()}

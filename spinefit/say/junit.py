@@ -92,15 +92,14 @@ def _suite_of_findings(
         fits: whether it does.
     """
     suite = Element("testsuite", name=say.visible(name))
-    case = _case(suite, "fits", class_name)
-    _say(case, answer, "" if fits else "does not fit", "")
+    _case(suite, "fits", class_name, answer, "" if fits else "does not fit")
     used: dict[str, int] = {}
     for finding in findings:
         used[finding.topic] = used.get(finding.topic, 0) + 1
         again = f" {used[finding.topic]}" if used[finding.topic] > 1 else ""
-        case = _case(suite, f"{finding.topic}{again}", class_name)
         failed = str(finding.level) if is_failed(finding, fail_on) else ""
-        _say(case, finding.text, failed, _facts(finding))
+        topic = f"{finding.topic}{again}"
+        _case(suite, topic, class_name, finding.text, failed, _facts(finding))
     _count(suite, [suite])
     return suite
 
@@ -112,18 +111,16 @@ def _written(root: Element) -> str:
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}'
 
 
-def _case(suite: Element, name: str, class_name: str) -> Element:
-    return Tree.SubElement(
+def _case(
+    suite: Element, name: str, class_name: str, text: str, failed: str, facts: str = ""
+) -> None:
+    """A case with a failure of the kind ``failed``, or what was found where that is empty."""
+    case = Tree.SubElement(
         suite, "testcase", name=say.visible(name), classname=say.visible(class_name), time="0"
     )
-
-
-def _say(case: Element, text: str, failed: str, facts: str) -> None:
-    """A failure of the kind ``failed``, or what was found where it is empty."""
     shown = say.visible(text)
     if failed:
-        failure = Tree.SubElement(case, "failure", message=shown, type=failed)
-        failure.text = f"{shown}{facts}"
+        Tree.SubElement(case, "failure", message=shown, type=failed).text = f"{shown}{facts}"
     else:
         Tree.SubElement(case, "system-out").text = f"{shown}{facts}"
 

@@ -92,7 +92,7 @@ def test_two_methods_of_one_name_are_told_apart() -> None:
 
 
 def test_a_drawer_of_one_job_is_not_said_of_the_next() -> None:
-    """The limits of a method are kept; the sizes at hand are the job's own."""
+    """The limits are those of the method; the sizes at hand are the job's own."""
     spine = Spine(width_mm=25, height_mm=200)
     for sizes_pt in ((10.0, 12.0), (14.0,), None):
         lettering = Lettering(sizes_pt=sizes_pt)

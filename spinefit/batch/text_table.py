@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from spinefit.batch.books import Answered
 from spinefit.batch.model import Result, Settings
 from spinefit.errors import one_line
-from spinefit.say.page import Page, Piece, cells
+from spinefit.say.page import Page, StyledText, cells
 from spinefit.tolerances import SAME_STEP
 
 __all__ = ["figure", "heading", "lines", "summary"]
@@ -29,7 +29,7 @@ def heading(settings: Settings) -> str:
     page = Page(settings.screen)
     page.paragraph("Sizes in pt, the least spare in mm.")
     for line in _rows(settings, ("line", "title", "verdict", "set", "most", "spare", "way")):
-        page.exact(Piece(line))
+        page.exact(StyledText(line))
     return page.text()
 
 
@@ -47,7 +47,7 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
         figure(found.largest_pt), figure(found.spare_mm), found.reading,
     )  # fmt: skip
     for line in _rows(settings, texts):
-        page.exact(Piece(line, _STYLES[found.verdict]))
+        page.exact(StyledText(line, _STYLES[found.verdict]))
     below = found.answer if found.verdict == "does not fit" else ""
     if found.fault is not None:
         below = found.fault.line

@@ -20,14 +20,14 @@ from rich.text import Text
 
 from spinefit.say.screen import Screen
 
-__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "Piece", "cells", "wrapped"]
+__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "StyledText", "cells", "wrapped"]
 
 LABEL_WIDTH = 10
 _GAP = 2
 _WORD = 12  # a longer one is broken where a table is narrow
 
 
-class Piece(NamedTuple):
+class StyledText(NamedTuple):
     """Text in one style.
 
     Attributes:
@@ -68,7 +68,7 @@ class _Hanging(NamedTuple):
 
 
 class Page:
-    """Lines of styled pieces, none wider than the screen.
+    """Lines of styled text, none wider than the screen.
 
     Args:
         screen: what it is written for.
@@ -82,11 +82,11 @@ class Page:
         """An empty line."""
         self._parts.append(Text())
 
-    def exact(self, *pieces: Piece) -> None:
-        """One line of pieces that are known to fit."""
+    def exact(self, *texts: StyledText) -> None:
+        """One line of texts that are known to fit beside one another."""
         line = Text(no_wrap=True, overflow="ignore")
-        for piece in pieces:
-            line.append(piece.text, piece.style or None)
+        for each in texts:
+            line.append(each.text, each.style or None)
         self._parts.append(line)
 
     def paragraph(self, text: str, style: str = "") -> None:

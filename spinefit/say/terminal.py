@@ -14,7 +14,7 @@ from collections.abc import Sequence
 
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport, LayoutReport, Report
-from spinefit.say.page import LABEL_WIDTH, Column, Page, Piece, cells
+from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
@@ -73,7 +73,7 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
     _as_it_stands(page, layout)
     page.blank()
     for line in picture:
-        page.exact(Piece(line))
+        page.exact(StyledText(line))
     if picture:
         page.blank()
     way = f"{say.way_in_words(report, layout)}, {say.lines_in_words(layout)}"
@@ -114,9 +114,9 @@ def _as_it_stands(page: Page, layout: LayoutReport) -> None:
     for line, wide in zip(lines, widths, strict=True):
         before, after = (max(widths) - wide) // 2, (max(widths) - wide + 1) // 2
         page.exact(
-            Piece(f"{left:>{LABEL_WIDTH}}  │  {' ' * before}"),
-            Piece(line, "bold"),
-            Piece(f"{' ' * after}  │  {right}"),
+            StyledText(f"{left:>{LABEL_WIDTH}}  │  {' ' * before}"),
+            StyledText(line, "bold"),
+            StyledText(f"{' ' * after}  │  {right}"),
         )
         left = right = ""
 

@@ -62,7 +62,7 @@ def elevation(frame: Frame) -> tuple[Item, ...]:
     """
     return (
         *ground(frame),
-        Group("extents", tuple(box(*ink, grey=None, pen=EXTENTS) for ink in frame.boxes_mm)),
+        Group("extents", tuple(box(*ink, pen=EXTENTS) for ink in frame.boxes_mm)),
         *(
             Group("lettering", shown_letters(shown.judged, ink), say.joined(shown.layout))
             for shown, ink in zip(frame.texts, frame.inks, strict=True)
@@ -361,12 +361,12 @@ def _back(frame: Frame) -> Iterator[Item]:
     if panel.back is None:
         return
     left, right, tail = frame.left_mm, frame.right_mm, frame.tail_mm
-    yield box(left, tail, right, 0.0, grey=GREY, pen=None)
+    yield box(left, tail, right, 0.0, grey=GREY)
     spans = panel_spans(frame)
     width_mm = panel.width_mm / 2
     for span in spans:
         if span.height_mm > 0 and width_mm > 0:
-            yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0, pen=None)
+            yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0)
     for upper, lower in pairwise(spans):
         bottom, top = -lower.outer_top_mm, -upper.outer_bottom_mm
         yield box(left, bottom, right, top, grey=_BAND_GREY, pen=THIN)
@@ -384,9 +384,9 @@ def _panel(shown: ShownText, panel: Box) -> Iterator[Item]:
     if usable.outline_mm is None:
         yield box(*panel, grey=1.0, pen=pen)
         if clear_mm > 0:
-            yield box(*grown(panel, -clear_mm), grey=None, pen=DASHED)
+            yield box(*grown(panel, -clear_mm), pen=DASHED)
     else:
-        yield box(*panel, grey=GREY, pen=None)
+        yield box(*panel, grey=GREY)
         yield from moved((Area((ring_contour(usable.outline_mm),), 1.0, pen),), middle)
     for hole in usable.holes_mm:
         area = moved((Area((ring_contour(hole),), 1.0, THIN),), middle)

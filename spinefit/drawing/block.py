@@ -73,7 +73,7 @@ def block(
     writer.rule()
     writer.bar()
     return (
-        Group("title-block", (box(0.0, writer.y, wide_mm, 0.0, grey=None, pen=OUTLINE),
+        Group("title-block", (box(0.0, writer.y, wide_mm, 0.0, pen=OUTLINE),
                               *writer.items)),
     )  # fmt: skip
 
@@ -190,8 +190,8 @@ def _swatch(kind: str, x: float, y: float) -> list[Item]:
     if kind in ("dashed", "centre"):
         return [Line(ends, DASHED if kind == "dashed" else CENTRE)]
     if kind == "face":
-        return [box(x, y - 1.2, x + 2.0, y + 1.2, grey=None, pen=FINE)]
+        return [box(x, y - 1.2, x + 2.0, y + 1.2, pen=FINE)]
     area = (x, y - 1.4, x + _NAME_MM - 4.0, y + 1.4)
     if kind == "grey":
-        return [box(*area, grey=GREY, pen=None)]
-    return [box(*area, grey=None, pen=THIN), *hatching(area)]
+        return [box(*area, grey=GREY)]
+    return [box(*area, pen=THIN), *hatching(area)]

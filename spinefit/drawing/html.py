@@ -203,7 +203,7 @@ def _setting_scene(
     middle = (ink[1] + ink[3]) / 2
     items: list[Item] = [
         *_panel(one.layout.panel, middle - window_mm[1] / 2, middle + window_mm[1] / 2),
-        Group("extents", (box(*ink, grey=None, pen=EXTENTS),)),
+        Group("extents", (box(*ink, pen=EXTENTS),)),
         Group("lettering", shown_letters(one, letters)),
     ]
     title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"

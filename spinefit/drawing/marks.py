@@ -121,9 +121,15 @@ def arrow(begin: Point, end: Point, *, pen: Pen = THIN) -> tuple[Item, ...]:
 
 
 def box(
-    left: float, bottom: float, right: float, top: float, *, grey: float | None, pen: Pen | None
+    left: float,
+    bottom: float,
+    right: float,
+    top: float,
+    *,
+    grey: float | None = None,
+    pen: Pen | None = None,
 ) -> Area:
-    """A rectangle."""
+    """A rectangle, filled where a grey is given, outlined where a pen is."""
     return Area((box_contour(left, bottom, right, top),), grey, pen)
 
 

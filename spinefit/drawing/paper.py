@@ -101,12 +101,10 @@ def check_bar(at: Point) -> tuple[Item, ...]:
     x, y = at
     ten = BAR_MM / 5
     tens = [
-        box(x + step * ten, y, x + (step + 1) * ten, y + _HIGH_MM, grey=step % 2, pen=None)
+        box(x + step * ten, y, x + (step + 1) * ten, y + _HIGH_MM, grey=step % 2)
         for step in range(5)
     ]
     half = THIN.width_mm / 2  # its edge is drawn inside, so that the whole of it is 50 mm
-    edge = box(
-        x + half, y + half, x + BAR_MM - half, y + _HIGH_MM - half, grey=None, pen=THIN
-    )  # fmt: skip
+    edge = box(x + half, y + half, x + BAR_MM - half, y + _HIGH_MM - half, pen=THIN)
     words = label((x, y - _WORDS_BELOW_MM), _WORDS, halo=False)
     return Group("check-bar", (*tens, edge), f"{BAR_MM:g} mm"), *words

@@ -167,13 +167,10 @@ def plate(subject: Subject) -> Scene:
     width, height, at = _sheet(drawn, made, views)
     corner = (width - _MARGIN_MM - _COLUMN_MM, _MARGIN_MM - extents_mm(made)[1])
     items = [
-        box(
-            _MARGIN_MM, _MARGIN_MM, width - _MARGIN_MM, height - _MARGIN_MM,
-            grey=None, pen=OUTLINE,
-        ),
+        box(_MARGIN_MM, _MARGIN_MM, width - _MARGIN_MM, height - _MARGIN_MM, pen=OUTLINE),
         *moved(drawn, at),
         *moved(made, corner),
-    ]  # fmt: skip
+    ]
     if views:
         items += moved(views, (width - _OFF_MM - extents_mm(views)[2], height - _OFF_MM))
     return Scene(width, height, subject.title, _described(subject), tuple(items))

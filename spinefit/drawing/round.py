@@ -152,8 +152,8 @@ def seen(frame: Frame) -> tuple[Item, ...]:
     bottom = max(frame.tail_mm, min(ink[1] - _AROUND_MM, max(panel[1], ink[1] - 12.0)))
     side = radius * math.sin(panel[2] / radius)
     items: list[Item] = [
-        box(-chord, bottom, chord, top, grey=GREY, pen=None),
-        box(-side, max(bottom, panel[1]), side, min(top, panel[3]), grey=1.0, pen=None),
+        box(-chord, bottom, chord, top, grey=GREY),
+        box(-side, max(bottom, panel[1]), side, min(top, panel[3]), grey=1.0),
     ]
     items += [Line(((x, bottom), (x, top)), OUTLINE) for x in (-chord, chord)]
     items += [Line(((x, bottom), (x, top)), DASHED) for x in (-side, side)]

@@ -1,3 +1,5 @@
+"""Points, rings and curves in the plane."""
+
 from __future__ import annotations
 
 import math
@@ -5,9 +7,10 @@ from itertools import pairwise
 
 import pytest
 
-from spinefit.geometry.plane import flatten
+from spinefit.geometry.plane import flatten, turn_box, turn_point
 from spinefit.shaping.outline import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
+from spinefit.vocabulary import Turn
 
 QUADRATIC = Contour((0.0, 0.0), (((0.3, 0.9), (0.7, -0.1)),))
 CUBIC = Contour((0.0, 0.0), (((1.2, 0.1), (-0.6, 0.8), (0.5, 0.5)),))
@@ -59,3 +62,21 @@ def test_lines_stay_and_repeats_go():
 def test_a_straight_curve_needs_no_points_between():
     contour = Contour((0.0, 0.0), (((0.5, 0.5), (1.0, 1.0)), ((0.5, 0.0),)))
     assert flatten((contour,)) == (((0.0, 0.0), (1.0, 1.0), (0.5, 0.0)),)
+
+
+@pytest.mark.parametrize("turn", list(Turn))
+def test_a_turned_box_is_the_box_of_its_turned_corners(turn):
+    left, bottom, right, top = box = (-1.0, -0.25, 3.0, 0.75)
+    corners = [turn_point((x, y), turn) for x in (left, right) for y in (bottom, top)]
+    xs, ys = zip(*corners, strict=True)
+    assert turn_box(box, turn) == (min(xs), min(ys), max(xs), max(ys))
+
+
+def test_the_two_turns_undo_each_other():
+    point = (0.3, -0.7)
+    assert turn_point(turn_point(point, Turn.CLOCKWISE), Turn.ANTICLOCKWISE) == point
+
+
+def test_a_descending_line_begins_at_the_head():
+    """Clockwise, what stood at the right stands towards the tail."""
+    assert turn_point((2.0, 0.0), Turn.CLOCKWISE) == (0.0, -2.0)

@@ -80,6 +80,15 @@ class Splitter:
             return [[0.0] * len(widths) for widths in self._widths]
         return [self._penalties_of(first, last) for first, last in enumerate(self._last_of)]
 
+    @cached_property
+    def _lines(self) -> list[list[tuple[int, float, float]]]:
+        """By the first piece of a line: its last, its width and its penalty."""
+        figures = zip(self._widths, self._penalties, strict=True)
+        return [
+            list(zip(range(first, first + len(widths)), widths, penalties, strict=True))
+            for first, (widths, penalties) in enumerate(figures)
+        ]
+
     def least_width(self, lines: int, ends: Ends | None = None) -> float:
         """The least possible width of the widest line; infinite where no split exists.
 
@@ -156,7 +165,7 @@ class Splitter:
         found = self._within.get(key)
         if found is None:
             table = self._table(1, key[1])
-            found = _Within(self._widths, self._penalties, table[1], key[0])
+            found = _Within(self._lines, table[1], key[0])
             self._within[key] = found
         return found
 
@@ -232,32 +241,24 @@ class _Within:
     """The ends of splits whose lines are all within a width, worked out as they are asked for.
 
     Args:
-        widths, penalties: of the lines, by their first piece.
+        lines: by their first piece, the last, the width and the penalty of each.
         last_lines: the width of the last line that begins with each piece; infinite for none.
         bound: the width.
     """
 
     def __init__(
         self,
-        widths: Sequence[Sequence[float]],
-        penalties: Sequence[Sequence[float]],
+        lines: Sequence[Sequence[tuple[int, float, float]]],
         last_lines: Sequence[float],
         bound: float,
     ) -> None:
         self.bound = bound
-        self._lines: list[list[tuple[int, float]]] = [
-            [
-                (last, penalty)
-                for last, (width, penalty) in enumerate(zip(*line, strict=True), start=first)
-                if width <= bound
-            ]
-            for first, line in enumerate(zip(widths, penalties, strict=True))
-        ]
+        self._lines = lines
         self._costs = [
-            [math.inf] * len(widths) + [0.0],
+            [math.inf] * len(lines) + [0.0],
             [
-                penalty[-1] if width <= bound else math.inf
-                for penalty, width in zip(penalties, last_lines, strict=False)
+                own[-1][2] if width <= bound else math.inf
+                for own, width in zip(lines, last_lines, strict=False)
             ]
             + [math.inf],
         ]
@@ -266,9 +267,12 @@ class _Within:
     def costs(self, lines: int) -> list[float]:
         """By the piece that they begin with, the least penalty of ends in so many lines."""
         while len(self._costs) <= lines:
-            rests = self._costs[-1]
+            rests, bound = self._costs[-1], self.bound
             row = [
-                min([penalty + rests[last + 1] for last, penalty in own], default=math.inf)
+                min(
+                    [cost + rests[last + 1] for last, width, cost in own if width <= bound],
+                    default=math.inf,
+                )
                 for own in self._lines
             ]
             row.append(math.inf)
@@ -286,8 +290,8 @@ class _Within:
         if found is None:
             found = []
             rests, most = self.costs(lines - 1), self.costs(lines)[first] + SAME_COST
-            for last, penalty in self._lines[first]:
-                if penalty + rests[last + 1] <= most:
+            for last, width, penalty in self._lines[first]:
+                if width <= self.bound and penalty + rests[last + 1] <= most:
                     found += [((first, last), *tail) for tail in self.cheapest(last + 1, lines - 1)]
                     if len(found) >= MOST_TIES:
                         break

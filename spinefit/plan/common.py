@@ -17,6 +17,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.checks import volume_fault
 from spinefit.plan.demand import Demand, together
 from spinefit.plan.model import BackPlan, Role, Zone
+from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
 from spinefit.plan.sharing import Solution, roles_with_room, size_of, solve
 from spinefit.vocabulary import Orientation
@@ -37,6 +38,7 @@ class Volume(NamedTuple):
         plan: what was said of it.
         job: its title on the whole back, resolved.
         place: its number in the set, from 1; None for one back.
+        alone: its title as it is by itself; None where that is not known.
         demands: what each of its texts asks.
     """
 
@@ -44,6 +46,7 @@ class Volume(NamedTuple):
     plan: BackPlan
     job: ResolvedJob
     place: int | None = None
+    alone: PlannedText | None = None
     demands: Mapping[Role, Demand] = {}
 
     @property

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Sequence
 
 from spinefit.plan.attempt import Attempt
-from spinefit.plan.common import Arrangement, Common, common_of
+from spinefit.plan.common import Arrangement, Common, Volume, common_of
 from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.result import Compromise, Limit, PlannedText
 from spinefit.plan.standing import Standing, judged_in
@@ -70,37 +70,27 @@ def _limiting_place(common: Common) -> int:
 
 
 def compromises_for(
-    backs: Sequence[tuple[str, BackPlan]],
-    found: Attempt,
-    alone: Sequence[PlannedText | None],
-    plan_again: Callable[..., Attempt],
+    found: Attempt, plan_again: Callable[[Sequence[Volume]], Attempt]
 ) -> tuple[Compromise, ...]:
     """What the limiting volume may do so that the others gain; none where little is gained.
 
     Args:
-        backs: label and title of each volume.
         found: the setting of all.
-        alone: each title by itself.
-        plan_again: plans the labels, the backs and their titles alone of the others.
+        plan_again: finds that of some of its volumes.
     """
-    common = found.common
-    asked = backs[0][1].lettering.size_pt
-    if not common.arrangement.titles_only or len(backs) < _LEAST_VOLUMES or asked is not None:
+    common, volumes = found.common, found.common.volumes
+    asked = volumes[0].plan.lettering.size_pt
+    if not common.arrangement.titles_only or len(volumes) < _LEAST_VOLUMES or asked is not None:
         return ()
-    thin = _limiting_place(common)
-    rest = [place for place in range(len(backs)) if place != thin]
-    gained = plan_again(
-        [backs[place][0] for place in rest],
-        [backs[place][1] for place in rest],
-        [alone[place] for place in rest],
-    )
-    gain = common.volumes[0].job.rules.value("sets.compromise_gain")
+    thin = volumes[_limiting_place(common)]
+    gained = plan_again([one for one in volumes if one is not thin])
+    gain = volumes[0].job.rules.value("sets.compromise_gain")
     others_pt = gained.common.title_pt
     if not gained.fits or (found.fits and others_pt < gain * common.title_pt):
         return ()
-    label, own = backs[thin]
     return tuple(
-        Compromise(label, change, text, others_pt) for change, text in _own_ways(own, gained)
+        Compromise(thin.label, change, text, others_pt)
+        for change, text in _own_ways(thin.plan, gained)
     )
 
 

@@ -66,24 +66,36 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     plans = tuple(own for _label, own in backs)
     if len(plans) == 1 and plans[0].is_single:
         return _alone(plans[0])
+    volumes = _volumes(backs)
     if any(text.label is not None or text.label_size_mm is not None for text in plans[0].texts):
-        return _on_labels(plans[0])
-    labels = [label for label, _own in backs]
-    alone: list[PlannedText | None] = [None]
+        return _on_labels(volumes[0])
     if len(plans) > 1:
-        by_itself = [_alone_in_set(place, own) for place, own in enumerate(plans, 1)]
+        by_itself = [_alone_in_set(volume) for volume in volumes]
         if _are_alike(by_itself):
-            return _as_alone(labels, by_itself)
-        alone = [one.volumes[0].title for one in by_itself]
-    found = best_attempt(labels, plans, alone)
-    made = _plan_of(plans, found, alone)
+            return _as_alone(volumes, by_itself)
+        volumes = [
+            volume._replace(alone=one.volumes[0].title)
+            for volume, one in zip(volumes, by_itself, strict=True)
+        ]
+    found = best_attempt(volumes)
+    made = _plan_of(found)
     if len(plans) == 1:
         return made
     return made._replace(
         limit=limit_of(found),
-        compromises=compromises_for(backs, found, alone, best_attempt),
+        compromises=compromises_for(found, best_attempt),
         pattern=_pattern_of(made) if made.fits else None,
     )
+
+
+def _volumes(backs: Sequence[tuple[str, BackPlan]]) -> list[Volume]:
+    """The backs, the title of each resolved."""
+    volumes = []
+    for number, (label, own) in enumerate(backs, 1):
+        place = number if len(backs) > 1 else None
+        with volume_fault(place):
+            volumes.append(Volume(label, own, resolved_title(own), place))
+    return volumes
 
 
 def _pattern_of(made: Plan) -> Pattern:
@@ -113,10 +125,10 @@ def _alone(own: BackPlan) -> Plan:
     return Plan((own,), job, (volume,), _roles((found,), {}), found.shown.largest_pt, job.assumed)
 
 
-def _alone_in_set(place: int, own: BackPlan) -> Plan:
+def _alone_in_set(volume: Volume) -> Plan:
     """A volume of a set as it would be by itself."""
-    with volume_fault(place):
-        return plan([("", own)])
+    with volume.faults():
+        return plan([("", volume.plan)])
 
 
 def _are_alike(found: Sequence[Plan]) -> bool:
@@ -140,10 +152,10 @@ def _traits_of(text: PlannedText) -> tuple[object, ...]:
     )
 
 
-def _as_alone(labels: Sequence[str], found: Sequence[Plan]) -> Plan:
+def _as_alone(asked: Sequence[Volume], found: Sequence[Plan]) -> Plan:
     """A set whose volumes are left as they are by themselves."""
     volumes = tuple(
-        one.volumes[0]._replace(label=label) for label, one in zip(labels, found, strict=True)
+        one.volumes[0]._replace(label=own.label) for own, one in zip(asked, found, strict=True)
     )
     least = min(volumes, key=lambda one: one.largest_pt)
     texts = volumes[0].texts
@@ -162,24 +174,11 @@ def _as_alone(labels: Sequence[str], found: Sequence[Plan]) -> Plan:
     return made._replace(pattern=_pattern_of(made) if made.fits else None)
 
 
-def best_attempt(
-    labels: Sequence[str], plans: Sequence[BackPlan], alone: Sequence[PlannedText | None] = ()
-) -> Attempt:
-    """Every way that the lines may run, until all fit; else the one that needs the least more.
-
-    Args:
-        labels: of the backs.
-        plans: the backs.
-        alone: each title by itself, where that is known; for titles alone.
-    """
-    volumes = []
-    for number, (label, own) in enumerate(zip(labels, plans, strict=True), 1):
-        place = number if len(plans) > 1 else None
-        with volume_fault(place):
-            volumes.append(Volume(label, own, resolved_title(own), place))
-    arrangement = Arrangement(tuple(volumes), all(own.is_single for own in plans))
+def best_attempt(volumes: Sequence[Volume]) -> Attempt:
+    """Every way that the lines may run, until all fit; else the one that needs the least more."""
+    arrangement = Arrangement(tuple(volumes), all(one.plan.is_single for one in volumes))
     tried: list[Attempt] = []
-    for directions in _directions_to_try(arrangement, alone):
+    for directions in _directions_to_try(arrangement):
         found = attempt_of(arrangement._replace(directions=directions))
         tried.append(found._replace(turned=bool(tried)))
         if found.fits:
@@ -189,9 +188,7 @@ def best_attempt(
     return tried[0]
 
 
-def _directions_to_try(
-    arrangement: Arrangement, alone: Sequence[PlannedText | None]
-) -> Iterator[Directions]:
+def _directions_to_try(arrangement: Arrangement) -> Iterator[Directions]:
     """Which way the lines of each seat run: as they would on every back by itself, then turned.
 
     Where backs disagree they run along, which the narrowest asks for. Between bands nothing is
@@ -199,8 +196,8 @@ def _directions_to_try(
     """
     wanted: dict[SeatKey, set[Orientation]] = {}
     volumes, titles_only = arrangement.volumes, arrangement.titles_only
-    titles = alone if titles_only and alone else [None] * len(volumes)
-    for volume, title in zip(volumes, titles, strict=True):
+    for volume in volumes:
+        title = volume.alone if titles_only else None
         with volume.faults():
             texts = {text.role: text for text in volume.plan.texts}
             for seat in arrangement.seats_on(volume):
@@ -233,11 +230,11 @@ def _natural_orientation(
     return judged.judgement.shown.orientation
 
 
-def _on_labels(own: BackPlan) -> Plan:
+def _on_labels(volume: Volume) -> Plan:
     """Planned as if every text stood on its own, then again with the labels that asks for."""
-    volume = Volume("", own, resolved_title(own))
+    own = volume.plan
     check_labels(own, volume.job)
-    bare = best_attempt([""], [without_labels(own, volume.job)])
+    bare = best_attempt(_volumes([("", without_labels(own, volume.job))]))
     title_pt = next(one.set_pt for one in bare.texts[0] if one.role is Role.TITLE)
     seats = [
         (
@@ -251,7 +248,7 @@ def _on_labels(own: BackPlan) -> Plan:
     turned = bare.common.seats[0].orientation if bare.turned else None
     arrangement = Arrangement((volume,), titles_only=False, labels=labels)
     found = _best_on_labels(arrangement, turned)
-    made = _plan_of((own,), found._replace(turned=found.turned or bare.turned), [None])
+    made = _plan_of(found._replace(turned=found.turned or bare.turned))
     shown = planned_labels(found.common.seats, found.texts[0], found.failing[0])
     return made._replace(labels=shown)
 
@@ -274,21 +271,17 @@ def _best_on_labels(arrangement: Arrangement, orientation: Orientation | None) -
     return other._replace(turned=True) if other.fits else found
 
 
-def _plan_of(
-    plans: Sequence[BackPlan], found: Attempt, alone: Sequence[PlannedText | None]
-) -> Plan:
+def _plan_of(found: Attempt) -> Plan:
     common = found.common
     lines = common.lines(Role.TITLE)
     volumes = tuple(
-        _volume(asked, texts, failing, by_itself, lines)
-        for asked, texts, failing, by_itself in zip(
-            common.volumes, found.texts, found.failing, alone, strict=True
-        )
+        _volume(asked, texts, failing, lines)
+        for asked, texts, failing in zip(common.volumes, found.texts, found.failing, strict=True)
     )
     firsts = {one.role: one for texts in reversed(found.texts) for one in texts}
     in_order = tuple(firsts[role] for seat in common.seats for role in seat.roles)
     return Plan(
-        backs=tuple(plans),
+        backs=tuple(volume.plan for volume in common.volumes),
         job=common.volumes[0].job,
         volumes=volumes,
         roles=_roles(in_order, found.stands_mm),
@@ -302,14 +295,13 @@ def _volume(
     asked: Volume,
     texts: tuple[PlannedText, ...],
     failing: tuple[Role, ...],
-    alone: PlannedText | None,
     lines: int | None,
 ) -> PlannedVolume:
     title = next(one for one in texts if one.role is Role.TITLE)
     settings = asked.demands[Role.TITLE].settings
     own = [one.largest_pt for one in settings if one.lines == lines]
     largest_pt = own[0] if own else title.shown.largest_pt
-    return PlannedVolume(asked.label, texts, failing, alone or title, largest_pt)
+    return PlannedVolume(asked.label, texts, failing, asked.alone or title, largest_pt)
 
 
 def _roles(

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from dataclasses import fields
 
 from spinefit.errors import FieldError, JobError, SpinefitError
-from spinefit.job.checks import member, number
+from spinefit.job.checks import LARGEST_SIZE_PT, member, number
 from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
 from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
@@ -20,7 +20,6 @@ from spinefit.plan.standing import resolved_title
 
 __all__ = ["check_labels", "check_plan", "check_set", "volume_fault"]
 
-_LARGEST_SIZE_PT = 5000.0
 _MOST_WEIGHT = 1e6
 _OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
 _OWN = ("clearance_mm", "break_words")  # these may differ from volume to volume
@@ -89,7 +88,7 @@ def _check_text(text: BackText, where: str) -> None:
     if text.weight is not None:
         number(text.weight, f"{where}: weight", least=0.0, most=_MOST_WEIGHT, above=True)
     if text.size_pt is not None:
-        number(text.size_pt, f"{where}: size", least=0.0, most=_LARGEST_SIZE_PT, above=True)
+        number(text.size_pt, f"{where}: size", least=0.0, most=LARGEST_SIZE_PT, above=True)
     panel = text.panel
     if panel is not None and (isinstance(panel, bool) or not isinstance(panel, int)):
         raise FieldError("no panel's number", value=panel, where=f"{where}: panel")
@@ -110,7 +109,7 @@ def check_set(volumes: Sequence[tuple[str, BackPlan]]) -> None:
             _refuse_shared_labels(plan)
         _same_letters(first.lettering, plan.lettering, place)
         if not single:
-            _same(place, "bands", _bands(first), _bands(plan))
+            _same(place, "bands", first.bands, plan.bands)
             _same(place, "order", first.order, plan.order)
             _same(place, "relation", first.relation, plan.relation)
     _same_reading([plan for _label, plan in volumes])
@@ -126,11 +125,6 @@ def _refuse_shared_labels(plan: BackPlan) -> None:
                 where=f"text {at}: label",
                 remedy="plan this volume by itself, or leave the label out",
             )
-
-
-def _bands(plan: BackPlan) -> int:
-    assert plan.spine is not None  # several texts have a back
-    return plan.spine.bands or len(plan.spine.bands_at_mm or ())
 
 
 def _same_seats(plans: Sequence[BackPlan], *, single: bool) -> None:

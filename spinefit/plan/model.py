@@ -155,7 +155,12 @@ class BackPlan:
     @property
     def has_bands(self) -> bool:
         """True where bands part the back into panels."""
-        return self.spine is not None and bool(self.spine.bands or self.spine.bands_at_mm)
+        return bool(self.bands)
+
+    @property
+    def bands(self) -> int:
+        """How many bands the back has."""
+        return 0 if self.spine is None else self.spine.bands or len(self.spine.bands_at_mm or ())
 
     @property
     def height_mm(self) -> float | None:

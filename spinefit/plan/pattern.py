@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 from spinefit.errors import FieldError, SpinefitError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.axes import checked_axes
-from spinefit.job.checks import LARGEST_MM, number
+from spinefit.job.checks import LARGEST_MM, LARGEST_SIZE_PT, number
 from spinefit.job.model import Job
 from spinefit.job.toml_file import read_toml
 from spinefit.judgement.text import JudgedText
@@ -26,8 +26,6 @@ from spinefit.vocabulary import Case, Centre, Orientation, Reading
 __all__ = ["PATTERN_SCHEMA", "Pattern", "pattern_of_judged", "pattern_text", "read_pattern"]
 
 PATTERN_SCHEMA = "spinefit.pattern/1"
-
-_LARGEST_PT = 5000.0
 
 
 class Pattern(NamedTuple):
@@ -207,7 +205,7 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "orientation": read.choice(_ORIENTATIONS),
     "reading": read.choice(_READINGS),
     "lines": read.count,
-    "size_pt": _figure(0.0, _LARGEST_PT, above=True),
+    "size_pt": _figure(0.0, LARGEST_SIZE_PT, above=True),
     "font": read.text,
     "font_sha256": read.text,
     "face": read.face,

@@ -102,14 +102,12 @@ def _other_labels(own: BackPlan, failing: tuple[Role, ...]) -> Iterator[_Try]:
 
 def _other_panels(own: BackPlan, failing: tuple[Role, ...]) -> Iterator[_Try]:
     """A text that finds no room moved to a panel of its own."""
-    assert own.spine is not None  # several texts stand on a back
-    bands = own.spine.bands or len(own.spine.bands_at_mm or ())
-    if not bands:
+    if not own.has_bands:
         return
     for text in own.texts:
         if text.role not in failing:
             continue
-        for panel in range(bands + 1, 0, -1):
+        for panel in range(own.bands + 1, 0, -1):
             moved = replace(text, panel=panel, label=None, label_size_mm=None)
             texts = tuple(moved if one.role is text.role else one for one in own.texts)
             yield _Try("panel", 2, (str(text.role),), replace(own, texts=texts), panel)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from spinefit.errors import JobError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.checks import volume_fault
-from spinefit.plan.demand import Demand, together
+from spinefit.plan.demand import Demand, common_demand
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
@@ -213,13 +213,15 @@ def common_of(
     seats = arrangement.seats(without=without)
     job = arrangement.volumes[0].job
     while True:
-        demands = _together(arrangement.volumes, seats, at_most_pt)
+        demands = _common_demands(arrangement.volumes, seats, at_most_pt)
         with_room = frozenset(demands)
         solution = solve(job, seats, demands, with_room)
         if solution is None:
             with_room = roles_with_room(job, seats, demands)
             solution = solve(job, seats, demands, with_room)
-        held = tuple(_held(volume, demands, solution) for volume in arrangement.volumes)
+        held = tuple(
+            _with_offers_raised(volume, demands, solution) for volume in arrangement.volumes
+        )
         if held == arrangement.volumes:
             return Common(arrangement, seats, demands, with_room, solution)
         # A floor only ever rises, to the weakest of few letters.
@@ -255,11 +257,13 @@ def _with_shared_lines(volume: Volume, demands: Mapping[Role, Demand]) -> Volume
     )
 
 
-def _held(volume: Volume, demands: Mapping[Role, Demand], solution: Solution | None) -> Volume:
+def _with_offers_raised(
+    volume: Volume, demands: Mapping[Role, Demand], solution: Solution | None
+) -> Volume:
     """The volume, its offers raised where its letters do not hold at the sizes found."""
     sizes = {} if solution is None else solution.sizes_pt
     found = {
-        role: one.held_at(sizes[role])
+        role: one.with_offer_raised(sizes[role])
         if role in sizes and demands[role].text.size_pt is None
         else one
         for role, one in volume.demands.items()
@@ -268,7 +272,7 @@ def _held(volume: Volume, demands: Mapping[Role, Demand], solution: Solution | N
     return volume._replace(demands=found) if raised else volume
 
 
-def _together(
+def _common_demands(
     volumes: Sequence[Volume], seats: Sequence[Seat], at_most_pt: float | None
 ) -> dict[Role, Demand]:
     found = {}
@@ -276,5 +280,5 @@ def _together(
         for role in seat.roles:
             own = [volume.demands[role] for volume in volumes if role in volume.demands]
             most_pt = at_most_pt if role is Role.TITLE else None
-            found[role] = together(role, own, lone=seat.is_lone, at_most_pt=most_pt)
+            found[role] = common_demand(role, own, lone=seat.is_lone, at_most_pt=most_pt)
     return found

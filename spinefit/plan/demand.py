@@ -24,9 +24,8 @@ from spinefit.tolerances import STATED_PT
 from spinefit.units import round_down_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Demand", "Setting", "demand_of", "together"]
+__all__ = ["Demand", "Setting", "common_demand", "demand_of"]
 
-# Limits are stated rounded down to 0.001 pt, so a zone is made longer by as much.
 _SLIVER_MM = 0.1
 _MOST_LINES = {
     Orientation.TRANSVERSE: "across.most_lines",
@@ -85,16 +84,17 @@ class Demand(NamedTuple):
         """What is left to it where it finds no room, so that it can be judged all the same."""
         return self.pad_mm + _SLIVER_MM
 
-    def held_at(self, size_pt: float) -> Demand:
+    def with_offer_raised(self, size_pt: float) -> Demand:
         """The same, its offer raised where the method does not hold its letters at a size."""
         raised = self.offer.raised_by(weakest_at(self.job, self.title, size_pt))
         return self if raised is self.offer else self._replace(offer=raised)
 
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""
+        # Limits are stated rounded down, so a zone is made longer by as much.
         return setting.extent_mm * (size_pt + STATED_PT) + self.pad_mm
 
-    def at(self, size_pt: float, *, as_advised: bool, least_length: bool) -> Setting | None:
+    def setting_at(self, size_pt: float, *, as_advised: bool, least_length: bool) -> Setting | None:
         """The setting to take at a size, or None where none is large enough.
 
         Args:
@@ -198,7 +198,9 @@ def _setting(judged: JudgedText, one: Judged) -> Setting:
     )
 
 
-def together(role: Role, own: Sequence[Demand], *, lone: bool, at_most_pt: float | None) -> Demand:
+def common_demand(
+    role: Role, own: Sequence[Demand], *, lone: bool, at_most_pt: float | None
+) -> Demand:
     """What a role asks in all volumes: the least of their limits, the most of their lengths.
 
     Args:
@@ -223,13 +225,13 @@ def together(role: Role, own: Sequence[Demand], *, lone: bool, at_most_pt: float
     offer = max((one.offer for one in own), key=lambda one: one.floor_pt)
     found = own[0]._replace(offer=offer, pad_mm=max(one.pad_mm for one in own))
     most_pt = float("inf") if at_most_pt is None else at_most_pt
-    settings = [_worst([found[lines] for found in by_lines], most_pt) for lines in ranked]
+    settings = [_tightest([found[lines] for found in by_lines], most_pt) for lines in ranked]
     if len(own) > 1:
-        settings = [_alike(found, setting, by_lines, lone=lone) for setting in settings]
+        settings = [_at_one_height(found, setting, by_lines, lone=lone) for setting in settings]
     return found._replace(settings=tuple(settings))
 
 
-def _worst(settings: Sequence[Setting], most_pt: float) -> Setting:
+def _tightest(settings: Sequence[Setting], most_pt: float) -> Setting:
     return settings[0]._replace(
         advised_pt=min(most_pt, *(one.advised_pt for one in settings)),
         largest_pt=min(most_pt, *(one.largest_pt for one in settings)),
@@ -237,17 +239,17 @@ def _worst(settings: Sequence[Setting], most_pt: float) -> Setting:
     )
 
 
-def _alike(
-    own: Demand, worst: Setting, by_lines: Sequence[dict[int, Setting]], *, lone: bool
+def _at_one_height(
+    own: Demand, tightest: Setting, by_lines: Sequence[dict[int, Setting]], *, lone: bool
 ) -> Setting:
     """A setting that all volumes have at one height, in a size whose letters hold in all."""
-    advised_pt, largest_pt = worst.advised_pt, worst.largest_pt
-    reaches = [found[worst.lines].reach for found in by_lines]
+    advised_pt, largest_pt = tightest.advised_pt, tightest.largest_pt
+    reaches = [found[tightest.lines].reach for found in by_lines]
     known = [reach for reach in reaches if reach is not None]
     if lone and len(known) == len(reaches):
         together_pt = round_down_pt(largest_together_pt(known) - SAFE_PT)
         largest_pt = max(0.0, min(largest_pt, together_pt))
-        share = own.job.rules.value(SHARES[worst.orientation])
+        share = own.job.rules.value(SHARES[tightest.orientation])
         advised_pt = own.offer.at_most(min(advised_pt, share * largest_pt))
     advised_pt = max(advised_pt, own.offer.smallest_pt())  # a title alone may be set smaller
-    return worst._replace(advised_pt=min(advised_pt, largest_pt), largest_pt=largest_pt)
+    return tightest._replace(advised_pt=min(advised_pt, largest_pt), largest_pt=largest_pt)

@@ -90,11 +90,11 @@ def compromises_for(
         return ()
     return tuple(
         Compromise(thin.label, change, text, others_pt)
-        for change, text in _own_ways(thin.plan, gained)
+        for change, text in _what_it_may_do(thin.plan, gained)
     )
 
 
-def _own_ways(own: BackPlan, gained: Attempt) -> Iterator[tuple[str, PlannedText]]:
+def _what_it_may_do(own: BackPlan, gained: Attempt) -> Iterator[tuple[str, PlannedText]]:
     """The ways that fit."""
     common = gained.common
     orientation = common.seats[0].orientation

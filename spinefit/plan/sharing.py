@@ -203,7 +203,9 @@ def _solution(
             demand = demands[role]
             size_pt = size_of(demand, way.title_pt)
             as_advised = way.as_advised and demand.text.size_pt is None
-            setting = demand.at(size_pt, as_advised=as_advised, least_length=way.least_length)
+            setting = demand.setting_at(
+                size_pt, as_advised=as_advised, least_length=way.least_length
+            )
             if setting is None or not demand.offer.holds(size_pt):
                 return None
             sizes[role], settings[role] = size_pt, setting

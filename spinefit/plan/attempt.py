@@ -161,7 +161,7 @@ def leading_em(judged: JudgedText) -> float | None:
 
 def _judged(common: Common, leadings: Mapping[Role, float | None]) -> Attempt:
     """Every text in its zone, then brought to the height that it has on all backs."""
-    texts: list[list[PlannedText]] = [[] for _ in common.volumes]
+    texts: dict[str, list[PlannedText]] = {volume.label: [] for volume in common.volumes}
     heights: dict[Role, float | None] = {}
     for seat in common.seats:
         for role, zone, middle_mm in _zones(common, seat):
@@ -176,14 +176,14 @@ def _judged(common: Common, leadings: Mapping[Role, float | None]) -> Attempt:
                 leading_em=leadings[role] if lines is None or lines > 1 else None,
             )
             placed = [
-                (place, _placed(common, volume, role, seat, standing))
-                for place, volume in enumerate(common.volumes)
+                (volume, _placed(common, volume, role, seat, standing))
+                for volume in common.volumes
                 if role in volume.demands
             ]
             heights[role], found = _aligned(common, placed, lone=seat.is_lone)
-            for (place, _each), one in zip(placed, found, strict=True):
-                texts[place].append(one)
-    return Attempt(common, tuple(map(tuple, texts)), heights)
+            for (volume, _each), one in zip(placed, found, strict=True):
+                texts[volume.label].append(one)
+    return Attempt(common, tuple(map(tuple, texts.values())), heights)
 
 
 def _zones(common: Common, seat: Seat) -> Iterator[tuple[Role, Zone | None, float | None]]:
@@ -249,22 +249,21 @@ def _room(volume: Volume, seat: Seat, zone: Zone) -> Zone:
 
 
 def _aligned(
-    common: Common, placed: Sequence[tuple[int, PlannedText]], *, lone: bool
+    common: Common, placed: Sequence[tuple[Volume, PlannedText]], *, lone: bool
 ) -> tuple[float | None, list[PlannedText]]:
     """One role on all backs at one height, and that height; None where it is not known."""
-    texts = [one for _place, one in placed]
+    texts = [one for _volume, one in placed]
     if len(common.volumes) == 1:
         return stands_mm(texts[0].judged.job, texts[0].shown), texts
     # What does not fit by itself does not say where the others stand.
     guides = [each for each in placed if each[1].judged.fits] or list(placed)
-    reaches = [reach_of(one.judged.job, one.shown) for _place, one in guides]
+    reaches = [reach_of(one.judged.job, one.shown) for _volume, one in guides]
     known = [reach for reach in reaches if reach is not None]
     if len(known) < len(guides):
         return None, texts
     wanted_mm = common_height_mm(known, _natural_mm(common, guides, lone=lone), texts[0].set_pt)
     found = []
-    for place, one in placed:
-        volume = common.volumes[place]
+    for volume, one in placed:
         with volume.faults():
             job, judged, breaches = at_height(
                 volume.plan, volume.demands[one.role].text, one.job, one.judged, wanted_mm
@@ -274,7 +273,7 @@ def _aligned(
 
 
 def _natural_mm(
-    common: Common, placed: Sequence[tuple[int, PlannedText]], *, lone: bool
+    common: Common, placed: Sequence[tuple[Volume, PlannedText]], *, lone: bool
 ) -> float | None:
     """The height at which a role would stand on the lowest back; None where any is as good.
 
@@ -286,5 +285,5 @@ def _natural_mm(
         banded = any(one.plan.has_bands for one in common.volumes)
         if banded or first.shown.orientation is not Orientation.TRANSVERSE:
             return None
-        first = min(placed, key=lambda one: common.volumes[one[0]].height_mm)[1]
+        first = min(placed, key=lambda one: one[0].height_mm)[1]
     return stands_mm(first.judged.job, first.shown)

@@ -24,8 +24,8 @@ __all__ = ["Remedy", "Trial", "remedies_for"]
 
 _MOST = 8  # more is a list nobody reads to its end
 _MOST_RUNS = 24
-_ENOUGH = 3  # pairs that help; more is a list nobody reads
-_ONLY_FORCED = 4  # from this cost on a single remedy is no way out that is advised
+_ENOUGH = 3  # pairs that help
+_ONLY_FORCED = 4  # from this cost on a single remedy is none that is advised
 
 
 def remedies_for(
@@ -206,7 +206,7 @@ def _leading(need: Need, job: ResolvedJob) -> _Changed | None:
     return _Changed(changed, f"--leading {least_em:g}", {"leading_em": least_em})
 
 
-# In the order in which they are made: what the later ones measure is then settled.
+# In the order in which they are made: the later ones measure what the earlier have changed.
 _CHANGES: tuple[_Row, ...] = (
     ("size", 1, _size),
     ("split", 1, _split),

@@ -113,7 +113,7 @@ class JudgedText(NamedTuple):
 
 
 def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
-    """One text in its zone: all stages but the report; arguments and faults as of `check`."""
+    """One text in its zone, judged; arguments and faults as of `spinefit.check`."""
     resolved, axis_found = _with_axis(resolve(job))
     titles = shape_titles(resolved)
     title = titles[0]

@@ -112,6 +112,7 @@ def match_set(volumes: Sequence[tuple[str, Job]], pattern: Pattern) -> SetReport
     Raises:
         SpinefitError: a job that cannot be, its place naming the volume by number.
     """
+    check_labels([label for label, _job in volumes], least=1)
     with _faults_of_titles():
         return set_report(match([(label, plan_of(job)) for label, job in volumes], pattern))
 

@@ -25,8 +25,8 @@ from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.pipeline import Answer, answer_of
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
-from spinefit.say.plan_build import changes_of
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
+from spinefit.say.remedies import changes_of
 from spinefit.shaping.outline import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
 

@@ -66,6 +66,8 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
             or a title that is no text.
     """
     found = read_job_tables(path)
+    if _is_a_title_alone(found):
+        return _title_alone(found)
     if found.texts or found.volumes:
         raise FieldError(
             "several texts or volumes, where one title is asked for",
@@ -74,6 +76,26 @@ def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
             remedy="give it to 'spinefit check --job'",
         )
     return found.title, found.values
+
+
+_OF_A_TITLE = {"panel": "title-panel", "size": "size", "case": "case", "font": "font"}
+"""Keys of a ``[[text]]`` table that a title alone has too, and the fields that they are."""
+
+
+def _is_a_title_alone(found: JobTables) -> bool:
+    """Whether a file's only text is its title, with nothing that only several texts have."""
+    if len(found.texts) != 1 or found.volumes or found.title is not None:
+        return False
+    known = {"role", "text", "weight", *_OF_A_TITLE}
+    (text,) = found.texts
+    return text.get("role") == "title" and isinstance(text.get("text"), str) and known >= set(text)
+
+
+def _title_alone(found: JobTables) -> tuple[str, dict[str, object]]:
+    (text,) = found.texts
+    own = {field: text[key] for key, field in _OF_A_TITLE.items() if key in text}
+    above = {name: value for name, value in found.values.items() if name not in _OF_A_PLAN}
+    return str(text["text"]), above | own
 
 
 def read_job_tables(path: str | Path) -> JobTables:

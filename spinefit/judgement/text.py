@@ -55,6 +55,7 @@ __all__ = [
     "layouts_of",
     "panel_of",
     "trial",
+    "verify_text",
 ]
 
 _LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
@@ -122,11 +123,12 @@ def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
     panel = panel_of(resolved)
     judged = judge_layouts(resolved, title, layouts_of(resolved, titles, panel))
     judgement = judge(resolved, panel, judged)
-    if verify or not panel.is_plain:
-        _verify(resolved, judgement)
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
-    return JudgedText(resolved, title, panel, judgement)
+    found = JudgedText(resolved, title, panel, judgement)
+    if verify or not panel.is_plain:
+        verify_text(found)
+    return found
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
@@ -311,12 +313,16 @@ def _rings(layout: Layout) -> tuple[Corners, ...]:
     return ink_rings(ink_polygon(layout.placed(), turn=layout.candidate.turn))
 
 
-def _verify(job: ResolvedJob, judgement: Judgement) -> None:
+def verify_text(judged: JudgedText) -> None:
     """Ask shapely about the advised layout, or about the largest where none is advised.
 
     Where letters change with their size it is asked twice: in those of the size judged and in
     those of the largest, which has to be the largest in letters of its own.
+
+    Raises:
+        VerificationError: (never seen) it disagrees with the arithmetic.
     """
+    job, judgement = judged.job, judged.judgement
     if judgement.recommended is not None:
         one = judgement.judged[judgement.recommended]
     else:

@@ -24,6 +24,7 @@ from spinefit.plan.standing import (
     common_height_mm,
     judged_in,
     reach_of,
+    size_asked_pt,
     stands_mm,
     title_from_head_mm,
 )
@@ -134,8 +135,13 @@ def _trials(arrangement: Arrangement, volume: Volume) -> Iterator[_Trial]:
     reading = volume.job.lettering.reading
     for bare in arrangement.seats_on(volume):
         seat = bare.running(arrangement.directions[bare.key], reading)
-        standing = Standing(seat.panel, seat.room, orientation=seat.orientation)
         for text in (own[role] for role in bare.roles if role in own):
+            standing = Standing(
+                seat.panel,
+                seat.room,
+                orientation=seat.orientation,
+                size_pt=size_asked_pt(volume.plan, text),
+            )
             back = plan_on(volume.plan, volume.job, seat.label)
             _job, judged = judged_in(back, text, standing)
             yield _Trial(text, seat, standing, judged)

@@ -72,7 +72,7 @@ def _check_shared_back(plan: BackPlan) -> None:
     if plan.spine is None or plan.panel is not None or plan.front_board is not None:
         raise FieldError(
             "several texts share a back, not a panel of its own",
-            where="--panel" if plan.front_board is None else "--front-board",
+            where="--front-board" if plan.front_board else "--panel" if plan.panel else "--width",
             remedy="give the back's width and height, or one text",
         )
     if plan.spine.height_mm is None:
@@ -171,7 +171,8 @@ def check_labels(labels: Sequence[str], *, least: int = 2) -> None:
         JobError: as said.
     """
     if len(labels) < least:
-        raise JobError("a set of fewer than two volumes", remedy="give two or more")
+        many = "one volume" if least == 1 else "two volumes"
+        raise JobError(f"a set of fewer than {many}", remedy="give more of them")
     for place, label in enumerate(labels, 1):
         if not isinstance(label, str) or not label.strip():
             raise FieldError("no label", value=label, where=f"volume {place}: label")

@@ -17,8 +17,8 @@ from spinefit.judgement.text import judge_text
 from spinefit.plan.checks import check_labels, check_plan, volume_fault
 from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.pattern import Pattern
-from spinefit.plan.planner import plan, title_alone
-from spinefit.plan.result import Plan, PlannedText, PlannedVolume
+from spinefit.plan.planner import plan, title_alone, verify_plan
+from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.plan.standing import (
     Standing,
     at_height,
@@ -26,6 +26,7 @@ from spinefit.plan.standing import (
     judged_in,
     leading_text,
     size_asked_pt,
+    stands_mm,
 )
 from spinefit.provenance import Status
 from spinefit.tolerances import SAME_PT
@@ -59,13 +60,30 @@ def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
             found = _matched(own, pattern)
             made.append(found)
             volumes.append(found.volumes[0]._replace(label=label))
-    return made[0]._replace(
+    found = made[0]._replace(
         backs=tuple(own for _label, own in backs),
         volumes=tuple(volumes),
+        roles=_roles_of(made),
+        limit=Limit(),
         largest_pt=min(one.largest_pt for one in volumes),
         assumed=tuple(dict.fromkeys(text for one in made for text in one.assumed)),
         pattern=pattern,
         matched=True,
+    )
+    verify_plan(found)
+    return found
+
+
+def _roles_of(made: Sequence[Plan]) -> tuple[PlannedRole, ...]:
+    """Every role of any back as it first stands; its height where it is the same on all."""
+    found = {one.role: one for each in reversed(made) for one in each.roles}
+    heights: dict[Role, set[float | None]] = {role: set() for role in found}
+    for text in (text for each in made for text in each.volumes[0].texts):
+        height_mm = stands_mm(text.judged.job, text.shown)
+        heights[text.role].add(None if height_mm is None else round(height_mm, 3))
+    return tuple(
+        one._replace(stands_mm=next(iter(heights[role])) if len(heights[role]) == 1 else None)
+        for role, one in found.items()
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from spinefit.judgement.text import verify_text
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import check_plan, check_set, volume_fault
 from spinefit.plan.common import Arrangement, Directions, Volume
@@ -31,7 +32,7 @@ from spinefit.plan.standing import (
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["best_attempt", "plan", "title_alone"]
+__all__ = ["best_attempt", "plan", "title_alone", "verify_plan"]
 
 _OTHER_WAY = {
     Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
@@ -63,6 +64,20 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         check_plan(backs[0][1])
     else:
         check_set(backs)
+    found = _planned(backs)
+    verify_plan(found)
+    return found
+
+
+def verify_plan(found: Plan) -> None:
+    """Ask the geometry engine about every text where it came to stand; trials need no proof."""
+    texts = [text for volume in found.volumes for text in volume.texts]
+    for text in (*texts, *(one.text for one in found.compromises)):
+        verify_text(text.judged)
+
+
+def _planned(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
+    """The plan of backs that were checked."""
     plans = tuple(own for _label, own in backs)
     if len(plans) == 1 and plans[0].is_single:
         return _alone(plans[0])
@@ -128,7 +143,7 @@ def _alone(own: BackPlan) -> Plan:
 def _alone_in_set(volume: Volume) -> Plan:
     """A volume of a set as it would be by itself."""
     with volume.faults():
-        return plan([("", volume.plan)])
+        return _planned([("", volume.plan)])
 
 
 def _are_alike(found: Sequence[Plan]) -> bool:
@@ -174,9 +189,17 @@ def _as_alone(asked: Sequence[Volume], found: Sequence[Plan]) -> Plan:
     return made._replace(pattern=_pattern_of(made) if made.fits else None)
 
 
-def best_attempt(volumes: Sequence[Volume]) -> Attempt:
-    """Every way that the lines may run, until all fit; else the one that needs the least more."""
-    arrangement = Arrangement(tuple(volumes), all(one.plan.is_single for one in volumes))
+def best_attempt(volumes: Sequence[Volume], *, titles_only: bool | None = None) -> Attempt:
+    """Every way that the lines may run, until all fit; else the one that needs the least more.
+
+    Args:
+        volumes: the backs.
+        titles_only: False where a title stands in a seat, not as it is asked alone; None for
+            whether there are but titles.
+    """
+    if titles_only is None:
+        titles_only = all(one.plan.is_single for one in volumes)
+    arrangement = Arrangement(tuple(volumes), titles_only)
     tried: list[Attempt] = []
     for directions in _directions_to_try(arrangement):
         found = attempt_of(arrangement._replace(directions=directions))
@@ -226,7 +249,9 @@ def _natural_orientation(
         return asked
     if alone is not None:
         return alone.shown.orientation
-    _job, judged = judged_in(volume.plan, text, Standing(panel=seat.panel, zone=seat.room))
+    size_pt = size_asked_pt(volume.plan, text)
+    standing = Standing(panel=seat.panel, zone=seat.room, size_pt=size_pt)
+    _job, judged = judged_in(volume.plan, text, standing)
     return judged.judgement.shown.orientation
 
 
@@ -234,7 +259,7 @@ def _on_labels(volume: Volume) -> Plan:
     """Planned as if every text stood on its own, then again with the labels that asks for."""
     own = volume.plan
     check_labels(own, volume.job)
-    bare = best_attempt(_volumes([("", without_labels(own, volume.job))]))
+    bare = best_attempt(_volumes([("", without_labels(own, volume.job))]), titles_only=False)
     title_pt = next(one.set_pt for one in bare.texts[0] if one.role is Role.TITLE)
     seats = [
         (

@@ -53,11 +53,13 @@ class _Try(NamedTuple):
 def changes_for(found: Plan) -> tuple[Change, ...]:
     """Changes that make everything fit; none where it does, for a title alone or a set.
 
+    None either beside a pattern, which says how the title is set.
+
     Args:
         found: the plan of one back.
     """
     own = found.backs[0]
-    if found.fits or len(found.backs) > 1 or own.is_single:
+    if found.fits or found.matched or len(found.backs) > 1 or own.is_single:
         return ()
     failing = found.volumes[0].failing
     changes: dict[str, Change] = {}

@@ -52,7 +52,6 @@ _OF_THE_TEXT = {
     "--font": "font",
     "--case": "case",
     "--size": "size",
-    "--lines": "text",
     "--title-panel": "panel",
 }
 _OF_THE_TITLE = ("recess", "old_lettering", "overlap_mm")
@@ -158,7 +157,7 @@ def judged_in(plan: BackPlan, text: BackText, standing: Standing) -> tuple[Job, 
 def judged_at(plan: BackPlan, text: BackText, job: Job) -> JudgedText:
     """The job of a text, judged; faults as of `judged_in`."""
     try:
-        return judge_text(job, verify=True)
+        return judge_text(job)
     except SpinefitError as fault:
         raise _at_text(fault, plan, text) from None
 
@@ -167,7 +166,7 @@ def resolved_title(plan: BackPlan) -> ResolvedJob:
     """The title on the whole back, checked and completed; faults as of `judged_in`."""
     title = leading_text(plan.texts)
     try:
-        return resolve(job_in(plan, title, Standing()))
+        return resolve(job_in(plan, title, Standing(size_pt=size_asked_pt(plan, title))))
     except SpinefitError as fault:
         raise _at_text(fault, plan, title) from None
 

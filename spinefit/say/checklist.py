@@ -76,9 +76,9 @@ def to_markdown(report: AnyReport) -> str:
     """The report, or the plan, as Markdown task lists, ended by a newline."""
     if isinstance(report, Report):
         return _of_title(report)
-    from spinefit.say.plan_build import changes_of  # for a plan
     from spinefit.say.plan_model import BackReport
     from spinefit.say.plan_words import label_in_words
+    from spinefit.say.remedies import changes_of  # for a plan
 
     if isinstance(report, BackReport) and report.is_single:
         return _of_title(report.texts[0].report)

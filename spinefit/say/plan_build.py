@@ -35,7 +35,6 @@ from spinefit.say.plan_model import (
     BackVolumeReport,
     CompromiseReport,
     PlanRemedy,
-    PlanReport,
     SetReport,
     TextReport,
     VolumeReport,
@@ -46,7 +45,6 @@ from spinefit.vocabulary import Level, Verdict
 __all__ = [
     "back_report",
     "backs_report",
-    "changes_of",
     "plan_remedies",
     "remedies_of_plan",
     "report_of",
@@ -74,6 +72,8 @@ def back_report(plan: Plan) -> BackReport:
     answer, findings = texts[0].report.answer, _reported(())
     if not plan.backs[0].is_single:
         answer = words.back_answer(texts, volume.failing, plan.verdict)
+        if plan.matched:
+            answer = words.back_matched(plan, texts, answer)
         findings = _reported(back_findings(plan, texts))
     title = next(one for one in texts if one.role is Role.TITLE)
     return BackReport(
@@ -103,13 +103,6 @@ def remedies_of_plan(plan: Plan) -> tuple[PlanRemedy, ...]:
     )
 
 
-def changes_of(report: PlanReport) -> list[str]:
-    """What could be done instead, each in a sentence."""
-    if isinstance(report, BackReport):
-        return [one.text for one in plan_remedies(report)]
-    return [one.text for one in report.compromises] if isinstance(report, SetReport) else []
-
-
 def backs_report(plan: Plan) -> BacksReport:
     """The report of volumes of several texts each."""
     volumes = tuple(
@@ -121,7 +114,9 @@ def backs_report(plan: Plan) -> BacksReport:
     return BacksReport(
         schema=BACKS_SCHEMA,
         verdict=plan.verdict,
-        answer=words.backs_answer(plan, volumes, limit),
+        answer=words.match_answer(plan)
+        if plan.matched
+        else words.backs_answer(plan, volumes, limit),
         orientation=title.orientation,
         roles=plan.roles,
         limit=limit,

@@ -39,8 +39,10 @@ _ONE_HEIGHT = "common practice: volumes of a set are lettered at one height"
 
 def back_findings(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:
     """Of several texts on one back."""
-    failing = plan.volumes[0].failing
-    yield from (_without_room(one) for one in texts if one.role in failing)
+    volume = plan.volumes[0]
+    yield from (breach for one in volume.texts for breach in one.breaches)
+    crowded = [one.role for one in volume.texts if one.role in volume.failing and not one.breaches]
+    yield from (_without_room(one) for one in texts if one.role in crowded)
     if plan.turned:
         yield _note("plan-turned", "computed", Status.COMPUTED)
     yield from _order(plan, texts)
@@ -126,10 +128,15 @@ def backs_findings(
     plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit
 ) -> Iterator[Finding]:
     """Of volumes of several texts each."""
-    for volume in volumes:
+    for planned, volume in zip(plan.volumes, volumes, strict=True):
         texts = {one.role: one for one in volume.texts}
-        yield from (_without_room_alike(volume, texts[role]) for role in volume.failing)
-    if plan.fits:
+        breaches = {one.role: one.breaches for one in planned.texts}
+        for role in volume.failing:
+            for breach in breaches[role]:
+                yield breach._replace(facts={**breach.facts, "volume": volume.label})
+            if not breaches[role]:
+                yield _without_room_alike(volume, texts[role])
+    if plan.fits and not plan.matched:
         yield Finding(
             topic="set-limit",
             level=Level.NOTE,

@@ -24,7 +24,6 @@ from spinefit.say.phrasing import (
     shown,
     visible,
 )
-from spinefit.say.plan_build import changes_of
 from spinefit.say.plan_model import (
     BackReport,
     BacksReport,
@@ -34,6 +33,7 @@ from spinefit.say.plan_model import (
     VolumeReport,
 )
 from spinefit.say.plan_words import label_in_words
+from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.say.terminal import assumed_rows, finding_rows, numbered_rows
 from spinefit.vocabulary import Level, Reading
@@ -97,8 +97,10 @@ def _text(page: Page, one: TextReport) -> None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         room = f"; its room is {begins} to {ends} from the head"
     size = f"{_size(layout)}{where}{room}"
+    recess = [] if one.report.recess is None else [one.report.recess.text]
     page.blank()
-    _named(page, str(one.role), [joined(layout), size, *_place(layout), *_grave(one.report)])
+    rows = [joined(layout), size, *_place(layout), *recess, *_grave(one.report)]
+    _named(page, str(one.role), rows)
 
 
 def _volume(page: Page, one: VolumeReport) -> None:

@@ -28,6 +28,7 @@ __all__ = [
     "AS_THE_SET",
     "along_or_across",
     "back_answer",
+    "back_matched",
     "backs_answer",
     "beside_failing",
     "change_in_words",
@@ -101,6 +102,8 @@ def _tightly(verdict: Verdict) -> str:
 
 def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) -> str:
     """Of volumes of several texts each."""
+    if plan.matched:
+        return match_answer(plan)
     if not plan.fits:
         failing = [
             f"{listed([f'the {role}' for role in one.failing])} of {one.label}"
@@ -155,6 +158,13 @@ def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> st
         f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
         "take it."
     )
+
+
+def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
+    """The answer for several texts whose title has a pattern to match."""
+    if plan.volumes[0].title.breaches:
+        return next(one.report.answer for one in texts if one.role is Role.TITLE)
+    return f"It matches the pattern. {answer}" if plan.fits else answer
 
 
 def title_matched(report: Report) -> str:

@@ -18,9 +18,9 @@ from spinefit.say.templates import said
 from spinefit.vocabulary import Case, Orientation
 
 if TYPE_CHECKING:
-    from spinefit.say.plan_model import BackReport, PlanRemedy
+    from spinefit.say.plan_model import BackReport, PlanRemedy, PlanReport
 
-__all__ = ["CHANGES", "PARTS", "remedies", "remedies_of", "remedy_text"]
+__all__ = ["CHANGES", "PARTS", "changes_of", "remedies", "remedies_of", "remedy_text"]
 
 
 @overload
@@ -50,6 +50,8 @@ def remedies(report: Report | BackReport) -> tuple[RemedyReport | PlanRemedy, ..
     """
     if isinstance(report, Report):
         return remedies_of(report.to_improve)
+    if not hasattr(report, "is_single"):
+        raise TypeError("remedies are those of one title or one back, not of a set")
     if report.is_single:
         return remedies_of(report.texts[0].report.to_improve)
     from spinefit.say.plan_build import plan_remedies
@@ -64,6 +66,27 @@ def remedies_of(job: ResolvedJob | None) -> tuple[RemedyReport, ...]:
     title, judged, best = judged_title(job)
     found = remedies_for(job, title, judged, best, Trials())
     return tuple(_reported(job, one) for one in found)
+
+
+def changes_of(report: PlanReport) -> list[str]:
+    """What could be done about a plan, each in a sentence."""
+    from spinefit.say.plan_model import BackReport, SetReport
+
+    if isinstance(report, SetReport):
+        return [one.text for one in report.compromises]
+    if not isinstance(report, BackReport):
+        return []
+    return [*(one.text for one in remedies(report)), *_coverings(report)]
+
+
+def _coverings(report: BackReport) -> list[str]:
+    """The label that covers old lettering, of the title that is to lie over it."""
+    plan = report.plan
+    if report.is_single or plan.matched or plan.backs[0].old_lettering is None:
+        return []
+    title = next(one for one in report.texts if one.role == "title")
+    found = remedies_of(title.report.to_improve)
+    return [one.text for one in found if one.change == "cover-old"]
 
 
 def _reported(job: ResolvedJob, remedy: Remedy) -> RemedyReport:

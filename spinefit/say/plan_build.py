@@ -114,9 +114,7 @@ def backs_report(plan: Plan) -> BacksReport:
     return BacksReport(
         schema=BACKS_SCHEMA,
         verdict=plan.verdict,
-        answer=words.match_answer(plan)
-        if plan.matched
-        else words.backs_answer(plan, volumes, limit),
+        answer=words.backs_answer(plan, volumes, limit),
         orientation=title.orientation,
         roles=plan.roles,
         limit=limit,

@@ -76,7 +76,8 @@ def _back(page: Page, report: BackReport) -> None:
         page.heading("Labels that texts share")
     for label in report.labels:
         page.row(visible(label.name), visible(label_in_words(label)))
-    numbered_rows(page, "What would make it fit", changes_of(report))
+    heading = "Over the old lettering" if report.fits else "What would make it fit"
+    numbered_rows(page, heading, changes_of(report))
 
 
 def _set(page: Page, report: SetReport) -> None:
@@ -97,7 +98,7 @@ def _text(page: Page, one: TextReport) -> None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         room = f"; its room is {begins} to {ends} from the head"
     size = f"{_size(layout)}{where}{room}"
-    recess = [] if one.report.recess is None else [one.report.recess.text]
+    recess = [] if one.report.recess is None else [f"recess: {one.report.recess.text}"]
     page.blank()
     rows = [joined(layout), size, *_place(layout), *recess, *_grave(one.report)]
     _named(page, str(one.role), rows)

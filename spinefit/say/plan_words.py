@@ -164,7 +164,8 @@ def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
     """The answer for several texts whose title has a pattern to match."""
     if plan.volumes[0].title.breaches:
         return next(one.report.answer for one in texts if one.role is Role.TITLE)
-    return f"It matches the pattern. {answer}" if plan.fits else answer
+    matches = "It matches the pattern" if plan.fits else "It does not match the pattern"
+    return f"{matches}. {answer}"
 
 
 def title_matched(report: Report) -> str:

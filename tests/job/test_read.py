@@ -120,3 +120,16 @@ def test_a_file_that_every_row_names_is_read_once_until_it_changes(tmp_path: Pat
     assert len(asked) == 4
     with pytest.raises(FileNotFoundError):
         reader(tmp_path / "none")
+
+
+def test_a_file_of_one_text_is_that_title(tmp_path):
+    """With what its table says of it; only what several texts have makes it more than a title."""
+    file = tmp_path / "job.toml"
+    text = '[[text]]\nrole = "title"\ntext = "Tides"\nsize = 9\npanel = 3\n'
+    file.write_text(f'width = 30\nheight = 210\nbands = 5\norder = "as-typed"\n{text}', "utf-8")
+    title, values = read_job_file(file)
+    assert title == "Tides"
+    assert values == {"width": 30, "height": 210, "bands": 5, "size": 9, "title-panel": 3}
+    file.write_text(f'width = 30\nheight = 210\n{text}label = "piece"\n', "utf-8")
+    with pytest.raises(JobError, match="one title"):
+        read_job_file(file)

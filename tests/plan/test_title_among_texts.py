@@ -9,9 +9,10 @@ import pytest
 from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, pattern_of, plan_back, plan_backs, plan_set
 from spinefit.job.model import OldLettering, Recess
-from spinefit.plan import Role
+from spinefit.plan import Role, planner
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Level, Orientation
+from spinefit.say.plan_build import plan_remedies
+from spinefit.vocabulary import AxisGoal, Level, Orientation
 
 WIDE = {"width_mm": 34.0, "height_mm": 230.0}
 BANDED = {"width_mm": 44.0, "height_mm": 260.0, "bands": 5}
@@ -106,3 +107,51 @@ def test_one_volume_that_takes_nothing_moves_no_other(volumes):
         assert shown(mine.report).first_from_head_mm == pytest.approx(
             shown(theirs.report).first_from_head_mm, abs=1e-6
         )
+
+
+def test_beside_a_pattern_no_remedy_forgets_it(plan):
+    """What would fit in another size would not match."""
+    pattern = pattern_of(plan_back(plan(WIDE, TITLE, DATE)))
+    report = plan_back(plan(WIDE | {"width_mm": 9.0}, TITLE, DATE), pattern=pattern)
+    assert report.answer.startswith("It does not match the pattern")
+    assert plan_remedies(report) == ()
+
+
+def test_volumes_beside_a_pattern_name_every_role_and_no_height_that_is_not_common(plan):
+    """The author of one stands higher; the date stands on the other alone."""
+    first = plan(WIDE, TITLE, ("author", "M. Tregear"))
+    pattern = pattern_of(plan_back(first))
+    second = plan(WIDE, TITLE, ("author", "M. Tregear and / Josiah Penwarne"), DATE)
+    report = plan_backs([("1", first), ("2", second)], pattern=pattern)
+    roles = {one.role: one for one in report.roles}
+    assert set(roles) == {Role.AUTHOR, Role.TITLE, Role.DATE}
+    assert roles[Role.AUTHOR].stands_mm is None
+    assert roles[Role.TITLE].stands_mm == pytest.approx(pattern.height_mm, abs=1e-3)
+    assert "set-limit" not in {one.topic for one in report.findings}
+
+
+def test_a_title_alone_on_a_named_label_fills_its_panel(plan, text):
+    made = plan(BANDED, text("title", "Tide Tables", label="piece"), method="paper-label")
+    (label,) = plan_back(made).labels
+    assert label.is_full
+    assert label.panel == 2
+
+
+def test_the_end_of_an_axis_is_found_for_the_size_asked():
+    lettering = Lettering(
+        font="IBM Plex Sans Var", axes=(("wght", AxisGoal.HEAVIEST),), size_pt=9.0
+    )
+    jobs = [
+        (n, Job(title=n, spine=Spine(width_mm=w, height_mm=200), lettering=lettering))
+        for n, w in (("Tides", 14), ("Tides two", 20))
+    ]
+    report = plan_set(jobs)
+    assert {shown(one.report).set_pt for one in report.volumes} == {9.0}
+
+
+def test_what_is_planned_is_verified_and_trials_are_not(plan, monkeypatch):
+    """Each text once, however many settings were tried."""
+    asked = []
+    monkeypatch.setattr(planner, "verify_text", asked.append)
+    report = plan_back(plan(WIDE, TITLE, DATE, ("author", "M. Tregear")))
+    assert [one.title.text for one in asked] == [one.judged.title.text for one in report.texts]

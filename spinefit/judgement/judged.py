@@ -137,6 +137,13 @@ class Judged:
         return tuple(baseline * self.size_mm for baseline in self.layout.group.baselines_em)
 
     @property
+    def leading_em(self) -> float | None:
+        """From each baseline to the next; None for a line alone, and for a pillar."""
+        if len(self.baselines_mm) < 2 or self.orientation is Orientation.PILLAR:
+            return None
+        return (self.baselines_mm[0] - self.baselines_mm[1]) / self.size_mm
+
+    @property
     def tight(self) -> bool:
         """It fits, but less than the placing tolerance lies between ink and some edge."""
         return self.fits and self.nearest_edge_mm < self._job.method.placing.value - SAME_MM

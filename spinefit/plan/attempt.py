@@ -28,7 +28,6 @@ from spinefit.plan.standing import (
     stands_mm,
     title_from_head_mm,
 )
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
 __all__ = ["Attempt", "attempt_of", "leading_em"]
@@ -159,10 +158,8 @@ def _judged_with_leading(
 
 def leading_em(judged: JudgedText) -> float | None:
     """The distance of baselines that a text's lines have, in em; None for lines alone."""
-    for one in judged.judgement.judged:
-        if len(one.baselines_mm) > 1 and one.orientation is not Orientation.PILLAR:
-            return (one.baselines_mm[0] - one.baselines_mm[1]) / mm_from_pt(one.set_pt)
-    return None
+    leadings = (one.leading_em for one in judged.judgement.judged)
+    return next((em for em in leadings if em is not None), None)
 
 
 def _judged(common: Common, leadings: Mapping[Role, float | None]) -> Attempt:

@@ -20,7 +20,6 @@ from spinefit.job.checks import LARGEST_MM, LARGEST_SIZE_PT, number
 from spinefit.job.model import Job
 from spinefit.job.toml_file import read_toml
 from spinefit.judgement.text import JudgedText
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Centre, Orientation, Reading
 
 __all__ = ["PATTERN_SCHEMA", "Pattern", "pattern_of_judged", "pattern_text", "read_pattern"]
@@ -83,11 +82,9 @@ def pattern_of_judged(job: Job, judged: JudgedText, height_mm: float | None) -> 
     lettering, shown = judged.job.lettering, judged.judgement.shown
     across = shown.orientation is Orientation.TRANSVERSE
     baselines = shown.baselines_mm
-    leading_em = job.lettering.leading_em
-    if len(baselines) < 2 or shown.orientation is Orientation.PILLAR:
-        leading_em = None
-    elif leading_em is None:
-        leading_em = (baselines[0] - baselines[1]) / mm_from_pt(shown.set_pt)
+    leading_em = shown.leading_em
+    if leading_em is not None and job.lettering.leading_em is not None:
+        leading_em = job.lettering.leading_em
     heights = None
     if across and height_mm is not None:
         heights = tuple(height_mm + (line - baselines[0]) for line in baselines)

@@ -16,8 +16,8 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.resolve import DEFAULT_METHOD
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
-from spinefit.layout.candidates import turn_of
 from spinefit.layout.group import least_leading_em
+from spinefit.layout.standing import turn_of
 from spinefit.provenance import Status
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle

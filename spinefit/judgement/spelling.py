@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from spinefit.catalogue.words import lookalikes
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.layout.candidates import sets_columns_here
+from spinefit.layout.standing import sets_columns_here
 from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Level

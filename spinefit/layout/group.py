@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.errors import FontError
-from spinefit.layout.lines import Lines, LineSet, SetLines
+from spinefit.layout.divisions import Lines, LineSet, SetLines
 from spinefit.layout.splits import Split
 from spinefit.shaping.outline import Box, Placed, Point
 from spinefit.shaping.run import ShapedRun

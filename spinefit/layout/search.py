@@ -4,7 +4,7 @@ The entry point of the layout stage. In: the job, its shaped title, its usable p
 `Layout` for every orientation and number of lines, with its exact largest size. For each
 number of lines the split with the least greatest line, and beside it a second one where
 another split gives a larger size or reads better within a tenth of it. Which orientations are
-tried is for `candidates`.
+tried is for `standing`.
 """
 
 from __future__ import annotations
@@ -15,12 +15,11 @@ from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel, usable_panel
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.candidates import Candidate, candidates
 from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
 from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.sense import is_good_shape, sense_of
 from spinefit.layout.splits import Ends, Split
-from spinefit.layout.standing import Layout, Standing
+from spinefit.layout.standing import Candidate, Layout, Standing, candidates
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_COST, SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation

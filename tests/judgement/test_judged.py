@@ -15,7 +15,7 @@ from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of
 from spinefit.judgement.sizes import Advice
 from spinefit.layout import search
-from spinefit.layout.lines import SetLines
+from spinefit.layout.divisions import SetLines
 from spinefit.shaping import shape_title
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import BackForm, Orientation, Place, SetBy
@@ -97,6 +97,19 @@ def test_no_edge_is_known_where_the_height_is_open():
     assert judged.to_edge(job, layout, Sides(1.0, 1.0, 5.0, 5.0)).head is None
     assert len(beyond.known()) == 2
     assert at_4_mm(job, _title, layout).first_from_head_mm is None
+
+
+@pytest.mark.parametrize("orientation", [ACROSS, ALONG, Orientation.PILLAR])
+def test_the_leading_is_from_one_baseline_to_the_next(orientation):
+    """Baselines at 0.2 and -0.7 em; the one line of a pillar, or of any other, has none."""
+    job, title, layout = a_layout(ACROSS)
+    candidate = layout.candidate._replace(orientation=orientation)
+    one = at_4_mm(job, title, layout._replace(candidate=candidate))
+    expected = None if orientation is Orientation.PILLAR else pytest.approx(0.9)
+    assert one.leading_em == expected
+    line = SetLines(("Tidal",), (2.0,), (0.0,), (False,), 0.0)
+    group = layout.group._replace(lines=line)
+    assert at_4_mm(job, title, layout._replace(group=group)).leading_em is None
 
 
 def test_from_the_head_to_the_first_baseline_or_to_the_ink():

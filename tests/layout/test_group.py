@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import (
     columns_of,
     group_of,
@@ -21,7 +22,6 @@ from spinefit.layout.group import (
     placed_outlines,
     vertical_reach,
 )
-from spinefit.layout.lines import lines_of
 from spinefit.shaping import shape_title
 from spinefit.shaping.outline import ink_box, union
 from spinefit.vocabulary import Case, Centre

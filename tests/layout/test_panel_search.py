@@ -8,8 +8,8 @@ from spinefit import catalogue
 from spinefit.geometry import outright_panel
 from spinefit.job.model import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
-from spinefit.layout.candidates import candidates
 from spinefit.layout.search import PanelSearch
+from spinefit.layout.standing import candidates
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Orientation
 

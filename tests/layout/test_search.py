@@ -12,8 +12,8 @@ from spinefit import catalogue
 from spinefit.geometry import outright_panel, turn_box, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
+from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import group_of, leading_em
-from spinefit.layout.lines import lines_of
 from spinefit.layout.search import search
 from spinefit.layout.sense import is_good_shape, line_penalty, sense_of
 from spinefit.shaping import shape_title
@@ -330,7 +330,7 @@ def test_longitudinal_lines_turn_as_the_market_reads(market, title, reading, tur
 
 def test_right_to_left_scripts_turn_the_other_way():
     """Descending Hebrew is turned anticlockwise, ascending Hebrew clockwise (trade facts 2.1)."""
-    from spinefit.layout.candidates import turn_of
+    from spinefit.layout.standing import turn_of
 
     assert turn_of(Reading.DESCENDING, right_to_left=True) is Turn.ANTICLOCKWISE
     assert turn_of(Reading.ASCENDING, right_to_left=True) is Turn.CLOCKWISE

@@ -9,10 +9,9 @@ import pytest
 from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.candidates import candidates
+from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import group_of, leading_em
-from spinefit.layout.lines import lines_of
-from spinefit.layout.standing import Standing
+from spinefit.layout.standing import Standing, candidates
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm
 from tests.geometry.rectangle import largest_in_rectangle

@@ -41,7 +41,6 @@ MODULES = (
     "geometry/usable",
     "layout/divisions",
     "layout/group",
-    "layout/lines",
     "layout/splits",
     "layout/standing",
     "layout/search",

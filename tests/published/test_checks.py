@@ -24,8 +24,8 @@ from spinefit.job.lengths import parse_length
 from spinefit.job.model import Shape
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.layout.candidates import turn_of
 from spinefit.layout.splits import Splitter
+from spinefit.layout.standing import turn_of
 from spinefit.provenance import Status
 from spinefit.shaping.breaks import clusters, line_breaks
 from spinefit.units import (

@@ -25,7 +25,7 @@ from spinefit.drawing.scene import (
     moved,
     ring_contour,
 )
-from spinefit.geometry.recess import RecessPlan
+from spinefit.judgement.labels import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import mm, visible
 from spinefit.say.sentences import RECESS_CAUTIONS

@@ -3,7 +3,7 @@
 In: a layout, the size it is judged at and what set it. Out: a `Judged`: whether it fits there,
 where it stands in the panel's frame, and the lengths in mm on each side, y up towards the head.
 Lettering across a back without bands stands a quarter of its height down (common practice), as
-nearly as the ends of the panel allow. Which size is judged, is for `sizes` to say.
+nearly as the ends of the panel allow. Which size is judged, is for `choice` to say.
 """
 
 from __future__ import annotations

@@ -16,8 +16,12 @@ from typing import NamedTuple
 from spinefit import catalogue
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.back import BentLabel, bent_label
-from spinefit.geometry.recess import RecessPlan, recess_plan
-from spinefit.job.resolved import ResolvedBoard, ResolvedJob, ResolvedOldLettering
+from spinefit.job.resolved import (
+    Figure,
+    ResolvedBoard,
+    ResolvedJob,
+    ResolvedOldLettering,
+)
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.tolerances import SAME_MM
@@ -26,6 +30,8 @@ from spinefit.vocabulary import BackForm, Level, Place, Turn
 __all__ = [
     "BoardPlace",
     "LabelRoom",
+    "Layer",
+    "RecessPlan",
     "bent",
     "board_findings",
     "board_place",
@@ -235,15 +241,63 @@ def _to_corner_mm(place: BoardPlace) -> float | None:
     return (place.around_mm.right + min(head_mm, tail_mm) - corners_mm) / math.sqrt(2)
 
 
+class Layer(NamedTuple):
+    """One layer of the board, from the face inwards.
+
+    Attributes:
+        what: card or board.
+        thickness: of it.
+        cut: True where the opening goes through it.
+    """
+
+    what: str
+    thickness: Figure
+    cut: bool
+
+
+class RecessPlan(NamedTuple):
+    """What is cut, and what it is cut in; mm.
+
+    Attributes:
+        label_width_mm, label_height_mm, label_thickness_mm: the label.
+        opening_width_mm, opening_height_mm: the opening as it is cut, before covering.
+        covered_width_mm, covered_height_mm: the same once the covering lies in it.
+        depth_mm: of the recess.
+        layers: the build-up from the face inwards.
+        total_mm: thickness of the whole.
+        remaining_mm: thickness left under the label.
+        pressing_width_mm, pressing_height_mm: the piece cut out, trimmed for pressing.
+    """
+
+    label_width_mm: float
+    label_height_mm: float
+    label_thickness_mm: float
+    opening_width_mm: float
+    opening_height_mm: float
+    covered_width_mm: float
+    covered_height_mm: float
+    depth_mm: float
+    layers: tuple[Layer, ...]
+    total_mm: float
+    remaining_mm: float
+    pressing_width_mm: float
+    pressing_height_mm: float
+
+
 def recess_of(job: ResolvedJob, panel: UsablePanel, one: Judged) -> RecessPlan | None:
     """The recess for the label of a setting; None where none is wanted.
+
+    The opening leaves room for the label, the clearance and the covering that is drawn down its
+    walls; its depth is that of the cards cut through, since the covering lies under the label as
+    well as beside it. As many cards lie on the other face, so that the board is pulled alike.
 
     Args:
         job: the resolved job.
         panel: its usable panel, on a back the room for a label.
         one: the setting, which says how large a label that is not cut yet must be.
     """
-    if job.recess is None:
+    recess = job.recess
+    if recess is None:
         return None
     if job.front_board is not None:
         width_mm, height_mm = _label_of(job, one)
@@ -252,7 +306,28 @@ def recess_of(job: ResolvedJob, panel: UsablePanel, one: Judged) -> RecessPlan |
         width_mm, height_mm = panel.width_mm, panel.height_mm
     else:
         width_mm, height_mm = panel.width_mm, _needed_mm(panel, one)
-    return recess_plan(job.recess, width_mm, height_mm, job.rules)
+    covered_mm = 2 * recess.clearance.value_mm
+    cut_mm = covered_mm + 2 * recess.covering.value_mm
+    depth_mm = recess.cards * recess.card.value_mm
+    total_mm = recess.board.value_mm
+    core = Figure(total_mm - 2 * depth_mm, recess.board.source, recess.board.status)
+    cards = tuple(Layer("card", recess.card, True) for _ in range(recess.cards))
+    trim_mm = 2 * job.rules.value("recess.trim_mm")
+    return RecessPlan(
+        label_width_mm=width_mm,
+        label_height_mm=height_mm,
+        label_thickness_mm=recess.label.value_mm,
+        opening_width_mm=width_mm + cut_mm,
+        opening_height_mm=height_mm + cut_mm,
+        covered_width_mm=width_mm + covered_mm,
+        covered_height_mm=height_mm + covered_mm,
+        depth_mm=depth_mm,
+        layers=(*cards, Layer("board", core, False), *(one._replace(cut=False) for one in cards)),
+        total_mm=total_mm,
+        remaining_mm=total_mm - depth_mm,
+        pressing_width_mm=max(0.0, width_mm + cut_mm - trim_mm),
+        pressing_height_mm=max(0.0, height_mm + cut_mm - trim_mm),
+    )
 
 
 def _needed_mm(panel: UsablePanel, one: Judged) -> float:

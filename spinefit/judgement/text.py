@@ -30,10 +30,9 @@ from spinefit.judgement.book_findings import (
     convention_findings,
     lettering_findings,
 )
-from spinefit.judgement.choice import choose
+from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.sizes import judge_layouts
 from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -41,8 +40,7 @@ from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import LimitedBy, Verdict
 
 if TYPE_CHECKING:
-    from spinefit.geometry.recess import RecessPlan
-    from spinefit.judgement.labels import BoardPlace
+    from spinefit.judgement.labels import BoardPlace, RecessPlan
 
 __all__ = [
     "JudgedText",

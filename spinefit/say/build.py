@@ -40,8 +40,7 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BackForm, Letters, Place
 
 if TYPE_CHECKING:
-    from spinefit.geometry.recess import RecessPlan
-    from spinefit.judgement.labels import BoardPlace
+    from spinefit.judgement.labels import BoardPlace, RecessPlan
 
 __all__ = ["build_report"]
 

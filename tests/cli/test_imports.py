@@ -91,7 +91,7 @@ USED = {
     "cli": "check jobs main options output",
     "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
-    "judgement": "book_findings choice finding judged offer setting_findings sizes text",
+    "judgement": "book_findings choice finding judged offer setting_findings text",
     "layout": "divisions group search sense splits standing",
     "say": "answers build failing model page phrasing screen sentences templates terminal",
     "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "

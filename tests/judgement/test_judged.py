@@ -11,9 +11,9 @@ from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement import judged
+from spinefit.judgement.choice import Advice
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of
-from spinefit.judgement.sizes import Advice
 from spinefit.layout import search
 from spinefit.layout.divisions import SetLines
 from spinefit.shaping import shape_title

@@ -46,7 +46,6 @@ MODULES = (
     "layout/search",
     "judgement/choice",
     "judgement/judged",
-    "judgement/sizes",
     "judgement/text",
 )
 

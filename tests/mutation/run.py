@@ -42,7 +42,7 @@ PATHS = (
     "tests/judgement/test_from_head.py",
     "tests/judgement/test_labels.py",
     "tests/judgement/test_judged.py",
-    "tests/judgement/test_sizes.py",
+    "tests/judgement/test_choice_sizes.py",
     "tests/judgement/test_text.py",
     "tests/properties/test_fit_properties.py",
     "tests/properties/test_pipeline_properties.py",

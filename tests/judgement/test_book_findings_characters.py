@@ -118,8 +118,7 @@ def test_the_short_way_for_plain_titles_misses_nothing():
     plain = [char for char in map(chr, range(0x20, 0x3000)) if book_findings._PLAIN.fullmatch(char)]
     assert len(plain) > 450
     from spinefit.job.resolve import resolve
-    from spinefit.judgement import spelling
 
     job = resolve(Job(title="x", panel=Panel(width_mm=9, height_mm=9)))
     unspaced = "".join(char for char in plain if char != " ")
-    assert not [*spelling.spelling_findings(job, unspaced)]
+    assert not [*book_findings.spelling_findings(job, unspaced)]

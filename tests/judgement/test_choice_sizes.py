@@ -11,7 +11,7 @@ from spinefit.catalogue import Method
 from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement.sizes import judge_layouts
+from spinefit.judgement.choice import judge_layouts
 from spinefit.layout import search
 from spinefit.provenance import Sourced, Status
 from spinefit.shaping import shape_title

@@ -1,12 +1,14 @@
-"""Where does each letter go? The command ``spinefit worksheet``.
+"""What is drawn for the bench beside the answer? ``spinefit worksheet``, ``spinefit recess``.
 
-In: a title and the options of a check, or a job file. Out: a paper pattern as PDF, whole or not
-at all, or the places of the letters as text or JSON on standard output; 0, or 1 where the
-title does not fit and nothing is drawn.
+In: a title and the options of a check, or a job file. Out: of a worksheet, where each letter
+goes, a paper pattern as PDF or the places as text or JSON; of a recess, how it is cut, as SVG or
+PDF, of a label on the front board the board with it on a page of its own. A file is written
+whole or not at all; 0, or 1 where the title does not fit and nothing is drawn.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -17,13 +19,15 @@ from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import chosen_format
 from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
-from spinefit.say.page import wrapped
+from spinefit.job.model import Recess
+from spinefit.say.page import Page, wrapped
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
     from spinefit.drawing.worksheet_places import Worksheet
+    from spinefit.pipeline import Answer
 
-__all__ = ["worksheet"]
+__all__ = ["recess", "worksheet"]
 
 _FORMATS = ("text", "json")
 _PITCHES = ("proportional", "equal")
@@ -66,7 +70,7 @@ def worksheet(
     form = None if format_name is None else chosen_format(format_name, _FORMATS)
     equal, pitch_mm = _pitch(pitch)
     if output_file is not None:
-        _refuse_output(output_file, force=force)
+        _refuse_output(output_file, (".pdf",), "a worksheet is a PDF", "pattern.pdf", force=force)
     described = request.described(request.one_title())
     answer = described.answered(described.job(method=_METHOD))
     if not answer.report.fits:
@@ -100,16 +104,6 @@ def _pitch(typed: str) -> tuple[bool, float | None]:
             raise
 
 
-def _refuse_output(path: str, *, force: bool) -> None:
-    """A file that cannot be written is refused before anything is worked out."""
-    if not path.lower().endswith(".pdf"):
-        raise OutputError(
-            "a worksheet is a PDF", value=path, where="--output", remedy="such as pattern.pdf"
-        )
-    if not force:
-        refuse_existing(path, "--output")
-
-
 def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> None:
     from spinefit.drawing.pdf import to_pdf
     from spinefit.drawing.worksheet import worksheet_scenes
@@ -124,3 +118,64 @@ def _write(found: Worksheet, form: str) -> None:
         output.write_utf8(to_json(found))
     else:
         output.write_text(to_text(found, screen()))
+
+
+@click.command(cls=GroupedCommand)
+@takes_job(method="paper-label")
+@click.option(
+    "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
+)
+@click.option("--force", is_flag=True, help="Replace the file of --output.")
+def recess(request: JobRequest, output_file: str, force: bool) -> int:
+    """Draw how the recess for a label with TITLE is cut.
+
+    The opening and the pressing piece at true size, a section through the board, and for a
+    label on the front board (PDF) the board with the label in its place. Options are those of
+    check. Exit code 0: drawn; 1: the title does not fit; 2: the input is at fault.
+    """
+    _refuse_output(
+        output_file, (".svg", ".pdf"), "a drawing is SVG or PDF", "recess.pdf", force=force
+    )
+    described = request.described(request.one_title())
+    job = described.job()
+    job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
+    answer = described.answered(job)
+    if not answer.report.fits:
+        output.write_text(wrapped(answer.report.answer, screen()))
+        return 1
+    from spinefit.drawing.recess import recess_scene
+
+    scene = recess_scene(answer)
+    if output_file.lower().endswith(".svg"):
+        from spinefit.drawing.svg import to_svg
+
+        write_whole(output_file, to_svg(scene), "--output", force=force)
+        return _told(answer)
+    from spinefit.drawing.front_board import board_scene
+    from spinefit.drawing.pdf import to_pdf
+
+    scenes = [scene, *([] if answer.judgement.board_place is None else [board_scene(answer)])]
+    write_whole(output_file, to_pdf(scenes), "--output", force=force)
+    return _told(answer)
+
+
+def _told(answer: Answer) -> int:
+    """What was drawn, in a sentence, and what to mind."""
+    recess = answer.report.recess
+    assert recess is not None  # one was asked for
+    page = Page(screen())
+    page.paragraph(recess.text)
+    page.heading("Mind")
+    page.bulleted(recess.cautions)
+    output.write_text(page.text())
+    return 0
+
+
+def _refuse_output(
+    path: str, endings: tuple[str, ...], fault: str, example: str, *, force: bool
+) -> None:
+    """A file that cannot be written is refused before anything is worked out."""
+    if not path.lower().endswith(endings):
+        raise OutputError(fault, value=path, where="--output", remedy=f"such as {example}")
+    if not force:
+        refuse_existing(path, "--output")

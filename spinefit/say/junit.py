@@ -1,9 +1,11 @@
-"""How does a build server show a report?
+"""What does a build server learn: does an answer count as failed, and by which findings?
 
-In: a `Report`. Out: JUnit XML, which most build servers read: a suite for the title, a case
-"fits" and one for each finding, failed where a check's exit code would be 1 for it. There is
-no published standard; the element names are those in common use. No time or host is written,
-so that the same job gives the same bytes.
+In: a report, of a title or a plan, and a level a person chose. Out: whether it counts, and JUnit
+XML, which most build servers read: a suite for each title, a case "fits" and one for each finding,
+failed where the exit code would be 1 for it. Of a title count its own findings and those of its
+recommended setting (of the nearest, where none fits); "does not fit" always does. Legibility, which
+never decides whether a title fits, counts like any other. There is no published standard; the
+element names are those in common use. No time or host is written: the same job, the same bytes.
 """
 
 from __future__ import annotations
@@ -14,16 +16,43 @@ from xml.etree import ElementTree as Tree
 
 from spinefit import __version__
 from spinefit.say import phrasing as say
-from spinefit.say.failing import is_failed
 from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
 if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport
 
-__all__ = ["to_junit"]
+__all__ = ["FAIL_ON", "failed_findings", "fails", "to_junit"]
 
 Element = Tree.Element
+FAIL_ON = (Level.WARNING, Level.FAILURE)
+"""The levels that may be chosen, the graver one last."""
+
+
+def _is_failed(finding: FindingReport, fail_on: Level | None) -> bool:
+    """Whether a finding is at the level ``fail_on`` or graver; none is where that is None."""
+    return fail_on is not None and finding.level in FAIL_ON[FAIL_ON.index(fail_on) :]
+
+
+def failed_findings(report: Report, fail_on: Level | None) -> list[FindingReport]:
+    """The findings that count as failed, the gravest first."""
+    findings = say.findings_by_weight(report, say.shown_layout(report))
+    return [finding for finding in findings if _is_failed(finding, fail_on)]
+
+
+def fails(report: AnyReport, fail_on: Level | None) -> bool:
+    """Whether the whole does not fit, or a finding counts.
+
+    Args:
+        report: the answer to a job, or a plan.
+        fail_on: the level from which on a finding counts; None where none does.
+    """
+    if not report.fits or fail_on is None:
+        return not report.fits
+    if isinstance(report, Report):
+        return bool(failed_findings(report, fail_on))
+    own = any(_is_failed(finding, fail_on) for finding in report.findings)
+    return own or any(failed_findings(one, fail_on) for _, one in report.parts)
 
 
 def to_junit(report: AnyReport, fail_on: Level | None = None) -> str:
@@ -97,7 +126,7 @@ def _suite_of_findings(
     for finding in findings:
         used[finding.topic] = used.get(finding.topic, 0) + 1
         again = f" {used[finding.topic]}" if used[finding.topic] > 1 else ""
-        failed = str(finding.level) if is_failed(finding, fail_on) else ""
+        failed = str(finding.level) if _is_failed(finding, fail_on) else ""
         topic = f"{finding.topic}{again}"
         _case(suite, topic, class_name, finding.text, failed, _facts(finding))
     _count(suite, [suite])

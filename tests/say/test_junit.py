@@ -8,8 +8,7 @@ from xml.etree import ElementTree as Tree
 import pytest
 
 import spinefit
-from spinefit.say.failing import failed_findings
-from spinefit.say.junit import to_junit
+from spinefit.say.junit import failed_findings, to_junit
 from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from spinefit.backs import match_pattern, pattern_of, plan_back, plan_set
     from spinefit.batch.books import check_row
-    from spinefit.catalogue.schemas import schema
+    from spinefit.catalogue.tables import schema
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
     from spinefit.job.tools import Tools, ToolSize
@@ -69,7 +69,7 @@ _HOMES = {
     "plan_back": "spinefit.backs",
     "plan_set": "spinefit.backs",
     "remedies": "spinefit.say.remedies",
-    "schema": "spinefit.catalogue.schemas",
+    "schema": "spinefit.catalogue.tables",
 }
 
 

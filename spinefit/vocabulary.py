@@ -1,12 +1,15 @@
-"""Which words does the trade use, and which of them may a field hold?
+"""Which words does the trade use, which of them may a field hold, and who says a number?
 
-Enumerations only, no logic: every stage and every report says these words, and no others,
-for the same things. ISO 6357 gives transverse, longitudinal, pillar, ascending, descending.
+Enumerations and plain records, no logic: every stage and every report says these words, and no
+others, for the same things. ISO 6357 gives transverse, longitudinal, pillar, ascending,
+descending. A number of the trade is never a bare one: it travels with its unit, its source and
+its status, so that a report can show who says so and how far it may be trusted.
 """
 
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import NamedTuple
 
 __all__ = [
     "AxisGoal",
@@ -26,6 +29,9 @@ __all__ = [
     "Reading",
     "SetBy",
     "SmallWords",
+    "Sourced",
+    "SourcedList",
+    "Status",
     "Turn",
     "Verdict",
 ]
@@ -185,3 +191,44 @@ class Letters(StrEnum):
 
     OUTLINES = "outlines"  # a font's outlines
     TOOLS = "tools"  # letters of brass, with widths of their own
+
+
+class Status(StrEnum):
+    """How a value was come by."""
+
+    PUBLISHED = "published"  # read in the source named
+    PRACTICE = "practice"  # common practice, no authority behind it
+    MEMORY = "memory"  # recalled, not checked
+    COMPUTED = "computed"  # arithmetic on the other rows
+
+
+class Sourced(NamedTuple):
+    """A number of the trade with its provenance.
+
+    Attributes:
+        value: the number, in ``unit``.
+        unit: mm, pt, em, deg, arcmin, or "" for a plain ratio or count.
+        source: the publication, or what stands in its place.
+        status: how the value was come by.
+    """
+
+    value: float
+    unit: str
+    source: str
+    status: Status
+
+
+class SourcedList(NamedTuple):
+    """Several numbers of the trade that have one provenance, such as the sizes of a drawer.
+
+    Attributes:
+        values: the numbers, in ``unit``.
+        unit: as of a `Sourced`.
+        source: the publication, or what stands in its place.
+        status: how the values were come by.
+    """
+
+    values: tuple[float, ...]
+    unit: str
+    source: str
+    status: Status

@@ -13,8 +13,7 @@ from spinefit.catalogue import Rules
 from spinefit.catalogue import words as words_module
 from spinefit.catalogue.tables import sourced
 from spinefit.errors import CatalogueError, FieldError
-from spinefit.provenance import Sourced, Status
-from spinefit.vocabulary import Firmness, Reading
+from spinefit.vocabulary import Firmness, Reading, Sourced, Status
 
 DATA = Path(spinefit.__file__).parent / "data"
 UNITS = {"mm", "pt", "em", "deg", "arcmin", "", "cap heights", "letters"}

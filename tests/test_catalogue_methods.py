@@ -11,8 +11,7 @@ from spinefit import catalogue
 from spinefit.catalogue.method_table import METHOD_KEYS, NUMBER_KEYS, method_of
 from spinefit.catalogue.tables import DATA
 from spinefit.errors import CatalogueError, FieldError
-from spinefit.provenance import Sourced, SourcedList, Status
-from spinefit.vocabulary import Letters, Place
+from spinefit.vocabulary import Letters, Place, Sourced, SourcedList, Status
 
 TABLES = tomllib.loads((DATA / "methods.toml").read_text(encoding="utf-8"))
 WHERE = "own.toml: [test]"

@@ -11,8 +11,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.batch.cells import FIELD_NAMES, cell_value, values_of
-from spinefit.batch.columns import EVERY, ROLES, plain_name, refuse_clash, use_of
+from spinefit.batch.columns import (
+    EVERY,
+    FIELD_NAMES,
+    ROLES,
+    cell_value,
+    plain_name,
+    refuse_clash,
+    use_of,
+    values_of,
+)
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.errors import SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place

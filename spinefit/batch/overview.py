@@ -18,9 +18,8 @@ from typing import NamedTuple
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.drawing.frame import Frame, ShownText, frame_of, shown_text
+from spinefit.drawing.frame import Frame, ShownText, frame_of, ink_box_mm, shown_text
 from spinefit.drawing.html import digest, filled, plain
-from spinefit.drawing.lettering import ink_box_mm
 from spinefit.errors import one_line
 from spinefit.geometry import divide, turn_box
 from spinefit.pipeline import Answer

@@ -15,16 +15,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 from typing import IO, Any, NamedTuple, NoReturn
 
-from spinefit.batch.cells import cell_value, with_points
 from spinefit.batch.columns import (
     CARRIED,
     EVERY,
     KNOWN,
     ON_COMMAND_LINE,
     Columns,
+    cell_value,
     plain_name,
     refuse_clash,
     use_of,
+    with_points,
 )
 from spinefit.batch.model import TOO_LONG, Fault, Row
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable

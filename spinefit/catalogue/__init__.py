@@ -12,9 +12,8 @@ from spinefit.catalogue.fonts import (
     font_rows,
     fonts_folder,
 )
-from spinefit.catalogue.market_table import Market, iso_3166_codes, market, markets
 from spinefit.catalogue.method_table import Method, method, methods
-from spinefit.catalogue.rule_table import Rules, rules
+from spinefit.catalogue.trade import Market, Rules, iso_3166_codes, market, markets, rules
 from spinefit.catalogue.words import (
     NumberWords,
     Shortening,

@@ -2,7 +2,7 @@
 
 Rows of ``methods.toml`` by name; a plain check parses one of them. `method_of` makes a method
 of a table whose numbers are whole rows, on top of another method where it is like one; a
-binder's own file is brought into that form by `spinefit.job.method_file`. Keys carry their
+binder's own file is brought into that form by `spinefit.job.files`. Keys carry their
 unit, so does each row. How the numbers judge an answer is for the judgement.
 """
 
@@ -16,8 +16,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
 from spinefit.errors import CatalogueError, FieldError, did_you_mean
-from spinefit.provenance import Sourced, SourcedList, Status
-from spinefit.vocabulary import Letters, Place
+from spinefit.vocabulary import Letters, Place, Sourced, SourcedList, Status
 
 __all__ = ["METHOD_KEYS", "NUMBER_KEYS", "Method", "method", "method_of", "methods"]
 

@@ -1,17 +1,22 @@
-"""How is a table of the trade read?
+"""How is a table of the trade read, or a schema of the JSON that is written?
 
 The one door to the files in ``spinefit/data``: a whole file, or one of its tables without
-parsing the others. A number without unit, source or status is refused. A rim: it reads files.
+parsing the others. A number without unit, source or status is refused. The files in its folder
+``schema`` are JSON Schema 2020-12, one for each kind of object, and are handed out with those that
+they refer to inside them. A number of a schema is the same as long as keys are only added; a key
+renamed, moved or taken away makes it the next. A rim: it reads files.
 """
 
 from __future__ import annotations
 
+import json
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from spinefit.errors import CatalogueError
-from spinefit.provenance import Sourced, SourcedList, Status
+from spinefit.errors import CatalogueError, FieldError
+from spinefit.vocabulary import Sourced, SourcedList, Status
 
 __all__ = [
     "DATA",
@@ -20,6 +25,8 @@ __all__ = [
     "read_lines",
     "read_parts",
     "read_table",
+    "schema",
+    "schema_names",
     "sourced",
     "sourced_list",
     "text_of",
@@ -27,6 +34,10 @@ __all__ = [
 
 DATA = Path(__file__).parent.parent / "data"
 """Where our tables lie."""
+
+_SCHEMAS = DATA / "schema"
+_ENDING = ".json"
+_PREFIX = "spinefit."  # apart from the names that a file gives its own parts
 
 _KEYS = ("value", "unit", "source", "status")
 _EXAMPLE = 'write { value = 0.3, unit = "mm", source = "who says so", status = "practice" }'
@@ -135,3 +146,62 @@ def _provenance(row: dict[str, Any], where: str) -> tuple[str, str, Status]:
 
 def _no_number(value: object, where: str) -> CatalogueError:
     return CatalogueError("not a number", value=value, where=where, remedy=_EXAMPLE)
+
+
+def schema_names() -> tuple[str, ...]:
+    """Every kind of object that is written as JSON, in the order of the alphabet."""
+    return tuple(sorted(path.stem for path in _SCHEMAS.glob(f"*{_ENDING}")))
+
+
+def schema(name: str) -> dict[str, Any]:
+    """The JSON Schema of one kind of object that is written.
+
+    Args:
+        name: report, back, backs, set, pattern, sheet, worksheet, batch (a line of JSON Lines),
+            partial, fonts, markets or methods.
+
+    Returns:
+        The schema as plain dictionaries, new at each call. It knows the keys of this version
+        and no others; others may be added under the same number.
+
+    Raises:
+        FieldError: there is no such kind.
+
+    >>> schema("report")["properties"]["schema"]
+    {'const': 'spinefit.report/1'}
+    """
+    if name not in schema_names():
+        raise FieldError(
+            "no such schema", value=name, where="name",
+            remedy=f"choose from {', '.join(schema_names())}",
+        )  # fmt: skip
+    whole = _read_schema(name)
+    inside: dict[str, Any] = {}
+    waiting = [*_schemas_in(whole)]
+    while waiting:
+        other = waiting.pop()
+        if other not in inside and other != name:
+            inside[other] = _read_schema(other)
+            waiting += _schemas_in(inside[other])
+    if inside:
+        whole["$defs"] = whole.get("$defs", {}) | {
+            f"{_PREFIX}{other}": part for other, part in sorted(inside.items())
+        }
+    return whole
+
+
+def _read_schema(name: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(text_of(_SCHEMAS / f"{name}{_ENDING}"))
+    return found
+
+
+def _schemas_in(part: Any) -> Iterator[str]:
+    """The schemas that one refers to by their identifier, ``urn:spinefit:NAME:NUMBER``."""
+    if isinstance(part, dict):
+        refers = part.get("$ref", "")
+        if isinstance(refers, str) and refers.startswith("urn:"):
+            yield refers.split(":")[2]
+        part = list(part.values())
+    if isinstance(part, list):
+        for each in part:
+            yield from _schemas_in(each)

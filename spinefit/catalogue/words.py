@@ -16,7 +16,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from spinefit.catalogue.tables import DATA, read, read_lines, read_table
-from spinefit.provenance import Status
+from spinefit.vocabulary import Status
 
 __all__ = [
     "NumberWords",

@@ -19,10 +19,9 @@ from spinefit.catalogue.method_table import NUMBER_KEYS, Method
 from spinefit.cli import output
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
-from spinefit.provenance import Sourced, SourcedList
 from spinefit.say.as_json import to_json
 from spinefit.say.screen import screen
-from spinefit.vocabulary import Letters, Place
+from spinefit.vocabulary import Letters, Place, Sourced, SourcedList
 
 if TYPE_CHECKING:
     from spinefit.shaping.choosing import FontFilter
@@ -252,7 +251,7 @@ def _rows(names: tuple[str, ...], path: str | None) -> list[Method]:
         except SpinefitError as fault:
             fault.where = "NAME" if fault.where == "--method" else fault.where
             raise
-    from spinefit.job.method_file import pick_method, read_methods
+    from spinefit.job.files import pick_method, read_methods
 
     with FaultsAt("--method-file"):
         own = read_methods(path)

@@ -121,7 +121,7 @@ def _sheet(
     labels: tuple[Panel, ...],
     form: str,
 ) -> int:
-    from spinefit.catalogue.rule_table import sheet_rules
+    from spinefit.catalogue.trade import sheet_rules
     from spinefit.drawing.sheet_settings import Wishes
 
     rules, several, file = sheet_rules(), options["titles"] is not None, options["output"]
@@ -191,7 +191,7 @@ def _settings(
     jobs: list[tuple[Described, Job]], wishes: Wishes
 ) -> tuple[list[LabelSetting], list[LeftOut], bool]:
     """Settings and what is left out, of all titles; and whether a title has no label."""
-    from spinefit.catalogue.rule_table import sheet_rules
+    from spinefit.catalogue.trade import sheet_rules
     from spinefit.drawing.sheet_settings import settings_of
 
     settings: list[LabelSetting] = []

@@ -15,7 +15,7 @@ from typing import IO, TYPE_CHECKING
 from spinefit.cli.jobs import Described
 from spinefit.errors import FieldError, JobError
 from spinefit.job.fields import option_place
-from spinefit.job.toml_file import folder_of
+from spinefit.job.files import folder_of
 
 if TYPE_CHECKING:
     from spinefit.batch.model import Row
@@ -88,7 +88,7 @@ def title_rows(
         JobError: it cannot be read, or has no row or more than ``most``.
         FieldError: a row at fault, or one with more than a title.
     """
-    from spinefit.batch.cells import values_of
+    from spinefit.batch.columns import values_of
 
     found: list[Described] = []
     with opened_table(name, where) as (table, _stream):
@@ -113,7 +113,7 @@ def _place_in(row: Row) -> Callable[[str], str]:
 
 def _title(row: Row, at: str) -> object:
     """The title; refused are a row at fault, and what only sets and several texts have."""
-    from spinefit.batch.cells import FIELD_NAMES
+    from spinefit.batch.columns import FIELD_NAMES
 
     if row.fault is not None:
         raise FieldError(row.fault.line, where=at)

@@ -12,8 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
-from spinefit.drawing.frame import Frame, ShownText
-from spinefit.drawing.lettering import shown_letters
+from spinefit.drawing.frame import Frame, ShownText, shown_letters
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,

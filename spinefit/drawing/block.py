@@ -18,11 +18,14 @@ from spinefit.drawing.marks import (
     GREY,
     OUTLINE,
     THIN,
+    WORDS_MM,
+    Letters,
     box,
     hatching,
     label,
+    measured,
+    wrapped,
 )
-from spinefit.drawing.measure import WORDS_MM, Letters, measured, wrapped
 from spinefit.drawing.paper import check_bar
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped
 from spinefit.say import phrasing as say

@@ -13,8 +13,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.marks import FINE, GUIDE, THIN, label, tick
-from spinefit.drawing.measure import WORDS_MM, text_width_mm
+from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, text_width_mm, tick
 from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text, ring_contour
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.outline import Contour, Point

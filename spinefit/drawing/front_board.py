@@ -8,10 +8,8 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 from __future__ import annotations
 
 from spinefit.drawing.dimensions import dimension
-from spinefit.drawing.frame import shown_text
-from spinefit.drawing.lettering import lettering_mm, shown_letters
-from spinefit.drawing.marks import CUT, DASHED, FINE
-from spinefit.drawing.measure import WORDS_MM, column, held
+from spinefit.drawing.frame import lettering_mm, shown_letters, shown_text
+from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
 from spinefit.drawing.scene import (
     Area,

@@ -19,8 +19,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spinefit.drawing.frame import ShownText
-from spinefit.drawing.lettering import ink_extents_mm, lettering_mm, shown_letters
+from spinefit.drawing.frame import ShownText, ink_extents_mm, lettering_mm, shown_letters
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
 from spinefit.drawing.plate import Subject, figures
 from spinefit.drawing.scene import Area, Group, Item, Line, Scene, moved, ring_contour

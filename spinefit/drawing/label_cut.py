@@ -12,7 +12,7 @@ from __future__ import annotations
 import io
 from typing import NamedTuple
 
-from spinefit.drawing.lettering import ink_box_mm, lettering_mm
+from spinefit.drawing.frame import ink_box_mm, lettering_mm
 from spinefit.drawing.scene import (
     Area,
     Group,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from spinefit.catalogue.rule_table import paper
+from spinefit.catalogue.trade import paper
 from spinefit.drawing.marks import THIN, box, label
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.errors import FaultsAt, FieldError

@@ -17,7 +17,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import FILL_NON_ZERO, Canvas
 
 from spinefit.catalogue import font_named, fonts_folder
-from spinefit.drawing.measure import FACES, covers
+from spinefit.drawing.marks import FACES, covers
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.outline import Contour, Point

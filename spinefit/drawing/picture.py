@@ -12,8 +12,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from spinefit.drawing.frame import shown_text
-from spinefit.drawing.lettering import ink_box_mm, lettering_mm
+from spinefit.drawing.frame import ink_box_mm, lettering_mm, shown_text
 from spinefit.geometry import turn_box, turn_point
 from spinefit.geometry.plane import Ring, flatten
 from spinefit.pipeline import Answer

@@ -10,8 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.drawing.dimensions import dimension
-from spinefit.drawing.marks import CUT, DASHED, FINE
-from spinefit.drawing.measure import WORDS_MM, column, held
+from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import (
     Area,

@@ -12,8 +12,8 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
-from spinefit.drawing.lettering import lettering_mm
-from spinefit.drawing.measure import covers, text_width_mm
+from spinefit.drawing.frame import lettering_mm
+from spinefit.drawing.marks import covers, text_width_mm
 from spinefit.drawing.scene import (
     Area,
     Group,

@@ -13,8 +13,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.catalogue.rule_table import sheet_rules
-from spinefit.drawing.measure import wrapped
+from spinefit.catalogue.trade import sheet_rules
+from spinefit.drawing.marks import wrapped
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.errors import FaultsAt, FieldError

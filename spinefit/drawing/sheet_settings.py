@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from spinefit import pipeline
 from spinefit.catalogue import Rules
-from spinefit.drawing.lettering import ink_box_mm
+from spinefit.drawing.frame import ink_box_mm
 from spinefit.errors import FieldError
 from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer

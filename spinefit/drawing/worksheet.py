@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from spinefit.drawing.marks import CUT
-from spinefit.drawing.measure import WORDS_MM, column, held, text_width_mm
+from spinefit.drawing.marks import CUT, WORDS_MM, column, held, text_width_mm
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of

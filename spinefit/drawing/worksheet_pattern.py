@@ -11,7 +11,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import NamedTuple
 
-from spinefit.drawing.lettering import contours_mm, ink_box_mm
+from spinefit.drawing.frame import contours_mm, ink_box_mm
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet

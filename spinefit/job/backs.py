@@ -16,8 +16,7 @@ from spinefit.job.fields import checked, names_said
 from spinefit.job.kinds import BANDS
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.provenance import Sourced
-from spinefit.vocabulary import BackForm, BindingSide, Measured, Place
+from spinefit.vocabulary import BackForm, BindingSide, Measured, Place, Sourced
 
 __all__ = ["edge_of", "resolve_backs"]
 

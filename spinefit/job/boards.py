@@ -20,9 +20,8 @@ from spinefit.job.resolved import (
     ResolvedRecess,
     ResolvedSpine,
 )
-from spinefit.provenance import Sourced, Status
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import PanelForm, Place
+from spinefit.vocabulary import PanelForm, Place, Sourced, Status
 
 __all__ = ["board_panel", "old_lettering_of", "resolve_board", "resolve_recess", "thickness_mm_of"]
 

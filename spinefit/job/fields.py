@@ -99,7 +99,7 @@ def assemble(
 
 def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
     """The method named, a binder's own or a known one."""
-    from spinefit.job.method_file import pick_method, read_methods
+    from spinefit.job.files import pick_method, read_methods
 
     path, name = given["method-file"], given.get("method")
     with FaultsAt(place("method-file")):

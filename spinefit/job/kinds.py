@@ -3,21 +3,48 @@
 `Field` is what one attribute of the `spinefit.job.model` declares of itself: command line, job
 files and columns of tables follow from it. Its `Kind` is what many fields have in common: the
 reader of texts and plain TOML values, and the check that holds for values made in Python too.
-Whether several fields go together is for `spinefit.job.fields` and `spinefit.job.resolve`.
+Settings of a variable font are held to the OpenType specification (fvar table, axis registry);
+how far the axes of a font run is for the shaping stage, which opens it. Whether several fields
+go together is for `spinefit.job.fields` and `spinefit.job.resolve`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import field as attribute
 from dataclasses import fields
 from enum import StrEnum
 from functools import partial
 from typing import Any, Literal, NamedTuple
 
+from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import checks, values
+from spinefit.job.lengths import parse_number
+from spinefit.vocabulary import AxisGoal
 
-__all__ = ["Field", "Kind", "declared", "fields_of", "one_of", "option", "with_meanings"]
+__all__ = [
+    "AxisSetting",
+    "Field",
+    "Kind",
+    "checked_axes",
+    "declared",
+    "fields_of",
+    "one_of",
+    "option",
+    "parse_axes",
+    "read_axes",
+    "with_meanings",
+]
+
+AxisSetting = tuple[str, float | AxisGoal]
+"""An axis tag, with a value in the axis's own units or the end to look for."""
+
+_AXES_EXAMPLE = "such as wght=650,wdth=80"
+_MOST_AXES = 64  # far more axes than fonts have
+_GOALS = {
+    "wght": (AxisGoal.LIGHTEST, AxisGoal.HEAVIEST),
+    "wdth": (AxisGoal.NARROWEST, AxisGoal.WIDEST),
+}
 
 _FIELDS = "fields"
 
@@ -117,6 +144,111 @@ def one_of(metavar: str, kind: type[StrEnum], among: Iterable[StrEnum] | None = 
     return Kind(metavar, read, lambda value, where: checks.member(value, kind, where))
 
 
+def parse_axes(typed: str) -> tuple[AxisSetting, ...]:
+    """The settings a text means; none where it says so.
+
+    Raises:
+        FieldError: no settings, or one that cannot be read.
+
+    >>> parse_axes("wght=650, wdth=widest")
+    (('wght', 650.0), ('wdth', <AxisGoal.WIDEST: 'widest'>))
+    """
+    if typed.strip().casefold() == "none":
+        return ()
+    parts = [part.strip() for part in typed.split(",")]
+    if not all("=" in part for part in parts):
+        raise FieldError("no settings of axes", value=typed, remedy=_AXES_EXAMPLE)
+    pairs = (part.partition("=") for part in parts)
+    return _axis_settings([(tag.strip(), value.strip()) for tag, _, value in pairs])
+
+
+def read_axes(value: object) -> tuple[AxisSetting, ...]:
+    """Settings of a variable font, from a text or a table of a job file."""
+    if not isinstance(value, dict):
+        return parse_axes(values.text(value))
+    return _axis_settings([(tag, _axis_as_typed(setting)) for tag, setting in value.items()])
+
+
+def checked_axes(
+    settings: object, *, size_pt: float | None
+) -> tuple[tuple[tuple[str, float], ...], tuple[str, AxisGoal] | None]:
+    """Settings that can be asked for together: the values, and the axis to be looked for.
+
+    Args:
+        settings: pairs of a tag and a value or a goal, or None.
+        size_pt: the size asked for, or None.
+
+    Raises:
+        FieldError: no such pairs, two axes to be looked for, or one without a size.
+    """
+    values: list[tuple[str, float]] = []
+    sought: tuple[str, AxisGoal] | None = None
+    for tag, value in _axis_pairs(settings):
+        if not isinstance(value, AxisGoal):
+            values.append((tag, value))
+            continue
+        if sought is not None:
+            raise FieldError(
+                "two axes to be found at once", value=f"{sought[0]}, {tag}", where="--axes",
+                remedy="give one of them a value",
+            )  # fmt: skip
+        if size_pt is None:
+            raise FieldError(
+                f"the {value} setting is found for one size", value=tag, where="--axes",
+                remedy="give --size, such as --size 12",
+            )  # fmt: skip
+        sought = (tag, value)
+    return tuple(sorted(values)), sought
+
+
+def _axis_pairs(settings: object) -> tuple[AxisSetting, ...]:
+    """Settings made in Python are held to the same rules as typed ones."""
+    if not settings:
+        return ()
+    try:
+        assert isinstance(settings, Sequence)
+        typed = [(tag, value if isinstance(value, str) else repr(value)) for tag, value in settings]
+        with FaultsAt("--axes"):
+            return _axis_settings(typed)
+    except (AssertionError, TypeError, ValueError):
+        raise FieldError(
+            "no settings of axes", value=settings, where="--axes",
+            remedy='give pairs such as (("wght", 650.0),)',
+        ) from None  # fmt: skip
+
+
+def _axis_settings(typed: Sequence[tuple[str, str]]) -> tuple[AxisSetting, ...]:
+    if not 1 <= len(typed) <= _MOST_AXES:
+        raise FieldError("no settings of axes", remedy=_AXES_EXAMPLE)
+    found: dict[str, float | AxisGoal] = {}
+    for tag, value in typed:
+        if len(tag) != 4 or not tag.isascii() or not tag.isprintable():
+            raise FieldError("an axis has a tag of four letters", value=tag, remedy=_AXES_EXAMPLE)
+        if tag in found:
+            raise FieldError("an axis given twice", value=tag, remedy="leave one of them out")
+        found[tag] = _axis_value(tag, value)
+    return tuple(found.items())
+
+
+def _axis_value(tag: str, typed: str) -> float | AxisGoal:
+    plain = typed.casefold()
+    if plain[:1].isalpha() and plain not in ("nan", "inf"):
+        goals = {str(goal): goal for goal in _GOALS.get(tag, ())}
+        if plain in goals:
+            return goals[plain]
+        known = f"or {' or '.join(goals)}" if goals else "only wght and wdth can be found by a word"
+        hint = did_you_mean(plain, goals, otherwise=f"give {tag} a number, {known}")
+        raise FieldError(f"no setting of {tag}", value=typed, remedy=hint)
+    return parse_number(typed)
+
+
+def _axis_as_typed(value: object) -> str:
+    """A value of a table as it would be typed."""
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise FieldError("no setting of an axis", value=value, remedy="write wght = 650")
+    return value if isinstance(value, str) else repr(value)
+
+
 _figure = partial(Kind, comma="decimal")
 _figures = partial(Kind, comma="between")
 
@@ -163,7 +295,7 @@ SIZES = _figures("SIZES", values.sizes_pt, checks.drawer)
 FONT = Kind("NAME-OR-FILE", values.text, checks.text)
 FONTS = Kind("FONT", values.fonts, checks.texts, repeatable=True)
 FACE = Kind("N-or-NAME", values.face, checks.text, whole=True)
-AXES = Kind("SETTINGS", values.axes, checks.anything)  # judged with the size
+AXES = Kind("SETTINGS", read_axes, checks.anything)  # judged with the size
 FILE = Kind("FILE", values.text, checks.anything)  # what stands in it is judged once it is read
 COUNTRY = Kind("CODE", values.text, checks.text)
 LANGUAGE = Kind("TAG", values.text, checks.language_tag)

@@ -15,8 +15,8 @@ from typing import NamedTuple
 
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.fields import FIELDS, field_named
+from spinefit.job.files import folder_of, read_toml
 from spinefit.job.kinds import FILE, FONT, FONTS
-from spinefit.job.toml_file import folder_of, read_toml
 
 __all__ = ["FILE_FIELDS", "JobTables", "beside", "read_job_file", "read_job_tables"]
 

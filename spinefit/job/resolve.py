@@ -15,6 +15,7 @@ from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import text, usual
 from spinefit.job.fields import checked
+from spinefit.job.kinds import checked_axes
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import (
     ResolvedBoard,
@@ -214,8 +215,6 @@ def _lettering(
     axes: tuple[tuple[str, float], ...] = ()
     sought: tuple[str, AxisGoal] | None = None
     if lettering.axes is not None:
-        from spinefit.job.axes import checked_axes
-
         axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
     _assume_setting(lettering, assumed)
     return ResolvedLettering(

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.model import Panel, Shape
-from spinefit.provenance import Sourced, Status
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -22,6 +21,8 @@ from spinefit.vocabulary import (
     Orientation,
     Reading,
     SmallWords,
+    Sourced,
+    Status,
 )
 
 __all__ = [

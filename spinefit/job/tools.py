@@ -20,9 +20,9 @@ from spinefit.catalogue import Method, Rules
 from spinefit.errors import FaultsAt, FieldError, JobError, did_you_mean
 from spinefit.job import values
 from spinefit.job.checks import is_whole, length_mm, size_pt, text
+from spinefit.job.files import digest_of, once_a_change, read_toml
 from spinefit.job.model import Lettering
 from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedToolSize
-from spinefit.job.toml_file import digest_of, once_a_change, read_toml
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Case, Letters
 

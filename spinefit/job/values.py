@@ -17,13 +17,11 @@ from typing import Any, TypeVar
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths
 from spinefit.job.title import refuse_long
-from spinefit.vocabulary import AxisGoal
 
 __all__ = [
     "KeepFree",
     "OldLettering",
     "Panel",
-    "axes",
     "choice",
     "count",
     "face",
@@ -180,13 +178,6 @@ def sizes_pt(value: object) -> tuple[float, ...]:
 def face(value: object) -> str:
     """Which face or named instance of a font: a number from 1, or a name."""
     return text(value if isinstance(value, str) else _typed(value))
-
-
-def axes(value: object) -> tuple[tuple[str, float | AxisGoal], ...]:
-    """Settings of a variable font, from a text or a table; see `spinefit.job.axes`."""
-    from spinefit.job.axes import of_table, parse_axes
-
-    return of_table(value) if isinstance(value, dict) else parse_axes(text(value))
 
 
 def count(value: object) -> int:

@@ -24,7 +24,6 @@ from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
 from spinefit.layout.group import least_leading_em
 from spinefit.layout.standing import sets_columns_here, turn_of
-from spinefit.provenance import Status
 from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.itemise import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
@@ -36,6 +35,7 @@ from spinefit.vocabulary import (
     Level,
     Orientation,
     Reading,
+    Status,
     Turn,
 )
 

@@ -21,11 +21,10 @@ from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import Offer, held_from, offer_of
 from spinefit.layout.search import Layout, LayoutKey, key_of
 from spinefit.layout.sense import is_good_shape
-from spinefit.provenance import Sourced, Status
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm, round_down_pt
-from spinefit.vocabulary import Level, Orientation
+from spinefit.vocabulary import Level, Orientation, Sourced, Status
 
 __all__ = [
     "Advice",

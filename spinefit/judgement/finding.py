@@ -11,8 +11,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from spinefit.provenance import Sourced, Status
-from spinefit.vocabulary import Level
+from spinefit.vocabulary import Level, Sourced, Status
 
 __all__ = ["SOURCES", "Finding"]
 

@@ -17,10 +17,9 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
 from spinefit.judgement.offer import Weakest, closest_letters, held_from, offer_of, weakest_at
 from spinefit.layout.sense import line_faults
-from spinefit.provenance import Sourced, Status
 from spinefit.shaping.title import shape_title
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy
+from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy, Sourced, Status
 
 __all__ = ["setting_findings", "sturdier_letter"]
 

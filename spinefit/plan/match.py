@@ -28,9 +28,8 @@ from spinefit.plan.standing import (
     size_asked_pt,
     stands_mm,
 )
-from spinefit.provenance import Status
 from spinefit.tolerances import SAME_PT
-from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading
+from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading, Status
 
 __all__ = ["match"]
 

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 
 from spinefit.errors import FieldError, SpinefitError, did_you_mean
 from spinefit.job import values as read
-from spinefit.job.axes import checked_axes
 from spinefit.job.checks import LARGEST_MM, LARGEST_SIZE_PT, number
+from spinefit.job.files import read_toml
+from spinefit.job.kinds import checked_axes, read_axes
 from spinefit.job.model import Job
-from spinefit.job.toml_file import read_toml
 from spinefit.judgement.text import JudgedText
 from spinefit.vocabulary import Case, Centre, Orientation, Reading
 
@@ -166,7 +166,7 @@ def _figure(least: float, most: float, *, above: bool = False) -> Callable[[obje
 
 
 def _axes(value: object) -> tuple[tuple[str, float], ...] | None:
-    values, sought = checked_axes(read.axes(value), size_pt=1.0)
+    values, sought = checked_axes(read_axes(value), size_pt=1.0)
     if sought is not None:
         raise FieldError(
             "an axis to be found is no pattern", value=sought[0], remedy="save it anew"

@@ -22,9 +22,8 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText, judge_text
 from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Role, Zone
-from spinefit.provenance import Status
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import Level, Orientation, Reading
+from spinefit.vocabulary import Level, Orientation, Reading, Status
 
 __all__ = [
     "SAFE_PT",

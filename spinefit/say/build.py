@@ -16,7 +16,6 @@ from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
-from spinefit.provenance import Sourced
 from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.model import (
     SCHEMA,
@@ -37,7 +36,7 @@ from spinefit.say.model import (
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import BackForm, Letters, Place
+from spinefit.vocabulary import BackForm, Letters, Place, Sourced
 
 if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace, RecessPlan

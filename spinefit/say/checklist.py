@@ -13,7 +13,6 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from spinefit.provenance import Status
 from spinefit.say import phrasing as say
 from spinefit.say.model import (
     FindingReport,
@@ -25,7 +24,7 @@ from spinefit.say.model import (
 )
 from spinefit.say.remedies import remedies
 from spinefit.tolerances import SAME_PT
-from spinefit.vocabulary import Level, Measured, Orientation
+from spinefit.vocabulary import Level, Measured, Orientation, Status
 
 if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport

@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from typing import NamedTuple, NoReturn
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.provenance import Status
 from spinefit.vocabulary import (
     Centre,
     Firmness,
@@ -20,6 +19,7 @@ from spinefit.vocabulary import (
     Orientation,
     Reading,
     SetBy,
+    Status,
     Turn,
     Verdict,
 )

@@ -14,7 +14,6 @@ from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import Role
 from spinefit.plan.remedies import changes_for
 from spinefit.plan.result import Limit, Plan, PlannedText, PlannedVolume
-from spinefit.provenance import Status
 from spinefit.say import plan_words as words
 from spinefit.say.answers import AS_ASKED
 from spinefit.say.build import build_report
@@ -40,7 +39,7 @@ from spinefit.say.plan_model import (
     VolumeReport,
 )
 from spinefit.say.sentences import reported
-from spinefit.vocabulary import Level, Verdict
+from spinefit.vocabulary import Level, Status, Verdict
 
 __all__ = [
     "back_report",

@@ -11,11 +11,10 @@ from collections.abc import Iterator, Sequence
 from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
 from spinefit.plan.result import Limit, Plan, PlannedRole
-from spinefit.provenance import Status
 from spinefit.say.phrasing import limit_pt, line_count, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across, listed
-from spinefit.vocabulary import Level, Orientation, Reading
+from spinefit.vocabulary import Level, Orientation, Reading, Status
 
 __all__ = ["back_findings", "backs_findings", "match_findings", "set_findings"]
 

@@ -237,7 +237,7 @@ def _opened(
         stat = path.stat()
         return _kept_open(path, name, shown, own, axes, face, stat.st_mtime_ns, stat.st_size)
     except FileNotFoundError:
-        from spinefit.job.toml_file import looked_in
+        from spinefit.job.files import looked_in
 
         raise FontNotFoundError(
             "no such font file", value=shown, where="--font",

@@ -199,7 +199,7 @@ def test_the_package_is_typed():
     assert (PACKAGE / "py.typed").is_file()
 
 
-@pytest.mark.parametrize("name", ["job.model", "job.resolved", "say.model", "provenance"])
+@pytest.mark.parametrize("name", ["job.model", "job.resolved", "say.model", "vocabulary"])
 def test_records_are_frozen(name):
     """What a stage hands on cannot be changed."""
     module = importlib.import_module(f"spinefit.{name}")

@@ -28,7 +28,7 @@ DOORS = {
     "brotli": {"shaping/packed.py"},
     "find_system_fonts_filename": {"shaping/faces.py"},
     "platformdirs": {"shaping/faces.py"},
-    "tomllib": {"catalogue/tables.py", "job/toml_file.py"},
+    "tomllib": {"catalogue/tables.py", "job/files.py"},
 }
 # fontTools, reportlab and jinja2 have doors in the design; each may have one module.
 ONE_MODULE_AT_MOST = ("fontTools", "reportlab", "jinja2", "bidi", "ezdxf")
@@ -102,7 +102,7 @@ def test_only_the_rims_touch_files():
     rims = {
         "catalogue/tables.py",
         "catalogue/fonts.py",
-        "job/toml_file.py",
+        "job/files.py",
         "shaping/fontfile.py",
         "shaping/faces.py",
         "say/write.py",

@@ -1,11 +1,21 @@
-"""What the names in a heading mean."""
+"""What the names in a heading mean, and that a cell says the same whatever library handed it over.
+
+numpy's numbers are the reference for what is not Python's own.
+"""
 
 from __future__ import annotations
 
+from decimal import Decimal
+
+import numpy as np
 import pytest
 
-from spinefit.batch.columns import Columns, meaning_of
-from spinefit.errors import FieldError
+from spinefit import check_row
+from spinefit.batch.columns import Columns, cell_value, meaning_of, with_points
+from spinefit.errors import FieldError, SpinefitError
+from spinefit.job.fields import field_named
+
+BOOK = {"title": "The Harbour Light", "width": 9, "height": 210}
 
 
 def columns(*names: str, keep: tuple[str, ...] = ()) -> Columns:
@@ -56,3 +66,149 @@ def test_every_unknown_column_is_carried_along_where_all_are_asked_for() -> None
 def test_what_no_heading_may_be(names, keep, said) -> None:
     with pytest.raises(FieldError, match=said):
         columns(*names, keep=keep)
+
+
+@pytest.mark.parametrize(
+    "value", [2, 2.0, np.int64(2), np.uint8(2), np.float64(2), np.float32(2), np.float16(2)]
+)
+def test_a_whole_number_is_one_in_any_type(value: object) -> None:
+    """A column of whole numbers with gaps is kept in floats; a volume is its figures."""
+    assert repr(cell_value("lines", value)) == "2"
+    assert cell_value("volume", value) == cell_value("title", value) == "2"
+
+
+@pytest.mark.parametrize("value", [9.2, np.float64(9.2), np.float32(9.2), np.float16(9.2)])
+def test_a_measure_is_the_figure_that_was_written(value: object) -> None:
+    """A float of fewer bits would else be 9.19999980926514."""
+    assert repr(cell_value("width", value)) == "9.2"
+
+
+def test_a_figure_too_long_for_a_float_is_not_made_up() -> None:
+    """Beyond 2 to the 53rd a float names no single whole number."""
+    assert cell_value("date", 1e22) == 1e22
+    assert isinstance(cell_value("width", 1e300), float)
+    assert cell_value("width", Decimal("9.25")) == "9.25"
+
+
+class NAType:
+    """As a dataframe has one of its own, which answers no question by yes or no."""
+
+    def __bool__(self) -> bool:
+        raise TypeError("neither true nor false")
+
+
+@pytest.mark.parametrize(
+    "value", [None, float("nan"), np.nan, np.float32("nan"), Decimal("NaN"), NAType()]
+)
+def test_a_gap_says_nothing(value: object) -> None:
+    """In a number, in a text of the back, and for what holds for every row."""
+    assert cell_value("height", value) is None
+    found = check_row(BOOK | {"author": value, "lines": value, "market": value})
+    assert found == check_row(BOOK)
+    assert check_row(BOOK, defaults={"height": value, "market": value}) == found
+
+
+@pytest.mark.parametrize("value", [True, np.True_, [9], np.array([9]), {"a": 1}, object()])
+def test_what_is_no_figure_is_told(value: object) -> None:
+    """Not taken for 1, and no crash."""
+    found = check_row(BOOK | {"width": value})
+    assert (found["verdict"], "column 'width': " in found["error"]) == ("", True)
+
+
+def test_a_text_of_another_library_is_a_text() -> None:
+    """Numpy's are texts with a name of their own."""
+    assert type(cell_value("title", np.str_("Tide Tables"))) is str
+    names = {np.str_(name): value for name, value in BOOK.items()}
+    assert check_row(names) == check_row(BOOK)
+
+
+def test_columns_kept_are_handed_through_as_they_are() -> None:
+    """By name, or all that mean nothing to the check."""
+    row = {"ISBN": 9, "Price": 2.5, 7: None} | BOOK
+    assert "give keep=['Price']" in check_row(row)["error"]
+    named = check_row(row, keep=["price", "7"])
+    assert list(named)[:4] == ["ISBN", "Price", "7", "title"]
+    assert (named["ISBN"], named["Price"], named["7"], named["error"]) == (9, 2.5, None, "")
+    assert check_row(row, keep="all") == named
+    assert check_row(BOOK, keep=["width"]) == {"width": 9} | check_row(BOOK)
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ({"verdict": "yes"}, "column 'verdict': the results have a column of that name"),
+        ({"Title": "Tides"}, "column 'Title': a column twice"),
+        ({"": 1}, "a column without a name"),
+    ],
+)
+def test_what_cannot_be_kept_is_told_with_the_rest_handed_through(row, said) -> None:
+    """The row is at fault, and still known by its number."""
+    found = check_row(BOOK | row | {"id": 7}, keep=["verdict"])
+    assert (found["id"], found["title"], found["verdict"]) == (7, "The Harbour Light", "")
+    assert said in found["error"]
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "meant"),
+    [
+        ("bands", "5.0", "5"),
+        ("lines", " 2.00 ", "2"),
+        ("face", "1.0", "1"),
+        ("volume", "3.0", "3"),
+        ("date", "1907.0", "1907"),
+        ("title", "3.0", "3.0"),
+        ("bands", "5.5", "5.5"),
+        ("width", "13.0", "13.0"),
+        ("recess", "TRUE", "yes"),
+        ("recess", "False", "no"),
+        ("recess", True, "yes"),
+        ("recess", 1.0, "yes"),
+        ("recess", "YES", "YES"),
+        ("title", "True", "True"),
+    ],
+)
+def test_what_a_program_wrote_for_a_whole_number_or_a_yes(name, typed, meant) -> None:
+    assert cell_value(name, typed) == meant
+
+
+# Decimal commas are points where they can be nothing else, and never guessed at.
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "same"),
+    [
+        ("width", "13,5", "13.5"),
+        ("width", "13,5..15,5mm", "13.5..15.5mm"),
+        ("panel", "20,5x30,25mm", "20.5x30.25mm"),
+        ("old-lettering", "22,5x12,5@35,5", "22.5x12.5@35.5"),
+        ("size", "10,5", "10.5"),
+        ("tracking", "12,5", "12.5"),
+        ("leading", "1,15", "1.15"),
+        ("sizes", "10,5;12,5", "10.5;12.5"),
+        ("sizes", "10,12", "10,12"),
+        ("sizes", "10,12,14", "10,12,14"),
+        ("bands-at", "40,5;80,5;120", "40.5;80.5;120"),
+        ("bands-at", "40,80", "40,80"),
+    ],
+)
+def test_it_is_read_as_if_it_had_a_point(name: str, typed: str, same: str) -> None:
+    read = field_named(name).kind.read
+    assert read(with_points(name, typed)) == read(same)
+
+
+@pytest.mark.parametrize("typed", ["1,234", "1.234,5", "1,2,3", "13,5555"])
+def test_what_may_be_thousands_stays_for_the_field_to_refuse(typed: str) -> None:
+    assert with_points("width", typed) == typed
+    with pytest.raises(SpinefitError, match=typed):
+        field_named("width").kind.read(with_points("width", typed))
+
+
+@pytest.mark.parametrize("typed", ["10,5", " 14,10 pt", "8,8"])
+def test_a_list_that_falls_may_be_one_figure(typed: str) -> None:
+    with pytest.raises(SpinefitError, match="may part two figures or begin decimals"):
+        with_points("sizes", typed)
+
+
+@pytest.mark.parametrize("name", ["title", "font", "axes", "keep-free", "panel-outline", "set"])
+def test_other_cells_stay(name: str) -> None:
+    assert with_points(name, "1,5") == "1,5"

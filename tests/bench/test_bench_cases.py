@@ -12,7 +12,6 @@ import pytest
 
 from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.backs import plan_set
-from spinefit.provenance import Status
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.remedies import remedies
 from spinefit.vocabulary import (
@@ -23,6 +22,7 @@ from spinefit.vocabulary import (
     LimitedBy,
     Orientation,
     Reading,
+    Status,
     Verdict,
 )
 

@@ -85,9 +85,9 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
-    "": "catalogue cli errors geometry job judgement layout pipeline provenance say "
+    "": "catalogue cli errors geometry job judgement layout pipeline say "
     "shaping tolerances units vocabulary",
-    "catalogue": "fonts market_table method_table rule_table tables words",
+    "catalogue": "fonts method_table tables trade words",
     "cli": "check jobs main options output",
     "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",

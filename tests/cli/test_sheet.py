@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 from reportlab.lib import pagesizes
 
 from spinefit import pipeline
-from spinefit.catalogue.rule_table import papers, sheet_rules
+from spinefit.catalogue.trade import papers, sheet_rules
 from spinefit.cli.main import main
 from spinefit.job import Job, Lettering, Panel
 from spinefit.units import mm_from_pt

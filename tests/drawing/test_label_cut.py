@@ -22,7 +22,7 @@ from click.testing import CliRunner
 from ezdxf import bbox
 from PIL import Image, ImageChops, ImageFilter
 
-from spinefit.catalogue.rule_table import sheet_rules
+from spinefit.catalogue.trade import sheet_rules
 from spinefit.cli.main import main
 from spinefit.drawing.label_cut import CutLabel, cut_label
 from spinefit.drawing.pdf import to_pdf

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from spinefit import pipeline
-from spinefit.catalogue.rule_table import sheet_rules
+from spinefit.catalogue.trade import sheet_rules
 from spinefit.cli.main import status
 from spinefit.drawing.html import to_html
 from spinefit.drawing.plate import plates, subject_of

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from spinefit.drawing.measure import text_width_mm
+from spinefit.drawing.marks import text_width_mm
 from spinefit.drawing.scene import Group, Item, Scene, Text
 from spinefit.drawing.sheet_page import BOX_MM, Page, bins_of, page_items, page_of
 from spinefit.drawing.svg import to_svg

@@ -16,7 +16,7 @@ import pytest
 
 from spinefit import pipeline
 from spinefit.drawing.html import to_html
-from spinefit.drawing.measure import covers, measured, text_width_mm, wrapped
+from spinefit.drawing.marks import covers, measured, text_width_mm, wrapped
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.plate import Subject, plate, subject_of
 from spinefit.drawing.scene import Scene, Text

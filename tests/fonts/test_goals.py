@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from spinefit import Job, Lettering, Panel, check
 from spinefit.cli.main import main
-from spinefit.job.axes import parse_axes
+from spinefit.job.kinds import parse_axes
 
 TITLE = "Harbour Light"
 

@@ -8,8 +8,8 @@ import pytest
 
 from spinefit.errors import JobError
 from spinefit.job.fields import assemble
+from spinefit.job.files import once_a_change
 from spinefit.job.read import read_job_file
-from spinefit.job.toml_file import once_a_change
 
 
 def written(folder: Path, text: str | bytes) -> Path:

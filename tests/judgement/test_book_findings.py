@@ -8,8 +8,7 @@ from __future__ import annotations
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.provenance import Status
-from spinefit.vocabulary import BindingSide, Level, Orientation, Reading
+from spinefit.vocabulary import BindingSide, Level, Orientation, Reading, Status
 
 ACROSS = Lettering(orientation=Orientation.TRANSVERSE)
 

@@ -13,10 +13,9 @@ from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement.choice import judge_layouts
 from spinefit.layout import search
-from spinefit.provenance import Sourced, Status
 from spinefit.shaping import shape_title
 from spinefit.units import arcminutes_of, mm_from_pt, pt_from_mm
-from spinefit.vocabulary import BackForm, Case, Orientation, SetBy
+from spinefit.vocabulary import BackForm, Case, Orientation, SetBy, Sourced, Status
 
 ACROSS, ALONG, PILLAR = Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR
 

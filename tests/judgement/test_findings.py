@@ -9,7 +9,6 @@ import pytest
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.pipeline import check
-from spinefit.provenance import Status
 from spinefit.units import height_mm_at_arcminutes
 from spinefit.vocabulary import (
     BackForm,
@@ -19,6 +18,7 @@ from spinefit.vocabulary import (
     Level,
     Orientation,
     Reading,
+    Status,
     Verdict,
 )
 

@@ -11,11 +11,10 @@ from spinefit.catalogue import Method
 from spinefit.geometry import strokes
 from spinefit.job.resolve import resolve
 from spinefit.judgement.offer import Offer, weakest_at
-from spinefit.provenance import Sourced, Status
 from spinefit.say.remedies import remedies
 from spinefit.shaping import open_font, shape_title
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, SetBy, Verdict
+from spinefit.vocabulary import Orientation, SetBy, Sourced, Status, Verdict
 
 _NO_THICKER_EM = 0.0101  # one letter at least is no thicker than the list says, but for this
 ROW = Sourced(5, "pt", "a test", Status.PRACTICE)

@@ -26,7 +26,6 @@ from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.layout.splits import Splitter
 from spinefit.layout.standing import turn_of
-from spinefit.provenance import Status
 from spinefit.shaping.breaks import clusters, line_breaks
 from spinefit.units import (
     DIDOT_POINT_MM,
@@ -38,7 +37,7 @@ from spinefit.units import (
     mm_from_pt,
     pt_from_mm,
 )
-from spinefit.vocabulary import BackForm, BindingSide, Reading, Turn
+from spinefit.vocabulary import BackForm, BindingSide, Reading, Status, Turn
 from tests.layout.all_splits import all_splits
 
 CHECKS = Path(__file__).parents[2] / "shared" / "checks"

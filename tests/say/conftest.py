@@ -9,7 +9,6 @@ import pytest
 
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.provenance import Status
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
@@ -31,6 +30,7 @@ from spinefit.vocabulary import (
     Orientation,
     Reading,
     SetBy,
+    Status,
     Turn,
     Verdict,
 )

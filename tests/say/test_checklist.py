@@ -7,10 +7,9 @@ from collections.abc import Callable
 
 import pytest
 
-from spinefit.provenance import Status
 from spinefit.say.checklist import escaped, to_markdown
 from spinefit.say.model import FindingReport, LimitReport, MeasurementReport, Report
-from spinefit.vocabulary import Level, Reading
+from spinefit.vocabulary import Level, Reading, Status
 
 
 def test_what_is_settled_is_ticked(report: Report) -> None:

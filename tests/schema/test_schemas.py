@@ -14,10 +14,10 @@ import spinefit
 from spinefit import vocabulary
 from spinefit.batch.model import RESULT_COLUMNS
 from spinefit.catalogue.method_table import METHOD_KEYS
-from spinefit.catalogue.schemas import schema_names
+from spinefit.catalogue.tables import schema_names
 from spinefit.errors import FieldError
 from spinefit.plan.model import Role
-from spinefit.provenance import Status
+from spinefit.vocabulary import Status
 
 NAMES = schema_names()
 

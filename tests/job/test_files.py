@@ -9,11 +9,10 @@ import pytest
 from spinefit import catalogue
 from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError
 from spinefit.job.fields import assemble
-from spinefit.job.method_file import pick_method, read_methods
+from spinefit.job.files import pick_method, read_methods
 from spinefit.job.resolve import resolve
-from spinefit.provenance import Sourced, Status
 from spinefit.units import DIDOT_POINT_MM, mm_from_pt
-from spinefit.vocabulary import Place
+from spinefit.vocabulary import Place, Sourced, Status
 
 OWN = """
 [our-labels]

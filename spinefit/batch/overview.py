@@ -24,7 +24,7 @@ from spinefit.errors import one_line
 from spinefit.geometry import divide, turn_box
 from spinefit.pipeline import Answer
 from spinefit.say.plan_model import BackReport
-from spinefit.shaping.outline import Box, Outline, Placed, Point, union
+from spinefit.shaping.glyphs import Box, Outline, Placed, Point, union
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Turn
 
@@ -199,7 +199,7 @@ def _letters_svg(placed: Sequence[Placed], name: str) -> str:
         placed: outlines with where their origins stand, in em.
         name: begins the names of the glyphs that are used again; no other in the page has it.
 
-    >>> from spinefit.shaping.outline import Contour
+    >>> from spinefit.shaping.glyphs import Contour
     >>> corner = (Contour((0.0, 0.0), (((0.1, 0.0),), ((0.1, 0.1),))),)
     >>> _letters_svg([(corner, 0.0, 0.0)], "b2")
     '<path d="M0 0h20v-20z"/>'

@@ -30,7 +30,7 @@ from spinefit.drawing.marks import (
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, grown, moved, ring_contour
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.say import phrasing as say
-from spinefit.shaping.outline import Box
+from spinefit.shaping.glyphs import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 

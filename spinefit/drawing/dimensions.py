@@ -16,7 +16,7 @@ from typing import NamedTuple
 from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, text_width_mm, tick
 from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text, ring_contour
 from spinefit.say.phrasing import bare_mm
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 from spinefit.tolerances import SHOWN_MM
 
 __all__ = ["ROW_MM", "Mark", "Span", "column", "dimension", "rows", "running"]

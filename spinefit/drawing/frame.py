@@ -24,7 +24,7 @@ from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import letters_of, shown_layout
-from spinefit.shaping.outline import Box, Contour, Placed, Point, ink_box
+from spinefit.shaping.glyphs import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 

@@ -27,7 +27,7 @@ from spinefit.judgement import Judged
 from spinefit.judgement.labels import BoardPlace
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import bare_mm, mm, visible
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 from spinefit.vocabulary import BindingSide
 
 __all__ = ["board_scene"]

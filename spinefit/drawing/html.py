@@ -31,7 +31,7 @@ from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plain_task, tasks_by_eye
 from spinefit.say.model import LayoutReport
 from spinefit.say.remedies import remedies
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Orientation
 

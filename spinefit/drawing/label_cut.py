@@ -26,7 +26,7 @@ from spinefit.drawing.scene import (
 )
 from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
 

@@ -28,8 +28,8 @@ from spinefit.drawing.scene import (
 )
 from spinefit.errors import one_line
 from spinefit.shaping.fontfile import open_font
+from spinefit.shaping.glyphs import Box, Contour, Placed, Point, ink_box, union
 from spinefit.shaping.harfbuzz import HarfBuzzFont
-from spinefit.shaping.outline import Box, Contour, Placed, Point, ink_box, union
 
 __all__ = [
     "CENTRE",

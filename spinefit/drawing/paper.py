@@ -15,7 +15,7 @@ from spinefit.drawing.marks import THIN, box, label
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_rectangle
-from spinefit.shaping.outline import Point
+from spinefit.shaping.glyphs import Point
 
 __all__ = [
     "BAR_MM",

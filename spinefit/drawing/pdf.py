@@ -20,7 +20,7 @@ from spinefit.catalogue import font_named, fonts_folder
 from spinefit.drawing.marks import FACES, covers
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import pt_from_mm
 
 __all__ = ["to_pdf"]

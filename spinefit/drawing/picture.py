@@ -16,7 +16,7 @@ from spinefit.drawing.frame import ink_box_mm, lettering_mm, shown_text
 from spinefit.geometry import turn_box, turn_point
 from spinefit.geometry.plane import Ring, flatten
 from spinefit.pipeline import Answer
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import Turn
 
 __all__ = ["picture"]

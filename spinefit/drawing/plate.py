@@ -27,7 +27,7 @@ from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
 from spinefit.say.remedies import changes_of
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
 
 __all__ = [

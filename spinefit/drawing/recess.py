@@ -28,7 +28,7 @@ from spinefit.judgement.labels import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import mm, visible
 from spinefit.say.sentences import RECESS_CAUTIONS
-from spinefit.shaping.outline import Point
+from spinefit.shaping.glyphs import Point
 
 __all__ = ["recess_scene"]
 

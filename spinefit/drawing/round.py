@@ -30,7 +30,7 @@ from spinefit.drawing.scene import Area, Group, Item, Line, Pen, ring_contour
 from spinefit.geometry.back import Back
 from spinefit.geometry.plane import Ring, flatten
 from spinefit.say.phrasing import bare_mm, mm
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 
 __all__ = ["section", "seen", "seen_contours"]
 

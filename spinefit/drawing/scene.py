@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import Literal, NamedTuple
 
-from spinefit.shaping.outline import Box, Contour, Point
+from spinefit.shaping.glyphs import Box, Contour, Point
 
 __all__ = [
     "Anchor",

@@ -32,7 +32,7 @@ from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.errors import FieldError
 from spinefit.geometry.plane import Ring
 from spinefit.say import phrasing as say
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 
 __all__ = [
     "CAPTION_MM",

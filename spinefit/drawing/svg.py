@@ -12,7 +12,7 @@ from html import escape
 
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
-from spinefit.shaping.outline import Contour, Point
+from spinefit.shaping.glyphs import Contour, Point
 
 __all__ = ["path_data", "to_svg"]
 

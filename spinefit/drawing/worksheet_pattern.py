@@ -16,7 +16,7 @@ from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet
 from spinefit.geometry import turn_point
-from spinefit.shaping.outline import Point
+from spinefit.shaping.glyphs import Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 

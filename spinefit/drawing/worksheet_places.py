@@ -18,8 +18,8 @@ from spinefit.errors import FieldError
 from spinefit.geometry import turn_point
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.shaping.itemise import CURSIVE, itemise
-from spinefit.shaping.outline import Placed
+from spinefit.shaping.glyphs import Placed
+from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.setter import SetLetter
 from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.units import mm_from_pt

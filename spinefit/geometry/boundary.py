@@ -27,7 +27,7 @@ from spinefit.geometry.rings import (
     side_of,
     winds_round,
 )
-from spinefit.shaping.outline import Contour, Outline, Point
+from spinefit.shaping.glyphs import Contour, Outline, Point
 from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, FINE_SHARE, SAME_SHARE
 
 __all__ = [

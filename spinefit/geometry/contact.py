@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from spinefit.geometry.plane import Corners, Ring
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.glyphs import Box, Point
 from spinefit.tolerances import ON_SIDE_MM, SAME_SHARE
 
 __all__ = ["Contact", "Edges", "edges_of", "first_contact", "support_limit"]

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.plane import Corners, Ring, bounds_of, box_ring, is_convex
 from spinefit.geometry.usable import UsablePanel
-from spinefit.shaping.outline import Box, Point
+from spinefit.shaping.glyphs import Box, Point
 from spinefit.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import LimitedBy
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.shaping.outline import Outline, Placed, Point, ink_box
+from spinefit.shaping.glyphs import Outline, Placed, Point, ink_box
 from spinefit.tolerances import SHIFT_DECIMALS
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from spinefit.shaping.outline import Point
+from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import FAULT_SHARE
 
 __all__ = ["WIDENS", "Places", "Thin", "first_thin"]

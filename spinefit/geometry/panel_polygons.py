@@ -20,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from spinefit.errors import VerificationError
 from spinefit.geometry.polygons import polygons_of, scaled
 from spinefit.geometry.usable import UsablePanel
-from spinefit.shaping.outline import Point as Place
+from spinefit.shaping.glyphs import Point as Place
 from spinefit.tolerances import (
     DISTANCE_SLACK_MM,
     INSIDE_SHARE,

@@ -14,7 +14,7 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
-from spinefit.shaping.outline import Box, Contour, Outline, Point, turns_back
+from spinefit.shaping.glyphs import Box, Contour, Outline, Point, turns_back
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 

@@ -28,8 +28,8 @@ from shapely.geometry.base import BaseGeometry
 
 from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
 from spinefit.geometry.rings import inked_rings, winds_round
-from spinefit.shaping.outline import Outline, Placed
-from spinefit.shaping.outline import Point as Place
+from spinefit.shaping.glyphs import Outline, Placed
+from spinefit.shaping.glyphs import Point as Place
 from spinefit.tolerances import CONTOUR_STEP_EM
 from spinefit.vocabulary import Turn
 

@@ -3,7 +3,7 @@
 In: an outline in em, filled by the non-zero winding rule. Out: widths in em and where they
 are; they scale with the outline. The width of ink (of white, for a gap) at a place of its
 edge is that of the largest disc inside it that touches there. A width counts at a neck, from
-which both sides widen by a tenth, save in a sharp join (`wedges`); along a limb at least three
+which both sides widen by a tenth, save in a sharp join (`Wedges`); along a limb at least three
 times as long as wide, between edges within 25 degrees of parallel; and where all of an island
 of ink or of a counter is no wider: a round counter's gap is its diameter. Tips, serif points
 and crotches do not count. Exact to 0.5 %, or 0.005 % of the glyph's longer side where that is
@@ -18,10 +18,9 @@ from typing import NamedTuple
 import numpy as np
 
 from spinefit.geometry.boundary import Boundary, coarse_boundary, fine_boundary
-from spinefit.geometry.discs import Profile, largest_disc, profile_near, profile_of
+from spinefit.geometry.discs import Profile, Wedges, largest_disc, profile_near, profile_of
 from spinefit.geometry.limbs import WIDENS, Places, first_thin
-from spinefit.geometry.wedges import Wedges
-from spinefit.shaping.outline import Outline, Point
+from spinefit.shaping.glyphs import Outline, Point
 from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, SAME_SHARE
 
 __all__ = ["Found", "Thinness", "narrower_gap", "thinner_stroke", "thinness"]
@@ -59,7 +58,7 @@ def thinness(outline: Outline) -> Thinness:
     Returns:
         Widths and places in em.
 
-    >>> from spinefit.shaping.outline import Contour
+    >>> from spinefit.shaping.glyphs import Contour
     >>> bar = Contour((0.0, 0.0), (((0.5, 0.0),), ((0.5, 0.0625),), ((0.0, 0.0625),)))
     >>> thinness((bar,)).stroke_em, thinness((bar,)).gap_em
     (0.0625, None)

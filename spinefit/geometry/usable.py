@@ -21,7 +21,7 @@ from spinefit.geometry.panels import divide
 from spinefit.geometry.plane import Ring, bounds_of, box_ring, signed_area
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.shaping.outline import Point
+from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import ON_SIDE_MM, ROUND_CORNER_STEPS, SAME_MM
 from spinefit.vocabulary import BackForm, PanelForm
 

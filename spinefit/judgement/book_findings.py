@@ -25,7 +25,7 @@ from spinefit.judgement.finding import Finding
 from spinefit.layout.group import least_leading_em
 from spinefit.layout.standing import sets_columns_here, turn_of
 from spinefit.shaping.harfbuzz import script_and_direction
-from spinefit.shaping.itemise import CURSIVE, itemise
+from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import (
     BackForm,

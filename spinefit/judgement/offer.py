@@ -17,7 +17,7 @@ from spinefit.geometry.gaps import gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.search import Layout
-from spinefit.shaping.outline import Outline
+from spinefit.shaping.glyphs import Outline
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt

@@ -17,7 +17,7 @@ from spinefit.catalogue import Rules
 from spinefit.errors import FontError
 from spinefit.layout.divisions import Lines, LineSet, SetLines
 from spinefit.layout.splits import Split
-from spinefit.shaping.outline import Box, Placed, Point
+from spinefit.shaping.glyphs import Box, Placed, Point
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle

@@ -19,8 +19,8 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.divisions import Lines
 from spinefit.layout.group import Group, placed_outlines, vertical_reach
 from spinefit.layout.splits import Split
-from spinefit.shaping.itemise import CURSIVE, itemise
-from spinefit.shaping.outline import Box, Placed, Point
+from spinefit.shaping.glyphs import Box, Placed, Point
+from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Reading, Turn
 

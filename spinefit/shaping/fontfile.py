@@ -16,8 +16,8 @@ from pathlib import Path
 
 from spinefit import catalogue
 from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, nearest
+from spinefit.shaping.glyphs import Box, Outline, ink_box
 from spinefit.shaping.harfbuzz import AxisValues, HarfBuzzFont
-from spinefit.shaping.outline import Box, Outline, ink_box
 from spinefit.shaping.vetting import (
     LARGEST_FILE,
     WHOLE_FILE,

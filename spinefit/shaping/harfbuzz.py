@@ -13,8 +13,7 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
-from spinefit.shaping.glyphs import Glyph, Glyphs
-from spinefit.shaping.outline import Contour, KeptOutline, Outline, Point
+from spinefit.shaping.glyphs import Contour, Glyph, Glyphs, KeptOutline, Outline, Point
 
 __all__ = ["Axis", "AxisValues", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
 

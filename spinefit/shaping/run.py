@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from spinefit.errors import FontError
 from spinefit.shaping.breaks import Piece
-from spinefit.shaping.outline import Box, Outline, Placed, union
+from spinefit.shaping.glyphs import Box, Outline, Placed, union
 from spinefit.shaping.setter import LetterSetter, Levels
 
 __all__ = ["ShapedRun"]

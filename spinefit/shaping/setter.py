@@ -12,12 +12,11 @@ from collections.abc import Sequence
 from itertools import accumulate, groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from spinefit.shaping.glyphs import Extents, Reach
-from spinefit.shaping.outline import Box, Outline, Placed
+from spinefit.shaping.glyphs import Box, Extents, Outline, Placed, Reach
 
 if TYPE_CHECKING:
     from spinefit.shaping.glyphs import Glyphs
-    from spinefit.shaping.itemise import Directions
+    from spinefit.shaping.scripts import Directions
 
 __all__ = ["Face", "LetterSetter", "Levels", "SetLetter"]
 

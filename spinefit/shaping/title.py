@@ -8,22 +8,18 @@ a pillar. Plane: em, baseline at y = 0, y up.
 from __future__ import annotations
 
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING
 
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.breaks import clusters, pieces_of, with_word_breaks
-from spinefit.shaping.cases import capitals, is_capitals
-from spinefit.shaping.font_setter import RunShaper
+from spinefit.shaping.font_setter import Column, RunShaper, set_column
 from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
-from spinefit.shaping.outline import Box, Outline, Placed
+from spinefit.shaping.glyphs import Box, Outline, Placed
 from spinefit.shaping.run import ShapedRun
+from spinefit.shaping.scripts import capitals, is_capitals
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.vocabulary import BreakWords, Case
-
-if TYPE_CHECKING:
-    from spinefit.shaping.column import Column
 
 __all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
 
@@ -149,8 +145,6 @@ class ShapedTitle:
 
     def column(self, text: str) -> Column:
         """Any piece of the title in a column."""
-        from spinefit.shaping.column import set_column
-
         assert isinstance(self._shaper, RunShaper)  # sets_columns says so
         if text not in self._columns:
             self._columns[text] = set_column(text, self._shaper)

@@ -14,8 +14,7 @@ from spinefit import catalogue
 from spinefit.errors import MissingCharacterError
 from spinefit.job.resolved import ResolvedJob, ResolvedTools, ResolvedToolSize
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.glyphs import Glyphs
-from spinefit.shaping.outline import Box, Contour, Outline
+from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline
 from spinefit.shaping.setter import LetterSetter, Levels
 from spinefit.units import mm_from_pt
 

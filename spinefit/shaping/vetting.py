@@ -17,7 +17,7 @@ from array import array
 from collections.abc import Iterator
 
 from spinefit.errors import FontBrokenError
-from spinefit.shaping.outline import Box, Outline
+from spinefit.shaping.glyphs import Box, Outline
 
 __all__ = [
     "LARGEST_FILE",

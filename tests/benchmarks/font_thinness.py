@@ -20,7 +20,7 @@ from spinefit import Job, Lettering, Spine, catalogue
 from spinefit.geometry.strokes import narrower_gap, thinner_stroke
 from spinefit.job.resolve import resolve
 from spinefit.shaping import shape_title
-from spinefit.shaping.outline import Outline
+from spinefit.shaping.glyphs import Outline
 
 PRINTABLE = [chr(code) for code in range(0x21, 0x7F)]
 LIGATURES = ("ffi", "ffl", "fff", "ffb", "ffh", "ffj", "ffk", "fft", "Th", "ct", "st")

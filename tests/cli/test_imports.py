@@ -94,8 +94,7 @@ USED = {
     "judgement": "book_findings choice finding judged offer setting_findings text",
     "layout": "divisions group search sense splits standing",
     "say": "answers build model page phrasing screen sentences templates terminal",
-    "shaping": "breaks cases font_setter fontfile glyphs harfbuzz itemise outline run setter "
-    "title vetting",
+    "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.
 STANDARD = {"_blake2", "_hashlib", "_locale", "_string", "hashlib", "locale", "string", "tomllib"}

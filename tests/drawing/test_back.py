@@ -15,7 +15,7 @@ from spinefit.drawing.plate import figure, plate
 from spinefit.drawing.round import seen_contours
 from spinefit.drawing.scene import Area, Item, Text
 from spinefit.say.phrasing import bare_mm
-from spinefit.shaping.outline import Box, Contour
+from spinefit.shaping.glyphs import Box, Contour
 from spinefit.vocabulary import Orientation
 
 NAMES = [

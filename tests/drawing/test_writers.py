@@ -108,7 +108,7 @@ def test_words_of_other_scripts_are_text_and_legible(title: str, tmp_path: Path)
     assert ET.fromstring(to_svg(bare)).findtext(f".//{SVG}text") == title
     assert title.encode("unicode_escape").decode().split(" ")[0] in in_pdf(to_pdf([bare]), tmp_path)
     box = (((0.0, 0.0), (((0.7, 0.0),), ((0.7, 0.7),), ((0.0, 0.7),))),)
-    from spinefit.shaping.outline import Contour
+    from spinefit.shaping.glyphs import Contour
 
     outline = tuple(Contour(start, segments) for start, segments in box)
     drawn = measured(

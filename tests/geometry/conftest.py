@@ -13,7 +13,7 @@ from fontTools.pens.basePen import BasePen
 from spinefit.catalogue import Rules
 from spinefit.catalogue import rules as catalogue_rules
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.shaping.outline import Contour, Outline
+from spinefit.shaping.glyphs import Contour, Outline
 from spinefit.vocabulary import BackForm, BindingSide, Measured
 
 CHECKS = Path(__file__).parents[2] / "shared" / "checks"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from spinefit.geometry import Limit, RectangleLimits, reach_of
-from spinefit.shaping.outline import Box
+from spinefit.shaping.glyphs import Box
 
 
 def largest_in_rectangle(

@@ -14,7 +14,7 @@ from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.plane import flatten
 from spinefit.geometry.polygons import ink_polygon, ink_rings
 from spinefit.job.model import KeepFree, Panel, Shape
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import LimitedBy, PanelForm, Turn
 from tests.geometry.rectangle import largest_in_rectangle

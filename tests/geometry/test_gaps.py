@@ -8,7 +8,7 @@ from spinefit.geometry.gaps import gap_between
 from spinefit.geometry.polygons import glyph_polygon
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 
 
 def bar(left, bottom, right, top):

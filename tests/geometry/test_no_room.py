@@ -12,7 +12,7 @@ from spinefit.geometry.gaps import gap_between
 from spinefit.geometry.panel_polygons import free_distance, nearest_open_place
 from spinefit.geometry.polygons import ink_contours, inset_ring
 from spinefit.geometry.strokes import thinness
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 
 STEM = (Contour((0, 0), (((0.1, 0),), ((0.1, 0.7),), ((0, 0.7),))),)
 HAIR = (Contour((0, 0), (((0, 0.7),), ((0, 0.2),))),)  # drawn, and without ink

@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from spinefit.geometry.plane import flatten, turn_box, turn_point
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 

@@ -20,7 +20,7 @@ from spinefit.geometry.plane import flatten, signed_area
 from spinefit.geometry.polygons import glyph_polygon, ink_polygon, ink_rings
 from spinefit.job.model import KeepFree, Panel, Shape
 from spinefit.shaping import open_font
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 

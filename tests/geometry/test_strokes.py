@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.geometry.strokes import narrower_gap, thinner_stroke, thinness
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 
 WITHIN = 0.005  # the accuracy promised
 LETTERS = string.ascii_letters + string.digits

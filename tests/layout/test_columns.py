@@ -13,8 +13,8 @@ from spinefit.job.resolve import resolve
 from spinefit.layout.group import placed_outlines
 from spinefit.pipeline import check as run_check
 from spinefit.say.model import LayoutReport, Report
-from spinefit.shaping.column import CELL, TURNED, UPRIGHT, set_column, stretches
-from spinefit.shaping.outline import ink_box, union
+from spinefit.shaping.font_setter import CELL, TURNED, UPRIGHT, set_column, stretches
+from spinefit.shaping.glyphs import ink_box, union
 from spinefit.shaping.title import ShapedTitle, shape_title
 from spinefit.vocabulary import Orientation, Reading
 

@@ -23,7 +23,7 @@ from spinefit.layout.group import (
     vertical_reach,
 )
 from spinefit.shaping import shape_title
-from spinefit.shaping.outline import ink_box, union
+from spinefit.shaping.glyphs import ink_box, union
 from spinefit.vocabulary import Case, Centre
 from tests.layout.all_splits import all_splits
 

@@ -14,7 +14,7 @@ from spinefit.geometry import Limit, UsablePanel, fit, largest, outright_panel
 from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.polygons import ink_polygon, ink_rings
 from spinefit.job.model import KeepFree, Panel, Shape
-from spinefit.shaping.outline import Contour
+from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import LimitedBy, PanelForm
 

@@ -17,7 +17,7 @@ from fontTools.ttLib import TTFont
 from spinefit import catalogue
 from spinefit.catalogue import FontRow
 from spinefit.shaping.fontfile import OpenFont, open_font
-from spinefit.shaping.outline import Box
+from spinefit.shaping.glyphs import Box
 
 ROWS = catalogue.font_rows()
 # Set at one pixel a font unit, FreeType holds points and boxes in 64ths of a unit.

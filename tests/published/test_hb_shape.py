@@ -24,7 +24,7 @@ from spinefit.job import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import OpenFont, open_font
-from spinefit.shaping.outline import Box, union
+from spinefit.shaping.glyphs import Box, union
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.title import ShapedTitle, shape_title
 from spinefit.vocabulary import BreakWords, Case

@@ -26,8 +26,7 @@ import pytest
 
 from spinefit.job import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
-from spinefit.shaping.column import CELL, set_column, stretches
-from spinefit.shaping.font_setter import RunShaper
+from spinefit.shaping.font_setter import CELL, RunShaper, set_column, stretches
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.title import ShapedTitle, shape_title
 

@@ -246,7 +246,7 @@ def test_scripts_are_shaped_one_after_another():
 @pytest.mark.parametrize("font", FONTS)
 def test_placed_glyphs_have_the_ink_that_was_measured(font):
     """What is drawn is what was sized."""
-    from spinefit.shaping.outline import ink_box, union
+    from spinefit.shaping.glyphs import ink_box, union
 
     by = shaper(font, tracking=0.03)
     boxes = []

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from spinefit.job.title import reads_right_to_left
 from spinefit.shaping.harfbuzz import script_and_direction
-from spinefit.shaping.itemise import _FIRST_TURNING, Run, directions, itemise
+from spinefit.shaping.scripts import _FIRST_TURNING, Run, directions, itemise
 
 
 def runs_of(text: str, start: int = 0, end: int | None = None) -> list[Run]:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spinefit.shaping.cases import capitals, is_capitals
+from spinefit.shaping.scripts import capitals, is_capitals
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from spinefit import catalogue
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.outline import Contour, ink_box, union
+from spinefit.shaping.glyphs import Contour, ink_box, union
 
 STATIC = [row for row in catalogue.font_rows() if not row.axes]
 

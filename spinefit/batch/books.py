@@ -268,7 +268,7 @@ def _back(row: Row, settings: Settings) -> Answered:
 
 def _plan(row: Row, settings: Settings) -> BackPlan:
     """The texts of a row on their back."""
-    from spinefit.plan.job_file import back_plan
+    from spinefit.plan.model import back_plan
 
     _typed_title(row)  # a back without one is refused
     texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]

@@ -19,7 +19,7 @@ from spinefit.job.model import Job
 from spinefit.job.read import JobTables
 from spinefit.pipeline import Answer, answer_of
 from spinefit.plan import Pattern
-from spinefit.plan.job_file import back_plan, backs_of, volumes_of
+from spinefit.plan.model import back_plan, backs_of, volumes_of
 from spinefit.plan.pattern import read_pattern
 from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
 from spinefit.say.plan_text import render

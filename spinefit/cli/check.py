@@ -1,13 +1,15 @@
-"""Does this title fit this back? The command ``spinefit check``.
+"""Does this title, or this plan of several, fit its back? The command ``spinefit check``.
 
 In: a title and options, or a job file, or both, the options having the last word. Out: the
 report as text, JSON, checklist or JUnit XML, complete before it is written, and 0 where it
-fits, 1 where it does not, or where ``--fail-on`` has findings count. The stages are loaded
-once the job has been read without fault; several texts, sets and patterns are for `cli.plans`.
+fits, 1 where it does not, or where ``--fail-on`` has findings count. The stages are loaded once
+the job has been read without fault; the planner only where a file has several texts or volumes,
+or there is a pattern to match.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +18,8 @@ import click
 from spinefit.cli import output
 from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import Wanted, answer_options, give, wanted_of
-from spinefit.errors import FieldError
+from spinefit.errors import FieldError, SpinefitError
+from spinefit.job.fields import option_place
 from spinefit.say.screen import Screen, picture_can_be_shown
 
 if TYPE_CHECKING:
@@ -24,6 +27,8 @@ if TYPE_CHECKING:
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
+    from spinefit.plan import Pattern
+    from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
 
 __all__ = ["check"]
 
@@ -57,25 +62,20 @@ def check(request: JobRequest, **options: Any) -> int:
     )
 
 
-def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int:
-    """Several texts on one back, or a set."""
-    assert request.file is not None  # where there are tables there is their file
-    if request.title is not None:
-        raise FieldError(
-            "a title beside a job file with several texts or volumes", value=request.title,
-            where="TITLE", remedy="change it in the file",
-        )  # fmt: skip
-    from spinefit.cli.plans import check_tables
-
-    return check_tables(request.file, tables, request.typed, wanted)
-
-
 def _answered(described: Described, job: Job, match_file: str | None) -> Answer:
+    """The answer to one title, by itself or as the next volume of a pattern."""
     if match_file is None:
         return described.answered(job)
-    from spinefit.cli.plans import matched
+    from spinefit.backs import matched_back
+    from spinefit.pipeline import answer_of
+    from spinefit.plan.pattern import read_pattern
 
-    return matched(described, job, match_file)
+    pattern = read_pattern(match_file)
+    try:
+        text = matched_back(job, pattern).texts[0]
+        return answer_of(text.judged, text.report)
+    except SpinefitError as fault:
+        raise described.placed(fault) from None
 
 
 def _subject(answer: Answer) -> Subject:
@@ -100,3 +100,93 @@ def _picture(answer: Answer, wanted: Wanted, shown: Screen) -> tuple[str, ...]:
     if wanted.picture and not found:
         output.complain("no picture: the lettering is too long and low for this screen")
     return found
+
+
+def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int:
+    """Several texts on one back, or a set: planned, given, and the exit code."""
+    file = request.file
+    assert file is not None  # where there are tables there is their file
+    if request.title is not None:
+        raise FieldError(
+            "a title beside a job file with several texts or volumes", value=request.title,
+            where="TITLE", remedy="change it in the file",
+        )  # fmt: skip
+    from spinefit.drawing.plate import subject_of_plan
+    from spinefit.say.plan_text import render
+
+    try:
+        report = _planned(file, tables, request.typed, wanted.match_file)
+    except SpinefitError as fault:
+        if fault.where.startswith(("text ", "volume ")):
+            fault.where = f"{file}: {fault.where}"
+        raise fault.at(file) from None
+    return give(
+        report,
+        wanted,
+        text=partial(render, report),
+        subject=partial(subject_of_plan, report),
+    )
+
+
+def _planned(
+    file: str, tables: JobTables, typed: Mapping[str, object], match_file: str | None
+) -> PlanReport:
+    """The plan of the back or the set that a job file describes.
+
+    Args:
+        file: the job file's name.
+        tables: what stands in it.
+        typed: options of the command line, which have the last word.
+        match_file: the file of a pattern to be matched.
+    """
+    from spinefit.backs import match_set, plan_set
+    from spinefit.plan.model import volumes_of
+    from spinefit.plan.pattern import read_pattern
+
+    pattern = None if match_file is None else read_pattern(match_file)
+    if tables.are_backs:
+        return _backs(file, tables, typed, pattern)
+    if tables.texts:
+        return _back(file, tables, typed, pattern)
+    volumes = volumes_of(tables.title, tables.values, tables.volumes, file=file, typed=typed)
+    return plan_set(volumes) if pattern is None else match_set(volumes, pattern)
+
+
+def _back(
+    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
+) -> BackReport:
+    from spinefit.backs import plan_back
+    from spinefit.plan.model import back_plan
+
+    _refuse_title(file, tables)
+
+    def place(name: str) -> str:
+        in_file = name in tables.values and name not in typed
+        return f"{file}: {name}" if in_file else option_place(name)
+
+    plan = back_plan({**tables.values, **typed}, tables.texts, file=file, place=place)
+    try:
+        return plan_back(plan, pattern=pattern)
+    except SpinefitError as fault:
+        if fault.where.startswith("--"):
+            fault.where = place(fault.where.removeprefix("--"))
+        raise
+
+
+def _backs(
+    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
+) -> BacksReport:
+    from spinefit.backs import plan_backs
+    from spinefit.plan.model import backs_of
+
+    _refuse_title(file, tables)
+    volumes = backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed)
+    return plan_backs(volumes, pattern=pattern)
+
+
+def _refuse_title(file: str, tables: JobTables) -> None:
+    if tables.title is not None:
+        raise FieldError(
+            "a title beside several texts", value=tables.title, where=f"{file}: title",
+            remedy='give it as a text of its own, with role = "title"',
+        )  # fmt: skip

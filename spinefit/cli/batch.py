@@ -20,9 +20,8 @@ from typing import IO, TYPE_CHECKING, Any, NamedTuple
 import click
 
 from spinefit.cli import output
-from spinefit.cli.jobs import GroupedCommand, takes_fields
+from spinefit.cli.jobs import STDIN, GroupedCommand, opened_table, shown_name, takes_fields
 from spinefit.cli.options import chosen_format
-from spinefit.cli.tables import STDIN, opened_table, shown_name
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place

@@ -1,31 +1,49 @@
-"""Which job do a command line and a job file describe?
+"""Which jobs do a command line, a job file and a table of books describe?
 
-In: a title, the options of a job as typed, and a job file's name; `takes_job` gives them to a
-command, name for name as the fields of a job. Out: the `Job`, the options having the last word,
-and for every value the place where it was said, so that a fault found by a later stage is told
-where it can be mended. Values stay texts: our own readers read them, and say what is wrong.
+In: a title, the options of a job as typed, and a job file's name, which `takes_job` gives to a
+command, name for name as the fields of a job; or a table's name, ``-`` for standard input. Out:
+the `Job`, the options having the last word, and for every value the place where it was said, so
+that a fault found by a later stage is told where it can be mended; or the `Table` that
+`spinefit.batch.reading` makes; or, for a command that cannot go on behind a row at fault, every
+row's title and values. Values stay texts: our own readers read them, and say what is wrong.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from functools import wraps
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
 import click
 
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.kinds import Field
 from spinefit.job.model import HEADINGS
 
 if TYPE_CHECKING:
+    from spinefit.batch.model import Row
+    from spinefit.batch.reading import Table
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
 
-__all__ = ["Described", "GroupedCommand", "JobRequest", "takes_fields", "takes_job"]
+__all__ = [
+    "STDIN",
+    "Described",
+    "GroupedCommand",
+    "JobRequest",
+    "opened_table",
+    "shown_name",
+    "takes_fields",
+    "takes_job",
+    "title_rows",
+]
 
+STDIN = "-"
+"""The name of a table that means standard input."""
 Command = Callable[..., int]
 
 _JOB_FILE = "A TOML file with title and options; files it names lie beside it."
@@ -212,3 +230,107 @@ def _option(field: Field, parameter: str, method: str | None) -> Callable[[Comma
     if field.name == "method" and method is not None:
         meaning = f"{meaning.partition(' [')[0]} [{method}]"
     return click.option(f"--{field.name}", parameter, help=meaning, **how)
+
+
+def shown_name(name: str) -> str:
+    """A table's name as messages have it."""
+    return "standard input" if name == STDIN else name
+
+
+@contextmanager
+def opened_table(
+    name: str, where: str, keep: Sequence[str] | None = None
+) -> Iterator[tuple[Table, IO[bytes]]]:
+    """A table, its heading read and its rows to be read as they are asked for, and its bytes.
+
+    Args:
+        name: the file, or ``-``.
+        where: the option or argument that named it.
+        keep: columns to carry along; None where the command carries none.
+
+    Raises:
+        JobError: it cannot be read.
+        FieldError: its heading cannot be understood.
+    """
+    with _opened(name, where) as stream:
+        from spinefit.batch.reading import read_table
+        from spinefit.job.files import folder_of
+
+        folder = "" if name == STDIN else folder_of(name)
+        yield read_table(stream, shown_name(name), keep, folder=folder), stream
+
+
+@contextmanager
+def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
+    if name == STDIN:
+        if sys.stdin is None:  # closed before we began
+            raise JobError("standard input is closed", where=where, remedy="name a file")
+        yield sys.stdin.buffer
+        return
+    try:
+        file = open(name, "rb")  # noqa: SIM115 (faults of its reading are not of its opening)
+    except (OSError, ValueError) as fault:
+        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
+        raise JobError(
+            f"the table cannot be read ({reason})", value=name, where=where,
+            remedy="name a CSV or JSON Lines file",
+        ) from None  # fmt: skip
+    with file:
+        yield file
+
+
+def title_rows(
+    name: str, where: str, defaults: Mapping[str, object], *, most: int
+) -> tuple[Described, ...]:
+    """Every row of a table of titles.
+
+    Args:
+        name: the file, or ``-``.
+        where: the option that named it.
+        defaults: values of fields for rows that do not say them.
+        most: how many rows there may be.
+
+    Raises:
+        JobError: it cannot be read, or has no row or more than ``most``.
+        FieldError: a row at fault, or one with more than a title.
+    """
+    from spinefit.batch.columns import values_of
+
+    found: list[Described] = []
+    with opened_table(name, where) as (table, _stream):
+        for row in table.rows:
+            if len(found) == most:
+                raise JobError(
+                    f"more than {most} titles", where=f"{shown_name(name)}:{row.line}",
+                    remedy="part the table",
+                )  # fmt: skip
+            values = values_of(row.cells, defaults)
+            at = f"{shown_name(name)}:{row.line}"
+            found.append(Described(_title(row, at), values, _place_in(row), at))
+    if not found:
+        raise JobError("no titles below the heading", where=shown_name(name), remedy="give some")
+    return tuple(found)
+
+
+def _place_in(row: Row) -> Callable[[str], str]:
+    """Where the value of a field stands: in the row, or among the options."""
+    return lambda name: f"column '{name}'" if name in row.cells else option_place(name)
+
+
+def _title(row: Row, at: str) -> object:
+    """The title; refused are a row at fault, and what only sets and several texts have."""
+    from spinefit.batch.columns import FIELD_NAMES
+
+    if row.fault is not None:
+        raise FieldError(row.fault.line, where=at)
+    if "title" not in row.cells:
+        raise FieldError(
+            "no title given", where=f"{at}: column 'title'", remedy="give the words to letter"
+        )
+    for name, cell in row.cells.items():
+        if name not in FIELD_NAMES and name not in ("title", "label"):
+            raise FieldError(
+                "one title a row is set here", value=cell, where=f"{at}: column '{name}'",
+                remedy="leave the cell empty; 'spinefit batch' answers for sets and several texts",
+            )  # fmt: skip
+    return row.cells["title"]

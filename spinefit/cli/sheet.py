@@ -16,7 +16,7 @@ import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
-from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
+from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job, title_rows
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job.lengths import parse_choice, parse_count
@@ -99,8 +99,6 @@ def _jobs(
                 "a title beside a table of titles", value=request.title, where="TITLE",
                 remedy="write it into the table",
             )  # fmt: skip
-        from spinefit.cli.tables import title_rows
-
         defaults = {**in_file[1], **request.typed}
         described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
     on_labels = [_on_label(one, labels) for one in described]

@@ -150,16 +150,16 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
         from spinefit.drawing.svg import to_svg
 
         write_whole(output_file, to_svg(scene), "--output", force=force)
-        return _told(answer)
+        return _finished(answer)
     from spinefit.drawing.front_board import board_scene
     from spinefit.drawing.pdf import to_pdf
 
     scenes = [scene, *([] if answer.judgement.board_place is None else [board_scene(answer)])]
     write_whole(output_file, to_pdf(scenes), "--output", force=force)
-    return _told(answer)
+    return _finished(answer)
 
 
-def _told(answer: Answer) -> int:
+def _finished(answer: Answer) -> int:
     """What was drawn, in a sentence, and what to mind."""
     recess = answer.report.recess
     assert recess is not None  # one was asked for

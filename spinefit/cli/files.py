@@ -167,10 +167,10 @@ def write_all(files: Sequence[Finished], *, force: bool) -> None:
     parts: list[str] = []
     try:
         for file in files:
-            with _said_of(file):
+            with _FaultsOfWriting(file):
                 parts.append(_part_of(file))
         for file, part in zip(files, parts, strict=True):
-            with _said_of(file):
+            with _FaultsOfWriting(file):
                 os.replace(part, file.path)
                 _begun.discard(part)
     except BaseException:
@@ -198,7 +198,7 @@ def _part_of(file: Finished) -> str:
     return part
 
 
-class _said_of:
+class _FaultsOfWriting:
     """Turns what the system says of a file into one line."""
 
     def __init__(self, file: Finished) -> None:

@@ -107,9 +107,10 @@ def _text(page: Page, one: TextReport) -> None:
 def _volume(page: Page, one: VolumeReport) -> None:
     layout, alone = shown(one.report), one.alone
     way = "across" if alone.reading is Reading.ACROSS else alone.reading
-    size = (
-        f"{_size(layout)}; by itself {pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
-    )
+    by_itself = f"{pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
+    if not alone.fits:
+        by_itself = f"it takes {limit_pt(alone.largest_pt)} at most, {way}, as {joined(alone)}"
+    size = f"{_size(layout)}; by itself {by_itself}"
     page.blank()
     _named(page, one.label, [joined(layout), size, *_place(layout), *_grave(one.report)])
 

@@ -257,3 +257,17 @@ def test_every_warning_of_the_json_stands_in_the_text(tmp_path: Path, width: str
     grave = set(grave_of(report))
     assert bool(grave) is (width != "12")
     assert [one for one in grave if one not in text] == []
+
+
+def test_a_volume_that_fits_nowhere_is_advised_no_size_by_itself(tmp_path: Path) -> None:
+    """It is said what it takes at most."""
+    volumes = "".join(
+        f'[[volume]]\nlabel = "{n}"\ntitle = "Annals of Wrackness, {n}"\nwidth = "{w}mm"\n'
+        for n, w in (("I", 24), ("II", 3))
+    )
+    file = written(tmp_path, f'height = 210\nmarket = "GB"\n{volumes}')
+    result = run("check", "--job", file)
+    assert result.exit_code == 1
+    said = " ".join(result.stdout.split())
+    assert said.count("would be advised") == 1
+    assert "by itself it takes" in said

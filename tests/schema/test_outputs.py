@@ -88,6 +88,39 @@ def test_checks_of_every_kind(words: tuple[str, ...]) -> None:
     agrees(json.loads(said("check", *words, "--format", "json")))
 
 
+_ONE_TEXT = '[[text]]\nrole = "title"\ntext = "Tides"\n'
+_DATED = f'{_ONE_TEXT}[[text]]\nrole = "date"\ntext = "1931"\n'
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f'width = "9mm"\n{_ONE_TEXT}',
+        f'panel = "30x20mm"\n{_ONE_TEXT}',
+        f'front-board = "135x215"\n{_ONE_TEXT}',
+        f'width = 34\nheight = 230\nrecess = true\nmethod = "paper-label"\n{_DATED}',
+        f'width = 34\nheight = 230\nold-lettering = "20x10@60"\n{_DATED}',
+    ],
+    ids=["open height", "panel", "front board", "recess", "old lettering"],
+)
+def test_what_the_title_of_a_back_may_have(text: str, tmp_path: Path) -> None:
+    """An open height leaves it no zone."""
+    path = tmp_path / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    agrees(json.loads(said("check", "--job", str(path), "--format", "json")))
+
+
+def test_a_back_beside_a_pattern(tmp_path: Path) -> None:
+    job, pattern = tmp_path / "job.toml", tmp_path / "shelf.toml"
+    job.write_text(f"width = 34\nheight = 230\n{_DATED}", encoding="utf-8")
+    said("check", "--job", str(job), "--save-pattern", str(pattern))
+    found = json.loads(
+        said("check", "--job", str(job), "--match", str(pattern), "--format", "json")
+    )
+    agrees(found)
+    assert found["answer"].startswith("It matches the pattern.")
+
+
 @pytest.mark.parametrize("name", ["markets", "fonts", "methods"])
 def test_the_lists(name: str) -> None:
     agrees(json.loads(said(name, "--format", "json")))

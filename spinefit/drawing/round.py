@@ -38,7 +38,6 @@ _FLAT_MM = 0.003  # from a curve to its chords: a tenth of what a sharp eye sees
 _STEP_MM = 0.5
 _ARC_STEPS = 96
 _INK = Pen(1.0)
-_HEADING_MM = 3.1
 _AROUND_MM = 6.0
 
 

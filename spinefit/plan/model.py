@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
 __all__ = [
     "SHARED_WITH_JOB",
-    "TEXT_KEYS",
     "BackPlan",
     "BackText",
     "Order",
@@ -205,8 +204,6 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "label-size": read.panel,
 }
 _ATTRIBUTES = {"size": "size_pt", "label-size": "label_size_mm"}  # where it is not the key
-TEXT_KEYS = tuple(_READERS)
-"""Keys that a ``[[text]]`` table may have."""
 
 
 def back_plan(

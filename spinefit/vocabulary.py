@@ -197,8 +197,10 @@ class Status(StrEnum):
     """How a value was come by."""
 
     PUBLISHED = "published"  # read in the source named
+    REPORTED = "reported"  # said by a forum, a blog or one maker's page
     PRACTICE = "practice"  # common practice, no authority behind it
     MEMORY = "memory"  # recalled, not checked
+    CHOSEN = "chosen"  # our own choice, to be adjusted
     COMPUTED = "computed"  # arithmetic on the other rows
 
 

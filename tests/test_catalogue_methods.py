@@ -181,7 +181,10 @@ def test_own_words_replace_what_hangs_on_them():
         ({"stroke_mm": a_row(1, "pt")}, "not in mm: 'pt'"),
         ({"stroke_mm": a_row(1, None)}, "a unit must be a text"),
         ({"stroke_mm": a_row(1) | {"source": " "}}, "a number needs a source"),
-        ({"stroke_mm": a_row(1) | {"status": "hearsay"}}, "choose from published, practice"),
+        (
+            {"stroke_mm": a_row(1) | {"status": "hearsay"}},
+            "choose from published, reported, practice",
+        ),
         ({"sizes_pt": a_row([], "pt")}, "not a number"),
         ({"sizes_pt": a_row(12, "pt")}, "not a number"),
         ({"sizes_pt": a_row([12, 12], "pt")}, "a size given twice"),

@@ -5,8 +5,8 @@ Out: for each column its field, text of the back or other meaning, or that it is
 an unknown name is refused with the nearest, since a slip would be taken for a remark. For each
 cell a text, number or list as the fields of a job are read from; None where nothing is given.
 Text of a back stands on one line: line breaks and tabs part its words. A whole number there is
-its figures: volume 3. Where semicolons or tabs separate the cells, a decimal comma becomes a
-point if it can be nothing else; before three figures it stays for the field to refuse.
+its figures: volume 3. Where semicolons or tabs separate the cells, a comma in a list of figures
+may begin decimals as well: such a list is refused.
 """
 
 from __future__ import annotations
@@ -35,9 +35,9 @@ __all__ = [
     "meaning_of",
     "plain_name",
     "refuse_clash",
+    "refuse_either",
     "use_of",
     "values_of",
-    "with_points",
 ]
 
 CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
@@ -233,7 +233,7 @@ def _refuse_twice(heading: Sequence[str], where: str) -> None:
 
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 # A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
-_WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)\.0+\s*", re.ASCII)
+_WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)(?:\.0+|,0{1,2})\s*", re.ASCII)
 _COUNTS = (field.name for field in FIELDS if field.kind.whole)
 _WHOLE_NUMBERS = frozenset(("volume", "date", *_COUNTS))
 _FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
@@ -241,10 +241,7 @@ _FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 
 _WHOLE = 2.0**53  # up to here a float holds every whole number
-_FIGURES = frozenset(field.name for field in FIELDS if field.kind.comma == "decimal")
-_LISTS = frozenset(field.name for field in FIELDS if field.kind.comma == "between")
-_DECIMAL_COMMA = re.compile(r"(?<![0-9,])([0-9]+),([0-9]{1,2})(?![0-9,])")
-_DECIMAL_POINT = re.compile(r"[0-9]\.[0-9]")
+_LISTS = frozenset(field.name for field in FIELDS if field.kind.listed)
 _PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
 _OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
 _ROUNDS = frozenset(("rise", "radius", "arc"))
@@ -308,34 +305,19 @@ def _shortest(value: Real) -> float:
         return float(value)
 
 
-def with_points(name: str, cell: str) -> str:
-    """A cell with its decimal commas as points; as it is where it has points already.
-
-    In a list a comma separates the figures, unless semicolons do.
+def refuse_either(name: str, cell: str) -> None:
+    """Refuse a list of figures of which a comma may part two or begin the decimals of one.
 
     Args:
         name: what its column means.
-        cell: as it stands in the table.
+        cell: as it stands in a table whose cells no comma parts.
 
     Raises:
         UnitError: two figures, or one with decimals: a list that falls is no list.
 
-    >>> with_points("width", "13,5 mm"), with_points("sizes", "10,5; 12")
-    ('13.5 mm', '10.5; 12')
-    >>> with_points("sizes", "10,12")
-    '10,12'
+    >>> refuse_either("sizes", "10,12")
     """
-    if "," not in cell or _DECIMAL_POINT.search(cell):
-        return cell
-    if name in _FIGURES or (name in _LISTS and ";" in cell):
-        return _DECIMAL_COMMA.sub(r"\1.\2", cell)
-    if name in _LISTS:
-        _refuse_either(cell)
-    return cell
-
-
-def _refuse_either(cell: str) -> None:
-    pair = _PAIR.fullmatch(cell.strip())
+    pair = _PAIR.fullmatch(cell.strip()) if name in _LISTS and ";" not in cell else None
     if pair and "," not in pair[0][pair.end(2) :] and float(pair[2]) <= float(pair[1]):
         whole, part = pair.groups()
         raise UnitError(

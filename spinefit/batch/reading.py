@@ -24,8 +24,8 @@ from spinefit.batch.columns import (
     cell_value,
     plain_name,
     refuse_clash,
+    refuse_either,
     use_of,
-    with_points,
 )
 from spinefit.batch.model import TOO_LONG, Fault, Row
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
@@ -96,7 +96,7 @@ def read_table(
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
     columns = Columns.of(heading, keep=keep, where=f"{name}:1")
-    found = _Csv(records, lines, columns, heading, points=delimiter == ",")
+    found = _Csv(records, lines, columns, heading, commas=delimiter == ",")
     rows = (_beside(row, folder) for row in found.rows())
     return Table(rows, columns.kept_names, lines.marked, lines)
 
@@ -158,14 +158,14 @@ class _Csv(NamedTuple):
         lines: what they are read from.
         columns: what its columns mean.
         names: the same as typed.
-        points: whether decimals have points, as where commas part the cells.
+        commas: whether commas part the cells.
     """
 
     records: Iterator[list[str]]
     lines: Lines
     columns: Columns
     names: Sequence[str]
-    points: bool
+    commas: bool
 
     def rows(self) -> Iterator[Row]:
         """The rows below the heading."""
@@ -195,7 +195,9 @@ class _Csv(NamedTuple):
         for name, cell in zip(self.columns.names, record, strict=True):
             if name and cell.strip():
                 try:
-                    cells[name] = cell_value(name, cell if self.points else with_points(name, cell))
+                    if not self.commas:
+                        refuse_either(name, cell)
+                    cells[name] = cell_value(name, cell)
                 except SpinefitError as fault:
                     wrong = wrong or Fault(name, str(fault))
         return Row(line, cells, tuple(record[at] for at in self.columns.kept), wrong)

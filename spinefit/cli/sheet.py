@@ -254,13 +254,14 @@ def _labels(typed: str | None) -> tuple[Panel, ...]:
         return ()
     from spinefit.job.kinds import RECTANGLE
 
-    parts = [part for part in typed.replace(";", ",").split(",") if part.strip()]
+    mark = ";" if ";" in typed else ","  # which then may begin decimals
+    parts = [part for part in typed.split(mark) if part.strip()]
     if not 1 <= len(parts) <= _MOST_LABELS:
         raise FieldError(
             f"{len(parts)} labels", value=typed, where="--labels",
             remedy=f"give 1 to {_MOST_LABELS}, such as 30x20,32x22mm",
         )  # fmt: skip
-    unit = parts[-1].strip().lstrip("0123456789.xX×/ ")
+    unit = parts[-1].strip().lstrip("0123456789.,xX×/ ")
     whole = [part if part.strip()[-1:].isalpha() or not unit else part + unit for part in parts]
     with FaultsAt("--labels"):
         labels = [RECTANGLE.read(part) for part in whole]

@@ -15,7 +15,7 @@ from dataclasses import field as attribute
 from dataclasses import fields
 from enum import StrEnum
 from functools import partial
-from typing import Any, Literal, NamedTuple
+from typing import Any, NamedTuple
 
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import checks, values
@@ -59,8 +59,7 @@ class Kind(NamedTuple):
             millimetres made floats; raises a FieldError where it cannot be.
         repeatable: True where its option may be given several times.
         flag: True where its option takes no value.
-        comma: what a comma can be in a table's cell: the beginning of decimals, the mark between
-            two figures, or "" where it is a character like others.
+        listed: True where a comma parts figures, so that it begins no decimals.
         whole: True where 3.0 in a table is 3, as spreadsheets write it.
     """
 
@@ -69,7 +68,7 @@ class Kind(NamedTuple):
     check: Callable[[Any, str], Any]
     repeatable: bool = False
     flag: bool = False
-    comma: Literal["", "decimal", "between"] = ""
+    listed: bool = False
     whole: bool = False
 
 
@@ -249,37 +248,35 @@ def _axis_as_typed(value: object) -> str:
     return value if isinstance(value, str) else repr(value)
 
 
-_figure = partial(Kind, comma="decimal")
-_figures = partial(Kind, comma="between")
-
-
 def _number(
     metavar: str, *endings: str, least: float, most: float, above: bool = False, whole: bool = False
 ) -> Kind:
     """Plain numbers in bounds."""
     check = partial(checks.number, least=least, most=most, above=above)
-    return _figure(metavar, values.number(*endings), check, whole=whole)
+    return Kind(metavar, values.number(*endings), check, whole=whole)
 
 
 def _count(check: Callable[[int, str], int], read: Callable[[object], Any] = values.count) -> Kind:
     """Whole numbers."""
-    return _figure("N", read, check, whole=True)
+    return Kind("N", read, check, whole=True)
 
 
-LENGTH = _figure("LENGTH", values.length, checks.length_mm)
+LENGTH = Kind("LENGTH", values.length, checks.length_mm)
 """A length that must be more than nothing."""
 
-ROOM = _figure("LENGTH", values.length, partial(checks.length_mm, zero=True))
+ROOM = Kind("LENGTH", values.length, partial(checks.length_mm, zero=True))
 """A length that may be nothing, such as space kept free."""
 
-WIDTH = _figure("LENGTH", values.width, checks.width_mm)
+WIDTH = Kind("LENGTH", values.width, checks.width_mm)
 DISTANCE = LENGTH._replace(check=partial(checks.number, least=0.0, most=10_000.0, above=True))
 THICKNESS = LENGTH._replace(check=checks.label_thickness_mm)
-RECTANGLE = _figure("WxH", values.panel, checks.sides)
-OLD_INK = _figure("WxH@D", values.old_lettering, checks.old_ink)
+RECTANGLE = Kind("WxH", values.panel, checks.sides)
+OLD_INK = Kind("WxH@D", values.old_lettering, checks.old_ink)
 AREAS = Kind("WxH@X,Y", values.keep_free, checks.areas, repeatable=True)
 OUTLINE = Kind("CORNERS", values.outline, checks.anything)  # judged where shapes are made
-POSITIONS = _figures("POSITIONS", values.positions, checks.anything)  # judged with the bands
+POSITIONS = Kind(
+    "POSITIONS", values.positions, checks.anything, listed=True
+)  # judged with the bands
 
 BANDS = _count(checks.whole("bands", 0, 50))
 PANEL_NUMBER = _count(checks.panel_number)
@@ -289,8 +286,8 @@ DEGREES = _number("DEGREES", "deg", "degrees", "°", least=0.0, most=90.0, above
 RATIO = _number("RATIO", least=0.1, most=10.0)
 TRACKING = _number("N", least=-200.0, most=2000.0, whole=True)
 LEADING = _number("EM", "em", least=0.0, most=20.0, above=True)
-SIZE = _figure("SIZE", values.size_pt, checks.size_pt)
-SIZES = _figures("SIZES", values.sizes_pt, checks.drawer)
+SIZE = Kind("SIZE", values.size_pt, checks.size_pt)
+SIZES = Kind("SIZES", values.sizes_pt, checks.drawer, listed=True)
 
 FONT = Kind("NAME-OR-FILE", values.text, checks.text)
 FONTS = Kind("FONT", values.fonts, checks.texts, repeatable=True)

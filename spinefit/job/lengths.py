@@ -1,15 +1,17 @@
 """Which length, size, number or choice does a typed text mean?
 
 In: text as a person types it. Out: millimetres, DTP points, a plain number or one of the choices
-a field has; a bare length is millimetres, a bare size DTP points. Only the figures 0 to 9 and the
-decimal point are read; a decimal comma is refused rather than guessed at. Whether a field may hold
-zero is for `spinefit.job.checks`. Units: `spinefit.units`.
+a field has; a bare length is millimetres, a bare size DTP points. Only the figures 0 to 9 and
+Unicode's fractions of them are read. A decimal comma is read where it can part no thousands, and
+refused rather than guessed at where it can. Whether a field may hold zero is for
+`spinefit.job.checks`. Units: `spinefit.units`.
 """
 
 from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
@@ -44,13 +46,14 @@ _EXAMPLES = "write figures and a unit, such as 9mm, 3/8in or 24pt"
 _LARGEST_NUMBER = 1e6  # past any number asked for here
 
 _DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
-_COMMA = re.compile(r"([0-9]+),([0-9]+)")
+_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9.,])")
+_THOUSANDS = re.compile("[1-9][0-9]{0,2},[0-9]{3}")
 _SPACES = re.compile(r"[\s\u00a0\u2007\u202f\u2009]+")
 _FIGURE = re.compile(
     rf"(?P<sign>[-+−]?) *(?:(?:(?P<whole>[0-9]+) *[ -] *)?(?P<over>[0-9]+) */ *(?P<under>[0-9]+)"
-    rf"|(?P<decimal>{_DECIMAL})) *(?P<unit>[^0-9/,.]*)"
+    rf"|(?P<decimal>{_DECIMAL})) *(?P<unit>[^0-9/,.–—-]*(?:[a-zA-Z]\.)?)"
 )
-_DASHED_RANGE = re.compile(rf"({_DECIMAL}) *[-–—] *({_DECIMAL}) *([a-z\"]*)")
+_BETWEEN = ("..", "–", "—", "-")  # the ends of a range; a hyphen may stand in 1-3/8 as well
 
 
 class _Figure(NamedTuple):
@@ -65,7 +68,7 @@ def parse_length(text: str, *, signed: bool = False) -> float:
     """The length a text means, in mm; a bare number is millimetres.
 
     Args:
-        text: ``9mm``, ``0.9 cm``, ``3/8in``, ``1 3/8"``, ``24pt`` or ``9``.
+        text: ``9mm``, ``0.9 cm``, ``12,5mm``, ``3/8in``, ``1 3/8"``, ``1½ in.``, ``24pt`` or ``9``.
         signed: True where the length may point the other way.
 
     Raises:
@@ -107,24 +110,19 @@ def parse_range(text: str) -> float | tuple[float, float]:
     """A length in mm, or the least and greatest of a range.
 
     Args:
-        text: a length, or two with ``..`` between them; a unit on the upper serves both.
+        text: a length, or two with ``..`` or a dash between them; a unit on the upper serves both.
 
     Raises:
         UnitError: no such length, or a range that runs backwards.
 
-    >>> parse_range("13..15mm")
-    (13.0, 15.0)
+    >>> parse_range("13..15mm"), parse_range("1-3/8 in"), parse_range("1/2–3/4in")
+    ((13.0, 15.0), 34.925, (12.7, 19.05))
     """
-    plain = plain_spaces(text)
-    ends = plain.replace("…", "..").split("..")
-    if len(ends) == 1:
-        dashed = _DASHED_RANGE.fullmatch(plain)
-        if dashed:
-            low, high, unit = dashed.groups()
-            raise UnitError(
-                "not a length", value=text, remedy=f"write a range as {low}..{high}{unit or 'mm'}"
-            )
+    plain = _in_figures(text).replace("…", "..")
+    between = next((mark for mark in _BETWEEN if mark in plain.lstrip("+-–—")), "")
+    if not between or _FIGURE.fullmatch(plain):
         return parse_length(text)
+    ends = plain.split(between)
     if len(ends) != 2 or not all(end.strip(" ") for end in ends):
         raise UnitError("not a range", value=text, remedy="write it as 13..15mm")
     least, greatest = parse_figures(ends, last="upper figure")
@@ -214,10 +212,9 @@ def _size_pt(figure: _Figure, unit: str) -> float:
 
 
 def _figure(text: str, *, signed: bool = False, noun: str = "length") -> _Figure:
-    plain = plain_spaces(text)
+    plain = _with_point(_in_figures(text), text, UnitError)
     if not plain:
         raise UnitError(f"no {noun} given", value=text, remedy=_EXAMPLES)
-    _refuse_comma(plain, text, UnitError)
     found = _FIGURE.fullmatch(plain) if len(plain) <= _LONGEST_TEXT else None
     if not found:
         raise UnitError(f"not a {noun}", value=text, remedy=_EXAMPLES)
@@ -250,7 +247,7 @@ def _length_mm(figure: _Figure, unit: str) -> float:
 
 def _unit(said: str, text: str, noun: str) -> str | None:
     """The unit written beside a number; a size may be in more kinds of points than a length."""
-    plain = said.strip(" ").casefold()
+    plain = said.strip(" ").removesuffix(".").casefold()
     units = MM_PER_SIZE_UNIT if noun == "size" else MM_PER_UNIT
     spelt = _SPELT_UNITS | _SPELT_POINTS if noun == "size" else _SPELT_UNITS
     unit = spelt.get(plain, plain)
@@ -280,7 +277,7 @@ def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
     """The plain number a text means, of either sign.
 
     Args:
-        text: digits with at most a decimal point.
+        text: digits with at most a decimal point or comma.
         endings: units that may be written after it and add nothing, such as ``deg``.
 
     Raises:
@@ -292,7 +289,7 @@ def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
     plain = plain_spaces(text).casefold()
     for ending in endings:
         plain = plain.removesuffix(ending).rstrip(" ")
-    _refuse_comma(plain, text, FieldError)
+    plain = _with_point(plain, text, FieldError)
     if not re.fullmatch(rf"[-+−]?{_DECIMAL}", plain):
         raise FieldError("not a number", value=text, remedy="write figures, such as 1.2")
     number = float(plain.replace("−", "-"))
@@ -349,8 +346,24 @@ def plain_spaces(text: str) -> str:
     return _SPACES.sub(" ", text).strip(" ")
 
 
-def _refuse_comma(plain: str, text: str, kind: type[UnitError] | type[FieldError]) -> None:
-    """Refuse a number with a decimal comma, which may also part thousands or a list.
+def _in_figures(text: str) -> str:
+    """``text`` with plain spaces, and ``1½`` as ``1 1/2``."""
+    plain = plain_spaces(text)
+    if plain.isascii():
+        return plain
+    return plain_spaces("".join(map(_fraction_in_figures, plain)))
+
+
+def _fraction_in_figures(char: str) -> str:
+    if char == "\N{FRACTION SLASH}":
+        return "/"
+    if not unicodedata.decomposition(char).startswith("<fraction>"):
+        return char
+    return f" {unicodedata.normalize('NFKC', char)} ".replace("\N{FRACTION SLASH}", "/")
+
+
+def _with_point(plain: str, text: str, kind: type[UnitError] | type[FieldError]) -> str:
+    """A number's decimal comma made a point; refused where it may part thousands or a list.
 
     Args:
         plain: the number with its spaces closed up.
@@ -358,10 +371,12 @@ def _refuse_comma(plain: str, text: str, kind: type[UnitError] | type[FieldError
         kind: the error to raise.
     """
     found = _COMMA.search(plain)
-    if not found:
-        return
+    if found is None or plain.count(",") > 1:
+        if "," in plain:
+            raise kind("a comma in a number", value=text, remedy="write decimals with a point")
+        return plain
     whole, part = found.groups()
-    meant = f"write {whole}.{part}, not {whole},{part}"
-    if len(part) == 3:
+    if _THOUSANDS.fullmatch(found[0]):
         meant = f"write {whole}.{part} or {whole}{part}, whichever is meant"
-    raise kind("a comma in a number", value=text, remedy=meant)
+        raise kind("a comma in a number", value=text, remedy=meant)
+    return plain.replace(",", ".")

@@ -35,7 +35,7 @@ def test_a_row_and_its_answer_travel_between_processes() -> None:
 
 
 def test_a_fault_names_its_column_and_raises_nothing() -> None:
-    found = check_row({"id": "W 1", "title": "Tides", "width": "9,5"})
+    found = check_row({"id": "W 1", "title": "Tides", "width": "9,500"})
     assert found["id"] == "W 1"
     assert (found["verdict"], found["largest_pt"]) == ("", None)
     assert found["error"].startswith("column 'width': a comma in a number")

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from spinefit import check_row
-from spinefit.batch.columns import Columns, cell_value, meaning_of, with_points
+from spinefit.batch.columns import Columns, cell_value, meaning_of, refuse_either
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import field_named
 
@@ -171,7 +171,7 @@ def test_what_a_program_wrote_for_a_whole_number_or_a_yes(name, typed, meant) ->
     assert cell_value(name, typed) == meant
 
 
-# Decimal commas are points where they can be nothing else, and never guessed at.
+# Decimal commas are read where they can be nothing else, and never guessed at.
 
 
 @pytest.mark.parametrize(
@@ -193,22 +193,24 @@ def test_what_a_program_wrote_for_a_whole_number_or_a_yes(name, typed, meant) ->
 )
 def test_it_is_read_as_if_it_had_a_point(name: str, typed: str, same: str) -> None:
     read = field_named(name).kind.read
-    assert read(with_points(name, typed)) == read(same)
+    refuse_either(name, typed)
+    assert read(cell_value(name, typed)) == read(same)
 
 
-@pytest.mark.parametrize("typed", ["1,234", "1.234,5", "1,2,3", "13,5555"])
-def test_what_may_be_thousands_stays_for_the_field_to_refuse(typed: str) -> None:
-    assert with_points("width", typed) == typed
+@pytest.mark.parametrize("typed", ["1,234", "1.234,5", "1,2,3", "13,555"])
+def test_what_may_be_thousands_is_refused_by_the_field(typed: str) -> None:
+    refuse_either("width", typed)
     with pytest.raises(SpinefitError, match=typed):
-        field_named("width").kind.read(with_points("width", typed))
+        field_named("width").kind.read(cell_value("width", typed))
 
 
 @pytest.mark.parametrize("typed", ["10,5", " 14,10 pt", "8,8"])
 def test_a_list_that_falls_may_be_one_figure(typed: str) -> None:
     with pytest.raises(SpinefitError, match="may part two figures or begin decimals"):
-        with_points("sizes", typed)
+        refuse_either("sizes", typed)
 
 
 @pytest.mark.parametrize("name", ["title", "font", "axes", "keep-free", "panel-outline", "set"])
 def test_other_cells_stay(name: str) -> None:
-    assert with_points(name, "1,5") == "1,5"
+    refuse_either(name, "1,5")
+    assert cell_value(name, "1,5") == "1,5"

@@ -198,22 +198,22 @@ def test_the_rows_are_read_as_they_are_asked_for() -> None:
 
 
 @pytest.mark.parametrize("delimiter", [b";", b"\t"])
-def test_decimal_commas_where_no_comma_parts_the_cells(delimiter) -> None:
-    """As spreadsheets of many countries write them; never in a list, nor before thousands."""
+def test_decimal_commas_stay_for_the_fields_to_read(delimiter) -> None:
+    """As spreadsheets of many countries write them; a list that rises is a list."""
     heading = b"title;width;panel;sizes;bands-at;reading-distance\n"
     row = b'"Tides, 9,5";9,5;"30,5x24,25mm";10,12;40,80;1,500\n'
     (found,) = rows((heading + row).replace(b";", delimiter))
     assert dict(found.cells) == {
         "title": "Tides, 9,5",
-        "width": "9.5",
-        "panel": "30.5x24.25mm",
+        "width": "9,5",
+        "panel": "30,5x24,25mm",
         "sizes": "10,12",
         "bands-at": "40,80",
         "reading-distance": "1,500",
     }
 
 
-def test_where_commas_part_the_cells_one_is_left_to_be_refused() -> None:
+def test_a_decimal_comma_in_quotes_is_read_where_commas_part_the_cells_too() -> None:
     assert rows(b'title,width\nTides,"9,5"\n')[0].cells["width"] == "9,5"
 
 

@@ -86,7 +86,7 @@ def test_json_lines_hold_the_whole_report() -> None:
     from spinefit.say.as_json import to_dict
 
     one = book()
-    bad = book(width="9,5", line=3)
+    bad = book(width="9,500", line=3)
     lines = rows_of([one, bad], Settings(kept=KEPT)).splitlines()
     first, second = map(json.loads, lines)
     assert first == {
@@ -139,7 +139,7 @@ def page(*books) -> str:
 
 
 def test_the_overview_holds_a_row_and_a_picture_a_book() -> None:
-    parsed = Parsed(page(book(), book("Quay", line=3), book(width="9,5", line=4)))
+    parsed = Parsed(page(book(), book("Quay", line=3), book(width="9,500", line=4)))
     assert [row[2] for row in parsed.rows] == ["Title", "Tides", "Quay", "Tides"]
     assert [tag for tag, _ in parsed.tags].count("svg") == 2
 
@@ -314,7 +314,7 @@ class TestInABrowser:
         return [
             book("Tides", width=20),
             book("Égalité", width=9, line=3),
-            book("Quay", width="9,5", line=4),
+            book("Quay", width="9,500", line=4),
             book("Fog", width=60, line=5),
         ]
 
@@ -388,7 +388,7 @@ class TestInABrowser:
 def test_a_text_table_keeps_to_its_width() -> None:
     settings = Settings(form="text", kept=KEPT)
     long = "The Harbour Light and the Keepers of the Lamp " * 3
-    text = head_of(settings) + rows_of([book(long), book("灯台"), book(width="9,5")], settings)
+    text = head_of(settings) + rows_of([book(long), book("灯台"), book(width="9,500")], settings)
     assert max(cells_of(line) for line in text.splitlines()) <= 80
     assert "a comma in a number" in text
 
@@ -419,7 +419,7 @@ def test_volumes_and_several_texts_are_written_in_every_format(form: str) -> Non
 @pytest.mark.parametrize("form", ["csv", "jsonl", "text", "html"])
 def test_rows_are_the_same_alone_and_together(form: str) -> None:
     """So that chunks of any size make the same bytes."""
-    books = [book(), book("Quay", line=3), book(width="9,5", line=4)]
+    books = [book(), book("Quay", line=3), book(width="9,500", line=4)]
     settings = Settings(form=form, kept=KEPT)
     assert rows_of(books, settings) == "".join(rows_of([one], settings) for one in books)
 

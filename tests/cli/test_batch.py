@@ -55,11 +55,14 @@ def test_a_book_that_does_not_fit_is_code_1(tmp_path) -> None:
 
 def test_a_bad_row_is_code_2_and_one_line(tmp_path) -> None:
     """The others go on, before it and after."""
-    path = table(tmp_path, HEADING + '1,Tides,12,200\n2,Quay,"9,5",200\n3,Fog,5,2\n4,Lamp,12,200\n')
+    path = table(
+        tmp_path, HEADING + '1,Tides,12,200\n2,Quay,"9,500",200\n3,Fog,5,2\n4,Lamp,12,200\n'
+    )
     done = run(path)
     assert done.returncode == 2
     assert done.stderr == (
-        f"spinefit: {path}:3: column 'width': a comma in a number: '9,5'; write 9.5, not 9,5\n"
+        f"spinefit: {path}:3: column 'width': a comma in a number: '9,500'; "
+        "write 9.500 or 9500, whichever is meant\n"
     )
     assert [row["verdict"] for row in read_csv(done.stdout)] == ["fits", "", "does not fit", "fits"]
 
@@ -118,7 +121,7 @@ def test_the_same_bytes_whatever_the_number_of_jobs(tmp_path, form) -> None:
         (("-", "--force"), "--force: no file to go with it"),
         (("-", "--resume"), "--resume: no file to go with it"),
         (("-", "--format", "jsno"), "did you mean 'json"),
-        (("-", "--width", "9,5"), "--width: a comma in a number"),
+        (("-", "--width", "9,500"), "--width: a comma in a number"),
         (("-", "--market", "ZZ"), "--market"),
         (("-", "--font", "Garamont"), "--font"),
         (("-", "--keep", "cloth"), "--keep: no such column"),

@@ -75,7 +75,7 @@ def test_lists_load_no_engine(words: list[str]) -> None:
     assert not tops & ENGINES
 
 
-@pytest.mark.parametrize("words", [["check", "Tides", "--width", "9,5"], ["check"]])
+@pytest.mark.parametrize("words", [["check", "Tides", "--width", "9,500"], ["check"]])
 def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
     """A slip of the finger is answered at once."""
     code, tops, _ = loaded_by(*words)

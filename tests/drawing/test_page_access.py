@@ -62,7 +62,7 @@ def test_axe_finds_nothing_wrong_with_an_overview_of_books(tmp_path: Path) -> No
         {"title": "Tide Tables", "width": 9, "height": 200},
         {"title": "Commissioners", "panel": "12x30", "size": 14},
         {"title": "Northern Roads", "author": "H. Quay", "width": 30, "height": 240},
-        {"title": "Fog", "width": "9,5"},
+        {"title": "Fog", "width": "9,500"},
         {"title": "", "width": 9},
     ]
     units = [Unit((Row(line, said, (str(line),)),)) for line, said in enumerate(cells, 2)]

@@ -90,7 +90,10 @@ def test_a_method_may_change_the_known_one_of_its_name(tmp_path):
         ('[a]\nlike = "leather"\n', "[a] like: no such method: 'leather'; did you mean 'leather-"),
         ("[a]\nlike = 3\n", "[a] like: no such method: '3'"),
         ('[a]\nlike = "b"\n[b]\nlike = "a"\n', "methods that are like each other"),
-        ('[a]\nlike = "paper-label"\nstroke_mm = "0,3mm"\n', "[a] stroke_mm: a comma in a number"),
+        (
+            '[a]\nlike = "paper-label"\nstroke_mm = "0,3,1mm"\n',
+            "[a] stroke_mm: a comma in a number",
+        ),
         ('[a]\nlike = "paper-label"\nstroke_mm = true\n', "[a] stroke_mm: neither a number nor"),
         ('[a]\nlike = "paper-label"\nstroke_mm = nan\n', "[a] stroke_mm: not a length"),
         ('[a]\nlike = "paper-label"\nstroke_mm = -1\n', "[a] stroke_mm: a length cannot be neg"),

@@ -46,6 +46,17 @@ from spinefit.vocabulary import Measured, Orientation
         ("0", 0.0),
         ("0mm", 0.0),
         ("1000cm", 10_000.0),
+        ("12,5mm", 12.5),
+        ("0,125in", 3.175),
+        ("9 mm.", 9.0),
+        ("11 in.", 279.4),
+        ("½in", 12.7),
+        ("⅜ in.", 9.525),
+        ("1 ½in", 38.1),
+        ("1½in", 38.1),
+        ("1-½ in", 38.1),
+        ("3⁄8in", 9.525),
+        ("⅟8in", 3.175),
     ],
 )
 def test_a_length_means_millimetres(text: str, value_mm: float) -> None:
@@ -63,7 +74,8 @@ def test_a_fault_repeats_what_was_typed() -> None:
 @pytest.mark.parametrize(
     ("text", "hint"),
     [
-        ("9,5mm", "write 9.5, not 9,5"),
+        ("9,5,0mm", "write decimals with a point"),
+        ("1.000,5", "write decimals with a point"),
         ("1,000mm", "write 1.000 or 1000, whichever is meant"),
         ("9mn", "did you mean 'mm'? use mm, cm, in or pt"),
         ("9inhces", "did you mean 'in'?"),
@@ -85,7 +97,10 @@ def test_a_fault_repeats_what_was_typed() -> None:
         ("9..", "write figures and a unit"),
         ("９mm", "write figures and a unit"),
         ("٩mm", "write figures and a unit"),
-        ("⅜in", "write figures and a unit"),
+        ("½½in", "write figures and a unit"),
+        ("1½2in", "write figures and a unit"),
+        ("²in", "write figures and a unit"),
+        ("11 in..", "write figures and a unit"),
         ("9" * 5000, "write figures and a unit"),
         ("1e308", "look at the figure and its unit"),
         ("1e999", "look at the figure and its unit"),
@@ -117,6 +132,13 @@ def test_a_negative_length_is_read_where_it_may_point_both_ways() -> None:
         ("13 .. 15 mm", 13.0, 15.0),
         ("13…15mm", 13.0, 15.0),
         ("13..13mm", 13.0, 13.0),
+        ("12–13mm", 12.0, 13.0),
+        ("12-13mm", 12.0, 13.0),
+        ("12 mm — 1.3 cm", 12.0, 13.0),
+        ("12,5–13,5", 12.5, 13.5),
+        ("½–¾in.", 12.7, 19.05),
+        ("1-1/2–1-3/4in", 38.1, 44.45),
+        ("1 1/4-1 3/8in", 31.75, 34.925),
     ],
 )
 def test_a_range_has_two_ends(text: str, least: float, greatest: float) -> None:
@@ -126,8 +148,9 @@ def test_a_range_has_two_ends(text: str, least: float, greatest: float) -> None:
 
 
 def test_a_range_may_be_a_single_length() -> None:
-    """Without dots it is a length."""
+    """Without dots or a dash it is a length; a hyphen before a fraction is none of a range."""
     assert parse_range("13mm") == 13.0
+    assert parse_range("1-1/2in") == pytest.approx(38.1)
 
 
 @pytest.mark.parametrize(
@@ -137,19 +160,23 @@ def test_a_range_may_be_a_single_length() -> None:
         ("13..", "13..15mm"),
         ("..15mm", "13..15mm"),
         ("13..14..15", "13..15mm"),
-        ("13-15mm", "write a range as 13..15mm"),
-        ("13–15", "write a range as 13..15mm"),
+        ("15–13mm", "lesser length first"),
+        ("13–", "13..15mm"),
+        ("13-14-15", "13..15mm"),
+        ("1,250–1,260mm", "write 1.250 or 1250"),
         ("1in..20", "say the unit of the upper figure too"),
     ],
 )
 def test_a_bad_range_is_refused_with_what_to_do(text: str, hint: str) -> None:
-    """A range that runs backwards, lacks an end or is written with a dash is refused."""
+    """A range that runs backwards, lacks an end or has three is refused."""
     with pytest.raises(UnitError) as caught:
         parse_range(text)
     assert hint in caught.value.remedy
 
 
-@pytest.mark.parametrize("text", ["20x30mm", "20×30", "20 x 30 mm", "20X30mm", "2x3cm", "20mmx3cm"])
+@pytest.mark.parametrize(
+    "text", ["20x30mm", "20×30", "20 x 30 mm", "20X30mm", "2x3cm", "20mmx3cm", "20,0x30,0mm"]
+)
 def test_a_rectangle_is_width_by_height(text: str) -> None:
     """A unit on the height alone serves both."""
     assert parse_rectangle(text) == (20.0, 30.0)
@@ -163,7 +190,7 @@ def test_a_rectangle_is_width_by_height(text: str) -> None:
         ("20x", "20x30mm"),
         ("x30", "20x30mm"),
         ("20x30x40", "20x30mm"),
-        ("20,5x30", "write 20.5, not 20,5"),
+        ("20,500x30", "write 20.500 or 20500"),
     ],
 )
 def test_a_bad_rectangle_is_refused_with_what_to_do(text: str, hint: str) -> None:
@@ -181,14 +208,15 @@ def test_a_unit_other_than_mm_on_the_width_alone_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "size_pt"), [("12", 12.0), ("12pt", 12.0), ("25.4mm", 72.0), ("1/2in", 36.0)]
+    ("text", "size_pt"),
+    [("12", 12.0), ("12pt", 12.0), ("25.4mm", 72.0), ("1/2in", 36.0), ("12,5pt", 12.5)],
 )
 def test_a_size_is_in_points(text: str, size_pt: float) -> None:
     """A bare size is points; a length is turned into points."""
     assert parse_size(text) == size_pt
 
 
-@pytest.mark.parametrize("text", ["0", "0mm", "-1", "12,5", "large", "nan", "1e308", ""])
+@pytest.mark.parametrize("text", ["0", "0mm", "-1", "12,500", "large", "nan", "1e308", ""])
 def test_a_bad_size_is_refused(text: str) -> None:
     """A size must be a number above zero."""
     with pytest.raises(UnitError):
@@ -197,14 +225,20 @@ def test_a_bad_size_is_refused(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "endings", "number"),
-    [("50", (), 50.0), ("-20", (), -20.0), ("1.2em", ("em",), 1.2), ("45°", ("deg", "°"), 45.0)],
+    [
+        ("50", (), 50.0),
+        ("-20", (), -20.0),
+        ("1.2em", ("em",), 1.2),
+        ("45°", ("deg", "°"), 45.0),
+        ("1,2em", ("em",), 1.2),
+    ],
 )
 def test_a_number_may_carry_its_ending(text: str, endings: tuple[str, ...], number: float) -> None:
     """Tracking, leading and angles are plain numbers."""
     assert parse_number(text, endings=endings) == number
 
 
-@pytest.mark.parametrize("text", ["", "x", "1,2", "nan", "inf", "1e308", "1.2em", "１"])
+@pytest.mark.parametrize("text", ["", "x", "1,200", "nan", "inf", "1e308", "1.2em", "１"])
 def test_a_bad_number_is_refused(text: str) -> None:
     """What is no finite number of a sane size is refused."""
     with pytest.raises(FieldError):

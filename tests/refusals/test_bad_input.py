@@ -17,7 +17,7 @@ BACK = ("--width", "25mm", "--height", "200mm")
 # Each: what a person typed after ``spinefit check``, and a part of the line they should read.
 BAD: dict[str, tuple[tuple[str, ...], str]] = {
     # lengths
-    "decimal comma": ((TITLE, "--width", "9,5"), "write 9.5, not 9,5"),
+    "thousands": ((TITLE, "--width", "9,500"), "write 9.500 or 9500"),
     "wrong unit": ((TITLE, "--width", "9mn"), "did you mean 'mm'?"),
     "metres": ((TITLE, "--width", "0.2m"), "use mm, cm, in or pt"),
     "feet": ((TITLE, "--width", "1ft"), "use mm, cm, in or pt"),
@@ -33,7 +33,7 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "other figures": ((TITLE, "--width", "９mm"), "not a length"),
     "an option for a value": (("--width", "--height", "200"), "--width"),
     "range backwards": ((TITLE, "--width", "15..13mm"), "runs backwards"),
-    "range with a dash": ((TITLE, "--width", "13-15mm"), "13..15mm"),
+    "a range from a dash": ((TITLE, "--width", "13–"), "13..15mm"),
     # sizes, numbers, counts
     "size of nothing": ((TITLE, *BACK, "--size", "0"), "--size"),
     "size in words": ((TITLE, *BACK, "--size", "large"), "not a size"),
@@ -185,7 +185,7 @@ def test_a_bad_job_file_is_one_line(tmp_path: Path, text: str) -> None:
         [],
         ["check"],
         ["chekc", TITLE],
-        ["check", TITLE, "--width", "9,5"],
+        ["check", TITLE, "--width", "9,500"],
         ["check", TITLE, *BACK, "--foot", "250"],
         ["check", TITLE, *BACK, "--font", "no/such.ttf"],
         ["check", TITLE, "--job", "/"],

@@ -3,7 +3,7 @@
 In: a title and the options of a check, or a job file. Out: of a worksheet, where each letter
 goes, a paper pattern as PDF or the places as text or JSON; of a recess, how it is cut, as SVG or
 PDF, of a label on the front board the board with it on a page of its own. A file is written
-whole or not at all; 0, or 1 where the title does not fit and nothing is drawn.
+whole or not at all; 0, or 1 where it does not fit and nothing is drawn, save by force a recess.
 """
 
 from __future__ import annotations
@@ -21,9 +21,11 @@ from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
 from spinefit.job.model import Recess
 from spinefit.say.page import Page, wrapped
+from spinefit.say.phrasing import grave_texts, visible
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
+    from spinefit.drawing.scene import Scene
     from spinefit.drawing.worksheet_places import Worksheet
     from spinefit.pipeline import Answer
 
@@ -77,16 +79,16 @@ def worksheet(
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1
     from spinefit.drawing.worksheet_places import worksheet_of
-    from spinefit.drawing.worksheet_words import excess_in_words
+    from spinefit.drawing.worksheet_words import refusal_in_words
 
     found = worksheet_of(answer, pitch_mm=pitch_mm, equal=equal)
     if not found.fits:
-        output.write_text(wrapped(excess_in_words(found), screen()))
+        output.write_text(wrapped(refusal_in_words(found), screen()))
         return 1
+    pages = 0
     if output_file is not None:
-        _draw(found, paper, output_file, force=force)
-    if form is not None or output_file is None:
-        _write(found, form or "text")
+        pages = _draw(found, paper, output_file, force=force)
+    _write(found, form, output_file, pages)
     return 0
 
 
@@ -104,20 +106,32 @@ def _pitch(typed: str) -> tuple[bool, float | None]:
             raise
 
 
-def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> None:
+def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> int:
+    """Draw the pattern, and say on how many pages."""
     from spinefit.drawing.pdf import to_pdf
     from spinefit.drawing.worksheet import worksheet_scenes
 
-    write_whole(path, to_pdf(worksheet_scenes(found, paper=paper)), "--output", force=force)
+    scenes = worksheet_scenes(found, paper=paper)
+    write_whole(path, to_pdf(scenes), "--output", force=force)
+    return len(scenes)
 
 
-def _write(found: Worksheet, form: str) -> None:
+def _write(found: Worksheet, form: str | None, file: str | None, pages: int) -> None:
+    """The worksheet on the screen; beside its pattern only what to mind, unless it was asked for.
+
+    Args:
+        found: the worksheet.
+        form: text or json where one was asked for.
+        file: the file of its pattern, where there is one.
+        pages: how many that has.
+    """
     from spinefit.drawing.worksheet_words import to_json, to_text
 
     if form == "json":
-        output.write_utf8(to_json(found))
-    else:
-        output.write_text(to_text(found, screen()))
+        output.write_utf8(to_json(found, file))
+        return
+    whole = file is None or form is not None
+    output.write_text(to_text(found, screen(), file=file, pages=pages, whole=whole))
 
 
 @click.command(cls=GroupedCommand)
@@ -125,13 +139,17 @@ def _write(found: Worksheet, form: str) -> None:
 @click.option(
     "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
 )
-@click.option("--force", is_flag=True, help="Replace the file of --output.")
+@click.option(
+    "--force", is_flag=True,
+    help="Replace the file of --output; draw, with a warning, what should not be cut so too.",
+)  # fmt: skip
 def recess(request: JobRequest, output_file: str, force: bool) -> int:
     """Draw how the recess for a label with TITLE is cut.
 
     The opening and the pressing piece at true size, a section through the board, and for a
     label on the front board (PDF) the board with the label in its place. Options are those of
-    check. Exit code 0: drawn; 1: the title does not fit; 2: the input is at fault.
+    check. Exit code 0: drawn; 1: the title does not fit, or the recess would spoil the board;
+    2: the input is at fault.
     """
     _refuse_output(
         output_file, (".svg", ".pdf"), "a drawing is SVG or PDF", "recess.pdf", force=force
@@ -143,32 +161,46 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     if not answer.report.fits:
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1
-    from spinefit.drawing.recess import recess_scene
+    from spinefit.drawing.recess import faults, recess_scene
 
-    scene = recess_scene(answer)
-    if output_file.lower().endswith(".svg"):
+    why_not = faults(answer)
+    if not why_not or force:
+        _draw_recess(answer, recess_scene(answer), output_file, force=force)
+    _say_recess(answer, why_not, output_file if not why_not or force else None)
+    return 1 if why_not else 0
+
+
+def _draw_recess(answer: Answer, scene: Scene, path: str, *, force: bool) -> None:
+    """The drawing of a recess, on paper with pages the front board too."""
+    if path.lower().endswith(".svg"):
         from spinefit.drawing.svg import to_svg
 
-        write_whole(output_file, to_svg(scene), "--output", force=force)
-        return _finished(answer)
+        write_whole(path, to_svg(scene), "--output", force=force)
+        return
     from spinefit.drawing.front_board import board_scene
     from spinefit.drawing.pdf import to_pdf
 
     scenes = [scene, *([] if answer.judgement.board_place is None else [board_scene(answer)])]
-    write_whole(output_file, to_pdf(scenes), "--output", force=force)
-    return _finished(answer)
+    write_whole(path, to_pdf(scenes), "--output", force=force)
 
 
-def _finished(answer: Answer) -> int:
-    """What was drawn, in a sentence, and what to mind."""
+def _say_recess(answer: Answer, why_not: list[str], file: str | None) -> None:
+    """Whether the recess may be cut so, what was drawn and where, and what to mind."""
     recess = answer.report.recess
     assert recess is not None  # one was asked for
     page = Page(screen())
-    page.paragraph(recess.text)
+    if why_not:
+        page.paragraph(f"The recess does not fit: {why_not[0]}", "bold red")
+    if file is None:
+        page.paragraph("Nothing was drawn; --force draws it as it stands, with these warnings.")
+    else:
+        page.paragraph(f"{visible(file)}: {recess.text}.")
     page.heading("Mind")
-    page.bulleted(recess.cautions)
+    for warning in grave_texts(answer.report):
+        if warning not in why_not[:1]:
+            page.row("warning", warning, style="yellow")
+    page.bulleted((*recess.cautions, *answer.job.method.cautions))
     output.write_text(page.text())
-    return 0
 
 
 def _refuse_output(

@@ -1,8 +1,9 @@
 """How is a recess for a label cut, drawn for the bench?
 
 In: an answer with a recess. Out: one scene in mm: the opening and the pressing piece at true
-size, a section through the build-up with its thicknesses drawn larger, and what to do and to
-mind. The section is a picture, its figures count.
+size, the edges that come near the opening, a section through the build-up with its thicknesses
+drawn larger, and what to do and to mind; of a recess that should not be cut so, why not. The
+section is a picture, its figures count.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.drawing.dimensions import dimension
-from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
+from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import (
     Area,
@@ -24,13 +25,14 @@ from spinefit.drawing.scene import (
     moved,
     ring_contour,
 )
-from spinefit.judgement.labels import RecessPlan
+from spinefit.judgement.recess import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import mm, visible
 from spinefit.say.sentences import RECESS_CAUTIONS
 from spinefit.shaping.glyphs import Point
+from spinefit.vocabulary import Level
 
-__all__ = ["recess_scene"]
+__all__ = ["faults", "recess_scene"]
 
 _GAP_MM = 14.0
 _DIM_MM = 9.0  # from a part to its dimension line and beyond
@@ -40,6 +42,7 @@ _ENLARGED = 12.0
 _WALL_MM, _OPEN_MM = 24.0, 34.0
 _CARD_GREY, _BOARD_GREY, _COVERING_GREY, _LABEL_GREY = 0.93, 0.8, 0.62, 0.15
 _BOTTOM_MM = 22.0
+_NEAR_MM, _PAST_MM = 3.2, 2.0  # edges so near are drawn, and so far past the opening
 
 
 class _Block(NamedTuple):
@@ -48,6 +51,13 @@ class _Block(NamedTuple):
     items: tuple[Item, ...]
     width_mm: float
     height_mm: float
+
+
+def faults(answer: Answer) -> list[str]:
+    """Why the recess of an answer should not be cut as it stands; nothing where it may be."""
+    found = answer.report.findings
+    grave = (Level.FAILURE, Level.WARNING)
+    return [one.text for one in found if one.topic.startswith("recess-") and one.level in grave]
 
 
 def recess_scene(answer: Answer) -> Scene:
@@ -119,7 +129,10 @@ def _on_sheet(
 def _words(answer: Answer, plan: RecessPlan) -> list[str | tuple[str, bool]]:
     cards = sum(layer.cut for layer in plan.layers)
     what = "the card" if cards == 1 else f"{cards} cards, pasted together first,"
+    why_not = faults(answer)
     return [
+        *([("Does not fit: not to be cut as it stands", True)] if why_not else []),
+        *((fault, True) for fault in why_not),
         ("How to make it", True),
         f"1. Cut the opening, {mm(plan.opening_width_mm)} x {mm(plan.opening_height_mm)}, in "
         f"{what} for the face. It leaves room for the label and the covering on every side; "
@@ -139,8 +152,31 @@ def _opening(plan: RecessPlan) -> _Block:
     """The opening, the label in it dashed."""
     label = Area((centred_contour(plan.label_width_mm, plan.label_height_mm),), None, DASHED)
     sides = (plan.opening_width_mm, plan.opening_height_mm)
-    words = "opening, cut here; the label dashed"
-    return _part("opening", sides, words, 58.0, (Group("label", (label,)),))
+    words, words_mm, edges = "opening, cut here; the label dashed", 58.0, _edges(plan)
+    if edges:
+        words, words_mm = f"{words}, edges dash-dotted", 72.0
+    inside = (Group("label", (label,)), *([Group("edges", edges)] if edges else []))
+    return _part("opening", sides, words, words_mm, inside)
+
+
+def _edges(plan: RecessPlan) -> tuple[Item, ...]:
+    """The edges that come near the opening, about its middle, for the eye to judge the card by."""
+    if plan.card_mm is None:
+        return ()
+    half_wide, half_high = plan.opening_width_mm / 2, plan.opening_height_mm / 2
+    found: list[Item] = []
+    for half, other, card_mm, (x, y) in zip(
+        (half_wide, half_wide, half_high, half_high),
+        (half_high, half_high, half_wide, half_wide),
+        plan.card_mm,
+        ((-1, 0), (1, 0), (0, 1), (0, -1)),
+        strict=True,
+    ):
+        if card_mm is not None and card_mm < _NEAR_MM:
+            out, along = half + card_mm, other + _PAST_MM
+            ends = [(x * out + y * end, y * out + x * end) for end in (-along, along)]
+            found.append(Line((ends[0], ends[1]), CENTRE))
+    return tuple(found)
 
 
 def _pressing(plan: RecessPlan) -> _Block:

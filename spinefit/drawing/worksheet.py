@@ -21,6 +21,7 @@ from spinefit.drawing.worksheet_words import (
     how_to,
     line_heading,
     middle_in_words,
+    warnings,
 )
 from spinefit.errors import FieldError
 from spinefit.say.phrasing import bare_mm, visible
@@ -143,6 +144,7 @@ def _words(worksheet: Worksheet) -> list[str | tuple[str, bool]]:
         ("How to use the pattern", True),
         *how_to(worksheet),
         ("Mind", True),
+        *((warning, True) for warning in warnings(worksheet)),
         *cautions(worksheet),
     ]
 

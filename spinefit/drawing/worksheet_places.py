@@ -4,18 +4,19 @@ In: an answer whose letters are struck one by one. Out: a `Worksheet`: the lette
 with their order, spaces counted as letters (Cockerell, Bookbinding and the Care of Books,
 ch. XV), and the distance of each letter's middle from the middle of the panel, in mm along
 the line, negative to the left as the letters stand upright. Either as checked, each letter
-with the room of its own width, or at one equal pitch.
+with the room of its own width, or at one equal pitch, at which no two letters may overlap.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import chain, pairwise
 from typing import NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.geometry import turn_point
+from spinefit.geometry.gaps import gap_between
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Placed
@@ -26,6 +27,8 @@ from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Letters, Orientation, Turn
 
 __all__ = ["StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
+
+_SURELY_NEAR_EM = 2.0  # letters beside each other, at any pitch at which their widths come near
 
 
 class StruckLetter(NamedTuple):
@@ -65,7 +68,8 @@ class StruckLine(NamedTuple):
         length_mm: from the left of the first letter to the right of the last.
         foot_mm: from the middle of the panel to the foot of its letters, towards their tops.
         foot_from_head_mm: from the head to that foot, for lines across a back of known height.
-        least_gap_mm: the least space between two letters beside each other; None for one.
+        least_gap_mm: the least space between the inks of two letters beside each other, at most
+            nothing where they overlap or touch; None for one.
         letters: its letters and spaces.
     """
 
@@ -85,6 +89,21 @@ class StruckLine(NamedTuple):
         return [letter for letter in self.letters if not letter.is_space]
 
 
+class Near(NamedTuple):
+    """Two letters beside each other.
+
+    Attributes:
+        text: their line.
+        one, other: the letters.
+        apart_mm: from ink to ink; at most nothing where they overlap or touch.
+    """
+
+    text: str
+    one: str
+    other: str
+    apart_mm: float
+
+
 class Worksheet(NamedTuple):
     """What is needed to strike the lettering of an answer.
 
@@ -97,6 +116,11 @@ class Worksheet(NamedTuple):
         least_gap_mm: what the method keeps open between letters.
         head_mm: height of the upper guide line over the foot of a line.
         excess_mm: how far a line reaches out of the panel; 0 where it fits.
+        nearest: the two letters that stand nearest; None where none stand beside each other.
+        least_pitch_mm: the least one pitch at which all letters keep that gap; 0 where none stand
+            beside each other.
+        widest_pitch_mm: the widest one pitch at which every line keeps to the panel; infinite
+            where its length is open.
     """
 
     answer: Answer
@@ -107,11 +131,15 @@ class Worksheet(NamedTuple):
     least_gap_mm: float
     head_mm: float
     excess_mm: float
+    nearest: Near | None
+    least_pitch_mm: float
+    widest_pitch_mm: float
 
     @property
     def fits(self) -> bool:
-        """Whether every line keeps to the panel."""
-        return self.excess_mm <= SAME_MM
+        """Whether every line keeps to the panel, at one pitch without letters that overlap."""
+        near = None if self.pitch_mm is None else self.nearest
+        return self.excess_mm <= SAME_MM and (near is None or near.apart_mm > 0.0)
 
 
 def worksheet_of(
@@ -136,25 +164,32 @@ def worksheet_of(
     size_mm = mm_from_pt(judged.set_pt)
     gap_mm = _least_gap_mm(answer, judged)
     set_lines = [(text, judged.layout.title.set_letters(text)) for text in _texts(judged)]
-    if equal and pitch_mm is None:  # letters that stand alone have no pitch
-        pitch_mm = _least_pitch_mm((line for _text, line in set_lines), size_mm, gap_mm) or None
-    along = _Along(answer, judged)
+    in_order = [line for _text, line in set_lines]
+    least_pitch_mm = _least_pitch_mm(in_order, size_mm, gap_mm)
+    if all(len(line) == 1 for line in in_order):  # letters that stand alone have no pitch
+        pitch_mm = None
+    elif equal and pitch_mm is None:
+        pitch_mm = least_pitch_mm or None
+    along = _Along(answer, judged, gap_mm, pitch_mm)
     struck = [
         _line(text, line, baseline, along, pitch_mm)
         for (text, line), baseline in zip(set_lines, judged.layout.group.baselines_em, strict=True)
         if any(letter.ink for letter in line)
     ]
-    lines = tuple(line for line, _placed in struck)
+    lines, placed, near = zip(*struck, strict=True)
     title = judged.layout.title
     return Worksheet(
         answer=answer,
         judged=judged,
         lines=lines,
-        placed=tuple(chain.from_iterable(placed for _line, placed in struck)),
+        placed=tuple(chain.from_iterable(placed)),
         pitch_mm=pitch_mm,
         least_gap_mm=gap_mm,
         head_mm=title.reading_height_em * size_mm,
         excess_mm=max(0.0, *(along.excess_mm(line) for line in lines)),
+        nearest=min(chain(*near), key=lambda pair: pair.apart_mm, default=None),
+        least_pitch_mm=least_pitch_mm,
+        widest_pitch_mm=min(map(along.widest_pitch_mm, in_order)),
     )
 
 
@@ -162,11 +197,9 @@ def _refuse_other_letters(answer: Answer) -> None:
     method = answer.job.method
     if method.letters is not Letters.TOOLS:
         raise FieldError(
-            "its letters are not struck one by one",
-            value=method.key,
-            where="--method",
+            "its letters are not struck one by one", value=method.key, where="--method",
             remedy="a worksheet is for hand-letters or type-holder",
-        )
+        )  # fmt: skip
     if any(run.script in CURSIVE for run in itemise(" ".join(answer.job.title_lines))):
         raise FieldError(
             "joined letters cannot be struck one by one", where="TITLE",
@@ -190,21 +223,30 @@ def _least_gap_mm(answer: Answer, judged: Judged) -> float:
     return 0.0 if gap is None else gap.value
 
 
-def _least_pitch_mm(lines: Iterable[Sequence[SetLetter]], size_mm: float, gap_mm: float) -> float:
-    """The least one pitch at which no two letters beside each other come nearer than a gap."""
-    needs = [
-        (one.ink[2] - one.ink[0] + other.ink[2] - other.ink[0]) / 2 * size_mm + gap_mm
+def _least_pitch_mm(lines: Sequence[Sequence[SetLetter]], size_mm: float, gap_mm: float) -> float:
+    """The least one pitch at which no two letters come nearer than a gap, across a space either."""
+    inked = [
+        [(at, one.ink[2] - one.ink[0]) for at, one in enumerate(line) if one.ink is not None]
         for line in lines
-        for one, other in pairwise(line)
-        if one.ink is not None and other.ink is not None
     ]
-    return math.ceil(max(needs, default=0.0) * 100 - SAME_STEP) / 100  # a hundredth can be set
+    pairs = [pair for line in inked for pair in pairwise(line)]
+    if not any(second - first == 1 for (first, _), (second, _) in pairs):
+        return 0.0
+    least_mm = max(
+        ((width + other) / 2 * size_mm + gap_mm) / (second - first)
+        for (first, width), (second, other) in pairs
+    )
+    return math.ceil(least_mm * 100 - SAME_STEP) / 100  # a hundredth can be set
 
 
 class _Along:
     """How places along a line are counted from the middle of the panel and from the head."""
 
-    def __init__(self, answer: Answer, judged: Judged) -> None:
+    def __init__(
+        self, answer: Answer, judged: Judged, gap_mm: float, pitch_mm: float | None
+    ) -> None:
+        self.gap_mm = gap_mm
+        self._nests = pitch_mm is None and answer.job.lettering.tools is None
         self.size_mm = mm_from_pt(judged.set_pt)
         turn = judged.layout.candidate.turn
         x_mm, y_mm = judged.centre_mm
@@ -241,6 +283,40 @@ class _Along:
         reaches_mm = (abs(one.from_middle_mm) + one.width_mm / 2 for one in line.struck)
         return max(reaches_mm) - self._half_mm
 
+    def widest_pitch_mm(self, letters: Sequence[SetLetter]) -> float:
+        """The widest one pitch at which a line keeps to the panel, to a hundredth below."""
+        widest_mm = math.inf
+        for at, letter in enumerate(letters):
+            steps = at - (len(letters) - 1) / 2
+            if letter.ink is not None and steps:
+                off_mm = math.copysign(self.middle_mm, self.middle_mm * steps)
+                width_mm = (letter.ink[2] - letter.ink[0]) * self.size_mm
+                widest_mm = min(widest_mm, (self._half_mm - width_mm / 2 - off_mm) / abs(steps))
+        return widest_mm if widest_mm == math.inf else math.floor(widest_mm * 100 + SAME_STEP) / 100
+
+    def apart_mm(self, one: _Stood, other: _Stood) -> float:
+        """Between two letters beside each other; at most nothing where they overlap or touch.
+
+        Between the faces of tools, and of any letters at one pitch, which all have the same room;
+        else from ink to ink, since a V reaches over the foot of an A.
+        """
+        letter, after = one.letter, other.letter
+        widths_mm = (letter.width_mm + after.width_mm) / 2
+        apart_mm = after.from_middle_mm - letter.from_middle_mm - widths_mm
+        if apart_mm >= self.gap_mm or not self._nests:
+            return apart_mm
+        pairs = ((mine, its) for mine in one.placed for its in other.placed)
+        found = [gap_between(pair, at_most_em=_SURELY_NEAR_EM) for pair in pairs]
+        inks_mm = [gap.gap_em * self.size_mm for gap in found if gap is not None]
+        return min(inks_mm) if len(inks_mm) == len(found) else min(apart_mm, 0.0)
+
+
+class _Stood(NamedTuple):
+    """A letter and its curves where they stand, in em."""
+
+    letter: StruckLetter
+    placed: tuple[Placed, ...]
+
 
 def _line(
     text: str,
@@ -248,8 +324,8 @@ def _line(
     baseline_em: float,
     along: _Along,
     pitch_mm: float | None,
-) -> tuple[StruckLine, list[Placed]]:
-    """A line with the places of its letters, and their curves moved there."""
+) -> tuple[StruckLine, list[Placed], list[Near]]:
+    """A line with the places of its letters, their curves moved there, and how near they come."""
     middles_em = targets_em = _middles_em(letters)
     count = len(letters)
     if pitch_mm is not None:
@@ -259,38 +335,40 @@ def _line(
         pitch_em = (middles_em[-1] - middles_em[0]) / (count - 1) if count > 1 else 0.0
     order = sorted(range(count), key=lambda at: letters[at].start)
     numbers = {at: number for number, at in enumerate(order, 1)}
-    struck: list[StruckLetter] = []
-    placed: list[Placed] = []
+    stood: list[_Stood] = []
     for at, letter in enumerate(letters):
         left_em, _bottom, right_em, _top = letter.ink or (middles_em[at], 0.0, middles_em[at], 0.0)
         from_middle_mm = targets_em[at] * along.size_mm + along.middle_mm
-        struck.append(
-            StruckLetter(
-                number=numbers[at],
-                letter=letter.text,
-                from_middle_mm=from_middle_mm,
-                by_count_mm=(at - (count - 1) / 2) * pitch_em * along.size_mm + along.middle_mm,
-                width_mm=(right_em - left_em) * along.size_mm,
-                from_head_mm=along.letter_from_head_mm(from_middle_mm),
-            )
+        struck = StruckLetter(
+            number=numbers[at],
+            letter=letter.text,
+            from_middle_mm=from_middle_mm,
+            by_count_mm=(at - (count - 1) / 2) * pitch_em * along.size_mm + along.middle_mm,
+            width_mm=(right_em - left_em) * along.size_mm,
+            from_head_mm=along.letter_from_head_mm(from_middle_mm),
         )
         shift_em = targets_em[at] - (left_em + right_em) / 2
-        placed += [(one, x + shift_em, y + baseline_em) for one, x, y in letter.placed]
+        placed = tuple((one, x + shift_em, y + baseline_em) for one, x, y in letter.placed)
+        stood.append(_Stood(struck, placed))
     foot_mm = along.foot_mm + baseline_em * along.size_mm
-    return _whole_line(text, tuple(struck), foot_mm, along), placed
+    near = [
+        Near(text, one.letter.letter, other.letter.letter, along.apart_mm(one, other))
+        for one, other in pairwise(one for one in stood if not one.letter.is_space)
+    ]
+    line = _whole_line(text, tuple(one.letter for one in stood), foot_mm, along, near)
+    return line, list(chain.from_iterable(one.placed for one in stood)), near
 
 
 def _whole_line(
-    text: str, struck: tuple[StruckLetter, ...], foot_mm: float, along: _Along
+    text: str,
+    struck: tuple[StruckLetter, ...],
+    foot_mm: float,
+    along: _Along,
+    near: Sequence[Near],
 ) -> StruckLine:
     """A line with what follows from the places of its letters."""
     count = len(struck)
     beside = (struck[(count - 1) // 2], struck[count // 2])
-    gaps = [
-        other.from_middle_mm - one.from_middle_mm - (one.width_mm + other.width_mm) / 2
-        for one, other in pairwise(struck)
-        if not one.is_space and not other.is_space
-    ]
     inked = [letter for letter in struck if not letter.is_space]
     reach_mm = inked[-1].from_middle_mm - inked[0].from_middle_mm
     return StruckLine(
@@ -301,7 +379,7 @@ def _whole_line(
         length_mm=reach_mm + (inked[0].width_mm + inked[-1].width_mm) / 2,
         foot_mm=foot_mm,
         foot_from_head_mm=along.foot_from_head_mm(foot_mm),
-        least_gap_mm=min(gaps, default=None),
+        least_gap_mm=min((pair.apart_mm for pair in near), default=None),
         letters=struck,
     )
 

@@ -7,31 +7,35 @@ stand upright; to a hundredth, since errors add up over a line.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.worksheet_places import StruckLetter, StruckLine, Worksheet
+from spinefit.drawing.worksheet_places import Near, StruckLetter, StruckLine, Worksheet
 from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
-from spinefit.say.phrasing import bare_mm, mm, pt, visible
+from spinefit.say.phrasing import bare_mm, grave_texts, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
+from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
 __all__ = [
     "SCHEMA",
     "as_figure",
     "cautions",
-    "excess_in_words",
     "heading",
     "how_to",
     "line_heading",
     "middle_in_words",
+    "refusal_in_words",
     "to_json",
     "to_text",
+    "warnings",
 ]
 
 SCHEMA = "spinefit.worksheet/1"
 
+_TRACKING_STEP = 5  # thousandths of an em: less is not seen
 _MINUS = "\N{MINUS SIGN}"
 _COLUMNS = (
     Column("no.", right=True),
@@ -147,25 +151,77 @@ def cautions(worksheet: Worksheet) -> list[str]:
     ]
 
 
-def excess_in_words(worksheet: Worksheet) -> str:
-    """Why lettering at one pitch does not fit."""
-    longest = max(worksheet.lines, key=lambda line: line.length_mm)
-    return (
-        f"It does not fit at a pitch of {worksheet.pitch_mm:.2f} mm: {visible(longest.text)} would "
-        f"be {mm(longest.length_mm)} long, {mm(worksheet.excess_mm)} beyond the panel at one end; "
-        "take the letters by their widths, or a smaller size."
+def refusal_in_words(worksheet: Worksheet) -> str:
+    """Why lettering at one pitch does not fit, and at which it would."""
+    near = worksheet.nearest
+    assert near is not None and worksheet.pitch_mm is not None
+    if worksheet.excess_mm > 0.005:
+        longest = max(worksheet.lines, key=lambda line: line.length_mm)
+        why = (
+            f"{visible(longest.text)} would be {mm(longest.length_mm)} long, "
+            f"{mm(worksheet.excess_mm)} beyond the panel at one end"
+        )
+    else:
+        why = f"{_pair(near)} would {_overlap(near)}"
+    return f"It does not fit at a pitch of {worksheet.pitch_mm:.2f} mm: {why}. {_cure(worksheet)}"
+
+
+def _pair(near: Near) -> str:
+    return f"{visible(near.one)} and {visible(near.other)} of {visible(near.text)}"
+
+
+def _overlap(near: Near) -> str:
+    return "touch" if near.apart_mm > -0.005 else f"overlap by {-near.apart_mm:.2f} mm"
+
+
+def _cure(worksheet: Worksheet) -> str:
+    """At which pitch letters stand apart, and which still fits."""
+    least_mm, widest_mm = worksheet.least_pitch_mm, worksheet.widest_pitch_mm
+    fits = "" if widest_mm == math.inf else f"{widest_mm:.2f} mm is the widest pitch that fits"
+    apart = (
+        f"letters keep {worksheet.least_gap_mm:g} mm apart, so that gold does not bridge, "
+        f"from {least_mm:.2f} mm on"
     )
+    if not least_mm:
+        return f"{fits or 'Take a wider pitch'}."
+    if widest_mm < least_mm:
+        return f"{fits}, but {apart}: take them by their widths, or a smaller size."
+    return f"{apart[0].upper()}{apart[1:]}{'; ' if fits else ''}{fits}."
 
 
-def to_text(worksheet: Worksheet, screen: Screen = PLAIN) -> str:
-    """The whole worksheet as text.
+def to_text(
+    worksheet: Worksheet,
+    screen: Screen = PLAIN,
+    *,
+    file: str | None = None,
+    pages: int = 0,
+    whole: bool = True,
+) -> str:
+    """The worksheet as text.
 
     Args:
         worksheet: the letters and their places.
         screen: what it is written for.
+        file: the file that holds the pattern, where one was written.
+        pages: how many pages that has.
+        whole: whether all places are given, and how to use the pattern; else only what to mind.
     """
     page = Page(screen)
     page.paragraph(heading(worksheet), "bold")
+    if file is not None:
+        sheets = "1 page" if pages == 1 else f"{pages} pages"
+        page.paragraph(f"{visible(file)}: the paper pattern, {sheets}.")
+    if whole:
+        _places(page, worksheet)
+    page.heading("Mind")
+    for warning in warnings(worksheet):
+        page.row("warning", warning, style="yellow")
+    page.bulleted(cautions(worksheet))
+    return page.text()
+
+
+def _places(page: Page, worksheet: Worksheet) -> None:
+    """Every letter of every line, and how to use the pattern."""
     page.paragraph(
         "Middles of the letters in mm from the middle of the panel, to the left below zero; "
         "a space counts as a letter."
@@ -176,27 +232,31 @@ def to_text(worksheet: Worksheet, screen: Screen = PLAIN) -> str:
         page.heading(line_heading(number, line, worksheet))
         page.paragraph(middle_in_words(line))
         page.table(_COLUMNS, (_cells(letter, line) for letter in line.letters))
-    close = _close(worksheet)
-    if close:
-        page.blank()
-        page.row("warning", close)
     page.heading("How to use the pattern of --output FILE.pdf")
     for step in how_to(worksheet):
         page.paragraph(step)
-    page.heading("Mind")
-    page.bulleted(cautions(worksheet))
-    return page.text()
+
+
+def warnings(worksheet: Worksheet) -> list[str]:
+    """What would spoil the work: letters too near, and what the check warns of."""
+    close, grave = _close(worksheet), grave_texts(worksheet.answer.report)
+    return [close, *grave] if close else grave
 
 
 def _close(worksheet: Worksheet) -> str:
     """A warning where letters stand nearer than the method keeps open."""
-    gaps = [line.least_gap_mm for line in worksheet.lines if line.least_gap_mm is not None]
-    if not gaps or min(gaps) >= worksheet.least_gap_mm - 0.005:
+    near, gap_mm = worksheet.nearest, worksheet.least_gap_mm
+    if near is None or near.apart_mm >= gap_mm - 0.005:
         return ""
-    remedy = "a wider pitch" if worksheet.pitch_mm is not None else "--tracking, --pitch equal"
+    stand = f"stand {near.apart_mm:.2f} mm apart" if near.apart_mm > 0 else _overlap(near)
+    if worksheet.pitch_mm is not None:
+        return f"{_pair(near)} {stand}. {_cure(worksheet)}"
+    lacking_em = (gap_mm - near.apart_mm) / mm_from_pt(worksheet.judged.set_pt)
+    tracking = (worksheet.answer.job.lettering.tracking_em + lacking_em) * 1000
+    about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
     return (
-        f"Letters stand {max(0.0, min(gaps)):.2f} mm apart at the nearest; "
-        f"{worksheet.least_gap_mm:g} mm is kept open: take {remedy} or shift them by eye."
+        f"{_pair(near)} {stand}; {gap_mm:g} mm are kept open, so that gold does not bridge: take "
+        f"--tracking, about {about}, or --pitch equal, or shift them by eye."
     )
 
 
@@ -212,8 +272,8 @@ def _cells(letter: StruckLetter, line: StruckLine) -> tuple[str, ...]:
     )
 
 
-def to_json(worksheet: Worksheet) -> str:
-    """The worksheet as one JSON object, lengths in mm to four decimals."""
+def to_json(worksheet: Worksheet, file: str | None = None) -> str:
+    """The worksheet as one JSON object, lengths in mm to four decimals; its pattern in ``file``."""
     judged = worksheet.judged
     return as_json(
         _WorksheetJson(
@@ -230,6 +290,8 @@ def to_json(worksheet: Worksheet) -> str:
             lines=worksheet.lines,
             assumed=worksheet.answer.report.assumed,
             cautions=cautions(worksheet),
+            warnings=warnings(worksheet),
+            file=file,
         )
     )
 
@@ -250,3 +312,5 @@ class _WorksheetJson(NamedTuple):
     lines: Sequence[StruckLine]
     assumed: Sequence[str]
     cautions: Sequence[str]
+    warnings: Sequence[str]
+    file: str | None

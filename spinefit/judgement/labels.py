@@ -1,10 +1,10 @@
-"""What should a binder know of the label itself, and of the recess it lies in?
+"""What should a binder know of the label itself?
 
 In: the job, its usable panel, the setting shown. Out: findings on a label bent over a round (its
 flat width), on one that is to cover old lettering (its least size, and whether the back takes
-it), and where one stands on the front board; the recess for it with what is to be said of that.
-A label is centred on the board paper of a quarter or half binding, between joint and fore edge
-of a full one. Lengths in mm; figures come from rules.toml front_board.* and recess.*.
+it), and where one stands on the front board. A label is centred on the board paper of a quarter
+or half binding, between joint and fore edge of a full one. The recess it may lie in is for
+`recess`. Lengths in mm; figures come from rules.toml front_board.*.
 """
 
 from __future__ import annotations
@@ -17,7 +17,6 @@ from spinefit import catalogue
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.back import BentLabel, bent_label
 from spinefit.job.resolved import (
-    Figure,
     ResolvedBoard,
     ResolvedJob,
     ResolvedOldLettering,
@@ -25,19 +24,16 @@ from spinefit.job.resolved import (
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import BackForm, Level, Place, Turn
+from spinefit.vocabulary import Level, Place, Turn
 
 __all__ = [
     "BoardPlace",
     "LabelRoom",
-    "Layer",
-    "RecessPlan",
     "bent",
     "board_findings",
     "board_place",
     "label_findings",
-    "recess_findings",
-    "recess_of",
+    "label_on_board_mm",
     "room_for_label",
 ]
 
@@ -182,7 +178,7 @@ def board_place(job: ResolvedJob, one: Judged) -> BoardPlace | None:
     board = job.front_board
     if board is None:
         return None
-    width_mm, height_mm = _label_of(job, one)
+    width_mm, height_mm = label_on_board_mm(job, one)
     free_mm = board.width_mm - board.free_from_mm
     across_mm = job.rules.value("front_board.across") * free_mm
     from_back_mm = board.free_from_mm + across_mm
@@ -205,7 +201,7 @@ def board_place(job: ResolvedJob, one: Judged) -> BoardPlace | None:
     )
 
 
-def _label_of(job: ResolvedJob, one: Judged) -> tuple[float, float]:
+def label_on_board_mm(job: ResolvedJob, one: Judged) -> tuple[float, float]:
     """Width and height of the label: as cut, else whole millimetres round ink and margin."""
     if job.front_board is not None and job.front_board.label_given:
         assert job.panel is not None  # the label is the panel
@@ -239,158 +235,3 @@ def _to_corner_mm(place: BoardPlace) -> float | None:
         return None
     head_mm, tail_mm = place.around_mm.head or 0.0, place.around_mm.tail or 0.0
     return (place.around_mm.right + min(head_mm, tail_mm) - corners_mm) / math.sqrt(2)
-
-
-class Layer(NamedTuple):
-    """One layer of the board, from the face inwards.
-
-    Attributes:
-        what: card or board.
-        thickness: of it.
-        cut: True where the opening goes through it.
-    """
-
-    what: str
-    thickness: Figure
-    cut: bool
-
-
-class RecessPlan(NamedTuple):
-    """What is cut, and what it is cut in; mm.
-
-    Attributes:
-        label_width_mm, label_height_mm, label_thickness_mm: the label.
-        opening_width_mm, opening_height_mm: the opening as it is cut, before covering.
-        covered_width_mm, covered_height_mm: the same once the covering lies in it.
-        depth_mm: of the recess.
-        layers: the build-up from the face inwards.
-        total_mm: thickness of the whole.
-        remaining_mm: thickness left under the label.
-        pressing_width_mm, pressing_height_mm: the piece cut out, trimmed for pressing.
-    """
-
-    label_width_mm: float
-    label_height_mm: float
-    label_thickness_mm: float
-    opening_width_mm: float
-    opening_height_mm: float
-    covered_width_mm: float
-    covered_height_mm: float
-    depth_mm: float
-    layers: tuple[Layer, ...]
-    total_mm: float
-    remaining_mm: float
-    pressing_width_mm: float
-    pressing_height_mm: float
-
-
-def recess_of(job: ResolvedJob, panel: UsablePanel, one: Judged) -> RecessPlan | None:
-    """The recess for the label of a setting; None where none is wanted.
-
-    The opening leaves room for the label, the clearance and the covering that is drawn down its
-    walls; its depth is that of the cards cut through, since the covering lies under the label as
-    well as beside it. As many cards lie on the other face, so that the board is pulled alike.
-
-    Args:
-        job: the resolved job.
-        panel: its usable panel, on a back the room for a label.
-        one: the setting, which says how large a label that is not cut yet must be.
-    """
-    recess = job.recess
-    if recess is None:
-        return None
-    if job.front_board is not None:
-        width_mm, height_mm = _label_of(job, one)
-    elif job.spine is None:
-        assert panel.height_mm is not None  # the label itself
-        width_mm, height_mm = panel.width_mm, panel.height_mm
-    else:
-        width_mm, height_mm = panel.width_mm, _needed_mm(panel, one)
-    covered_mm = 2 * recess.clearance.value_mm
-    cut_mm = covered_mm + 2 * recess.covering.value_mm
-    depth_mm = recess.cards * recess.card.value_mm
-    total_mm = recess.board.value_mm
-    core = Figure(total_mm - 2 * depth_mm, recess.board.source, recess.board.status)
-    cards = tuple(Layer("card", recess.card, True) for _ in range(recess.cards))
-    trim_mm = 2 * job.rules.value("recess.trim_mm")
-    return RecessPlan(
-        label_width_mm=width_mm,
-        label_height_mm=height_mm,
-        label_thickness_mm=recess.label.value_mm,
-        opening_width_mm=width_mm + cut_mm,
-        opening_height_mm=height_mm + cut_mm,
-        covered_width_mm=width_mm + covered_mm,
-        covered_height_mm=height_mm + covered_mm,
-        depth_mm=depth_mm,
-        layers=(*cards, Layer("board", core, False), *(one._replace(cut=False) for one in cards)),
-        total_mm=total_mm,
-        remaining_mm=total_mm - depth_mm,
-        pressing_width_mm=max(0.0, width_mm + cut_mm - trim_mm),
-        pressing_height_mm=max(0.0, height_mm + cut_mm - trim_mm),
-    )
-
-
-def _needed_mm(panel: UsablePanel, one: Judged) -> float:
-    """How high a label on a back must be for a setting, in whole millimetres; at most its room."""
-    assert panel.height_mm is not None  # a recess in a back of open height is refused
-    head_mm, tail_mm = _free_ends_mm(one)
-    return min(panel.height_mm, math.ceil(panel.height_mm - head_mm - tail_mm - SAME_MM))
-
-
-def _free_ends_mm(one: Judged) -> tuple[float, float]:
-    """What a setting leaves of its room above and below; nothing where it is too large for it."""
-    head_mm, tail_mm = one.spare_mm.head or 0.0, one.spare_mm.tail or 0.0
-    return (head_mm, tail_mm) if min(head_mm, tail_mm) >= 0 else (0.0, 0.0)
-
-
-def recess_findings(
-    job: ResolvedJob, panel: UsablePanel, one: Judged, plan: RecessPlan, place: BoardPlace | None
-) -> Iterator[Finding]:
-    """Whether the recess suits its label, its board and its place."""
-    rules = job.rules
-    yield _depth(job, plan)
-    share = rules["recess.least_core"]
-    core_mm = plan.total_mm - 2 * plan.depth_mm
-    least_mm = share.value * plan.total_mm
-    if core_mm < least_mm - SAME_MM:
-        rule = share._replace(value=least_mm, unit="mm")
-        yield Finding.by_rule("recess-weak", Level.WARNING, core_mm, rule, plan=plan)
-    bar_mm, least = _bar_mm(plan, panel, one, place), rules["recess.least_bar_mm"]
-    if bar_mm is not None and bar_mm < least.value - SAME_MM:
-        yield Finding.by_rule("recess-edge", Level.WARNING, bar_mm, least, plan=plan)
-    if min(plan.pressing_width_mm, plan.pressing_height_mm) <= 0:
-        trim, opening_mm = rules["recess.trim_mm"], plan.opening_height_mm
-        yield Finding.by_rule("recess-small", Level.WARNING, opening_mm, trim, plan=plan)
-    rounded = job.spine is not None and job.spine.form is BackForm.ROUNDED
-    if rounded and job.recess is not None and not job.recess.stiffened:
-        rule = rules["recess.stiffener_mm"]
-        yield Finding.by_rule("recess-round", Level.FAILURE, None, rule, plan=plan)
-
-
-def _depth(job: ResolvedJob, plan: RecessPlan) -> Finding:
-    """Whether the label lies level with the face, too high or too deep."""
-    spare_mm = plan.depth_mm - plan.label_thickness_mm
-    card, most = job.rules["recess.card_mm"], job.rules["recess.most_deeper_mm"]
-    if spare_mm < -SAME_MM:
-        found = Finding.by_rule("recess-shallow", Level.FAILURE, plan.depth_mm, card, plan=plan)
-        return found._replace(limit=plan.label_thickness_mm)
-    if spare_mm > most.value + SAME_MM:
-        return Finding.by_rule("recess-deep", Level.NOTE, spare_mm, most, plan=plan)
-    return Finding.by_rule("recess-depth", Level.GOOD, spare_mm, most, plan=plan)
-
-
-def _bar_mm(
-    plan: RecessPlan, panel: UsablePanel, one: Judged, place: BoardPlace | None
-) -> float | None:
-    """The least width of card between the opening and an edge; None where no edge is known."""
-    beyond_mm = (plan.opening_width_mm - plan.label_width_mm) / 2
-    if place is not None:
-        board = place.around_mm
-        from_back_mm = board.left + place.board.free_from_mm  # the card reaches under the leather
-        return min(from_back_mm, *board.known()[1:]) - beyond_mm
-    if panel.back is None:
-        return None
-    margins = (panel.margin_head_mm, panel.margin_tail_mm)
-    free = _free_ends_mm(one)
-    ends = [end + more for end, more in zip(margins, free, strict=True) if end is not None]
-    return min(panel.margin_left_mm, panel.margin_right_mm, *ends) - beyond_mm

@@ -40,7 +40,8 @@ from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import LimitedBy, Verdict
 
 if TYPE_CHECKING:
-    from spinefit.judgement.labels import BoardPlace, RecessPlan
+    from spinefit.judgement.labels import BoardPlace
+    from spinefit.judgement.recess import RecessPlan
 
 __all__ = [
     "JudgedText",
@@ -188,13 +189,15 @@ def _on_board(
     """Where a label stands on the front board, and its recess; what is found of them is added."""
     if job.front_board is None and job.recess is None:
         return None, None
-    from spinefit.judgement.labels import board_findings, board_place, recess_findings, recess_of
+    from spinefit.judgement.labels import board_findings, board_place
+    from spinefit.judgement.recess import recess_findings, recess_of
 
-    place, recess = board_place(job, shown), recess_of(job, panel, shown)
+    place = board_place(job, shown)
+    recess = recess_of(job, panel, shown, place)
     if place is not None:
         findings += board_findings(job, place)
     if recess is not None:
-        findings += recess_findings(job, panel, shown, recess, place)
+        findings += recess_findings(job, recess)
     return place, recess
 
 

@@ -39,7 +39,8 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BackForm, Letters, Place, Sourced
 
 if TYPE_CHECKING:
-    from spinefit.judgement.labels import BoardPlace, RecessPlan
+    from spinefit.judgement.labels import BoardPlace
+    from spinefit.judgement.recess import RecessPlan
 
 __all__ = ["build_report"]
 

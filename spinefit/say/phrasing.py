@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from spinefit.errors import one_line
 from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
-from spinefit.vocabulary import Centre, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
+from spinefit.vocabulary import Centre, Level, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
 
 __all__ = [
     "against",
@@ -335,6 +335,12 @@ def findings_by_weight(report: Report, layout: LayoutReport | None) -> list[Find
     """The findings of a report and of one of its settings, the gravest first, each once."""
     both = (*report.findings, *(layout.findings if layout else ()))
     return sorted(dict.fromkeys(both), key=lambda finding: _WEIGHTS.index(finding.level))
+
+
+def grave_texts(report: Report) -> list[str]:
+    """What would spoil the work: the failures and warnings of a report and its setting."""
+    found = findings_by_weight(report, shown(report))
+    return [one.text for one in found if one.level in (Level.FAILURE, Level.WARNING)]
 
 
 def shown_layout(report: Report) -> LayoutReport | None:

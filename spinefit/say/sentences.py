@@ -246,12 +246,15 @@ def recess_in_words(plan: Any) -> str:
 
 def _recess_edge(f: Finding) -> str:
     value: Any = f.value
-    if value > 0:
-        return (
-            "Only {value:mm against limit} of card are left between the opening and an edge; "
-            "{limit:mm} hold: a smaller label, or no recess."
-        )
-    return "The opening runs {value:mm beyond} over the edge: a smaller label, or no recess."
+    left = "Only {value:mm against limit} of card are left between the opening and an edge; less "
+    if value <= 0:
+        left = "The opening runs {value:mm beyond} over the edge, and card of less "
+    option = "" if f.facts["edge_mm"] is None else " (--edge {edge_mm:bare mm at least}mm)"
+    return left + (
+        "than {limit:mm} tears. Keep the label {lacking_mm:mm at least} farther in"
+        + option
+        + ", or cut no recess."
+    )
 
 
 def _text_without_room(f: Finding) -> str:

@@ -89,9 +89,9 @@ class _Record:
         return _worded(getattr(self._record, name))
 
 
-def _tenth_up_pt(size_pt: float) -> str:
-    """A size that is needed, rounded up, so that it is enough."""
-    return pt(math.ceil(size_pt * 10 - SAME_STEP) / 10)
+def _tenth_up(figure: float) -> float:
+    """What is needed, rounded up, so that it is enough."""
+    return math.ceil(figure * 10 - SAME_STEP) / 10
 
 
 def _quoted(text: str) -> str:
@@ -106,12 +106,14 @@ def _next_sentence(text: str) -> str:
 _FIGURES: dict[str, Callable[[_Figure], str]] = {
     "mm": mm,
     "bare mm": bare_mm,
+    "mm at least": lambda figure: mm(_tenth_up(figure)),
+    "bare mm at least": lambda figure: bare_mm(_tenth_up(figure)),
     "mm beyond": lambda figure: mm(-figure),
     "mm against limit": lambda figure: mm_against(figure, figure.limit),
     "against limit": lambda figure: against(figure, figure.limit),
     "pt": pt,
     "pt at most": limit_pt,
-    "pt at least": _tenth_up_pt,
+    "pt at least": lambda figure: pt(_tenth_up(figure)),
     "stretch": lambda figure: f"{figure - 1:.2%}",
 }
 _WORDS: dict[str, Callable[[str], str]] = {

@@ -68,6 +68,57 @@ def test_what_does_not_fit_is_not_drawn(tmp_path: Path) -> None:
     assert not path.exists()
 
 
+TORN = ("recess", "Tide Tables", "--width", "30mm", "--height", "200mm", "--edge", "1.3mm")
+
+
+@pytest.mark.parametrize("ending", ["svg", "pdf"])
+def test_a_wall_that_tears_is_not_drawn(tmp_path: Path, ending: str) -> None:
+    """0.4 mm of card: code 1 and no file; by force it is drawn, and the drawing says so."""
+    path = tmp_path / f"recess.{ending}"
+    done = run(*TORN, "--output", str(path))
+    said = " ".join(done.stdout.split())
+    assert (done.exit_code, path.exists()) == (1, False)
+    assert said.startswith("The recess does not fit: Only 0.4 mm of card are left")
+    assert "Keep the label 2.6 mm farther in (--edge 3.9mm)" in said
+    assert "Nothing was drawn; --force" in said
+    assert run(*TORN, "--output", str(path), "--force").exit_code == 1
+    assert path.exists()
+    if ending == "svg":
+        drawn = path.read_text(encoding="utf-8")
+        assert "Does not fit: not to be cut as it stands" in drawn and 'class="edges"' in drawn
+        assert "Only 0.4 mm of card" in drawn
+    warned = run("check", *TORN[1:], "--method", "paper-label", "--recess").stdout
+    assert "Only 0.4 mm of card" in " ".join(warned.split())
+
+
+def test_the_edge_it_names_is_enough(tmp_path: Path) -> None:
+    """With it the recess is drawn, without a warning of the card."""
+    path = tmp_path / "recess.svg"
+    done = run(*TORN[:-1], "3.9mm", "--output", str(path))
+    assert done.exit_code == 0 and f"{path}: cut" in done.stdout
+    assert "Does not fit" not in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((*BOARD, "--label-thickness", "0.5", "--cards", "1"), "is shallower than the label"),
+        ((*BOARD, "--label-thickness", "0.5", "--cards", "2"), "are whole board between"),
+        (("--width", "30", "--height", "200", "--edge", "6", "--rise", "5"), "has no board to cut"),
+        ((*BOARD, "--board-label", "133.6x60mm"), "over the edge"),
+    ],
+)  # fmt: skip
+def test_whatever_a_check_warns_of_keeps_it_from_being_cut(
+    tmp_path: Path, words: tuple[str, ...], said: str
+) -> None:
+    """Depth, board, place and round alike."""
+    path = tmp_path / "recess.pdf"
+    done = run("recess", "Tide Tables", *words, "--output", str(path))
+    assert done.exit_code == 1, done.stdout
+    assert "The recess does not fit" in done.stdout and said in " ".join(done.stdout.split())
+    assert not path.exists()
+
+
 BAD = {
     "a board and a width": (("check", "T", *BOARD, "--width", "9"), "--width beside the front"),
     "a board and a panel": (("check", "T", *BOARD, "--panel", "9x9"), "--panel beside the front"),

@@ -48,10 +48,12 @@ def test_json_has_every_letter() -> None:
 
 
 def test_a_file_is_written_whole_and_never_over_another(tmp_path: Path) -> None:
-    """Nothing on standard output beside it; --force replaces it."""
+    """Beside it which file that is, and what to mind; --force replaces it."""
     path = tmp_path / "pattern.pdf"
     done = run("--job", JOB, "--output", str(path))
-    assert (done.exit_code, done.stdout) == (0, "")
+    assert done.exit_code == 0
+    assert f"{path}: the paper pattern, 2 pages." in " ".join(done.stdout.split())
+    assert "test piece of the same leather" in " ".join(done.stdout.split())
     first = path.read_bytes()
     assert first.startswith(b"%PDF") and first.rstrip().endswith(b"%%EOF")
     again = run("--job", JOB, "--output", str(path))
@@ -80,12 +82,61 @@ def test_a_letter_alone_has_no_pitch() -> None:
     assert "one letter, on the middle" in done.stdout and "One pitch" not in done.stdout
 
 
-def test_a_pitch_of_ones_own() -> None:
-    """Too narrow for the widest letters, it is said."""
-    done = run("WOMBAT", "--panel", "40x20", "--size", "12", "--lines", "1", "--pitch", "3mm")
+WOMBAT = ("WOMBAT", "--panel", "40x20", "--size", "12", "--lines", "1")
+
+
+def test_a_pitch_of_ones_own(tmp_path: Path) -> None:
+    """Too narrow for the gap of the tools, it is said beside the pattern and on it."""
+    path = tmp_path / "pattern.pdf"
+    done = run(*WOMBAT, "--pitch", "3.6mm", "--output", str(path))
     assert done.exit_code == 0, done.stderr
-    assert "all middles 3.00 mm apart" in done.stdout
-    assert "take a wider pitch" in " ".join(done.stdout.split())
+    said = " ".join(done.stdout.split())
+    assert "W and O of WOMBAT stand 0.2" in said
+    assert "from 3.90 mm on; 7.21 mm is the widest pitch that fits" in said
+    found = json.loads(run(*WOMBAT, "--pitch", "3.6mm", "--format", "json").stdout)
+    assert "W and O of WOMBAT stand 0.2" in found["warnings"][0]
+    assert found["file"] is None
+    wide = json.loads(run(*WOMBAT, "--pitch", "3.9mm", "--format", "json").stdout)
+    assert wide["warnings"] == [] and wide["lines"][0]["least_gap_mm"] >= 0.5
+
+
+@pytest.mark.parametrize("pitch", ["3mm", "3.3mm", "0.1mm"])
+def test_letters_that_overlap_are_refused(tmp_path: Path, pitch: str) -> None:
+    """Code 1, no file, and between which pitches it would do."""
+    path = tmp_path / "pattern.pdf"
+    done = run(*WOMBAT, "--pitch", pitch, "--output", str(path))
+    assert (done.exit_code, done.stderr) == (1, "")
+    assert "W and O of WOMBAT would overlap by" in done.stdout
+    assert "from 3.90 mm on; 7.21 mm is the widest" in " ".join(done.stdout.split())
+    assert not path.exists()
+
+
+@pytest.mark.parametrize(("pitch", "code"), [("7.21mm", 0), ("7.22mm", 1), ("7.3mm", 1)])
+def test_the_widest_pitch_named_is_the_widest_that_fits(pitch: str, code: int) -> None:
+    """To a hundredth of a millimetre."""
+    assert run(*WOMBAT, "--pitch", pitch).exit_code == code
+
+
+def test_where_no_pitch_fits_that_is_said() -> None:
+    """The widest that fits is narrower than the letters need."""
+    done = run("ILLUMINATION", "--panel", "30x20", "--lines", "1", "--size", "10", "--pitch", "4mm")
+    assert done.exit_code == 1
+    assert "by their widths, or a smaller size" in " ".join(done.stdout.split())
+
+
+def test_letters_across_a_space_may_not_overlap_either() -> None:
+    """A pitch so narrow that the place of the space is less than a letter."""
+    done = run("A B", "--panel", "40x20", "--size", "12", "--lines", "1", "--pitch", "1mm")
+    assert done.exit_code == 1 and "A and B of A B would overlap" in done.stdout
+
+
+def test_by_widths_the_distance_is_that_of_the_ink() -> None:
+    """A V reaches over the foot of an A: their boxes overlap, the letters stand apart."""
+    words = ("AVAVA", "--panel", "40x20", "--size", "12", "--lines", "1", "--format", "json")
+    found = json.loads(run(*words).stdout)
+    assert found["lines"][0]["least_gap_mm"] > 0.5 and found["warnings"] == []
+    close = json.loads(run("HIM", *words[1:]).stdout)
+    assert "--tracking, about" in close["warnings"][0]
 
 
 BAD = {

@@ -154,7 +154,7 @@ def _opening(plan: RecessPlan) -> _Block:
     sides = (plan.opening_width_mm, plan.opening_height_mm)
     words, words_mm, edges = "opening, cut here; the label dashed", 58.0, _edges(plan)
     if edges:
-        words, words_mm = f"{words}, edges dash-dotted", 72.0
+        words, words_mm = f"{words}, edges dash-dotted", 71.0
     inside = (Group("label", (label,)), *([Group("edges", edges)] if edges else []))
     return _part("opening", sides, words, words_mm, inside)
 

@@ -26,7 +26,7 @@ from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Letters, Orientation, Turn
 
-__all__ = ["StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
+__all__ = ["Near", "StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
 
 _SURELY_NEAR_EM = 2.0  # letters beside each other, at any pitch at which their widths come near
 

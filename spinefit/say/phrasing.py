@@ -27,6 +27,7 @@ __all__ = [
     "findings_by_weight",
     "font_in_words",
     "from_head_in_words",
+    "grave_texts",
     "joined",
     "least_spare_mm",
     "letters_of",

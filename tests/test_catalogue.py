@@ -131,6 +131,33 @@ def test_one_market_is_read_as_all_are(code):
     assert row == catalogue.markets()[code or ""]
     if code:
         assert catalogue.market(f" {code.lower()} ") == (row, True)
+        for titles in catalogue.titles_of(code):
+            (language,) = titles.languages
+            assert catalogue.market(code, f"{language}-Latn") == (titles, True)
+
+
+def test_the_rows_for_titles_of_one_language_are_whole():
+    """They stand only where something sets them apart, and each is said of one language."""
+    apart = set()
+    for row in catalogue.markets().values():
+        titles = catalogue.titles_of(row.code)
+        for one in titles:
+            assert (one.code, len(one.languages), bool(one.source)) == (row.code, 1, True)
+            assert one.name.startswith(f"{row.name} (")
+        if titles:
+            apart.add(row.code)
+            ways = {(one.reading, one.firmness, one.binding_side) for one in (row, *titles)}
+            assert len(ways) > 1 or row.code == "PK"  # there the script alone turns the book
+    assert apart >= {"BE", "CA", "CH", "LB"}
+
+
+def test_what_is_only_recalled_is_mixed():
+    """Usual, or firm, needs a source."""
+    rows = catalogue.markets().values()
+    rows = [*rows, *(one for row in rows for one in catalogue.titles_of(row.code))]
+    recalled = [row for row in rows if row.status is Status.MEMORY]
+    assert len(recalled) > 40
+    assert {row.firmness for row in recalled} == {Firmness.MIXED}
 
 
 def test_there_are_249_countries():

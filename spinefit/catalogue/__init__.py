@@ -13,7 +13,15 @@ from spinefit.catalogue.fonts import (
     fonts_folder,
 )
 from spinefit.catalogue.method_table import Method, method, methods
-from spinefit.catalogue.trade import Market, Rules, iso_3166_codes, market, markets, rules
+from spinefit.catalogue.trade import (
+    Market,
+    Rules,
+    iso_3166_codes,
+    market,
+    markets,
+    rules,
+    titles_of,
+)
 from spinefit.catalogue.words import (
     NumberWords,
     Shortening,
@@ -44,4 +52,5 @@ __all__ = [
     "rules",
     "shortenings",
     "title_words",
+    "titles_of",
 ]

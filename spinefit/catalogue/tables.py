@@ -63,14 +63,17 @@ def read_lines(path: Path) -> list[str]:
 def read_table(path: Path, name: str) -> dict[str, Any] | None:
     """One table of a file, without parsing the others; None where there is none.
 
-    In our own data files a line that begins with a bracket is a table's head and nothing else.
+    In our own data files a line that begins with a bracket is a table's head and nothing else;
+    a table inside another, asked for as ``outer.inner``, is no part of that.
     """
     text = text_of(path)
     start = text.find(f"\n[{name}]")
     if start < 0:
         return None
     end = text.find("\n[", start + 1)
-    table: dict[str, Any] = tomllib.loads(text[start : end if end >= 0 else None])[name]
+    table: dict[str, Any] = tomllib.loads(text[start : end if end >= 0 else None])
+    for part in name.split("."):
+        table = table[part]
     return table
 
 

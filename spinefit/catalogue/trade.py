@@ -2,8 +2,9 @@
 
 Every number of ``rules.toml`` that is neither a method's nor a market's, by name, with its
 unit, source and status; `Rules.replaced` changes some of them in a copy. Rows of
-``markets.toml`` by ISO 3166 code, of which a plain check parses one; a country without a row of
-its own follows the international standard. Rows of ``sheet.toml``, papers and the numbers of a
+``markets.toml`` by ISO 3166 code, and by language where titles of one run another way than their
+market's others; a plain check parses one or two of them, and a country without a row of its own
+follows the international standard. Rows of ``sheet.toml``, papers and the numbers of a
 page, are read only where something is drawn.
 """
 
@@ -28,9 +29,11 @@ __all__ = [
     "papers",
     "rules",
     "sheet_rules",
+    "titles_of",
 ]
 
 _SHEET = "sheet.toml"
+_MARKETS = "markets.toml"
 _INTERNATIONAL = "international"
 _CODE_LENGTH = 2  # no name of a country is as short: likeness of two letters says nothing
 
@@ -137,13 +140,14 @@ class Market(NamedTuple):
 
     Attributes:
         code: ISO 3166 alpha-2 code, or "" for the international standard.
-        name: in English.
+        name: in English, with the language where the row is for titles of one.
         languages: BCP 47 tags, the main one first.
         reading: descending, ascending, or upright (a column of upright characters).
         firmness: how far shelves agree.
         binding_side: where the spine is when the front cover faces the reader.
         source, status: who says so, and how far it may be trusted.
         note: what a binder should know besides.
+        weakening: True for a custom that is losing ground.
     """
 
     code: str
@@ -155,22 +159,32 @@ class Market(NamedTuple):
     source: str
     status: Status
     note: str = ""
+    weakening: bool = False
 
 
 @lru_cache(maxsize=1)
 def markets() -> dict[str, Market]:
     """All markets by ISO 3166 code; "" is the international standard, for no market."""
-    rows = read(DATA / "markets.toml")
+    rows = read(DATA / _MARKETS)
     found = (_market_of(key, row) for key, row in rows.items())
     return {row.code: row for row in found}
 
 
+def titles_of(code: str) -> tuple[Market, ...]:
+    """The rows of a market for titles of one language, where those run another way."""
+    inside = read(DATA / _MARKETS).get(code, {}).items()
+    return tuple(_market_of(code, row) for _language, row in inside if isinstance(row, dict))
+
+
 @lru_cache(maxsize=256)
-def _market_row(code: str) -> Market | None:
-    if code and not (code.isascii() and code.isalpha()):
+def _market_row(code: str, language: str = "") -> Market | None:
+    """One row without parsing the others; ``language`` is a primary subtag of BCP 47."""
+    letters = f"{code}{language}"
+    if letters and not (letters.isascii() and letters.isalpha()):
         return None
-    row = read_table(DATA / "markets.toml", code or _INTERNATIONAL)
-    return None if row is None else _market_of(code or _INTERNATIONAL, row)
+    key = code or _INTERNATIONAL
+    row = read_table(DATA / _MARKETS, f"{key}.{language}" if language else key)
+    return None if row is None else _market_of(key, row)
 
 
 def _market_of(key: str, row: dict[str, Any]) -> Market:
@@ -185,10 +199,11 @@ def _market_of(key: str, row: dict[str, Any]) -> Market:
             source=row["source"],
             status=Status(row["status"]),
             note=row.get("note", ""),
+            weakening=row.get("weakening", False),
         )
     except (KeyError, ValueError) as fault:
         raise CatalogueError(
-            "a market's row is incomplete", where=f"markets.toml {key}", value=fault
+            "a market's row is incomplete", where=f"{_MARKETS} {key}", value=fault
         ) from None
 
 
@@ -199,15 +214,17 @@ def iso_3166_codes() -> dict[str, str]:
     return {code: name for code, name in pairs}
 
 
-def market(code: str | None) -> tuple[Market, bool]:
+def market(code: str | None, language: str | None = None) -> tuple[Market, bool]:
     """The row for a country code, and whether there is one of its own.
 
     Args:
         code: ISO 3166-1 alpha-2, case forgiven; None for no market.
+        language: BCP 47 tag of a title; None where it is not known.
 
     Returns:
-        The market's row and True; the international standard's row and False where the code
-        is a country's that we know nothing of.
+        The market's row, for titles of that language where those run another way, and True; the
+        international standard's row and False where the code is a country's that we know nothing
+        of.
 
     Raises:
         FieldError: the code is no country's.
@@ -215,7 +232,8 @@ def market(code: str | None) -> tuple[Market, bool]:
     wanted = "" if code is None else code.strip().upper()
     row = _market_row(wanted) if wanted or code is None else None
     if row is not None:
-        return row, True
+        primary = (language or "").split("-")[0].lower()
+        return (_market_row(wanted, primary) if primary else None) or row, True
     if wanted in iso_3166_codes():
         return market(None)[0], False
     raise FieldError(

@@ -8,7 +8,7 @@ or measured; only where a font has to be opened is the engine loaded that opens 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -35,7 +35,9 @@ _FONT_KEYS = (
     "name", "file", "kind", "scripts", "small_capitals", "use", "licence", "copyright", "version",
     "origin",
 )  # fmt: skip
-_MARKET_KEYS = ("languages", "reading", "firmness", "binding_side", "source", "status", "note")
+_MARKET_KEYS = (
+    "languages", "reading", "firmness", "binding_side", "source", "status", "note", "weakening",
+)  # fmt: skip
 _NO_ROW = "no row of its own: the international standard is followed"
 _PLACES = {
     Place.BACK: "lettered straight on the back",
@@ -197,7 +199,7 @@ def markets(codes: tuple[str, ...], format_name: str) -> int:
         _write_rows("markets", [_market_dict(*row) for row in rows])
     else:
         _write_entries(
-            (f"{code}  {name}".strip(), _market_lines(row, code)) for code, name, row in rows
+            entry for code, name, row in rows for entry in _market_entries(code, name, row)
         )
     return 0
 
@@ -209,19 +211,30 @@ def _market(code: str) -> tuple[str, str, Market]:
     return plain, row.name if own else catalogue.iso_3166_codes()[plain], row
 
 
-def _market_lines(row: Market, code: str) -> list[str]:
+def _market_entries(code: str, name: str, row: Market) -> Iterator[tuple[str, list[str]]]:
+    """A market, and its titles of one language that run another way."""
+    unknown = [] if row.code == code else [_NO_ROW]
+    yield f"{code}  {name}".strip(), [*unknown, *_custom_lines(row)]
+    for titles in catalogue.titles_of(code):
+        yield f"{code}  {titles.name}", _custom_lines(titles)
+
+
+def _custom_lines(row: Market) -> list[str]:
+    firmness = f"{row.firmness} but weakening" if row.weakening else row.firmness
     lines = [
-        f"{row.reading}, {row.firmness}; spine at the {row.binding_side}, front cover up",
+        f"{row.reading}, {firmness}; spine at the {row.binding_side}, front cover up",
         f"{row.source} ({row.status})",
     ]
-    if row.note:
-        lines.append(row.note)
-    return lines if row.code == code else [_NO_ROW, *lines]
+    return [*lines, row.note] if row.note else lines
 
 
 def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
     own = {"code": code or None, "name": name, "own_row": row.code == code}
-    return own | {key: getattr(row, key) for key in _MARKET_KEYS}
+    titles = [
+        {key: getattr(one, key) for key in ("name", *_MARKET_KEYS)}
+        for one in catalogue.titles_of(code)
+    ]
+    return own | {key: getattr(row, key) for key in _MARKET_KEYS} | {"titles": titles}
 
 
 @click.command()

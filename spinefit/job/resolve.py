@@ -76,6 +76,7 @@ def resolve(job: Job) -> ResolvedJob:
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
+    market, _known = catalogue.market(job.market, language)
     right_to_left = reads_right_to_left(words, language)
     method = _method(job, assumed)
     board, panel = _board(job, rules, assumed)

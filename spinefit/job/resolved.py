@@ -251,7 +251,8 @@ class ResolvedJob(NamedTuple):
         panel: the panel given outright, or None.
         shape: outline of the usable panel.
         lettering: how it is lettered.
-        market: the market's row; that of the international standard where none was given.
+        market: the market's row, for titles of this language where those run another way; that
+            of the international standard where none was given.
         market_code: ISO 3166 code as given, or None.
         language: BCP 47 tag or None.
         method: the method's row.

@@ -139,29 +139,35 @@ def _disagreed(job: ResolvedJob, spine: ResolvedSpine, *, by_width: bool) -> Ite
         yield Finding.by_rule("edge-disagreed", Level.NOTE, spine.edge_mm, us_each)
 
 
-def convention_findings(job: ResolvedJob) -> Iterator[Finding]:
+def convention_findings(job: ResolvedJob, stands: Orientation) -> Iterator[Finding]:
     """What the market's convention has to say of a longitudinal title.
+
+    Where shelves are mixed, or their custom weakens, a title along the back is a warning until
+    the person has said which way it is to read.
 
     Args:
         job: the resolved job.
+        stands: how the setting that is shown stands.
     """
     market, reading = job.market, job.lettering.reading
     usual = Reading.DESCENDING if market.reading is Reading.UPRIGHT else market.reading
-    facts = {"market": market, "code": job.market_code}
+    facts = {"market": market, "code": job.market_code, "column": stands is Orientation.PILLAR}
+    is_open = stands is Orientation.LONGITUDINAL and not job.lettering.reading_asked
+    unsettled = Level.WARNING if is_open else Level.NOTE
 
     def finding(topic: str, level: Level) -> Finding:
         source, status = market.source, market.status
         return Finding(topic, level, reading.value, usual.value, "", source, status, facts)
 
-    if not job.market_known:
-        yield finding("market-unknown", Level.NOTE)
     if job.lettering.reading_asked and reading is not usual:
         firm = market.firmness is Firmness.FIRM
         yield finding("reading-against", Level.WARNING if firm else Level.NOTE)
+    elif not job.market_known:
+        yield finding("market-unknown", unsettled)
     elif market.firmness is Firmness.MIXED:
-        yield finding("reading-mixed", Level.NOTE)
+        yield finding("reading-mixed", unsettled)
     else:
-        yield finding("reading-follows", Level.GOOD)
+        yield finding("reading-follows", unsettled if market.weakening else Level.GOOD)
     if job.right_to_left:
         yield _right_to_left(job)
     elif job.spine is not None and job.spine.binding_side is BindingSide.RIGHT:

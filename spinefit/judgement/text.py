@@ -151,11 +151,12 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
     best = None if choice.place is None else judged[choice.place]
     shown = best or _largest(judged)
     by_width = shown.layout.limit.by is LimitedBy.WIDTH
+    stands = shown.layout.candidate.orientation
     at_widest_pt = _at_widest_pt(job, shown.layout)
     findings = [
         *back_findings(job, panel, at_widest_pt=at_widest_pt, by_width=by_width),
         *choice.findings,
-        *(convention_findings(job) if job.front_board is None else ()),
+        *(convention_findings(job, stands) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),
     ]
     place, recess = _on_board(job, panel, shown, findings)

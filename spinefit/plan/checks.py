@@ -2,6 +2,7 @@
 
 In: a `BackPlan`, or labels and plans. Out: nothing, or a fault that names the text and the volume
 by their numbers. Volumes of a set share their letters; what differs is words, back and label.
+Where a market's titles run up in one language and down in another, all texts speak one of them.
 What is wrong with a back or the letters themselves is found by the job's own checks.
 """
 
@@ -9,16 +10,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import fields
+from dataclasses import fields, replace
 
+from spinefit import catalogue
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.checks import LARGEST_SIZE_PT, member, number
 from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
+from spinefit.job.title import guess_language
 from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
 from spinefit.plan.standing import resolved_title
 
-__all__ = ["check_labels", "check_plan", "check_set", "volume_fault"]
+__all__ = [
+    "check_labels",
+    "check_plan",
+    "check_reading",
+    "check_set",
+    "in_one_language",
+    "volume_fault",
+]
 
 _MOST_WEIGHT = 1e6
 _OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
@@ -112,7 +122,6 @@ def check_set(volumes: Sequence[tuple[str, BackPlan]]) -> None:
             _same(place, "bands", first.bands, plan.bands)
             _same(place, "order", first.order, plan.order)
             _same(place, "relation", first.relation, plan.relation)
-    _same_reading([plan for _label, plan in volumes])
     _same_seats([plan for _label, plan in volumes], single=single)
 
 
@@ -150,9 +159,39 @@ def _same(place: int, name: str, mine: object, theirs: object) -> None:
         )
 
 
-def _same_reading(plans: Sequence[BackPlan]) -> None:
+def in_one_language(
+    volumes: Sequence[tuple[str, BackPlan]],
+) -> tuple[Sequence[tuple[str, BackPlan]], tuple[str, ...]]:
+    """The backs in the language of their titles, where that settles which way their lines run.
+
+    Else a back could have its title run up and its author down, each by its own small words.
+
+    Returns:
+        The backs, and what was assumed of them.
+    """
+    plans = [plan for _label, plan in volumes]
+    texts = [text for plan in plans for text in plan.texts]
+    market = plans[0].market
+    alike = all((plan.market, plan.language) == (market, None) for plan in plans)
+    if not alike or market is None or len(texts) == 1:
+        return volumes, ()
+    with volume_fault(1 if len(plans) > 1 else None):
+        row, _known = catalogue.market(market)
+    if all(catalogue.market(market, language)[0] == row for language in row.languages):
+        return volumes, ()
+    titles = tuple(text.text for text in texts if text.role is Role.TITLE)
+    language = guess_language(titles, row.languages)
+    language = language or guess_language(tuple(text.text for text in texts), row.languages)
+    if language is None:
+        return volumes, ()
+    spoken = [(label, replace(plan, language=language)) for label, plan in volumes]
+    return spoken, (f"language: {language}, by the small words of the titles",)
+
+
+def check_reading(volumes: Sequence[tuple[str, BackPlan]]) -> None:
+    """Refuse volumes of a set whose titles would run different ways along the back."""
     readings = []
-    for place, plan in enumerate(plans, 1):
+    for place, (_label, plan) in enumerate(volumes, 1):
         with volume_fault(place):
             readings.append(resolved_title(plan).lettering.reading)
         if readings[-1] is not readings[0]:
@@ -160,7 +199,7 @@ def _same_reading(plans: Sequence[BackPlan]) -> None:
                 "volumes of a set read the same way along the back",
                 value=readings[-1],
                 where=f"volume {place}: reading",
-                remedy="give --reading, or one market for all",
+                remedy="give --reading, or one market and one --language for all",
             )
 
 

@@ -12,7 +12,13 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from spinefit.judgement.text import verify_text
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
-from spinefit.plan.checks import check_plan, check_set, volume_fault
+from spinefit.plan.checks import (
+    check_plan,
+    check_reading,
+    check_set,
+    in_one_language,
+    volume_fault,
+)
 from spinefit.plan.common import Arrangement, Directions, Volume
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
 from spinefit.plan.limits import compromises_for, limit_of
@@ -64,9 +70,12 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         check_plan(backs[0][1])
     else:
         check_set(backs)
+    backs, assumed = in_one_language(backs)
+    if len(backs) > 1:
+        check_reading(backs)
     found = _planned(backs)
     verify_plan(found)
-    return found
+    return found._replace(assumed=(*assumed, *found.assumed))
 
 
 def verify_plan(found: Plan) -> None:

@@ -81,6 +81,8 @@ def build_report(
             source=market.source,
             status=market.status,
             note=market.note,
+            name=market.name,
+            weakening=market.weakening,
         ),
         assumed=job.assumed,
         method=_method(job),

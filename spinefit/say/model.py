@@ -198,6 +198,8 @@ class ConventionReport(NamedTuple):
     source: str
     status: Status
     note: str
+    name: str = ""
+    weakening: bool = False
 
 
 class LimitReport(NamedTuple):

@@ -71,20 +71,53 @@ def _axis_found(f: Finding) -> str:
 
 def _reading_follows(f: Finding) -> str:
     market: Any = f.facts["market"]
-    reads = "Lettering along the back reads {value:way}, as "
+    reads, note = "Lettering along the back reads {value:way}", "{market.note:next sentence}"
     if not market.code:
-        return reads + "ISO 6357 has it; no market was given."
-    firm = "is the firm custom" if market.firmness == "firm" else "is usual"
-    return reads + firm + " for the market {market.name}.{market.note:next sentence}"
+        return reads + ", as ISO 6357 has it; no market was given."
+    if market.weakening:
+        return f"{reads}, by custom of the market {{market.name}}.{note} So {_match_the_list(f)}"
+    firm = "the firm custom" if market.firmness == "firm" else "usual"
+    custom = f"is {firm} for the market {{market.name}}.{note}"
+    if market.reading == "upright":
+        column = f"column of upright characters {custom}"
+        return f"A {column}" if f.facts["column"] else f"{reads} where it is turned; a {column}"
+    return f"{reads}, as {custom}"
+
+
+def _reading_mixed(f: Finding) -> str:
+    market: Any = f.facts["market"]
+    here = "lettering along the back reads {value:way} here"
+    if market.reading == "upright" and f.facts["column"]:
+        here = "a column of upright characters was taken"
+    return f"{_unsettled(market)}; {here}: {_match_the_list(f)}{{market.note:next sentence}}"
+
+
+def _unsettled(market: Any) -> str:
+    if market.status == "memory":
+        return "What is usual for the market {market.name} is not confirmed"
+    return "Shelves of the market {market.name} are mixed"
+
+
+def _match_the_list(f: Finding) -> str:
+    """What to do where no custom decides, and how to say that it was done."""
+    settle = ", and say with --reading which way that is" if f.level is Level.WARNING else ""
+    return f"match the list that the book joins{settle}."
+
+
+def _market_unknown(f: Finding) -> str:
+    return (
+        "Nothing is known here of the market {code}; lettering along the back reads {value:way}, "
+        f"as the international standard has it: {_match_the_list(f)}"
+    )
 
 
 def _reading_against(f: Finding) -> str:
     market: Any = f.facts["market"]
     rule = "the custom of the market {market.name}" if market.code else "ISO 6357"
-    return (
-        "You asked for lettering {value:way}; " + rule + " would have it {limit:way}. Match the "
-        "list that the book joins.{market.note:next sentence}"
-    )
+    match = "Match the list that the book joins.{market.note:next sentence}"
+    if market.firmness == "mixed":
+        return f"You asked for lettering {{value:way}}. {_unsettled(market)}. {match}"
+    return f"You asked for lettering {{value:way}}; {rule} would have it {{limit:way}}. {match}"
 
 
 def _right_bound(f: Finding) -> str:
@@ -325,6 +358,7 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "legibility": _legibility,
     "letter-of-another-script": _foreign_letter,
     "letters-close": _letters_close,
+    "market-unknown": _market_unknown,
     "old-lettering-covered": _old_lettering_covered,
     "old-lettering-height": _old_lettering_shows,
     "old-lettering-width": _old_lettering_shows,
@@ -333,6 +367,7 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "placing": _placing,
     "reading-against": _reading_against,
     "reading-follows": _reading_follows,
+    "reading-mixed": _reading_mixed,
     "reading-right-bound": _right_bound,
     "recess-edge": _recess_edge,
     "set-height": _set_height,

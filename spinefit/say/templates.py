@@ -179,14 +179,6 @@ TEMPLATES: dict[str, str] = {
         "library's mark."
     ),
     # Across or along
-    "market-unknown": (
-        "Nothing is known here of the market {code}, so the international standard was followed, "
-        "{value:way}: match the list that the book joins."
-    ),
-    "reading-mixed": (
-        "Shelves in {market.name} are mixed; {value:way} was taken: match the list that the book "
-        "joins.{market.note:next sentence}"
-    ),
     "reading-right-to-left": (
         "The title reads from right to left: along the back its lines are turned {value}, so as "
         "to read {reading:way}; on a book bound at the {limit} it "

@@ -282,7 +282,7 @@ def a_market(firmness: Firmness, reading: Reading) -> str:
     return next(
         code
         for code, row in catalogue.markets().items()
-        if code and row.firmness is firmness and row.reading is reading
+        if row.firmness is firmness and row.reading is reading and len(row.languages) == 1
     )
 
 
@@ -303,9 +303,16 @@ def test_asking_against_any_other_market_is_a_note(firmness):
 
 def test_mixed_shelves_say_match_the_list():
     code = a_market(Firmness.MIXED, Reading.DESCENDING)
-    report = a_report(market=code)
-    assert convention(report) == {"reading-mixed": Level.NOTE}
+    report = a_report(market=code, orientation=ALONG)
+    assert convention(report) == {"reading-mixed": Level.WARNING}
     assert "match the list" in found(report, "reading-mixed").text
+
+
+def test_what_was_asked_or_stands_across_needs_no_warning():
+    """A direction that was said is settled, and lettering across has none."""
+    code = a_market(Firmness.MIXED, Reading.DESCENDING)
+    for more in ({"reading": Reading.DESCENDING}, {"orientation": Orientation.TRANSVERSE}):
+        assert convention(a_report(market=code, **more)) == {"reading-mixed": Level.NOTE}
 
 
 @pytest.mark.parametrize("code", [None, "GB", "FR"])
@@ -313,11 +320,25 @@ def test_following_is_good(code):
     assert convention(a_report(market=code)) == {"reading-follows": Level.GOOD}
 
 
-def test_an_unknown_market_is_a_note():
+def test_an_unknown_market_is_warned_of_along_the_back():
+    """It is the only thing said of the direction: no custom is claimed beside it."""
     code = next(c for c in sorted(catalogue.iso_3166_codes()) if c not in catalogue.markets())
-    levels = convention(a_report(market=code))
-    assert levels["market-unknown"] is Level.NOTE
-    assert code in found(a_report(market=code), "market-unknown").text
+    report = a_report(market=code, orientation=ALONG)
+    assert convention(report) == {"market-unknown": Level.WARNING}
+    assert code in found(report, "market-unknown").text
+    asked = a_report(market=code, reading=Reading.DESCENDING)
+    assert convention(asked) == {"market-unknown": Level.NOTE}
+
+
+def test_a_weakening_custom_is_followed_with_a_warning():
+    """Germany: ascending, but over half of current output is said to descend."""
+    report = a_report(market="DE", orientation=ALONG)
+    assert convention(report) == {"reading-follows": Level.WARNING}
+    assert report.verdict is Verdict.FITS
+    text = found(report, "reading-follows").text
+    assert "by custom" in text and "usual" not in text and "over half" in text
+    asked = a_report(market="DE", reading=Reading.ASCENDING)
+    assert convention(asked) == {"reading-follows": Level.NOTE}
 
 
 @pytest.mark.parametrize("code", sorted(code for code in catalogue.markets() if code))
@@ -334,7 +355,7 @@ def test_no_market_ever_fails_a_title(code):
     assert verdicts == {Verdict.FITS}
 
 
-def test_a_language_never_turns_a_title():
+def test_a_language_turns_a_title_only_where_its_market_has_it_so():
     """A French title for the British market descends."""
     for language in (None, "fr", "de"):
         report = a_report("Le Phare", market="GB", language=language, orientation=ALONG)

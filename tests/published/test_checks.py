@@ -341,10 +341,12 @@ def test_trims_and_least_spine() -> None:
 @each("directions", having="market")
 def test_directions(row: Row) -> None:
     """Source: directions.toml, standards and shelves of a market, where the row decides."""
-    market, known = catalogue.market(row["inputs"]["market"] or None)
+    inputs = row["inputs"]
+    market, known = catalogue.market(inputs["market"] or None, inputs.get("language"))
     assert known
     if row["decides"]:
-        assert market.reading == Reading(row["expected"]["reading"])
+        assert {key: getattr(market, key) for key in row["expected"]} == row["expected"]
+        assert market.status == row["status"]
 
 
 @each("directions", having="turn")

@@ -38,7 +38,7 @@ _WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is te
 _HAIRLINE_MM = 0.1
 
 _RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
-_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # colours by AutoCAD's index
+_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # DXF colour numbers
 
 
 class CutLabel(NamedTuple):

@@ -59,7 +59,7 @@ _BACKS = (
     _book("plain and short", "The Harbour Light", "9mm"),
     _book("pamphlet", "Knots and Splices", "4mm", "180mm"),
     _book("wide", ANNALS, "62mm", "310mm"),
-    _book("one word", "Lighthousekeeping", "25mm", "200mm"),
+    _book("one word", "Harbourmastership", "25mm", "200mm"),
     _book("range of widths", "Notices to Pilots", "13..15mm", "198mm"),
     _book("width over boards", TIDES, "36mm", "240mm", measured="over-boards", board="2.5mm"),
     _book("width of the bulk", TIDES, "18mm", "190mm", measured="bulk"),
@@ -95,8 +95,8 @@ _TITLES = (
     _book("accents", "La Gardienne du phare", "18mm", "185mm", market="FR"),
 )
 _MARKETS = (
-    _book("German shelf", "Der Leuchtturmwärter und seine Töchter", "15mm", market="DE"),
-    _book("German forced", "Der Leuchtturmwärter / und seine Töchter", "34mm", market="DE"),
+    _book("German shelf", "Der Seezeichenwärter und seine Töchter", "15mm", market="DE"),
+    _book("German forced", "Der Seezeichenwärter / und seine Töchter", "34mm", market="DE"),
     _book("French shelf", "Histoire du vieux port", "12mm", market="FR"),
     _book("Japanese shelf", "The Harbour Light", "12mm", market="JP"),
     Book("no market", TIDES, {"width": "14mm", "height": "210mm"}),
@@ -123,7 +123,7 @@ _SETTINGS = (
     _book("from head", TIDES, "30mm", from_head="75mm", orientation="transverse"),
     _book("font", "Parish Registers", "30mm", font="Cinzel Bold"),
     _book("axes", "Parish Registers", "24mm", font="IBM Plex Sans Var", axes="wght=650"),
-    _book("hyphens", "Lighthousekeeping", "18mm", orientation="transverse", break_words="hyphen"),
+    _book("hyphens", "Harbourmastership", "18mm", orientation="transverse", break_words="hyphen"),
     _book("far shelf", TIDES, reading_distance="1500mm"),
     _book("small words alone", "The Harbour of the Winds", "26mm", small_words="alone"),
 )
@@ -207,7 +207,7 @@ SETS = (
          orientation="transverse"),
     _set("paper labels", *_STEPPED, title="Harbour Dues, Vol. {}", method="paper-label"),
     _set("drawer of sizes", *_STEPPED, title="Tide Tables / Vol. {}", sizes="8,10,12"),
-    _set("other titles", ("Quays", "24mm", "210mm"), ("Lighthousekeeping", "30mm", "210mm")),
+    _set("other titles", ("Quays", "24mm", "210mm"), ("Harbourmastership", "30mm", "210mm")),
     _set("deep letters", ("Quays / gyp", "30mm", "210mm"), ("Ångström / ace", "30mm", "214mm")),
     _set("a thin one", ("1", "5mm", "210mm"), ("2", "32mm", "210mm"), title="Tide Tables, Vol. {}"),
     _set("no room", ("1", "3mm", "60mm"), ("2", "30mm", "210mm"), title=ANNALS + ", Vol. {}",

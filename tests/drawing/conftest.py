@@ -26,7 +26,7 @@ JOBS = {
         title=TITLE, spine=Spine(width_mm=34, height_mm=200, back=BackForm.ROUNDED)
     ),
     "ascending": Job(
-        title="Der Leuchtturmwärter", spine=Spine(width_mm=14, height_mm=190), market="DE"
+        title="Der Seezeichenwärter", spine=Spine(width_mm=14, height_mm=190), market="DE"
     ),
     "label": Job(
         title="Letters from the Custom House",

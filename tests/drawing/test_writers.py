@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from spinefit import pipeline
+from spinefit.drawing import html
 from spinefit.drawing.html import to_html
 from spinefit.drawing.marks import covers, measured, text_width_mm, wrapped
 from spinefit.drawing.pdf import to_pdf
@@ -160,3 +161,18 @@ def test_the_page_holds_what_the_report_says(on: Any) -> None:
     assert len(re.findall(r'<th scope="row">', page)) == len(
         {*report.findings, *on.subject("pamphlet").texts[0].layout.findings}
     )
+
+
+def _luminance(colour: str) -> float:
+    """Relative luminance of a colour #rrggbb, as WCAG 2.2 defines it."""
+    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in parts]
+    return sum(share * one for share, one in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def test_what_has_the_focus_is_seen() -> None:
+    """WCAG 2.2, 1.4.11 and 2.4.13: an outline of 3:1 at least, here beside paper as for text."""
+    css = (Path(html.__file__).parent / "templates" / "report.css").read_text(encoding="utf-8")
+    (outline,) = re.findall(r":focus-visible \{ outline: \d+px solid (#\w{6});", css)
+    assert (1 + 0.05) / (_luminance(outline) + 0.05) > 7
+    assert _luminance("#ffffff") == pytest.approx(1) and _luminance("#000000") == 0

@@ -67,7 +67,7 @@ def test_five_lines_that_were_asked_for_stand_across():
 def test_a_word_broken_across_is_not_advised():
     """Though breaking was allowed, the whole word along the back is better."""
     report = a_report(
-        "Lighthousekeeping",
+        "Harbourmastership",
         break_words=BreakWords.HYPHEN,
         language="en",
         spine={"width_mm": 30.0},
@@ -80,7 +80,7 @@ def test_a_word_broken_across_is_not_advised():
 def test_a_word_is_broken_across_where_nothing_else_can_be_read():
     """Across only, whole it would be a streak of gold; once broken it can be read."""
     report = a_report(
-        "Lighthousekeeping",
+        "Harbourmastership",
         break_words=BreakWords.HYPHEN,
         orientation=ACROSS,
         language="en",
@@ -122,7 +122,7 @@ titles = st.sampled_from(
         "Tides",
         "The Harbour Light",
         "A History of the Harbour Commissioners of the Port, Vol. 2",
-        "Lighthousekeeping",
+        "Harbourmastership",
         "Knots and Splices",
         "THE WORKS OF ROBERT LOUIS STEVENSON",
     ]

@@ -248,7 +248,7 @@ def test_faults_of_a_split_are_notes():
     )
     assert found(report, "words-stranded").level is Level.NOTE
     report = a_report(
-        "Lighthousekeeping",
+        "Harbourmastership",
         lines=2,
         break_words=BreakWords.HYPHEN,
         language="en",

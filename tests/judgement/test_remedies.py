@@ -171,7 +171,7 @@ def test_what_a_remedy_claims_is_what_the_changed_job_gives(job):
         [
             "Tides",
             "The Harbour Light",
-            "Lighthousekeeping",
+            "Harbourmastership",
             "A Light / in the Harbour",
             "quays and piers of the coast",
             "A History of the Harbour Commissioners of the Port, Vol. 2",
@@ -195,7 +195,7 @@ def test_what_a_remedy_claims_is_what_the_changed_job_gives(job):
     ),
 )
 def test_what_remedies_claim_holds_for_any_job(title, width, height, bands, asked):
-    if title in ("Tides", "Lighthousekeeping"):
+    if title in ("Tides", "Harbourmastership"):
         asked["lines"] = None
     spine = {"width_mm": width / 2, "height_mm": height, "bands": bands}
     claims_hold(a_job(title, spine=spine, **asked))

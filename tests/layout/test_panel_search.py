@@ -82,7 +82,7 @@ def test_a_hanging_catch_word_is_enough_to_look_for_better(title, lines, narrow,
 
 def test_words_are_broken_along_only_into_more_lines_than_there_are_words():
     said = {"break_words": BreakWords.HYPHEN}
-    layouts = tries("Lighthousekeeping Registers", (20.0, 60.0), **said)[1]
+    layouts = tries("Harbourmastership Registers", (20.0, 60.0), **said)[1]
     across = [one for one in layouts if one.candidate.orientation is ACROSS]
     along = [one for one in layouts if one.candidate.orientation is ALONG]
     assert any(any(one.group.broken) and len(one.group.texts) == 2 for one in across)
@@ -101,7 +101,7 @@ def test_why_a_split_is_listed():
 
 def test_fewer_lines_along_than_there_are_words_break_none():
     said = {"break_words": BreakWords.HYPHEN, "orientation": ALONG}
-    layouts = tries("Lighthousekeeping Registers Wrackness", (30.0, 40.0), **said)[1]
+    layouts = tries("Harbourmastership Registers Wrackness", (30.0, 40.0), **said)[1]
     broken = [len(one.group.texts) for one in layouts if any(one.group.broken)]
     assert broken
     assert min(broken) == 4

@@ -294,17 +294,17 @@ def test_forced_breaks_are_kept_in_every_layout():
 
 
 def test_no_word_is_broken_unless_allowed():
-    for one in layouts_of("Lighthousekeeping at Sea"):
+    for one in layouts_of("Harbourmastership at Sea"):
         assert not any(one.group.broken)
-        assert " ".join(one.group.texts) == "Lighthousekeeping at Sea"
+        assert " ".join(one.group.texts) == "Harbourmastership at Sea"
 
 
 @pytest.mark.parametrize(("mode", "mark"), [(BreakWords.HYPHEN, "-"), (BreakWords.PLAIN, "")])
 def test_broken_words_carry_their_mark(mode, mark):
     """Whole splits stay listed beside the broken ones."""
-    found = layouts_of("Lighthousekeeping", break_words=mode, language="en")
+    found = layouts_of("Harbourmastership", break_words=mode, language="en")
     assert any(any(one.group.broken) for one in found)
-    assert any(one.group.texts == ("Lighthousekeeping",) for one in found)
+    assert any(one.group.texts == ("Harbourmastership",) for one in found)
     for one in found:
         for text, broken in zip(one.group.texts, one.group.broken, strict=True):
             assert not broken or text.endswith(mark)
@@ -312,7 +312,7 @@ def test_broken_words_carry_their_mark(mode, mark):
             text.removesuffix(mark) if broken and mark else text
             for text, broken in zip(one.group.texts, one.group.broken, strict=True)
         )
-        assert joined == "Lighthousekeeping"
+        assert joined == "Harbourmastership"
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ __all__ = ["WORDS", "half_mm", "jobs", "letterings", "spines", "titles"]
 
 WORDS = (
     "A", "The", "of", "and", "Quay", "Harbour", "Light", "ÉTÉS", "gjy", "COMMISSIONERS",
-    "Tide-Tables", "Vol. 2", "1848–1870", "Port", "Ången", "Lighthousekeeping", "VAWT", "fi", "—x",
+    "Tide-Tables", "Vol. 2", "1848–1870", "Port", "Ången", "Harbourmastership", "VAWT", "fi", "—x",
 )  # fmt: skip
 
 

@@ -49,7 +49,7 @@ TITLES = {
         "AV To Ty LT Wa Yo. P, F. r, T- L’Avenir",
         "Officer’s fluff, fifth fjord; baffling shelf fi fl ffi",
         "Éphémérides de la gardienne du phare",
-        "Der Leuchtturmwärter: Straße, Fluß & Kniffliges Schiff",
+        "Der Seezeichenwärter: Straße, Fluß & Kniffliges Schiff",
         "ĲSSELMEER, Łódź, Ğ, Ș, Ţ, Ñandú",
         "W. A. T. Vly & Y. “Quoted” (2. Bd.)",
         "Jj Qq gyp fÄ fï f) f’ T. V, A’ ’A",

@@ -59,7 +59,7 @@ def test_the_example_jobs_are_of_every_kind() -> None:
 
 CHECKS = {
     "no height": (TITLE, "--width", "9"),
-    "nothing fits": ("Lighthousekeeping", "--width", "3", "--height", "40"),
+    "nothing fits": ("Harbourmastership", "--width", "3", "--height", "40"),
     "no room left": (TITLE, "--width", "4.2", "--height", "9"),
     "pillar": ("TIDES", "--width", "20", "--height", "200", "--orientation", "pillar"),
     "panel outright": (TITLE, "--panel", "30x24"),
@@ -74,7 +74,7 @@ CHECKS = {
     "range": (TITLE, "--width", "13..15mm", "--height", "200"),
     "asked size": (TITLE, "--width", "12", "--height", "200", "--size", "9"),
     "broken word": (
-        "Lighthousekeeping", "--width", "9", "--height", "60", "--break-words", "hyphen",
+        "Harbourmastership", "--width", "9", "--height", "60", "--break-words", "hyphen",
     ),
     "front board": (TITLE, "--front-board", "140x220", "--method", "leather-label"),
     "recess": (
@@ -174,7 +174,7 @@ BOOKS = """\
 id,title,author,width,height
 a,The Harbour Light,,12,200
 b,Tide Tables,M. Tregear,30,230
-c,Lighthousekeeping,,3,40
+c,Harbourmastership,,3,40
 d,,,12,200
 e,Knots,,twelve,200
 """

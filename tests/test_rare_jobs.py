@@ -68,7 +68,7 @@ def test_a_pillar_too_tall_for_a_screen_is_shown_as_a_line() -> None:
         for title in ("Tides", "Registers of the Harbour Light and of the Coast")
     )  # fmt: skip
     assert "Registers of the Harbour Light" in " ".join(long.split())
-    assert "It fits as a pillar" in " ".join(short.split())
+    assert "It fits in upright letters one under another" in " ".join(short.split())
     assert len(long.splitlines()) < len(short.splitlines()) + 30
 
 

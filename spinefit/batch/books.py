@@ -59,6 +59,13 @@ class Answered(NamedTuple):
     report: Report | BackReport | None = None
     answers: tuple[Answer, ...] = ()
 
+    @property
+    def reports(self) -> tuple[Report, ...]:
+        """That of each of its texts; none where the row is at fault."""
+        if isinstance(self.report, BackReport):
+            return tuple(report for _, report in self.report.parts)
+        return () if self.report is None else (self.report,)
+
 
 def check_row(
     row: Mapping[str, object],

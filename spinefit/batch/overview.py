@@ -67,9 +67,9 @@ def rows(answered: Iterable[Answered]) -> str:
     return filled(_PACKAGE, "rows.html", rows=map(_shown, answered))
 
 
-def foot(counts: Mapping[str, int]) -> str:
+def foot(counts: Mapping[str, int], hazards: Sequence[str]) -> str:
     """The page from its last row on."""
-    return filled(_PACKAGE, "foot.html", summary=summary(counts))
+    return filled(_PACKAGE, "foot.html", summary=summary(counts), hazards=hazards)
 
 
 def _shown(one: Answered) -> dict[str, object]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.batch.model import Settings
@@ -32,6 +32,7 @@ class Mark(NamedTuple):
         input_digest: digest of those rows.
         written_bytes: of the partial result, up to there.
         counts: rows by verdict, under "" those at fault.
+        hazards: lines about what can hurt in making them.
     """
 
     asked: str
@@ -39,6 +40,7 @@ class Mark(NamedTuple):
     input_digest: str
     written_bytes: int
     counts: dict[str, int]
+    hazards: Sequence[str] = ()
 
     def as_json(self) -> str:
         """The mark as it is saved."""
@@ -79,6 +81,9 @@ def read_mark(text: str, fresh: Mark, where: str) -> Mark:
         if not all(type(number) is int and number >= 0 for number in whole):
             raise ValueError
         if mark.counts.keys() != fresh.counts.keys():
+            raise ValueError
+        mark = mark._replace(hazards=tuple(mark.hazards))
+        if not all(isinstance(line, str) for line in mark.hazards):
             raise ValueError
     except (ValueError, TypeError, KeyError, AttributeError):
         raise JobError(
@@ -160,4 +165,5 @@ class Journal:
             input_digest=digest,
             written_bytes=self.mark.written_bytes + written_bytes,
             counts=counts,
+            hazards=tuple(dict.fromkeys((*self.mark.hazards, *done.hazards))),
         )

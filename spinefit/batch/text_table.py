@@ -8,7 +8,7 @@ can be written as they come.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from spinefit.batch.books import Answered
 from spinefit.batch.model import Result, Settings
@@ -16,7 +16,7 @@ from spinefit.errors import one_line
 from spinefit.say.page import Page, StyledText, cells
 from spinefit.tolerances import SAME_STEP
 
-__all__ = ["figure", "heading", "lines", "summary"]
+__all__ = ["figure", "foot", "heading", "lines", "summary"]
 
 _LINE, _VERDICT, _FIGURE, _WAY = 8, 14, 9, 12
 _FIXED = _LINE + _VERDICT + 3 * _FIGURE + _WAY
@@ -53,6 +53,16 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
         below = found.fault.line
     if below:
         page.row("", one_line(below))
+
+
+def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+    """How many books fit, and once for all of them what can hurt in making them."""
+    page = Page(settings.screen)
+    page.blank()
+    page.paragraph(summary(counts))
+    for line in hazards:
+        page.row("Take care", line)
+    return page.text()
 
 
 def summary(counts: Mapping[str, int]) -> str:

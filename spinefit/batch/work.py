@@ -14,6 +14,7 @@ from typing import NamedTuple
 from spinefit.batch.books import Answered, answer_book, answer_set, at_fault
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
+from spinefit.say.model import hazards_of
 
 __all__ = ["Done", "Unit", "chunks", "failed", "units", "work"]
 
@@ -108,11 +109,13 @@ class Done(NamedTuple):
         text: its rows as they are written.
         verdicts: the verdict of each row, "" where it is at fault.
         faults: line and fault of the rows at fault.
+        hazards: lines about what can hurt in making them, each once.
     """
 
     text: str
     verdicts: tuple[str, ...]
     faults: tuple[tuple[int, str], ...]
+    hazards: tuple[str, ...] = ()
 
 
 def work(settings: Settings, units: Sequence[Unit]) -> Done:
@@ -155,4 +158,5 @@ def _done(answered: Sequence[Answered], settings: Settings) -> Done:
         rows_of(answered, settings),
         tuple(found.verdict for found in results),
         tuple((found.line, found.fault.line) for found in results if found.fault is not None),
+        hazards_of(report for one in answered for report in one.reports),
     )

@@ -13,7 +13,7 @@ import io
 import json
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from spinefit.batch.books import Answered
@@ -58,21 +58,22 @@ def head_of(settings: Settings) -> str:
     return ""
 
 
-def foot_of(settings: Settings, counts: dict[str, int]) -> str:
+def foot_of(settings: Settings, counts: dict[str, int], hazards: Sequence[str] = ()) -> str:
     """What stands after the rows.
 
     Args:
         settings: what holds for every row.
         counts: how many books have each verdict, and how many rows are at fault, under "".
+        hazards: lines about what can hurt in making them.
     """
     if settings.form == "html":
         from spinefit.batch.overview import foot
 
-        return foot(counts)
+        return foot(counts, hazards)
     if settings.form == "text":
-        from spinefit.batch.text_table import summary
+        from spinefit.batch.text_table import foot as text_foot
 
-        return f"\n{summary(counts)}\n"
+        return text_foot(counts, hazards, settings)
     return ""
 
 

@@ -40,7 +40,7 @@ NUMBER_KEYS = (
 )
 """Keys that hold a number, in the order they are shown; the last two letters are the unit."""
 
-METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions")
+METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions", "caution")
 """Every key that a method's table may have."""
 
 _FILE = "methods.toml"
@@ -70,7 +70,8 @@ class Method(NamedTuple):
         frame: thickness of the label's frame line in mm.
         cut_outside: how far outside the frame line the label is cut, in mm.
         thickness: of the label in mm.
-        cautions: what to mind, a sentence or two each.
+        caution: the one line about what can hurt: heat, blades, presses, fumes.
+        cautions: what to mind, a sentence or two each, that line first.
     """
 
     key: str
@@ -91,6 +92,7 @@ class Method(NamedTuple):
     frame: Sourced | None = None
     cut_outside: Sourced | None = None
     thickness: Sourced | None = None
+    caution: str = ""
     cautions: tuple[str, ...] = ()
 
 
@@ -145,6 +147,9 @@ def method_of(
             )
     fields.setdefault("name", key.replace("-", " "))
     fields.setdefault("step", _ANY_TENTH)
+    cautions = fields.get("cautions", ())
+    fields.setdefault("caution", next(iter(cautions), ""))
+    fields["cautions"] = tuple(dict.fromkeys(filter(None, (fields["caution"], *cautions))))
     found = Method(key=key, **fields)
     _refuse_contradictions(found, said, where)
     return found
@@ -191,7 +196,7 @@ def _read_key(name: str, value: object, where: str) -> Any:
         return _member(value, Letters, at)
     if name == "cautions":
         return _texts(value, at)
-    if name == "name":
+    if name in ("name", "caution"):
         return _texts([value], at)[0]
     hint = did_you_mean(name, METHOD_KEYS, otherwise=f"known keys: {', '.join(METHOD_KEYS)}")
     raise CatalogueError("no such key", value=name, where=where, remedy=hint)

@@ -239,7 +239,7 @@ def _run(read: Table, settings: Settings, request: _Request, name: str, stream: 
         with _Stop() as stop, _bar(name, stream, request) as show:
             end = _rows(read, settings, request.jobs, (journal, sink), (stop, show))
             if end is _End.WHOLE:
-                sink.write(foot_of(settings, journal.mark.counts))
+                sink.write(foot_of(settings, journal.mark.counts, journal.mark.hazards))
     except SpinefitError:
         with suppress(SpinefitError):  # the first fault is the one to tell
             sink.keep()

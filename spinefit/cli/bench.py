@@ -199,7 +199,7 @@ def _say_recess(answer: Answer, why_not: list[str], file: str | None) -> None:
     for warning in grave_texts(answer.report):
         if warning not in why_not[:1]:
             page.row("warning", warning, style="yellow")
-    page.bulleted((*recess.cautions, *answer.job.method.cautions))
+    page.bulleted(answer.report.cautions)
     output.write_text(page.text())
 
 

@@ -87,7 +87,8 @@ def _subject(answer: Answer) -> Subject:
 def _text(answer: Answer, wanted: Wanted, shown: Screen) -> str:
     from spinefit.say.terminal import render
 
-    return render(answer.report, shown, picture=_picture(answer, wanted, shown))
+    picture = _picture(answer, wanted, shown)
+    return render(answer.report, shown, picture=picture, why=wanted.why)
 
 
 def _picture(answer: Answer, wanted: Wanted, shown: Screen) -> tuple[str, ...]:
@@ -123,7 +124,7 @@ def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int
     return give(
         report,
         wanted,
-        text=partial(render, report),
+        text=partial(render, report, why=wanted.why),
         subject=partial(subject_of_plan, report),
     )
 

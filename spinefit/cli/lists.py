@@ -295,7 +295,7 @@ def _method_dict(row: Method) -> dict[str, Any]:
         name: None if number is None else _number_dict(number)
         for name, number in _numbers(row).items()
     }
-    return {**about, **numbers, "cautions": row.cautions}
+    return {**about, **numbers, "cautions": row.cautions, "caution": row.caution}
 
 
 def _number_dict(number: Sourced | SourcedList) -> dict[str, Any]:

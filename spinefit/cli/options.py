@@ -43,6 +43,7 @@ class Wanted(NamedTuple):
         match_file: the pattern to judge by, or None.
         force: whether files that stand there may be replaced.
         picture: whether a picture is shown on the screen; None where the terminal decides.
+        why: whether the text holds the reasons too.
     """
 
     form: str
@@ -52,6 +53,7 @@ class Wanted(NamedTuple):
     match_file: str | None
     force: bool
     picture: bool | None
+    why: bool
 
 
 def format_option(*formats: str) -> Callable[[Command], Command]:
@@ -102,6 +104,11 @@ _ANSWER_OPTIONS: tuple[Callable[[Command], Command], ...] = (
     click.option(
         "--picture/--no-picture", "picture", default=None,
         help="Show the lettering in its panel on the screen. [on a terminal that can]",
+    ),
+    click.option(
+        "--why", is_flag=True,
+        help="Add to the text its reasons and sources, notes, the other settings and all that was "
+        "assumed; the other forms hold them anyway.",
     ),
     format_option(*_FORMATS),
     click.option(

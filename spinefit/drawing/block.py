@@ -1,8 +1,8 @@
 """What stands in the title block of a drawing?
 
 In: the texts of a drawing and the answer in one sentence. Out: items, the top left corner at
-the origin: title, verdict, answer, the settings, the legend, and a bar of 50 mm by which a
-print is checked.
+the origin: title, verdict, answer, the settings, what can hurt, the legend, and a bar of
+50 mm by which a print is checked.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from spinefit.drawing.marks import (
 from spinefit.drawing.paper import check_bar
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped
 from spinefit.say import phrasing as say
-from spinefit.say.model import Report
+from spinefit.say.model import Report, hazards_of
 from spinefit.vocabulary import Orientation, Verdict
 
 __all__ = ["block"]
@@ -71,6 +71,9 @@ def block(
     writer.rule()
     for name, words in _rows(texts):
         writer.row(name, words)
+    writer.rule()
+    for line in hazards_of(shown.answer.report for shown in texts):
+        writer.lines(line, WORDS_MM)
     writer.rule()
     writer.legend(texts)
     writer.rule()

@@ -87,7 +87,7 @@ def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
         f"Mark the middle of the label from the head and from {start} and fore edge, try the cut "
         "label dry, and look at it from a step away before it is pasted: the eye has the last "
         "word.",
-        *answer.job.method.cautions,
+        *answer.report.cautions,
     ]
 
 

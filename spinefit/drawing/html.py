@@ -128,7 +128,7 @@ def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
             ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
         ),
         "method": report.method.name,
-        "cautions": report.method.cautions,
+        "cautions": report.cautions,
         "assumed": report.assumed,
     }
 
@@ -156,7 +156,7 @@ def _settings(shown: ShownText) -> list[dict[str, object]]:
 
 def _way(layout: LayoutReport) -> str:
     pillar = layout.orientation is Orientation.PILLAR
-    way = "pillar" if pillar else str(layout.reading)
+    way = "upright letters" if pillar else str(layout.reading)
     over = ", over the bands: avoid" if layout.over_bands else ""
     return f"{way.capitalize()}, {say.lines_in_words(layout)}{over}"
 

@@ -10,7 +10,7 @@ R2000 in millimetres, a layer for each kind of line, neither a clock nor a rando
 from __future__ import annotations
 
 import io
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from spinefit.drawing.frame import ink_box_mm, lettering_mm
 from spinefit.drawing.scene import (
@@ -26,6 +26,7 @@ from spinefit.drawing.scene import (
 )
 from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
+from spinefit.say.model import hazards_of
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
@@ -39,6 +40,7 @@ _HAIRLINE_MM = 0.1
 
 _RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
 _LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # DXF colour numbers
+_CAUTION, _CAUTION_MM, _CAUTION_LINE_MM = "CAUTION_NOT_CUT", 3.0, 5.0
 
 
 class CutLabel(NamedTuple):
@@ -51,6 +53,7 @@ class CutLabel(NamedTuple):
         weeding: the box to weed by; empty where none is wanted.
         title: the title, as lettered.
         mirrored: whether it is a mirror image.
+        hazards: lines about what can hurt, never among what is cut.
     """
 
     width_mm: float
@@ -60,6 +63,7 @@ class CutLabel(NamedTuple):
     weeding: tuple[Contour, ...]
     title: str
     mirrored: bool
+    hazards: tuple[str, ...] = ()
 
 
 def cut_label(
@@ -103,6 +107,7 @@ def cut_label(
         tuple(mapped(one, at) for one in weeding),
         setting.answer.report.title,
         mirror,
+        hazards_of([setting.answer.report]),
     )
 
 
@@ -114,12 +119,12 @@ def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
     for name, contours in (("label", cut.label), ("weeding-box", cut.weeding)):
         if contours:
             parts.append(Group(name, (Area(contours, None, hairline),)))
-    how = "filled" if filled else "as lines to cut"
+    how, mirrored = "filled" if filled else "as lines to cut", ", mirrored" * cut.mirrored
     return Scene(
         cut.width_mm,
         cut.height_mm,
         cut.title,
-        f"One label at true size, {how}{', mirrored' if cut.mirrored else ''}",
+        " ".join((f"One label at true size, {how}{mirrored}.", *cut.hazards)),
         tuple(parts),
     )
 
@@ -156,6 +161,7 @@ def to_dxf(cut: CutLabel) -> str:
                 drawing.layers.add(layer, color=colour)
             for contour in contours:
                 space.add_lwpolyline(_corners(contour), close=True, dxfattribs={"layer": layer})
+        _add_hazards(drawing, cut)
         drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
         drawing.header["$EXTMAX"] = (cut.width_mm, cut.height_mm, 0.0)
         held = io.StringIO()
@@ -163,6 +169,16 @@ def to_dxf(cut: CutLabel) -> str:
         return held.getvalue()
     finally:
         ezdxf.options.write_fixed_meta_data_for_testing = kept
+
+
+def _add_hazards(drawing: Any, cut: CutLabel) -> None:
+    """What can hurt, below the label and on a layer that no program plots."""
+    if cut.hazards:
+        drawing.layers.add(_CAUTION, color=8).dxf.plot = 0
+    for row, line in enumerate(cut.hazards, 1):
+        on_layer = {"layer": _CAUTION}
+        text = drawing.modelspace().add_text(line, height=_CAUTION_MM, dxfattribs=on_layer)
+        text.set_placement((0.0, -row * _CAUTION_LINE_MM))
 
 
 def _corners(contour: Contour) -> list[tuple[float, float]]:

@@ -28,7 +28,6 @@ from spinefit.drawing.scene import (
 from spinefit.judgement.recess import RecessPlan
 from spinefit.pipeline import Answer
 from spinefit.say.phrasing import mm, visible
-from spinefit.say.sentences import RECESS_CAUTIONS
 from spinefit.shaping.glyphs import Point
 from spinefit.vocabulary import Level
 
@@ -143,8 +142,7 @@ def _words(answer: Answer, plan: RecessPlan) -> list[str | tuple[str, bool]]:
         "covering into the recess with it.",
         "4. When all is dry, paste the label in.",
         ("Mind", True),
-        *RECESS_CAUTIONS,
-        *answer.job.method.cautions,
+        *answer.report.cautions,
     ]
 
 

@@ -32,6 +32,7 @@ from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.errors import FieldError
 from spinefit.geometry.plane import Ring
 from spinefit.say import phrasing as say
+from spinefit.say.model import hazards_of
 from spinefit.shaping.glyphs import Contour, Point
 
 __all__ = [
@@ -48,7 +49,6 @@ __all__ = [
     "letter_of",
     "turned_label",
 ]
-
 
 Marks = Literal["frame", "ticks"]
 MARKS: tuple[Marks, ...] = ("frame", "ticks")
@@ -148,7 +148,8 @@ def build_sheet(
     wanted = [at for at in range(len(named)) for _ in range(copies)]
     labels, turned, spots = _placed(upright, wanted, named, page)
     pages = max(spot.page for spot in spots) + 1
-    drawn = [[*page_items(page, number=number + 1, count=pages)] for number in range(pages)]
+    hazards = hazards_of(one.answer.report for one in named)
+    drawn = [[*page_items(page, hazards, number=at, count=pages)] for at in range(1, pages + 1)]
     places: list[list[PlacedLabel]] = [[] for _ in named]
     for at, spot in zip(wanted, spots, strict=True):
         items, (left, bottom) = label_items(labels[at], (spot.left_mm, spot.top_mm))
@@ -361,11 +362,10 @@ def _marks(label: Label) -> tuple[Item, ...]:
     pen = Pen(_HAIRLINE_MM)
     near, far = _TICK_GAP_MM, _TICK_GAP_MM + _TICK_MM
     ticks: list[Item] = []
-    for across in (-1, 1):
-        for up in (-1, 1):
-            at_x, at_y = across * x, up * y
-            ticks.append(Line(((at_x + across * near, at_y), (at_x + across * far, at_y)), pen))
-            ticks.append(Line(((at_x, at_y + up * near), (at_x, at_y + up * far)), pen))
+    for across, up in ((-1, -1), (-1, 1), (1, -1), (1, 1)):
+        at_x, at_y = across * x, up * y
+        ticks.append(Line(((at_x + across * near, at_y), (at_x + across * far, at_y)), pen))
+        ticks.append(Line(((at_x, at_y + up * near), (at_x, at_y + up * far)), pen))
     if label.outline is not None:
         ticks.append(Area((ring_contour(label.outline),), None, pen))
     return (Group("ticks", tuple(ticks)),)

@@ -41,7 +41,7 @@ BOX_MM = 50.0
 _GREY = 0.45
 _PEN = Pen(0.1, grey=_GREY)
 _TEXT_MM = 2.6
-_LINE_MM = 3.2
+_LINE_MM = 3.05
 _STRIP_MM = 7.0  # the width of a ruler with its figures
 _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}
@@ -130,11 +130,12 @@ def bins_of(page: Page) -> tuple[Bin, ...]:
     )
 
 
-def page_items(page: Page, *, number: int, count: int) -> tuple[Item, ...]:
+def page_items(page: Page, hazards: Sequence[str], *, number: int, count: int) -> tuple[Item, ...]:
     """Rulers, square and words of one page.
 
     Args:
         page: the sheet.
+        hazards: lines about what can hurt.
         number: which page it is, from 1.
         count: how many there are.
     """
@@ -143,7 +144,7 @@ def page_items(page: Page, *, number: int, count: int) -> tuple[Item, ...]:
     return (
         Group("rulers", (*_ruler(page, at, across, along=False), *_ruler(page, at, along, True))),
         Group("square", (Area((box_contour(at, at, at + BOX_MM, at + BOX_MM),), None, _PEN),)),
-        Group("words", _words(page, at, number, count)),
+        Group("words", _words(page, at, hazards, number, count)),
         *((Group("grain", _arrow(at)),) if page.grain else ()),
     )
 
@@ -183,7 +184,9 @@ def _ruler(page: Page, at: float, length_mm: float, along: bool) -> tuple[Item, 
     return tuple(items)
 
 
-def _words(page: Page, at: float, number: int, count: int) -> tuple[Item, ...]:
+def _words(
+    page: Page, at: float, hazards: Sequence[str], number: int, count: int
+) -> tuple[Item, ...]:
     across, along = _rulers_mm(page)
     rulers = f"{across:g} mm" if across == along else f"{across:g} and {along:g} mm"
     parts = [
@@ -193,9 +196,9 @@ def _words(page: Page, at: float, number: int, count: int) -> tuple[Item, ...]:
     ]
     if page.grain:
         parts.append(
-            "Grain along the arrow, from head to tail, so that a label bends easily round the back."
+            "Grain along the arrow, from head to tail: a label bends easily round the back."
         )
-    parts.append("Knife: sharp blade, steel rule, light strokes, fingers clear of its path.")
+    parts += hazards
     if count > 1:
         parts.append(f"Sheet {number} of {count}")
     left, y = at + 3.0, at + BOX_MM - 3.0 - _TEXT_MM * 0.7
@@ -205,7 +208,7 @@ def _words(page: Page, at: float, number: int, count: int) -> tuple[Item, ...]:
         for line in wrapped(part, _TEXT_MM, room):
             items.append(Text((left, y), line, _TEXT_MM, grey=_GREY))
             y -= _LINE_MM
-        y -= _LINE_MM * 0.4
+        y -= _LINE_MM * 0.25
     return tuple(items)
 
 

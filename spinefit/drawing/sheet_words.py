@@ -59,7 +59,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
         "Print at 100 %, without 'fit to page', and measure the square and the rulers before "
         "anything is cut."
     )
-    _cautions(page, sheet.settings[0])
+    _cautions(page, sheet.settings)
     return page.text()
 
 
@@ -76,7 +76,7 @@ def single_text(setting: LabelSetting, cut: CutLabel, file: str, screen: Screen 
     page.row("Label", _sides(setting.sides))
     page.row("Contours", f"{len(cut.lettering)} of lettering")
     _bent(page, [setting])
-    _cautions(page, setting)
+    _cautions(page, [setting])
     return page.text()
 
 
@@ -106,6 +106,7 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
             "labels_per_sheet": [] if sheet is None else sheet.labels_per_sheet,
             "settings": [] if sheet is None else _settings(sheet),
             "left_out": [to_dict(one) for one in left_out],
+            "cautions": [] if sheet is None else _cautions_of(sheet.settings),
         }
     )
 
@@ -123,6 +124,7 @@ def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
             },
             "settings": [_setting_dict(setting)],
             "left_out": [],
+            "cautions": _cautions_of([setting]),
         }
     )
 
@@ -152,11 +154,16 @@ def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
         page.bulleted([f"{named}: {say.visible(one.why)}"])
 
 
-def _cautions(page: Page, setting: LabelSetting) -> None:
-    cautions = setting.answer.report.method.cautions
+def _cautions(page: Page, settings: Sequence[LabelSetting]) -> None:
+    cautions = _cautions_of(settings)
     if cautions:
         page.heading("Mind")
         page.bulleted(cautions)
+
+
+def _cautions_of(settings: Sequence[LabelSetting]) -> list[str]:
+    """What to mind in making them, each once."""
+    return list(dict.fromkeys(text for one in settings for text in one.answer.report.cautions))
 
 
 def _layout(setting: LabelSetting) -> LayoutReport:

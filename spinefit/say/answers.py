@@ -45,7 +45,7 @@ def _where(job: ResolvedJob, one: Judged) -> str:
         columns = len(one.layout.group.texts)
         if columns > 1:
             return f"in {count_in_words(columns)} columns of upright letters down the {_thing(job)}"
-        return f"as a pillar of upright letters down the {_thing(job)}"
+        return f"in upright letters one under another down the {_thing(job)}"
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {_thing(job)} {on}, reading {way(one.layout.candidate.reading.value)}"
     return f"across the {_thing(job)} {on}"
@@ -165,7 +165,7 @@ def _way_asked(job: ResolvedJob) -> str:
     return {
         Orientation.TRANSVERSE: " across it",
         Orientation.LONGITUDINAL: " along it",
-        Orientation.PILLAR: " as a pillar",
+        Orientation.PILLAR: " in upright letters one under another",
     }.get(job.lettering.orientation, "")
 
 

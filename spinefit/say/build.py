@@ -91,6 +91,7 @@ def build_report(
         recess=None if recess is None else _recess(recess),
         label=_label(judgement),
         fonts=_fonts(title),
+        cautions=(*job.method.cautions, *(RECESS_CAUTIONS if recess else ())),
     )
 
 
@@ -275,7 +276,9 @@ def _method(job: ResolvedJob) -> MethodReport:
     elif method.sizes is not None:
         row = method.sizes
         limits.append(LimitReport("sizes", row.values, "pt", row.source, row.status))
-    return MethodReport(method.key, method.name, tuple(method.cautions), tuple(limits))
+    return MethodReport(
+        method.key, method.name, tuple(method.cautions), tuple(limits), method.caution
+    )
 
 
 def _measurements(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementReport, ...]:

@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CAUTION",
-    "cautions",
     "checked_tasks",
     "escaped",
     "finding_task",
@@ -108,15 +107,10 @@ def _of_title(report: Report) -> str:
         "### To be checked by a person",
         "\n".join(task(False, text) for text in tasks_by_eye(report)),
         f"### To be minded: {method}",
-        "\n".join(f"- {escaped(text)}" for text in cautions(report)),
+        "\n".join(f"- {escaped(text)}" for text in report.cautions),
         f"> {CAUTION}",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
-
-
-def cautions(report: Report) -> tuple[str, ...]:
-    """Those of the method, and those of a recess where one is cut."""
-    return report.method.cautions + (() if report.recess is None else report.recess.cautions)
 
 
 def tasks_by_eye(report: Report) -> list[str]:
@@ -282,8 +276,8 @@ def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]
         _direction(report, layout),
         *_letters(report, layout, findings),
     ]
-    place = say.placing_in_words(layout) if fits else ""
-    if place:
+    place = "; ".join(filter(None, (say.placing_in_words(layout), say.middle_in_words(layout))))
+    if fits and place:
         found.append(task(True, f"Place: {place}"))
     if layout.needs_back_mm is not None:
         needs = say.mm(layout.needs_back_mm)

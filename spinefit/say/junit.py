@@ -97,6 +97,8 @@ def _suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
     ):
         Tree.SubElement(properties, "property", name=key, value=say.visible(value))
     suite.insert(0, properties)
+    if report.cautions:
+        Tree.SubElement(suite, "system-out").text = "\n".join(map(say.visible, report.cautions))
     return suite
 
 

@@ -7,7 +7,7 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple, NoReturn
 
 from spinefit.job.resolved import ResolvedJob
@@ -42,6 +42,7 @@ __all__ = [
     "RemedyReport",
     "Report",
     "SpareReport",
+    "hazards_of",
 ]
 
 SCHEMA = "spinefit.report/1"
@@ -218,12 +219,17 @@ class LimitReport(NamedTuple):
 
 
 class MethodReport(NamedTuple):
-    """How the lettering is made, with its limits and what to mind."""
+    """How the lettering is made, with its limits and what to mind.
+
+    Attributes:
+        caution: the one line about what can hurt; "" where none is known.
+    """
 
     key: str
     name: str
     cautions: tuple[str, ...]
     limits: tuple[LimitReport, ...] = ()
+    caution: str = ""
 
 
 class LabelReport(NamedTuple):
@@ -342,6 +348,7 @@ class Report(NamedTuple):
     Attributes:
         to_improve: the job, where a change could make the title fit, stand safer or be read
             with ease; None where nothing is wanting. In its place JSON has the remedies.
+        cautions: what to mind with the method, and with a recess where one is cut.
     """
 
     schema: str
@@ -362,6 +369,7 @@ class Report(NamedTuple):
     recess: RecessReport | None = None
     label: LabelReport | None = None
     fonts: tuple[FontUseReport, ...] = ()
+    cautions: tuple[str, ...] = ()
 
     @property
     def fits(self) -> bool:
@@ -372,3 +380,13 @@ class Report(NamedTuple):
     def remedies(self) -> NoReturn:
         """Not here: they are looked for only where somebody wants them."""
         raise AttributeError("a report holds no remedies: spinefit.remedies(report) finds them")
+
+
+def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:
+    """The line of each method about what can hurt, and a knife's for a recess, each once."""
+    lines = (
+        line
+        for one in reports
+        for line in (one.method.caution, *(one.recess.cautions[:1] if one.recess else ()))
+    )
+    return tuple(dict.fromkeys(filter(None, lines)))

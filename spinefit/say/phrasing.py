@@ -35,6 +35,7 @@ __all__ = [
     "limit_pt",
     "line_count",
     "lines_in_words",
+    "middle_in_words",
     "mm",
     "mm_against",
     "on_lines",
@@ -70,7 +71,7 @@ _WAYS = {
     Reading.ACROSS: "across the {of}",
     Reading.DESCENDING: f"along the {{of}}, descending ({_READS[Reading.DESCENDING]})",
     Reading.ASCENDING: f"along the {{of}}, ascending ({_READS[Reading.ASCENDING]})",
-    Reading.STACKED: "as a pillar, letters one under another",
+    Reading.STACKED: "upright letters one under another",
     Reading.UPRIGHT: "upright characters down a column",
 }
 _TURNS = {
@@ -365,9 +366,14 @@ def placing_in_words(layout: LayoutReport) -> str:
     if layout.orientation is Orientation.LONGITUDINAL:
         what = "baseline" if len(layout.baselines_mm) == 1 else "first baseline"
         parts.append(f"{what} {_beside_middle(layout)}")
-        if layout.centre is Centre.CAPITALS:
-            parts.append(f"the band of the {_band(layout)} stands on the middle")
     return "; ".join(filter(None, parts))
+
+
+def middle_in_words(layout: LayoutReport) -> str:
+    """What stands on the middle of the back, of lines along it that do not stand on their ink."""
+    if layout.orientation is not Orientation.LONGITUDINAL or layout.centre is not Centre.CAPITALS:
+        return ""
+    return f"the band of the {_band(layout)} stands on the middle"
 
 
 def from_head_in_words(layout: LayoutReport) -> str:

@@ -86,6 +86,7 @@ def back_report(plan: Plan) -> BackReport:
         findings=findings,
         plan=plan,
         assumed=plan.assumed,
+        cautions=_cautions(texts),
     )
 
 
@@ -121,6 +122,7 @@ def backs_report(plan: Plan) -> BacksReport:
         findings=_reported(backs_findings(plan, volumes, limit)),
         assumed=plan.assumed,
         plan=plan,
+        cautions=_cautions([text for one in volumes for text in one.texts]),
     )
 
 
@@ -145,6 +147,7 @@ def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
         findings=report.findings,
         plan=report.plan,
         assumed=report.assumed,
+        cautions=_cautions(texts),
     )
 
 
@@ -182,6 +185,7 @@ def set_report(plan: Plan) -> SetReport:
         pattern=plan.pattern,
         findings=_reported(findings),
         assumed=plan.assumed,
+        cautions=_cautions(volumes),
     )
 
 
@@ -247,6 +251,10 @@ def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
         return report
     found = (reported(_MATCHED),) if report.fits else ()
     return report._replace(answer=words.title_matched(report), findings=(*found, *report.findings))
+
+
+def _cautions(texts: Iterable[TextReport | VolumeReport]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(text for one in texts for text in one.report.cautions))
 
 
 def _reported(findings: Iterable[Finding]) -> tuple[FindingReport, ...]:

@@ -93,6 +93,7 @@ class BackReport(NamedTuple):
         failing: the roles that find no room, in the order in which they matter.
         plan: what the answer was made of; JSON has what would make it fit in its place.
         assumed: every default taken for the back.
+        cautions: what to mind in making it, each once.
     """
 
     schema: str
@@ -105,6 +106,7 @@ class BackReport(NamedTuple):
     findings: tuple[FindingReport, ...]
     plan: Plan
     assumed: tuple[str, ...]
+    cautions: tuple[str, ...]
 
     @property
     def fits(self) -> bool:
@@ -185,6 +187,7 @@ class SetReport(NamedTuple):
         compromises: what the handbook allows for one thin volume among thick ones.
         pattern: what the next volume has to match; None where the set does not fit.
         assumed: every default taken, each once.
+        cautions: what to mind in making them, each once.
     """
 
     schema: str
@@ -201,6 +204,7 @@ class SetReport(NamedTuple):
     pattern: Pattern | None
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
+    cautions: tuple[str, ...]
 
     @property
     def of(self) -> str:
@@ -246,6 +250,7 @@ class BacksReport(NamedTuple):
         volumes: in the order given.
         assumed: every default taken, each once.
         plan: what the answer was made of.
+        cautions: what to mind in making them, each once.
     """
 
     schema: str
@@ -258,6 +263,7 @@ class BacksReport(NamedTuple):
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
     plan: Plan
+    cautions: tuple[str, ...]
 
     @property
     def of(self) -> str:

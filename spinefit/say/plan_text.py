@@ -1,9 +1,8 @@
 """How does a person at the bench read a plan on a screen?
 
-In: a `BackReport`, `BacksReport` or `SetReport`. Out: plain text, the answer first, then each
-text or volume with its lines and where to measure, then what could be changed, why, and what
-was assumed.
-Each text's own report in full is in ``--format json`` and in the checklist.
+In: a `BackReport`, `BacksReport` or `SetReport`. Out: plain text, the answer first, then each text
+or volume with its lines and where to measure, what could be changed, what to mind, and the same
+end as a title alone has. Each text's own report in full is in JSON and in the checklist.
 """
 
 from __future__ import annotations
@@ -11,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.say import terminal
-from spinefit.say.model import LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
     bare_mm,
+    findings_by_weight,
     from_head_in_words,
     joined,
     least_spare_mm,
@@ -35,84 +35,103 @@ from spinefit.say.plan_model import (
 from spinefit.say.plan_words import label_in_words
 from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.say.terminal import assumed_rows, finding_rows, numbered_rows
+from spinefit.say.terminal import (
+    assumed_rows,
+    closing,
+    mind_rows,
+    numbered_rows,
+    reason_rows,
+)
 from spinefit.vocabulary import Level, Reading
 
 __all__ = ["render"]
 
-_GRAVE = (Level.FAILURE, Level.WARNING)
 
-
-def render(report: PlanReport, screen: Screen = PLAIN) -> str:
-    """The whole plan as text, lines ended by newlines.
+def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> str:
+    """The plan as text, lines ended by newlines.
 
     Args:
         report: the plan.
         screen: what it is written for.
+        why: whether reasons, sources, each text by itself and all that was assumed are wanted too.
     """
     if isinstance(report, BackReport) and report.is_single:
-        return terminal.render(report.texts[0].report, screen)
+        return terminal.render(report.texts[0].report, screen, why=why)
     page = Page(screen)
     page.paragraph(visible(report.answer), "bold")
     if isinstance(report, BackReport):
-        _back(page, report)
+        _back(page, report, why=why)
     elif isinstance(report, BacksReport):
         for back in report.volumes:
             page.heading(f"{visible(back.label)}, from head to tail")
             for text in back.texts:
-                _text(page, text)
+                _text(page, text, why=why)
     else:
-        _set(page, report)
-    finding_rows(page, "Why, and who says so", report.findings)
-    assumed_rows(page, report.assumed)
+        _set(page, report, why=why)
+    mind_rows(page, [*(("", one) for one in report.findings), *_of_parts(report)], why=why)
+    if why:
+        assumed_rows(page, report.assumed)
+        reason_rows(page, report.findings)
+    closing(page, [one for _, one in report.parts], report.assumed, why=why)
     return page.text()
 
 
-def _back(page: Page, report: BackReport) -> None:
+def _of_parts(report: PlanReport) -> list[tuple[str, FindingReport]]:
+    """What is grave of each text or volume and its setting; notes are for its own report."""
+    return [(name, finding) for name, one in report.parts for finding in _grave(one)]
+
+
+def _grave(report: Report) -> list[FindingReport]:
+    found = findings_by_weight(report, shown(report))
+    return [one for one in found if one.level in (Level.FAILURE, Level.WARNING)]
+
+
+def _back(page: Page, report: BackReport, *, why: bool) -> None:
     page.heading("From head to tail")
     for text in report.texts:
-        _text(page, text)
+        _text(page, text, why=why)
     if report.labels:
         page.heading("Labels that texts share")
     for label in report.labels:
         page.row(visible(label.name), visible(label_in_words(label)))
     heading = "Over the old lettering" if report.fits else "What would make it fit"
-    numbered_rows(page, heading, changes_of(report))
+    numbered_rows(page, heading, changes_of(report), why=why)
 
 
-def _set(page: Page, report: SetReport) -> None:
+def _set(page: Page, report: SetReport, *, why: bool) -> None:
     page.heading("The volumes")
     for volume in report.volumes:
-        _volume(page, volume)
-    if report.compromises:
-        page.heading("Instead of letting the worst rule all")
-    for at, one in enumerate(report.compromises, 1):
-        _named(page, str(at), [one.text, *_grave(one.report)])
+        _volume(page, volume, why=why)
+    instead = [
+        " ".join([one.text, *(finding.text for finding in _grave(one.report))])
+        for one in report.compromises
+    ]
+    numbered_rows(page, "Instead of letting the worst rule all", instead, why=why)
 
 
-def _text(page: Page, one: TextReport) -> None:
+def _text(page: Page, one: TextReport, *, why: bool) -> None:
     layout = shown(one.report)
     where = "" if one.panel is None else f", panel {one.panel}"
-    room = ""
-    if one.zone is not None:
+    if why and one.zone is not None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
-        room = f"; its room is {begins} to {ends} from the head"
-    size = f"{_size(layout)}{where}{room}"
+        where += f"; its room is {begins} to {ends} from the head"
     recess = [] if one.report.recess is None else [f"recess: {one.report.recess.text}"]
-    page.blank()
-    rows = [joined(layout), size, *_place(layout), *recess, *_grave(one.report)]
-    _named(page, str(one.role), rows)
+    rows = [joined(layout), f"{_size(layout)}{where}", *_place(layout), *recess]
+    _named(page, str(one.role), rows, why=why)
 
 
-def _volume(page: Page, one: VolumeReport) -> None:
+def _volume(page: Page, one: VolumeReport, *, why: bool) -> None:
     layout, alone = shown(one.report), one.alone
-    way = "across" if alone.reading is Reading.ACROSS else alone.reading
-    by_itself = f"{pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
-    if not alone.fits:
-        by_itself = f"it takes {limit_pt(alone.largest_pt)} at most, {way}, as {joined(alone)}"
-    size = f"{_size(layout)}; by itself {by_itself}"
-    page.blank()
-    _named(page, one.label, [joined(layout), size, *_place(layout), *_grave(one.report)])
+    rows = [joined(layout), *_place(layout)]
+    if why or not one.fits:
+        rows.insert(1, _size(layout))
+    if why:
+        way = "across" if alone.reading is Reading.ACROSS else alone.reading
+        by_itself = f"{pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
+        if not alone.fits:
+            by_itself = f"it takes {limit_pt(alone.largest_pt)} at most, {way}, as {joined(alone)}"
+        rows[1] += f"; by itself {by_itself}"
+    _named(page, one.label, rows, why=why)
 
 
 def _size(layout: LayoutReport) -> str:
@@ -128,13 +147,11 @@ def _place(layout: LayoutReport) -> list[str]:
     return ["; ".join(filter(None, parts))] if any(parts) else []
 
 
-def _grave(report: Report) -> list[str]:
-    """Warnings and failures of a text and its setting, each once."""
-    found = (*report.findings, *shown(report).findings)
-    return list(dict.fromkeys(one.text for one in found if one.level in _GRAVE))
-
-
-def _named(page: Page, name: str, lines: Sequence[str]) -> None:
-    """Lines, the first beside what they are of."""
-    for at, line in enumerate(lines):
-        page.row("" if at else visible(name), visible(line))
+def _named(page: Page, name: str, facts: Sequence[str], *, why: bool) -> None:
+    """Facts beside what they are of: one after the other, or each on a line of its own."""
+    if not why:
+        page.row(visible(name), visible("; ".join(facts)))
+        return
+    page.blank()
+    for at, fact in enumerate(facts):
+        page.row("" if at else visible(name), visible(fact))

@@ -46,14 +46,14 @@ AS_THE_SET = "as the set has it"
 _STANDS = {
     Orientation.TRANSVERSE: "across the back",
     Orientation.LONGITUDINAL: "along the back",
-    Orientation.PILLAR: "as a pillar",
+    Orientation.PILLAR: "in upright letters one under another",
 }
 _WAYS = {
     Reading.ACROSS: "across the back",
     Reading.DESCENDING: "along the back, from head to tail",
     Reading.ASCENDING: "along the back, from tail to head",
-    Reading.STACKED: "as pillars of upright letters",
-    Reading.UPRIGHT: "as pillars of upright letters",
+    Reading.STACKED: "in upright letters one under another",
+    Reading.UPRIGHT: "in upright letters one under another",
 }
 
 

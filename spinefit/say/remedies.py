@@ -124,9 +124,7 @@ CHANGES = {
     "smaller": "Set it smaller: {set_pt:pt}{tight:, still tight|}.",
     "split": "Let it break as {lines}: {size}.",
     "tracking": "{closer:start}: {size}, {stands}.",
-    "leading": (
-        "Bring the lines closer, {leading_em} em from baseline to baseline: {size}, {stands}."
-    ),
+    "leading": ("Bring the lines closer, {leading} from baseline to baseline: {size}, {stands}."),
     "font": "Take a sturdier letter ('{font}'): {size}.",
     "condensed": "Take {own:its condensed companion|a narrower letter}, {font}: {size}, {stands}.",
     "turn": "Letter it {turned} instead: {size}.",
@@ -157,7 +155,7 @@ PARTS = {
     "condensed": "take a narrower letter, {font}",
     "abbreviate": "abbreviate it, “{title}” ({sources})",
     "tracking": "{closer}",
-    "leading": "bring the lines closer, {leading_em} em from baseline to baseline",
+    "leading": "bring the lines closer, {leading} from baseline to baseline",
 }
 """The same for one of two changes."""
 
@@ -182,8 +180,11 @@ def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
         "near_edge": "",
     }
     if own.get("tracking"):
-        closer = f"{-own['tracking']:g} thousandths of the size"
+        closer = f"{-own['tracking'] / 1000 * one.size_mm:.2f} mm (--tracking {own['tracking']:g})"
         facts["closer"] = f"close the letters up by {closer}"
+    if own.get("leading_em"):
+        leading_em = own["leading_em"]
+        facts["leading"] = f"{mm(leading_em * one.size_mm)} (--leading {leading_em:g})"
     if own.get("bent"):
         facts["for_round"] = f", cut {mm(own['bent'].cut_width_mm)} wide for the round"
     if own.get("near"):
@@ -200,4 +201,6 @@ def _turned(one: Judged, lettered: str) -> str:
     orientation = one.layout.candidate.orientation
     if orientation is Orientation.LONGITUDINAL:
         return f"along the {what}, {way(one.layout.candidate.reading.value)}"
-    return "as a pillar" if orientation is Orientation.PILLAR else f"across the {what}"
+    if orientation is Orientation.PILLAR:
+        return "as upright letters one under another"
+    return f"across the {what}"

@@ -13,7 +13,7 @@ from typing import Any
 
 from spinefit.judgement.finding import Finding
 from spinefit.say.model import FindingReport
-from spinefit.say.phrasing import capitals_or_letters
+from spinefit.say.phrasing import capitals_or_letters, mm_against
 from spinefit.say.templates import TEMPLATES, said
 from spinefit.vocabulary import Level
 
@@ -135,12 +135,24 @@ def _legibility(f: Finding) -> str:
         ("Small capitals" if f.facts["small"] else letters)
         + " {cap_mm:mm} high"
         + _turned_away(f)
-        + " are seen at {value:against limit} minutes of arc from {distance_mm} mm: "
         + {
-            Level.GOOD: "read with ease ({limit} is enough).",
-            Level.NOTE: "readable at a pinch ({limit} would be easy).",
-        }.get(f.level, "too small to be read from the shelf ({limit} at least).")
+            Level.GOOD: " are read with ease from {distance_mm} mm",
+            Level.NOTE: " are readable at a pinch from {distance_mm} mm",
+        }.get(f.level, " are too small to be read from the shelf, {distance_mm} mm away")
+        + _least_height(f)
     )
+
+
+def _least_height(f: Finding) -> str:
+    """How high the letters have to be for the eye; what is seen grows as they do."""
+    cap_mm, seen, asked = (float(str(one)) for one in (f.facts["cap_mm"], f.value, f.limit))
+    if not seen:
+        return "."
+    least = mm_against(cap_mm * asked / seen, cap_mm)
+    return {
+        Level.GOOD: f"; {least} would be enough.",
+        Level.NOTE: f"; {least} would be easy.",
+    }.get(f.level, f"; {least} at least are asked.")
 
 
 def _turned_away(f: Finding) -> str:
@@ -174,7 +186,7 @@ def _letters_close(f: Finding) -> str:
         return "Letters of two lines " + apart + "add leading."
     tracking: Any = f.facts["tracking"]
     about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
-    return "Neighbouring letters " + apart + f"add tracking, about {about}."
+    return "Neighbouring letters " + apart + f"space them, with --tracking {about}."
 
 
 def _below_method(f: Finding) -> str:

@@ -199,8 +199,7 @@ TEMPLATES: dict[str, str] = {
         "The back is wide enough to letter it across, which is read without tilting the head."
     ),
     "across-unreadable": (
-        "Across, its capitals would be seen at {value:.0f} minutes of arc, too small to be read; "
-        "along the panel they can be."
+        "Across, its capitals would be too small to be read; along the panel they can be."
     ),
     "across-in-label": "A label that is not tall is lettered across.",
     "across-in-panel": (
@@ -216,8 +215,8 @@ TEMPLATES: dict[str, str] = {
         "that fills its place looks crowded and leaves nothing for the hand."
     ),
     "advised-eye": (
-        "{value:pt} is as large as capitals need be to be read from {distance_mm} mm ({arcmin} "
-        "minutes of arc); more would fit."
+        "{value:pt} is as large as capitals need be to be read from {distance_mm} mm; more would "
+        "fit."
     ),
     "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
     "sturdier-letter": (
@@ -230,9 +229,8 @@ TEMPLATES: dict[str, str] = {
         "over."
     ),
     "legibility-limit": (
-        "Even at {largest_pt:pt at most}, the most that fits so, capitals would be seen at "
-        "{value:against limit} minutes of arc from {distance_mm} mm; {limit} cannot be reached in "
-        "this setting. They would be read with ease from {reads_from_mm:.0f} mm."
+        "Even at {largest_pt:pt at most}, the most that fits so, capitals cannot be read with ease "
+        "from {distance_mm} mm, but they can from {reads_from_mm:.0f} mm."
     ),
     "axis-not-found": (
         "No {tag} of {font} from {least} to {most} fits and holds at {size:pt}; {value}, with the "
@@ -249,7 +247,7 @@ TEMPLATES: dict[str, str] = {
         "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
         "most that fits: take a sturdier letter."
     ),
-    "leading-raised": "Lines {value} em apart would touch; {limit:.2f} em was taken.",
+    "leading-raised": ("Lines {value} of the size apart would touch; {limit:.2f} of it was taken."),
     "tracking-refused": "Letters that join are not spaced apart; their tracking was left out.",
     "words-alone": (
         "Small words stand alone on a line: {value}. If you want them so, say --small-words alone."
@@ -274,8 +272,8 @@ TEMPLATES: dict[str, str] = {
     ),
     # Scripts, spelling and fonts
     "two-spaces": (
-        "Between {before:quoted or beginning} and {after:quoted or end} stand several spaces "
-        "({value}): one is the rule."
+        "Between {before:quoted or beginning} and {after:quoted or end} stand several spaces: "
+        "one is the rule."
     ),
     "character-without-ink": (
         "Between {before:quoted or beginning} and {after:quoted or end} stands {character}, which "

@@ -1,29 +1,31 @@
 """How does a person at the bench read the answer on a screen?
 
-In: a `Report`. Out: text, the answer first, then the setting with its lines as they will
-stand, what to mind, the other settings, what was assumed and why. Readable at 80 columns,
-without colour and when piped: what a colour says, a word says too. Titles are shown letter
-for letter.
+In: a `Report`. Out: text that a screen holds: the answer first, then the setting with its lines
+as they will stand, what to mind, the method's line of caution and what was assumed of most
+weight. Where it is asked why, also the other settings, all that was assumed, every reason and who
+says so. Readable at 80 columns, without colour and when piped: what a colour says, a word says
+too. Titles are shown letter for letter.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from spinefit.say import phrasing as say
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report, hazards_of
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level, Orientation, Turn, Verdict
 
-__all__ = ["assumed_rows", "finding_rows", "numbered_rows", "render"]
+__all__ = ["assumed_rows", "closing", "mind_rows", "numbered_rows", "reason_rows", "render"]
 
 _WIDEST_AS_IT_STANDS = 56
 _AROUND_IT = 24  # the ends of the panel at its left and right
 _TALLEST_PILLAR = 30
 _MOST_OTHERS = 10  # more settings than these are for a program to read
+_MOST_REMEDIES = 3  # where nobody asks why; the cheapest come first
 _COLUMNS = (
     Column("way"),
     Column("lines", wraps=True),
@@ -43,31 +45,115 @@ _ANSWER_STYLES = {
     Verdict.TIGHT: "bold yellow",
     Verdict.DOES_NOT_FIT: "bold red",
 }
+_REASONS = frozenset(
+    {
+        "across-broken", "across-does-not-fit", "across-lines", "across-narrow", "across-small",
+        "advised-floor", "along-does-not-fit", "axis-found", "edge-disagreed", "legibility-limit",
+        "plan-order", "plan-panels", "plan-relation", "round-angle", "set-limit", "words-chosen",
+    }
+)  # fmt: skip
+"""Notes that only say why the answer is as it is: nobody has to mind them at the bench."""
+_OF_WEIGHT = ("method", "market", "font")
+"""What is named of all that was assumed, where nobody asks why: it changes most."""
 
 
-def render(report: Report, screen: Screen = PLAIN, *, picture: Sequence[str] = ()) -> str:
-    """The whole report as text, lines ended by newlines.
+def render(
+    report: Report, screen: Screen = PLAIN, *, picture: Sequence[str] = (), why: bool = False
+) -> str:
+    """The report as text, lines ended by newlines.
 
     Args:
         report: the answer to one job.
         screen: what it is written for.
         picture: lines that show the lettering in its panel, to stand below its words.
+        why: whether reasons, sources, other settings and all that was assumed are wanted too.
     """
     layout = say.shown_layout(report)
     page = Page(screen)
     page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
     if layout is not None:
-        _setting(page, report, layout, picture)
+        _setting(page, report, layout, picture, why=why)
     findings = say.findings_by_weight(report, layout)
-    finding_rows(page, "What to mind", [one for one in findings if one.level is not Level.GOOD])
-    _remedies(page, report)
-    _others(page, [other for other in report.layouts if other is not layout])
-    assumed_rows(page, report.assumed)
-    finding_rows(page, "Why", [one for one in findings if one.level is Level.GOOD])
+    mind_rows(page, [("", one) for one in findings], why=why)
+    _remedies(page, report, why=why)
+    if why:
+        _others(page, [other for other in report.layouts if other is not layout])
+        assumed_rows(page, report.assumed)
+        reason_rows(page, findings)
+    closing(page, [report], report.assumed, why=why)
     return page.text()
 
 
-def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence[str]) -> None:
+def closing(
+    page: Page, reports: Sequence[Report], assumed: Sequence[str], *, why: bool = False
+) -> None:
+    """What can hurt in making it, then what was assumed of most weight and how to see more.
+
+    Args:
+        page: where it is written.
+        reports: of every text that is made.
+        assumed: every default taken.
+        why: whether the reader has all of it already.
+    """
+    if why:
+        page.heading("Take care")
+        page.bulleted(dict.fromkeys(text for one in reports for text in one.cautions))
+        return
+    page.blank()
+    for line in hazards_of(reports):
+        page.row("Take care", line)
+    of_weight = [text for text in assumed if text.partition(":")[0] in _OF_WEIGHT]
+    if of_weight:
+        page.row("Assumed", say.visible("; ".join(of_weight)))
+    page.row("More", "--why adds reasons, sources, other settings, all that was assumed")
+
+
+def mind_rows(
+    page: Page, findings: Sequence[tuple[str, FindingReport]], *, why: bool = False
+) -> None:
+    """What to mind: every failure and warning, and notes that are more than a reason.
+
+    Args:
+        page: where it is written.
+        findings: each with the name of the text or volume it is of, "" for the whole; what is
+            found alike of several is said once.
+        why: whether who says so is wanted too, and the notes that are only reasons.
+    """
+    named: dict[FindingReport, list[str]] = {}
+    for level in (Level.FAILURE, Level.WARNING, Level.NOTE):
+        waits = frozenset() if why or level is not Level.NOTE else _REASONS
+        for name, one in findings:
+            if one.level is level and one.topic not in waits:
+                named.setdefault(one, []).append(name)
+    _finding_rows(page, "What to mind", named, sourced=why)
+
+
+def reason_rows(page: Page, findings: Sequence[FindingReport]) -> None:
+    """What speaks for the answer, and who says so."""
+    good = {one: [""] for one in findings if one.level is Level.GOOD}
+    _finding_rows(page, "Why", good, sourced=True)
+
+
+def _finding_rows(
+    page: Page, heading: str, named: Mapping[FindingReport, Sequence[str]], *, sourced: bool
+) -> None:
+    """Findings below their heading, each with its level."""
+    if named:
+        page.heading(heading)
+    for finding, names in named.items():
+        of = ", ".join(dict.fromkeys(filter(None, names)))
+        source = say.source_in_words(finding.source, finding.status) if sourced else ""
+        page.row(
+            str(finding.level),
+            say.visible(f"{of}: {finding.text}" if of else finding.text),
+            style=_STYLES[finding.level],
+            dim=f"[{source}]" if source else "",
+        )
+
+
+def _setting(
+    page: Page, report: Report, layout: LayoutReport, picture: Sequence[str], *, why: bool
+) -> None:
     page.heading("Recommended setting" if report.fits else "Nearest setting, which does not fit")
     page.blank()
     _as_it_stands(page, layout)
@@ -81,20 +167,25 @@ def _setting(page: Page, report: Report, layout: LayoutReport, picture: Sequence
         way += f"; {say.turn_in_words(layout)}"
     page.row("Lines", f"{way[0].upper()}{way[1:]}")
     page.row("Size", say.size_in_words(layout))
-    page.row("Limit", say.limit_in_words(layout))
+    if why:
+        page.row("Limit", say.limit_in_words(layout))
     page.row("Spare", _spares(layout))
-    page.row("Letters", _letters(report, layout))
-    place = say.placing_in_words(layout) if layout.fits else ""
-    if place:
+    if why:
+        page.row("Letters", _letters(report, layout))
+    middle = say.middle_in_words(layout) if why else ""
+    place = "; ".join(filter(None, (say.placing_in_words(layout), middle)))
+    if layout.fits and place:
         page.row("Place", place)
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
-    page.row("Panel", _panel(report, layout))
+    if why or report.panel.of == "label" or report.panel.number is not None:
+        page.row("Panel", _panel(report, layout))
     if report.front_board is not None:
         page.row("Board", report.front_board.text)
     if report.recess is not None:
         page.row("Recess", report.recess.text)
-    page.row(_letters_of(report), say.visible(say.font_in_words(report.font)))
+    if why or not any(text.startswith("font:") for text in report.assumed):
+        page.row(_letters_of(report), say.visible(say.font_in_words(report.font)))
 
 
 def _letters_of(report: Report) -> str:
@@ -208,21 +299,24 @@ def _of_a_range(report: Report) -> str:
     return ""
 
 
-def _remedies(page: Page, report: Report) -> None:
+def _remedies(page: Page, report: Report, *, why: bool) -> None:
     if report.to_improve is None:
         return
     from spinefit.say.remedies import remedies  # for titles with something to wish for
 
     heading = "What else could be done" if report.fits else "What would make it fit"
-    numbered_rows(page, heading, [remedy.text for remedy in remedies(report)])
+    numbered_rows(page, heading, [remedy.text for remedy in remedies(report)], why=why)
 
 
-def numbered_rows(page: Page, heading: str, texts: Sequence[str]) -> None:
-    """Texts below their heading, numbered from 1."""
+def numbered_rows(page: Page, heading: str, texts: Sequence[str], *, why: bool = False) -> None:
+    """Texts below their heading, numbered from 1; only the first few unless it is asked why."""
     if texts:
         page.heading(heading)
-    for number, text in enumerate(texts, 1):
+    shown = texts if why else texts[:_MOST_REMEDIES]
+    for number, text in enumerate(shown, 1):
         page.row(str(number), say.visible(text))
+    if len(texts) > len(shown):
+        page.row("", f"and {len(texts) - len(shown)} more, with --why")
 
 
 def _others(page: Page, others: list[LayoutReport]) -> None:
@@ -242,7 +336,7 @@ def _other(layout: LayoutReport) -> tuple[str, ...]:
     remarks += ["a word broken"] if layout.word_broken else []
     least = say.least_spare_mm(layout)
     return (
-        "pillar" if pillar else str(layout.reading),
+        "upright" if pillar else str(layout.reading),
         "\n".join([say.joined(layout), *(f"({remark})" for remark in remarks)]),
         _aligned(say.bare_limit_pt(layout.largest_pt)),
         _aligned(say.bare_pt(layout.set_pt)),
@@ -270,17 +364,3 @@ def assumed_rows(page: Page, assumed: Sequence[str]) -> None:
     if of_setting:
         rows.append(f"the setting: {'; '.join(of_setting)}")
     page.bulleted(say.visible(text) for text in rows)
-
-
-def finding_rows(page: Page, heading: str, findings: Sequence[FindingReport]) -> None:
-    """Findings below their heading, each with its level and who says so."""
-    if findings:
-        page.heading(heading)
-    for finding in findings:
-        source = say.source_in_words(finding.source, finding.status)
-        page.row(
-            str(finding.level),
-            say.visible(finding.text),
-            style=_STYLES[finding.level],
-            dim=f"[{source}]" if source else "",
-        )

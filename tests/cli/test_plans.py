@@ -266,7 +266,7 @@ def test_a_volume_that_fits_nowhere_is_advised_no_size_by_itself(tmp_path: Path)
         for n, w in (("I", 24), ("II", 3))
     )
     file = written(tmp_path, f'height = 210\nmarket = "GB"\n{volumes}')
-    result = run("check", "--job", file)
+    result = run("check", "--job", file, "--why")
     assert result.exit_code == 1
     said = " ".join(result.stdout.split())
     assert said.count("would be advised") == 1

@@ -180,9 +180,11 @@ def test_a_dxf_has_the_right_extents_units_and_layers(tmp_path: Path) -> None:
     assert drawing.units == ezdxf.units.MM
     space = drawing.modelspace()
     by_layer = {name: space.query(f'*[layer=="{name}"]') for name in ("LETTERING", "LABEL")}
-    assert {one.dxf.layer for one in space} == {"LETTERING", "LABEL", "WEEDING_BOX"}
-    assert {one.dxftype() for one in space} == {"LWPOLYLINE"}
-    assert all(one.closed for one in space)
+    layers = {"LETTERING", "LABEL", "WEEDING_BOX", "CAUTION_NOT_CUT"}
+    assert {one.dxf.layer for one in space} == layers
+    cut = space.query("LWPOLYLINE")
+    assert len(cut) + len(space.query("TEXT")) == len(space)
+    assert all(one.closed for one in cut)
     assert len(by_layer["LETTERING"]) == said["drawing"]["contours"]
     label = bbox.extents(by_layer["LABEL"])
     assert tuple(label.extmin)[:2] == pytest.approx((0, 0), abs=1e-4)
@@ -191,6 +193,19 @@ def test_a_dxf_has_the_right_extents_units_and_layers(tmp_path: Path) -> None:
     setting = said["settings"][0]
     assert ink.x == pytest.approx(setting["ink_width_mm"], abs=0.01)
     assert ink.y == pytest.approx(setting["ink_height_mm"], abs=0.01)
+
+
+def test_what_can_hurt_stands_in_the_file_and_is_never_cut(tmp_path: Path) -> None:
+    """In DXF as words below the label on a layer that is not plotted, in SVG as its description."""
+    for name in ("label.dxf", "label.svg"):
+        said = single(tmp_path / name, "Tides", *VINYL)
+        assert said["cautions"][0] in (tmp_path / name).read_text(encoding="utf-8")
+    drawing = ezdxf.readfile(tmp_path / "label.dxf")
+    (words,) = drawing.modelspace().query("TEXT")
+    assert words.dxf.insert.y + words.dxf.height < 0
+    assert not drawing.layers.get(words.dxf.layer).dxf.plot
+    cut = (tmp_path / "label.svg").read_text(encoding="utf-8")
+    assert "<desc>" in cut and "<text" not in cut
 
 
 def test_the_same_label_gives_the_same_bytes_in_any_process(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from spinefit.catalogue.method_table import methods
 from spinefit.drawing.marks import text_width_mm
 from spinefit.drawing.scene import Group, Item, Scene, Text
 from spinefit.drawing.sheet_page import BOX_MM, Page, bins_of, page_items, page_of
@@ -14,6 +15,8 @@ from spinefit.drawing.svg import to_svg
 from spinefit.errors import FieldError
 
 SVG = "{http://www.w3.org/2000/svg}"
+
+HAZARDS = ("Fingers clear of the blade.",)
 
 
 def texts(items: Iterable[Item]) -> Iterable[Text]:
@@ -26,10 +29,11 @@ def texts(items: Iterable[Item]) -> Iterable[Text]:
 
 @pytest.mark.parametrize("grain", [True, False])
 @pytest.mark.parametrize("count", [1, 12])
-def test_the_words_stay_in_their_square(grain: bool, count: int) -> None:
+@pytest.mark.parametrize("key", sorted(methods()))
+def test_the_words_stay_in_their_square(grain: bool, count: int, key: str) -> None:
     """And clear of the arrow, which is there only where there is a grain."""
     page = page_of("A4", grain=grain)
-    items = page_items(page, number=count, count=count)
+    items = page_items(page, (methods()[key].caution,), number=count, count=count)
     (words,) = (one for one in items if isinstance(one, Group) and one.name == "words")
     at = page.margin_mm + 7 + 4
     right = at + BOX_MM - (8 if grain else 3)
@@ -38,7 +42,7 @@ def test_the_words_stay_in_their_square(grain: bool, count: int) -> None:
         assert text.at[0] + text_width_mm(text.text, text.size_mm) <= right
         assert at + 2 <= text.at[1] <= at + BOX_MM - 3
     said = " ".join(text.text for text in texts(words.items))
-    assert "100 %" in said
+    assert "100 %" in said and methods()[key].caution in said
     assert ("Grain" in said) is grain
     assert (f"Sheet {count} of {count}" in said) is (count > 1)
     assert any(isinstance(one, Group) and one.name == "grain" for one in items) is grain
@@ -48,7 +52,7 @@ def test_the_words_stay_in_their_square(grain: bool, count: int) -> None:
 def test_rulers_are_as_long_as_there_is_room_for(paper: str, across: int, along: int) -> None:
     """And the words say how long they are."""
     page = page_of(paper)
-    items = page_items(page, number=1, count=1)
+    items = page_items(page, HAZARDS, number=1, count=1)
     said = [text.text for text in texts(items)]
     assert said.count("100 mm") + said.count("50 mm") == 2
     sentence = " ".join(said)
@@ -76,7 +80,7 @@ def test_papers_have_their_nearest_name() -> None:
 
 def test_what_is_no_label_is_grey_in_svg_too() -> None:
     page: Page = page_of("A5")
-    scene = Scene(148, 210, "t", "", page_items(page, number=1, count=1))
+    scene = Scene(148, 210, "t", "", page_items(page, HAZARDS, number=1, count=1))
     root = ElementTree.fromstring(to_svg(scene))
     assert {one.get("fill") for one in root.iter(f"{SVG}text")} == {"#737373"}
     assert {one.get("stroke") for one in root.iter(f"{SVG}polyline")} == {"#737373"}

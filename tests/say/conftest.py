@@ -108,6 +108,10 @@ TOO_WIDE = LAYOUT._replace(
     fits=False,
     findings=(),
 )
+CAUTIONS = (
+    "Fingers clear of the blade.",
+    "Keep a change of colour off the fold; ask for a proof.",
+)
 REPORT = Report(
     schema=SCHEMA,
     verdict=Verdict.FITS,
@@ -133,7 +137,8 @@ REPORT = Report(
     method=MethodReport(
         key="paperback-cover",
         name="printed paperback cover",
-        cautions=("Keep a change of colour off the fold; ask for a proof.",),
+        cautions=CAUTIONS,
+        caution=CAUTIONS[0],
         limits=(
             LimitReport("smallest", (5.0,), "pt", "sleeve printer's notes", Status.PUBLISHED),
             LimitReport("stroke", (0.021,), "mm", "one dot of a printer", Status.COMPUTED),
@@ -147,6 +152,7 @@ REPORT = Report(
         ),
         MeasurementReport("height", (198.0,)),
     ),
+    cautions=CAUTIONS,
 )
 
 

@@ -26,9 +26,9 @@ FINDING = ["topic", "level", "text", "value", "limit", "unit", "source", "status
 def test_the_fixed_keys_stand_in_the_fixed_order(report: Report, unfitting: Report) -> None:
     """Keys may be added after these, never renamed or moved."""
     found = to_dict(report)
-    added = ["method", "measurements", "front_board", "recess", "label", "fonts"]
+    added = ["method", "measurements", "front_board", "recess", "label", "fonts", "cautions"]
     assert list(found) == [*TOP, *added]
-    assert list(found["method"]) == ["key", "name", "cautions", "limits"]
+    assert list(found["method"]) == ["key", "name", "cautions", "limits", "caution"]
     assert list(found["font"]) == ["name", "file", "sha256", "face", "axes", "of"]
     assert list(found["panel"]) == ["width_mm", "height_mm", "number", "developed", "assumed", "of"]
     assert list(found["layouts"][0])[: len(LAYOUT)] == LAYOUT

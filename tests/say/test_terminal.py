@@ -12,17 +12,61 @@ from spinefit.say.model import Report, SpareReport
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.screen import Screen
 from spinefit.say.terminal import render
-from spinefit.vocabulary import Centre, Orientation, Reading, Turn
+from spinefit.vocabulary import Centre, Level, Orientation, Reading, Turn
 
 
 def test_the_answer_stands_first(report: Report) -> None:
-    """One plain sentence, the setting, what to mind, the others, what was assumed and why."""
+    """One plain sentence, the setting, what to mind, what can hurt and what was assumed."""
     text = render(report)
     flat = " ".join(text.split())
     assert flat.startswith(report.answer)
-    order = ["Recommended setting", "What to mind", "Other settings", "Assumed", "Why"]
+    order = ["Recommended setting", "What to mind", "Take care", "Assumed", "--why"]
     places = [text.index(heading) for heading in order]
     assert places == sorted(places)
+    assert "Other settings" not in text and "good" not in text and "[" not in text
+
+
+def test_asked_why_it_says_all(report: Report) -> None:
+    """The others, all that was assumed, the reasons, and every caution."""
+    text = render(report, why=True)
+    order = [
+        "Recommended setting", "What to mind", "Other settings", "Assumed, as it was not stated",
+        "Why", "Take care",
+    ]  # fmt: skip
+    places = [text.index(f"\n{heading}") for heading in order]
+    assert places == sorted(places)
+    assert all(caution in text for caution in report.cautions)
+    assert "--why" not in text
+
+
+def test_of_what_was_assumed_the_weightiest_stays(report: Report) -> None:
+    """Method, market and font; an allowance is for those who ask why."""
+    assumed = ("edge: 2 mm", "method: a printed cover", "market: none given", "font: EB Garamond")
+    text = render(report._replace(assumed=assumed))
+    shown = text[text.index("Assumed") :].split("More")[0]
+    assert shown.split(maxsplit=1)[1].strip() == "; ".join(assumed[1:])
+
+
+def test_notes_that_only_give_a_reason_wait(report: Report) -> None:
+    """A note on which way shelves go stays; why a width counted as narrow does not."""
+    note = report.findings[0]._replace(level=Level.NOTE, text="Shelves are mixed.")
+    for topic, stays in (("reading-mixed", True), ("across-narrow", False)):
+        found = report._replace(findings=(note._replace(topic=topic),))
+        assert (note.text in render(found)) is stays
+        assert note.text in render(found, why=True)
+
+
+def test_no_warning_is_left_out(report: Report) -> None:
+    """However many there are, and whatever they are about."""
+    warning = report.findings[0]
+    many = tuple(
+        warning._replace(topic=topic, level=level, text=f"{topic} {level}.")
+        for topic in ("across-narrow", "placing", "edge-disagreed")
+        for level in (Level.WARNING, Level.FAILURE)
+    )
+    text = render(report._replace(findings=many))
+    assert all(one.text in text for one in many)
+    assert text.index("\nfailure") < text.index("\nwarning")
 
 
 def test_the_lines_stand_centred(report: Report) -> None:
@@ -60,14 +104,14 @@ def test_the_lines_are_shown_letter_for_letter(
 
 def test_levels_are_words(report: Report) -> None:
     """Without colour the gravest finding still stands first and says what it is."""
-    text = render(report)
+    text = render(report, why=True)
     assert text.index("\nwarning") < text.index("\ngood")
     assert "\x1b" not in text
 
 
 def test_sources_are_shown_with_their_status(report: Report) -> None:
     """Who says so, and how far it may be trusted."""
-    flat = " ".join(render(report).split())
+    flat = " ".join(render(report, why=True).split())
     assert "[US short-run book printer's cover guide; published]" in flat
 
 
@@ -139,7 +183,7 @@ def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
     spare = SpareReport(left=1.0, right=1.0, head=None, tail=None)
     opened = report_of(spare_mm=spare, needs_back_mm=71.25, first_from_head_mm=None)
     opened = opened._replace(panel=opened.panel._replace(height_mm=None))
-    text = render(opened)
+    text = render(opened, why=True)
     assert "71.2 mm of back" in text
     assert "open length" in text
     assert "left 1, right 1 mm" in text
@@ -148,7 +192,7 @@ def test_an_open_length_is_said(report_of: Callable[..., Report]) -> None:
 def test_lettering_over_the_bands_is_marked(report: Report) -> None:
     """It is listed, never without its warning."""
     over = report.layouts[1]._replace(over_bands=True, word_broken=True)
-    text = render(report._replace(layouts=(report.layouts[0], over)))
+    text = render(report._replace(layouts=(report.layouts[0], over)), why=True)
     assert "(over the bands: avoid)" in text
     assert "(a word broken)" in text
 
@@ -165,7 +209,7 @@ def test_a_pillar_stands_letter_under_letter(report_of: Callable[..., Report]) -
 def test_many_settings_are_cut_short(report: Report) -> None:
     """The screen shows the ten most useful ones and says how many are left out."""
     fifteen = tuple(report.layouts[1]._replace(set_pt=size) for size in range(5, 20))
-    text = render(report._replace(layouts=(report.layouts[0], *fifteen)))
+    text = render(report._replace(layouts=(report.layouts[0], *fifteen)), why=True)
     assert "and 5 more, all in --format json" in text
 
 
@@ -204,7 +248,8 @@ def test_the_band_on_the_middle_is_named(
                 cap_height_mm=3.2,
                 x_height_mm=2.0,
                 baselines_mm=baselines if half_gap_mm else baselines[:1],
-            )
+            ),
+            why=True,
         )
         assert f"the band of the {band} stands on the middle" in " ".join(text.split())
 
@@ -217,7 +262,7 @@ def test_the_panel_says_what_it_is_of(report: Report) -> None:
         ("outright", "Panel       20 mm wide, 190 mm high", "Across the panel"),
     ):
         panel = report.panel._replace(of=of, developed=of != "outright")
-        text = render(report._replace(panel=panel))
+        text = render(report._replace(panel=panel), why=True)
         assert row in text
         assert f"Lines       {way}, three lines" in text.replace("3 lines", "three lines")
 
@@ -231,7 +276,7 @@ def test_a_label_need_not_fill_its_room(report: Report) -> None:
 def test_of_a_range_both_widths_are_shown(report: Report) -> None:
     """The panel is the one at the least of them."""
     ranged = report.findings[0]._replace(topic="width-range", value=13.0, limit=15.5)
-    text = render(report._replace(findings=(ranged,)))
+    text = render(report._replace(findings=(ranged,)), why=True)
     assert "20 mm wide, 190 mm high (where the back is 13 mm, of 13 to 15.5 mm)" in text
 
 

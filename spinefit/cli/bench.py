@@ -21,7 +21,7 @@ from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
 from spinefit.job.model import Recess
 from spinefit.say.page import Page, wrapped
-from spinefit.say.phrasing import grave_texts, visible
+from spinefit.say.phrasing import grave, visible
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
@@ -196,9 +196,9 @@ def _say_recess(answer: Answer, why_not: list[str], file: str | None) -> None:
     else:
         page.paragraph(f"{visible(file)}: {recess.text}.")
     page.heading("Mind")
-    for warning in grave_texts(answer.report):
-        if warning not in why_not[:1]:
-            page.row("warning", warning, style="yellow")
+    for warning in grave(answer.report):
+        if warning.text not in why_not[:1]:
+            page.row("warning", warning.text, style="yellow")
     page.bulleted(answer.report.cautions)
     output.write_text(page.text())
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from spinefit.drawing.worksheet_places import Near, StruckLetter, StruckLine, Worksheet
 from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
-from spinefit.say.phrasing import bare_mm, grave_texts, mm, pt, visible
+from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
@@ -239,8 +239,8 @@ def _places(page: Page, worksheet: Worksheet) -> None:
 
 def warnings(worksheet: Worksheet) -> list[str]:
     """What would spoil the work: letters too near, and what the check warns of."""
-    close, grave = _close(worksheet), grave_texts(worksheet.answer.report)
-    return [close, *grave] if close else grave
+    close = _close(worksheet)
+    return [*([close] if close else []), *(one.text for one in grave(worksheet.answer.report))]
 
 
 def _close(worksheet: Worksheet) -> str:

@@ -27,7 +27,7 @@ __all__ = [
     "findings_by_weight",
     "font_in_words",
     "from_head_in_words",
-    "grave_texts",
+    "grave",
     "joined",
     "least_spare_mm",
     "letters_of",
@@ -339,10 +339,10 @@ def findings_by_weight(report: Report, layout: LayoutReport | None) -> list[Find
     return sorted(dict.fromkeys(both), key=lambda finding: _WEIGHTS.index(finding.level))
 
 
-def grave_texts(report: Report) -> list[str]:
+def grave(report: Report) -> list[FindingReport]:
     """What would spoil the work: the failures and warnings of a report and its setting."""
     found = findings_by_weight(report, shown(report))
-    return [one.text for one in found if one.level in (Level.FAILURE, Level.WARNING)]
+    return [one for one in found if one.level in (Level.FAILURE, Level.WARNING)]
 
 
 def shown_layout(report: Report) -> LayoutReport | None:
@@ -373,7 +373,9 @@ def middle_in_words(layout: LayoutReport) -> str:
     """What stands on the middle of the back, of lines along it that do not stand on their ink."""
     if layout.orientation is not Orientation.LONGITUDINAL or layout.centre is not Centre.CAPITALS:
         return ""
-    return f"the band of the {_band(layout)} stands on the middle"
+    top_mm = -layout.baselines_mm[-1] - layout.baselines_mm[0]  # of the band, from its foot
+    is_small = abs(top_mm - layout.x_height_mm) < abs(top_mm - layout.cap_height_mm)
+    return f"the band of the {'small letters' if is_small else 'capitals'} stands on the middle"
 
 
 def from_head_in_words(layout: LayoutReport) -> str:
@@ -394,10 +396,3 @@ def _beside_middle(layout: LayoutReport) -> str:
     tops_right = layout.turn is Turn.CLOCKWISE
     side = "right" if (towards_tops_mm > 0) == tops_right else "left"
     return f"{mm(abs(towards_tops_mm))} {side} of the middle of the width"
-
-
-def _band(layout: LayoutReport) -> str:
-    """Whose band, from the first line's top to the last baseline, is centred."""
-    top_mm = -layout.baselines_mm[-1] - layout.baselines_mm[0]
-    small = abs(top_mm - layout.x_height_mm) < abs(top_mm - layout.cap_height_mm)
-    return "small letters" if small else "capitals"

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spinefit.say import terminal
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
     bare_mm,
-    findings_by_weight,
     from_head_in_words,
+    grave,
     joined,
     least_spare_mm,
     limit_pt,
@@ -42,7 +42,7 @@ from spinefit.say.terminal import (
     numbered_rows,
     reason_rows,
 )
-from spinefit.vocabulary import Level, Reading
+from spinefit.vocabulary import Reading
 
 __all__ = ["render"]
 
@@ -78,12 +78,7 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
 
 def _of_parts(report: PlanReport) -> list[tuple[str, FindingReport]]:
     """What is grave of each text or volume and its setting; notes are for its own report."""
-    return [(name, finding) for name, one in report.parts for finding in _grave(one)]
-
-
-def _grave(report: Report) -> list[FindingReport]:
-    found = findings_by_weight(report, shown(report))
-    return [one for one in found if one.level in (Level.FAILURE, Level.WARNING)]
+    return [(name, finding) for name, one in report.parts for finding in grave(one)]
 
 
 def _back(page: Page, report: BackReport, *, why: bool) -> None:
@@ -103,7 +98,7 @@ def _set(page: Page, report: SetReport, *, why: bool) -> None:
     for volume in report.volumes:
         _volume(page, volume, why=why)
     instead = [
-        " ".join([one.text, *(finding.text for finding in _grave(one.report))])
+        " ".join([one.text, *(finding.text for finding in grave(one.report))])
         for one in report.compromises
     ]
     numbered_rows(page, "Instead of letting the worst rule all", instead, why=why)

@@ -357,9 +357,8 @@ def _beside(text: str, begins: int, ends: int) -> dict[str, str]:
 
 
 def _named(char: str) -> str:
-    """A character and what it is called; by its number alone where it has no name."""
-    name = unicodedata.name(char, f"U+{ord(char):04X}")
-    name = name.capitalize() if " LETTER " in name else name.lower()
+    """A character and what it is called."""
+    name = unicodedata.name(char, f"U+{ord(char):04X}").lower()
     return f"an invisible character ({name})" if char in _INVISIBLE else f"{char} ({name})"
 
 

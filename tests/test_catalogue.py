@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -12,7 +13,9 @@ from spinefit import catalogue
 from spinefit.catalogue import Rules
 from spinefit.catalogue import words as words_module
 from spinefit.catalogue.tables import sourced
+from spinefit.catalogue.trade import sheet_rules
 from spinefit.errors import CatalogueError, FieldError
+from spinefit.job.fields import FIELDS
 from spinefit.vocabulary import Firmness, Reading, Sourced, Status
 
 DATA = Path(spinefit.__file__).parent / "data"
@@ -50,6 +53,20 @@ def test_practice_and_published_are_told_apart_by_their_sources():
             assert "common practice" not in row.source
         if "common practice" in row.source:
             assert row.status in (Status.PRACTICE, Status.MEMORY)
+
+
+def test_our_own_choices_say_so_and_name_real_options():
+    """What nobody but us stands behind is no custom; an option that adjusts it exists."""
+    rows = [*catalogue.rules().values(), *sheet_rules().values()]
+    for method in catalogue.methods().values():
+        rows += [row for row in method if isinstance(row, Sourced)]
+    chosen = [row for row in rows if row.status is Status.CHOSEN]
+    assert len(chosen) > 30
+    options = {field.name for field in FIELDS} | {"gutter", "spares", "splits"}
+    for row in chosen:
+        assert "common practice" not in row.source
+        assert set(re.findall(r"--([a-z-]+)", row.source)) <= options, row
+    assert not [row for row in rows if "our choice" in row.source and row not in chosen]
 
 
 def test_a_rule_without_its_provenance_is_refused():

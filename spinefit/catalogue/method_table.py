@@ -47,7 +47,9 @@ _FILE = "methods.toml"
 _OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness")
 _ABOVE_NOTHING = ("smallest_pt", "smallest_cap_mm", "sizes_pt", "step_pt")
 _MOST = 2000.0  # mm or pt: past any book; a slip of the unit is
-_ANY_TENTH = Sourced(0.1, "pt", "a tenth of a point is the finest worth stating", Status.PRACTICE)
+_ANY_TENTH = Sourced(
+    0.1, "pt", "our choice: a tenth of a point is the finest worth stating", Status.CHOSEN
+)
 
 
 class Method(NamedTuple):

@@ -68,7 +68,7 @@ class Rules(Mapping[str, Sourced]):
         for key, number in values.items():
             name = key.replace("__", ".", 1)
             old = rows[name]
-            rows[name] = Sourced(number, old.unit, "set by hand", Status.PRACTICE)
+            rows[name] = Sourced(number, old.unit, "set by hand", Status.CHOSEN)
         return Rules(rows)
 
 

@@ -285,7 +285,7 @@ class Recess:
     )  # fmt: skip
     board_mm: float | None = option(
         "board-thickness", RECESS, kind.ROOM,
-        "Thickness of the whole board, cards on both faces and all. [1.6 mm]",
+        "Thickness of the whole board, cards on both faces and all. [2 mm: measure it]",
     )  # fmt: skip
     covering_mm: float | None = option(
         "covering-thickness", RECESS, kind.ROOM,
@@ -293,7 +293,7 @@ class Recess:
     )  # fmt: skip
     clearance_mm: float | None = option(
         "recess-clearance", RECESS, kind.ROOM,
-        "From the label to the covered wall, on every side. [0.5 mm]",
+        "From the label to the covered wall, on every side. [0.3 mm]",
     )  # fmt: skip
     stiffener_mm: float | None = option(
         "stiffener", RECESS, kind.LENGTH,

@@ -100,7 +100,8 @@ def recess_of(
     total_mm = recess.board.value_mm
     core = Figure(total_mm - 2 * depth_mm, recess.board.source, recess.board.status)
     cards = tuple(Layer("card", recess.card, True) for _ in range(recess.cards))
-    trim_mm = 2 * job.rules.value("recess.trim_mm")
+    around_mm = recess.covering.value_mm + recess.clearance.value_mm  # the piece goes in over it
+    trim_mm = 2 * max(job.rules.value("recess.trim_mm"), around_mm)
     return RecessPlan(
         label_width_mm=width_mm,
         label_height_mm=height_mm,

@@ -13,7 +13,17 @@ from collections.abc import Sequence
 from spinefit.errors import one_line
 from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
-from spinefit.vocabulary import Centre, Level, LimitedBy, Orientation, Reading, SetBy, Turn, Verdict
+from spinefit.vocabulary import (
+    Centre,
+    Level,
+    LimitedBy,
+    Orientation,
+    Reading,
+    SetBy,
+    Status,
+    Turn,
+    Verdict,
+)
 
 __all__ = [
     "against",
@@ -60,6 +70,7 @@ _OF_SETTING = (  # what a person may choose, and no fact of the book
     "font", "case", "orientation", "lines", "break words", "leading", "centre", "clearance",
     "reading distance",
 )  # fmt: skip
+_OURS = "our choice"  # said of what no one else stands behind
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _WEIGHTS = ("failure", "warning", "note", "good")
 _READS: dict[str, str] = {
@@ -328,7 +339,11 @@ def source_in_words(source: str, status: str | None) -> str:
 
     >>> source_in_words("the trade", "practice"), source_in_words("computed", "computed")
     ('the trade; practice', 'computed')
+    >>> source_in_words("our choice, adjustable by --leading", "chosen")
+    'our choice, adjustable by --leading'
     """
+    if status == Status.CHOSEN:
+        status = None if _OURS in source else _OURS
     known = [part for part in (visible(source), status) if part]
     return "; ".join(dict.fromkeys(known))
 

@@ -68,7 +68,7 @@ def test_what_does_not_fit_is_not_drawn(tmp_path: Path) -> None:
     assert not path.exists()
 
 
-TORN = ("recess", "Tide Tables", "--width", "30mm", "--height", "200mm", "--edge", "1.3mm")
+TORN = ("recess", "Tide Tables", "--width", "30mm", "--height", "200mm", "--edge", "1.1mm")
 
 
 @pytest.mark.parametrize("ending", ["svg", "pdf"])
@@ -79,7 +79,7 @@ def test_a_wall_that_tears_is_not_drawn(tmp_path: Path, ending: str) -> None:
     said = " ".join(done.stdout.split())
     assert (done.exit_code, path.exists()) == (1, False)
     assert said.startswith("The recess does not fit: Only 0.4 mm of card are left")
-    assert "Keep the label 2.6 mm farther in (--edge 3.9mm)" in said
+    assert "Keep the label 2.6 mm farther in (--edge 3.7mm)" in said
     assert "Nothing was drawn; --force" in said
     assert run(*TORN, "--output", str(path), "--force").exit_code == 1
     assert path.exists()
@@ -94,7 +94,7 @@ def test_a_wall_that_tears_is_not_drawn(tmp_path: Path, ending: str) -> None:
 def test_the_edge_it_names_is_enough(tmp_path: Path) -> None:
     """With it the recess is drawn, without a warning of the card."""
     path = tmp_path / "recess.svg"
-    done = run(*TORN[:-1], "3.9mm", "--output", str(path))
+    done = run(*TORN[:-1], "3.7mm", "--output", str(path))
     assert done.exit_code == 0 and f"{path}: cut" in done.stdout
     assert "Does not fit" not in path.read_text(encoding="utf-8")
 
@@ -105,7 +105,7 @@ def test_the_edge_it_names_is_enough(tmp_path: Path) -> None:
         ((*BOARD, "--label-thickness", "0.5", "--cards", "1"), "is shallower than the label"),
         ((*BOARD, "--label-thickness", "0.5", "--cards", "2"), "are whole board between"),
         (("--width", "30", "--height", "200", "--edge", "6", "--rise", "5"), "has no board to cut"),
-        ((*BOARD, "--board-label", "133.6x60mm"), "over the edge"),
+        ((*BOARD, "--board-label", "134x60mm"), "over the edge"),
     ],
 )  # fmt: skip
 def test_whatever_a_check_warns_of_keeps_it_from_being_cut(

@@ -224,7 +224,7 @@ def test_without_tools_a_font_stands_in():
     spine = Spine(width_mm=25.4)
     told = finding(check(Job(title="Tides", spine=spine, method="hand-letters")), "tools-unknown")
     assert told is not None
-    assert (told.level, told.limit, str(told.status)) == (Level.NOTE, 0.1, "practice")
+    assert (told.level, told.limit, str(told.status)) == (Level.NOTE, 0.1, "chosen")
     assert "good to about 10%" in told.text
     assert finding(check(Job(title="Tides", spine=spine)), "tools-unknown") is None
     assert finding(check(a_job("Tides", THREE)), "tools-unknown") is None

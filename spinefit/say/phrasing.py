@@ -16,7 +16,6 @@ from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import (
     Centre,
     Level,
-    LimitedBy,
     Orientation,
     Reading,
     SetBy,
@@ -41,7 +40,6 @@ __all__ = [
     "joined",
     "least_spare_mm",
     "letters_of",
-    "limit_in_words",
     "limit_pt",
     "line_count",
     "lines_in_words",
@@ -89,12 +87,6 @@ _TURNS = {
     Turn.NONE: "letters stand upright",
     Turn.CLOCKWISE: "tops of the letters to the right",
     Turn.ANTICLOCKWISE: "tops of the letters to the left",
-}
-_LIMITS = {
-    LimitedBy.WIDTH: "the width of the panel",
-    LimitedBy.HEIGHT: "the height of the panel",
-    LimitedBy.SHAPE: "the shape of the panel",
-    LimitedBy.ANGLE: "the largest readable angle of the round",
 }
 
 
@@ -256,11 +248,6 @@ def way_in_words(report: Report, layout: LayoutReport) -> str:
 def turn_in_words(layout: LayoutReport) -> str:
     """Where the tops of the letters point, the book standing and its spine facing you."""
     return _TURNS[layout.turn]
-
-
-def limit_in_words(layout: LayoutReport) -> str:
-    """What stops the lettering from being larger."""
-    return _LIMITS[layout.limited_by]
 
 
 def letters_of(line: str) -> list[str]:

@@ -17,7 +17,7 @@ from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport, LayoutReport, Report, hazards_of
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.vocabulary import Level, Orientation, Turn, Verdict
+from spinefit.vocabulary import Level, LimitedBy, Orientation, Turn, Verdict
 
 __all__ = ["assumed_rows", "closing", "mind_rows", "numbered_rows", "reason_rows", "render"]
 
@@ -53,6 +53,13 @@ _REASONS = frozenset(
     }
 )  # fmt: skip
 """Notes that only say why the answer is as it is: nobody has to mind them at the bench."""
+_LIMITS = {
+    LimitedBy.WIDTH: "the width of the panel",
+    LimitedBy.HEIGHT: "the height of the panel",
+    LimitedBy.SHAPE: "the shape of the panel",
+    LimitedBy.ANGLE: "the largest readable angle of the round",
+}
+"""What stops the lettering from being larger."""
 _OF_WEIGHT = ("method", "market", "font")
 """What is named of all that was assumed, where nobody asks why: it changes most."""
 
@@ -168,7 +175,7 @@ def _setting(
     page.row("Lines", f"{way[0].upper()}{way[1:]}")
     page.row("Size", say.size_in_words(layout))
     if why:
-        page.row("Limit", say.limit_in_words(layout))
+        page.row("Limit", _LIMITS[layout.limited_by])
     page.row("Spare", _spares(layout))
     if why:
         page.row("Letters", _letters(report, layout))

@@ -51,6 +51,8 @@ __all__ = [
 _PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]| (?! ))+")
 # A letter of no upright script; compiled on need, as large sets take milliseconds to compile.
 _TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
+# What every title has in which a mark of a library's catalogue stands.
+_MAY_HAVE_MARKS = re.compile(r" [:/] |\[|\.$|\. [-–—] |#[0-9]|[-–][0-9]{4}|[0-9]-$|[cC©][0-9]{4}")
 _GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 _UPSIDE_DOWN = (
     f"{_GEOMETRY}; descending Latin titles on Japanese books: Japanese learners' forum thread on "
@@ -213,6 +215,10 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
         yield Finding.of("tracking-refused", Level.WARNING)
     for font, tables in title.font.damaged:
         yield Finding.of("font-checksum", Level.WARNING, tables, font=font)
+    if len(job.title_lines) > 1 or _MAY_HAVE_MARKS.search(job.title_lines[0]):
+        from spinefit.judgement.catalogue_marks import catalogue_findings
+
+        yield from catalogue_findings(job)
     if not _PLAIN.fullmatch(title.text):
         yield from spelling_findings(job, title.text)
         yield from script_findings(job, title)

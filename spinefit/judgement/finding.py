@@ -81,6 +81,11 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "common practice: quotes and apostrophes in a title are curly, not a typewriter's",
         Status.PRACTICE,
     ),
+    "catalogue-marks": (
+        "ISBD punctuation, as recalled; no full points but after abbreviations: Pleger (1914), "
+        "p. 250",
+        Status.MEMORY,
+    ),
     "letters-of-another-font": ("the character maps of the fonts", Status.COMPUTED),
     "letter-outside-its-cell": ("the font's vertical metrics, by HarfBuzz", Status.COMPUTED),
     "breaks-by-dictionary": _CLASS_SA,

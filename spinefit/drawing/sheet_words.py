@@ -17,6 +17,7 @@ from spinefit.say.as_json import to_dict, to_json
 from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
+from spinefit.vocabulary import Letters, Place
 
 __all__ = ["SCHEMA", "left_text", "sheet_json", "sheet_text", "single_json", "single_text"]
 
@@ -59,7 +60,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
         "Print at 100 %, without 'fit to page', and measure the square and the rulers before "
         "anything is cut."
     )
-    _cautions(page, sheet.settings)
+    _mind(page, sheet.settings)
     return page.text()
 
 
@@ -76,7 +77,7 @@ def single_text(setting: LabelSetting, cut: CutLabel, file: str, screen: Screen 
     page.row("Label", _sides(setting.sides))
     page.row("Contours", f"{len(cut.lettering)} of lettering")
     _bent(page, [setting])
-    _cautions(page, [setting])
+    _mind(page, [setting], single=True)
     return page.text()
 
 
@@ -107,6 +108,7 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
             "settings": [] if sheet is None else _settings(sheet),
             "left_out": [to_dict(one) for one in left_out],
             "cautions": [] if sheet is None else _cautions_of(sheet.settings),
+            "warnings": [] if sheet is None else _doubts(sheet.settings),
         }
     )
 
@@ -125,6 +127,7 @@ def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
             "settings": [_setting_dict(setting)],
             "left_out": [],
             "cautions": _cautions_of([setting]),
+            "warnings": _doubts([setting], single=True),
         }
     )
 
@@ -154,11 +157,35 @@ def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
         page.bulleted([f"{named}: {say.visible(one.why)}"])
 
 
-def _cautions(page: Page, settings: Sequence[LabelSetting]) -> None:
-    cautions = _cautions_of(settings)
-    if cautions:
+def _mind(page: Page, settings: Sequence[LabelSetting], *, single: bool = False) -> None:
+    """What the labels are not for, then what to mind with each method."""
+    doubts, cautions = _doubts(settings, single=single), _cautions_of(settings)
+    if doubts or cautions:
         page.heading("Mind")
-        page.bulleted(cautions)
+    for doubt in doubts:
+        page.row("warning", doubt, style="yellow")
+    page.bulleted(cautions)
+
+
+def _doubts(settings: Sequence[LabelSetting], *, single: bool = False) -> list[str]:
+    """Methods that letter no label: tools print none, and a back is lettered as it is.
+
+    A single label may be the artwork of any other method.
+    """
+    found: list[str] = []
+    for method in dict.fromkeys(one.answer.job.method for one in settings):
+        if method.letters is Letters.TOOLS:
+            found.append(
+                f"A {method.name} strikes its letters one by one, and no label is printed with it: "
+                "for the places of the letters and a paper pattern take 'spinefit "
+                "worksheet', for labels to print --method paper-label."
+            )
+        elif method.place is not Place.LABEL and not single:
+            found.append(
+                f"A {method.name} letters the book itself, not a label: for its drawing take "
+                "'spinefit check --drawing', for labels to print --method paper-label."
+            )
+    return found
 
 
 def _cautions_of(settings: Sequence[LabelSetting]) -> list[str]:

@@ -133,7 +133,7 @@ def _handed_over(
 
 
 _IN_PYTHON = "keep=['{}']"
-_NOT_FLAT = ("line", "fault")
+_NOT_FLAT = ("line", "fault", "mind")
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:
@@ -292,8 +292,11 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
 
 def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     """A row of several texts with its answer."""
+    from spinefit.say.plan_build import day_numbers
+
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
     result = _result(row, report.answer, str(report.verdict), shown_layout(of_title))
+    result = result._replace(mind=" ".join(day_numbers(report.texts)))
     answers = _pictured(((one.judged, one.report) for one in report.texts), settings)
     return Answered(row, result, report, answers)
 

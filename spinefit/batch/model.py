@@ -97,6 +97,7 @@ class Result(NamedTuple):
         orientation, reading: which way it runs.
         spare_mm: the least spare on any side; negative is excess.
         answer: one sentence.
+        mind: what is in the answer that must be seen in a table of figures too.
         fault: what is wrong with the row, or None.
     """
 
@@ -110,6 +111,7 @@ class Result(NamedTuple):
     reading: str = ""
     spare_mm: float | None = None
     answer: str = ""
+    mind: str = ""
     fault: Fault | None = None
 
 

@@ -1,8 +1,8 @@
 """How do results stand in a table on a terminal?
 
-In: answered rows and the width of the page. Out: lines; a book that does not fit has its
-answer below it, a row at fault its fault. The columns are as wide for every row, so that rows
-can be written as they come.
+In: answered rows and the width of the page. Out: lines; below a book that does not fit stands its
+answer, below one that would be lettered wrongly why, below a row at fault its fault. The columns
+are as wide for every row, so that rows can be written as they come.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
     )  # fmt: skip
     for line in _rows(settings, texts):
         page.exact(StyledText(line, _STYLES[found.verdict]))
-    below = found.answer if found.verdict == "does not fit" else ""
+    below = found.answer if found.verdict == "does not fit" else found.mind
     if found.fault is not None:
         below = found.fault.line
     if below:

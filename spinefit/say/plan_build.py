@@ -24,6 +24,7 @@ from spinefit.say.plan_findings import (
     backs_findings,
     match_findings,
     set_findings,
+    text_findings,
 )
 from spinefit.say.plan_model import (
     BACK_SCHEMA,
@@ -44,6 +45,7 @@ from spinefit.vocabulary import Level, Status, Verdict
 __all__ = [
     "back_report",
     "backs_report",
+    "day_numbers",
     "plan_remedies",
     "remedies_of_plan",
     "report_of",
@@ -73,6 +75,7 @@ def back_report(plan: Plan) -> BackReport:
         answer = words.back_answer(texts, volume.failing, plan.verdict)
         if plan.matched:
             answer = words.back_matched(plan, texts, answer)
+        answer = " ".join([answer, *day_numbers(texts)])
         findings = _reported(back_findings(plan, texts))
     title = next(one for one in texts if one.role is Role.TITLE)
     return BackReport(
@@ -139,7 +142,7 @@ def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=one.verdict,
-        answer=answer,
+        answer=" ".join([answer, *day_numbers(texts)]),
         orientation=report.orientation,
         texts=texts,
         labels=(),
@@ -232,9 +235,17 @@ def _texts(plan: Plan, volume: PlannedVolume) -> tuple[TextReport, ...]:
     )
 
 
+def day_numbers(texts: Iterable[TextReport]) -> list[str]:
+    """What would be lettered wrongly; it stands in the answer, often all that is read of a row."""
+    found = (finding for one in texts for finding in one.report.findings)
+    return [one.text for one in found if one.topic == "day-number"]
+
+
 def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
     """The report of a text; where it breaches its set or a pattern it does not fit."""
     report = report_of(one.judged, asked=asked)
+    of_role = _reported(text_findings(plan, one))
+    report = report._replace(findings=(*of_role, *report.findings)) if of_role else report
     beside_pattern = plan.matched and one.role is Role.TITLE
     if one.breaches:
         found = _reported(one.breaches)

@@ -6,17 +6,19 @@ gravest first; their sentences stand in `templates` with all others.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
 
 from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
-from spinefit.plan.result import Limit, Plan, PlannedRole
+from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText
 from spinefit.say.phrasing import limit_pt, line_count, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across, listed
 from spinefit.vocabulary import Level, Orientation, Reading, Status
 
-__all__ = ["back_findings", "backs_findings", "match_findings", "set_findings"]
+__all__ = ["back_findings", "backs_findings", "match_findings", "set_findings", "text_findings"]
 
 _OF_OUTLINES = "computed from the outlines and the back"
 _ORDER = (
@@ -34,6 +36,22 @@ _WORST = (
     "and the Care of Books, ch. XV, fig. 115"
 )
 _ONE_HEIGHT = "common practice: volumes of a set are lettered at one height"
+_DAY_ZERO = date(1899, 12, 30)  # as most spreadsheets count, who take 1900 for a leap year
+
+
+def text_findings(plan: Plan, one: PlannedText) -> Iterator[Finding]:
+    """Of one text by what it is: a date or volume that a spreadsheet may have made a day number."""
+    least, most = plan.job.rules["day_number.least"], plan.job.rules["day_number.most"]
+    figures = one.text.strip()
+    if one.role not in (Role.VOLUME, Role.DATE) or not re.fullmatch("[0-9]{5}", figures):
+        return
+    if least.value <= int(figures) <= most.value:
+        day = _DAY_ZERO + timedelta(int(figures))
+        said = f"{day.day} {day:%B} {day.year}"
+        found = Finding.by_rule(
+            "day-number", Level.WARNING, figures, least, role=one.role, day=said
+        )
+        yield found._replace(limit=said, unit="")
 
 
 def back_findings(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:

@@ -368,6 +368,10 @@ TEMPLATES: dict[str, str] = {
     "plan-relation-lost": (
         "No smaller size can be set, so the {roles} stands as large as the title."
     ),
+    "day-number": (
+        "The {role} {value} is five figures, as spreadsheets count days, and would be {limit}: "
+        "look at the table, and write the date as it is to be lettered."
+    ),
     # A pattern
     "pattern-font": (
         "The font is not the one the pattern was made with: {value} here, {limit} there, or "

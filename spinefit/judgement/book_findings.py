@@ -1,30 +1,24 @@
 """What should a binder know of this book before any letter is set?
 
 In: the job, its usable panel and its shaped title. Out: findings on thin backs, widths that vary,
-bands and the round; on which way titles along the back run in the book's market; on what was
-asked of the letters; and, of a title that holds more than plain letters, on characters that would
-be cut as a mistake (named with code point and place: letters of another script inside a word,
-characters without ink, straight quotes), letters that another font sets, words that only a
-dictionary parts, Mongolian. A convention is advice: where authorities or shelves are mixed, the
-list that the book joins decides. Figures come from rules.toml. The spelling of words is left alone.
+bands and the round; on which way titles along the back run in the book's market; and on what was
+asked of the letters. A title that holds more than plain letters is for `letter_findings`, one out
+of a library's catalogue for `catalogue_marks`. A convention is advice: where authorities or
+shelves are mixed, the list that the book joins decides. Figures come from rules.toml.
 """
 
 from __future__ import annotations
 
 import math
 import re
-import unicodedata
-from collections import Counter
 from collections.abc import Iterator
 
-from spinefit.catalogue.words import lookalikes
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolve import DEFAULT_METHOD
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
 from spinefit.layout.group import least_leading_em
-from spinefit.layout.standing import sets_columns_here, turn_of
-from spinefit.shaping.harfbuzz import script_and_direction
+from spinefit.layout.standing import turn_of
 from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import (
@@ -43,8 +37,6 @@ __all__ = [
     "back_findings",
     "convention_findings",
     "lettering_findings",
-    "script_findings",
-    "spelling_findings",
 ]
 
 # Letters of one script without a typewriter's quotes: nothing in them can be mistaken.
@@ -220,6 +212,8 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
 
         yield from catalogue_findings(job)
     if not _PLAIN.fullmatch(title.text):
+        from spinefit.judgement.letter_findings import script_findings, spelling_findings
+
         yield from spelling_findings(job, title.text)
         yield from script_findings(job, title)
     if job.method.letters is Letters.TOOLS:
@@ -241,166 +235,3 @@ def _tools(job: ResolvedJob, text: str) -> Iterator[Finding]:
 
     for body_pt, letters in lacking(job, text):
         yield Finding.of("tools-lacking", Level.NOTE, body_pt, unit="pt", letters=letters)
-
-
-_MIXED = frozenset({"Latn", "Grek", "Cyrl"})  # scripts whose letters are taken for each other
-_WORD = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*")
-_TWO_SPACES = re.compile(r"\s{2,}")
-_INVISIBLE = frozenset("\u00ad\u034f\u061c\u180e\u200b\u200c\u200d\u200e\u200f\u2060\ufeff")
-_JOINERS = frozenset("\u200c\u200d")
-_BREAK_MARKS = frozenset("\u200b\u2060")
-_MARKS_OF_DIRECTION = frozenset("\u061c\u200e\u200f")
-# Scripts in whose words a zero width space shows where a line may break, a word joiner where not.
-_WITHOUT_SPACES = frozenset({"Thai", "Laoo", "Khmr", "Mymr", "Tibt", "Java", "Bali", "Lana"})
-# Scripts in which the zero width joiners choose the form of a letter.
-_FORMS_CHOSEN = frozenset((
-    "Arab", "Syrc", "Mong", "Nkoo", "Mand", "Adlm", "Rohg", "Phag", "Deva", "Beng", "Guru", "Gujr",
-    "Orya", "Taml", "Telu", "Knda", "Mlym", "Sinh", "Khmr", "Mymr", "Tibt", "Java", "Bali", "Newa",
-))  # fmt: skip
-_STRAY_EM = 0.25  # brushed and round letters reach a little over their cells; by eye, no source
-# Scripts without spaces between words, class SA of UAX #14, by ISO 15924 code: those that ICU has a
-# dictionary for, and the others.
-_BY_DICTIONARY = {"Thai": "Thai", "Laoo": "Lao", "Khmr": "Khmer", "Mymr": "Burmese"}
-_UNBROKEN = {"Lana": "Tai Tham", "Talu": "New Tai Lue", "Tale": "Tai Le", "Ahom": "Ahom"}
-
-
-def spelling_findings(job: ResolvedJob, text: str) -> Iterator[Finding]:
-    """What should be looked at before the title is cut.
-
-    Args:
-        job: the resolved job; the letters of tools have no two forms of an apostrophe.
-        text: the title as lettered.
-    """
-    yield from _foreign_letters(text)
-    yield from _without_ink(text)
-    yield from _spaces(text)
-    if job.lettering.tools is None:
-        yield from _straight_quotes(text)
-
-
-def _script(char: str) -> str:
-    return script_and_direction(char)[0] or ""
-
-
-def _foreign_letters(text: str) -> Iterator[Finding]:
-    """Letters of another script than the rest of their word, or of the rest of the title."""
-    words = [match.group() for match in _WORD.finditer(text)]
-    scripts = [[_script(char) for char in word] for word in words]
-    overall = Counter(name for word in scripts for name in word if name in _MIXED)
-    if len(overall) < 2:
-        return
-    for word, names in zip(words, scripts, strict=True):
-        inside = Counter(name for name in names if name in _MIXED)
-        if not inside:
-            continue
-        own = max(inside, key=lambda name: (inside[name], overall[name]))
-        main = max(overall, key=lambda name: overall[name])
-        if len(inside) > 1:
-            for at, (char, name) in enumerate(zip(word, names, strict=True), start=1):
-                if name in _MIXED and name != own:
-                    yield _foreign(char, at, word, _like(char, own))
-        elif own != main and all(_like(char, main) for char in word):
-            yield _foreign(word[0], 1, word, "".join(_like(char, main) for char in word))
-
-
-def _like(char: str, script: str) -> str:
-    """The letter of a script that a character looks like; "" for none."""
-    return min((one for one in lookalikes().get(char, ()) if _script(one) == script), default="")
-
-
-def _foreign(char: str, at: int, word: str, like: str) -> Finding:
-    return Finding.of(
-        "letter-of-another-script", Level.WARNING, char, like or None,
-        place=at, word=word, character=_named(char),
-    )  # fmt: skip
-
-
-def _without_ink(text: str) -> Iterator[Finding]:
-    """Characters that leave no ink, where their neighbours do not need them."""
-    right_to_left = any(unicodedata.bidirectional(char) in ("R", "AL") for char in text)
-    for at, char in enumerate(text):
-        if char not in _INVISIBLE or (char in _MARKS_OF_DIRECTION and right_to_left):
-            continue
-        beside = {_script(one) for one in text[max(0, at - 1) : at] + text[at + 1 : at + 2]}
-        if char in _JOINERS and beside & _FORMS_CHOSEN:
-            continue
-        if char in _BREAK_MARKS and beside & _WITHOUT_SPACES:
-            continue
-        yield Finding.of(
-            "character-without-ink", Level.WARNING, char,
-            character=_named(char), **_beside(text, at, at + 1),
-        )  # fmt: skip
-
-
-def _spaces(text: str) -> Iterator[Finding]:
-    """Two spaces where one was meant; plain ones were closed up before."""
-    for match in _TWO_SPACES.finditer(text):
-        points = " ".join(f"U+{ord(char):04X}" for char in match.group())
-        yield Finding.of("two-spaces", Level.WARNING, points, **_beside(text, *match.span()))
-
-
-def _straight_quotes(text: str) -> Iterator[Finding]:
-    """A typewriter's quotes and apostrophes; after a figure they may be meant as primes."""
-    for at, char in enumerate(text):
-        if char in "'\"":
-            before = text[:at][-1:]
-            yield Finding.of(
-                "straight-quote", Level.WARNING, char, _meant(char, before),
-                character=_named(char), prime=before.isdecimal(), **_beside(text, at, at + 1),
-            )  # fmt: skip
-
-
-def _meant(quote: str, before: str) -> str:
-    """What a straight quote most likely stands for."""
-    if before and _script(before) == "Hebr":
-        return "׳" if quote == "'" else "״"
-    return "’" if quote == "'" else "“ ”"
-
-
-def _beside(text: str, begins: int, ends: int) -> dict[str, str]:
-    """A few letters before and after a place of a title."""
-    return {"before": text[:begins][-8:], "after": text[ends:][:8]}
-
-
-def _named(char: str) -> str:
-    """A character and what it is called."""
-    name = unicodedata.name(char, f"U+{ord(char):04X}").lower()
-    return f"an invisible character ({name})" if char in _INVISIBLE else f"{char} ({name})"
-
-
-def script_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
-    """Findings on the scripts and fonts of a title."""
-    scripts = {_script(char) for char in title.text}
-    yield from _other_fonts(job, title)
-    for topic, names in (
-        ("breaks-by-dictionary", _BY_DICTIONARY),
-        ("breaks-need-a-dictionary", _UNBROKEN),
-    ):
-        for script in sorted(scripts & names.keys()):
-            yield Finding.of(topic, Level.NOTE, names[script])
-    if "Mong" in scripts:
-        yield Finding.of("mongolian-turned", Level.WARNING)
-    yield from _stray_in_columns(job, title)
-
-
-def _other_fonts(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
-    """Letters that a fallback font sets, and fallbacks that were not needed."""
-    if not job.lettering.fallback:
-        return
-    (first, _own), *others = title.fonts_used()
-    for font, letters in others:
-        if letters:
-            yield Finding.of(
-                "letters-of-another-font", Level.NOTE, letters, font.name, first=first.name
-            )
-
-
-def _stray_in_columns(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
-    """Letters that the font's vertical metrics put outside their cells in a column."""
-    columns = title.sets_columns and sets_columns_here(job, title)
-    for letter, box in title.letters() if columns else ():
-        inked = None if box is None else title.column(letter).box
-        if inked is not None and not (inked[1] >= -1 - _STRAY_EM and inked[3] <= _STRAY_EM):
-            font = title.font.name
-            yield Finding.of("letter-outside-its-cell", Level.WARNING, letter, font=font)
-            return

@@ -209,19 +209,6 @@ def _foreign_letter(f: Finding) -> str:
     )
 
 
-def _catalogue_marks(f: Finding) -> str:
-    found: Any = f.facts["found"]
-    *most, last = found.marks
-    marks = f"{', '.join(most)} and {last}" if most else last
-    text = (
-        f"{marks[0].upper()}{marks[1:]} {'stand' if most else 'stands'} in a library's catalogue, "
-        f"not on a title page: letter “{found.title}”"
-    )
-    named = ((found.subtitle, "subtitle"), (found.author, "author"))
-    others = [f"“{words}” is its {what}" for words, what in named if words]
-    return "; ".join([text, *others]).replace("{", "{{").replace("}", "}}") + "."
-
-
 def _old_lettering_covered(f: Finding) -> str:
     beyond = "{limit:mm} beyond its ink on every side"
     if f.facts["chosen"]:
@@ -379,7 +366,6 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "below-method": _below_method,
     "board-corner": _board_corner,
     "board-place": _board_place,
-    "catalogue-marks": _catalogue_marks,
     "finer-than-advised": _finer_than_advised,
     "legibility": _legibility,
     "letter-of-another-script": _foreign_letter,

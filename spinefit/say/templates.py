@@ -120,6 +120,8 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "way": way,
     "start": lambda text: f"{text[:1].upper()}{text[1:]}",
     "next sentence": _next_sentence,
+    "its subtitle": lambda text: f"; “{text}” is its subtitle" if text else "",
+    "its author": lambda text: f"; “{text}” is its author" if text else "",
     "quoted or beginning": lambda text: _quoted(text) or "the beginning",
     "quoted or end": lambda text: _quoted(text) or "the end",
 }
@@ -348,6 +350,10 @@ TEMPLATES: dict[str, str] = {
     "recess-round": (
         "A rounded back has no board to cut a recess in: line it with a stiffener bent to the "
         "round, and give its thickness with --stiffener, or paste the label on."
+    ),
+    "catalogue-marks": (
+        "Marks of a library's catalogue, not of a title page: {value}. Letter "
+        "“{limit}”{found.subtitle:its subtitle}{found.author:its author}."
     ),
     # A plan
     "plan-turned": "The title alone would run the other way, but then the texts do not all fit.",

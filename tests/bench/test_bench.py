@@ -48,14 +48,14 @@ def test_a_label_let_into_a_back_leaves_a_wall_that_holds(tmp_path: Path) -> Non
     """A paper label almost as wide as the back it is let into.
 
     Common practice: a bar of card narrower than 3 mm tears in cutting and shows through the
-    covering. Of 1.3 mm beside the label, clearance and covering take 0.9: 0.4 mm are left.
+    covering. Of 1.1 mm beside the label, clearance and covering take 0.7: 0.4 mm are left.
     """
     drawing = tmp_path / "recess.svg"
     words = ("recess", "Tide Tables", "--width", "30mm", "--height", "200mm")
-    code, page = run(*words, "--edge", "1.3mm", "--output", str(drawing))
+    code, page = run(*words, "--edge", "1.1mm", "--output", str(drawing))
     assert (code, drawing.exists()) == (1, False)
     assert page.startswith("The recess does not fit: Only 0.4 mm of card are left")
-    code, _page = run(*words, "--edge", "1.3mm", "--output", str(drawing), "--force")
+    code, _page = run(*words, "--edge", "1.1mm", "--output", str(drawing), "--force")
     assert code == 1 and "Only 0.4 mm of card" in drawing.read_text(encoding="utf-8")
     assert run(*words, "--edge", "5mm", "--output", str(drawing), "--force")[0] == 0
     assert "Does not fit" not in drawing.read_text(encoding="utf-8")
@@ -156,7 +156,7 @@ def test_a_title_from_a_catalogue_is_noted_and_lettered_as_typed() -> None:
     report = json.loads(done.stdout)
     (found,) = (one for one in report["findings"] if one["topic"] == "catalogue-marks")
     assert (done.exit_code, found["level"], found["status"]) == (0, "note", "memory")
-    assert "letter “The harbour light”; “a story” is its subtitle" in found["text"]
+    assert "Letter “The harbour light”; “a story” is its subtitle." in found["text"]
     assert report["title"] == "The harbour light : a story."
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
-from spinefit.judgement import book_findings
+from spinefit.judgement import book_findings, letter_findings
 from spinefit.say.model import FindingReport, Report
 
 TOPICS = {"letter-of-another-script", "character-without-ink", "straight-quote", "two-spaces"}
@@ -121,4 +121,4 @@ def test_the_short_way_for_plain_titles_misses_nothing():
 
     job = resolve(Job(title="x", panel=Panel(width_mm=9, height_mm=9)))
     unspaced = "".join(char for char in plain if char != " ")
-    assert not [*book_findings.spelling_findings(job, unspaced)]
+    assert not [*letter_findings.spelling_findings(job, unspaced)]

@@ -6,7 +6,7 @@ import pytest
 
 from spinefit import check
 from spinefit.job import Job, Lettering, Panel
-from spinefit.judgement.book_findings import script_findings
+from spinefit.judgement.letter_findings import script_findings
 from spinefit.say.model import Report
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper

@@ -95,34 +95,6 @@ def test_rules_can_be_adjusted_in_a_copy():
         rules.replaced(no__such=1.0)
 
 
-@pytest.mark.parametrize(
-    ("name", "value"),
-    [
-        ("edge.thin_back_mm", 5),
-        ("ends.trim_mm", 4),
-        ("ends.library_foot_mm", 30),
-        ("bands.least_height_mm", 2.5),
-        ("round.max_angle_deg", 45),
-        ("lines.capitals_leading", 1.6),
-        ("lines.mixed_leading_em", 1.15),
-        ("lines.least_gap", 0.15),
-        ("lines.sense_share", 0.9),
-        ("lines.most", 6),
-        ("advised.along_share", 0.65),
-        ("advised.across_share", 0.9),
-        ("advised.most_arcmin", 31),
-        ("across.least_back_mm", 16),
-        ("across.most_lines", 4),
-        ("across.cap_share", 0.5),
-        ("legibility.least_arcmin", 16),
-        ("legibility.failing_arcmin", 10),
-        ("legibility.distance_mm", 500),
-    ],
-)
-def test_the_figures_of_the_design(name, value):
-    assert catalogue.rules().value(name) == value
-
-
 @pytest.mark.parametrize("code", sorted(tables("markets.toml")))
 def test_every_market_is_whole(code):
     """A code of ISO 3166, a source, a status, a way of reading along."""

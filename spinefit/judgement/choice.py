@@ -53,7 +53,8 @@ def judge_layouts(
     offer = offer_of(job, title)
     judged = _judged(job, title, layouts, offer)
     fitting = [one.set_pt for one in judged if one.fits]
-    weakest = held_from(job, title, min(fitting)) if fitting else None
+    # Where nothing fits, letters that no size here holds are the graver fault.
+    weakest = held_from(job, title, min(fitting, default=offer.smallest_pt()))
     raised = offer.raised_by(weakest)
     return judged if raised is offer else _judged(job, title, layouts, raised)
 

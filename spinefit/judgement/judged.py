@@ -144,6 +144,12 @@ class Judged:
         return (self.baselines_mm[0] - self.baselines_mm[1]) / self.size_mm
 
     @property
+    def fails_by_letters(self) -> bool:
+        """Only its letters keep it from fitting: sturdier ones would have a size."""
+        of_method = self.offer.of_method
+        return not self.fits and of_method is not None and of_method.reaches(self.largest_pt)
+
+    @property
     def tight(self) -> bool:
         """It fits, but less than the placing tolerance lies between ink and some edge."""
         return self.fits and self.nearest_edge_mm < self._job.method.placing.value - SAME_MM

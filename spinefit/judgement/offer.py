@@ -66,6 +66,7 @@ class Offer(NamedTuple):
         floor_pt: below it the letters do not hold, or are not to be had.
         floor: the rule that sets the floor.
         weakest: the letter that sets it, where a stroke or a gap does.
+        of_method: the same without that letter; None where no letter sets the floor.
     """
 
     sizes_pt: tuple[float, ...] | None
@@ -73,12 +74,19 @@ class Offer(NamedTuple):
     floor_pt: float
     floor: Sourced
     weakest: Weakest | None = None
+    of_method: Offer | None = None
 
     def raised_by(self, weakest: Weakest | None) -> Offer:
         """The offer with the floor that its weakest letter asks for, if that is higher."""
         if weakest is None or weakest.needs_pt <= self.floor_pt:
             return self
-        return self._replace(floor_pt=weakest.needs_pt, floor=weakest.rule, weakest=weakest)
+        needs_pt, rule = weakest.needs_pt, weakest.rule
+        return self._replace(floor_pt=needs_pt, floor=rule, weakest=weakest, of_method=self)
+
+    def reaches(self, largest_pt: float) -> bool:
+        """Whether a size that is offered and held is no larger than the largest that fits."""
+        smallest_pt = self.smallest_pt()
+        return self.holds(smallest_pt) and smallest_pt <= largest_pt
 
     def smallest_pt(self) -> float:
         """The smallest size offered that is not below the floor; else the largest there is."""

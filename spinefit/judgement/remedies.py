@@ -63,17 +63,12 @@ def _cheapest(found: Iterable[Remedy]) -> tuple[Remedy, ...]:
     best: dict[str, Remedy] = {}
     for remedy in found:
         other = best.get(remedy.change)
-        if other is None or _rank(remedy) < _rank(other):
+        if other is None or remedy.rank() < other.rank():
             best[remedy.change] = remedy
     ordered = sorted(best.values(), key=lambda remedy: remedy.cost)
     if len(ordered) > _MOST:
         ordered = [*ordered[: _MOST - 1], ordered[-1]]
     return tuple(ordered)
-
-
-def _rank(remedy: Remedy) -> tuple[float, ...]:
-    height_mm = 0.0 if remedy.outcome is None else remedy.outcome.cap_height_mm
-    return remedy.cost, -height_mm
 
 
 class _Changed(NamedTuple):

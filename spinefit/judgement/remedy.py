@@ -26,8 +26,8 @@ class Remedy(NamedTuple):
 
     Attributes:
         change: smaller, split, tracking, leading, font, turn, capitals, as-typed, condensed, panel,
-            wider-label, cover-old, abbreviate, break-word, over-bands, cover; or a pair, as
-            "condensed+tracking".
+            wider-label, cover-old, abbreviate, break-word, over-bands, cover; font+case; or
+            another pair, as "condensed+tracking".
         options: the options of the command line that make the change (for cover-old and
             cover in place of those of the back); empty where it is no change of
             options (another title, over the bands, a cover of unknown size).
@@ -44,6 +44,11 @@ class Remedy(NamedTuple):
     outcome: Judged | None
     cost: int
     facts: Mapping[str, object] = MappingProxyType({})
+
+    def rank(self) -> tuple[float, ...]:
+        """The cheapest first, and of those the one with the highest capitals."""
+        height_mm = 0.0 if self.outcome is None else self.outcome.cap_height_mm
+        return self.cost, -height_mm
 
 
 class Need(NamedTuple):

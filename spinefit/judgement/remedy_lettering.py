@@ -18,6 +18,7 @@ from spinefit.job.title import guess_language
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import closest_letters
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
+from spinefit.judgement.setting_findings import sturdiest
 from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Letters, Orientation
@@ -280,6 +281,7 @@ def changed_letters(need: Need) -> Iterator[Remedy]:
     if need.job.method.letters is Letters.OUTLINES:
         yield from _condensed(need)
         yield from _sturdier(need)
+        yield from _sturdy_capitals(need)
 
 
 def _capitals(need: Need) -> Iterator[Remedy]:
@@ -315,7 +317,7 @@ def narrower_fonts(need: Need) -> Iterator[tuple[FontRow, bool]]:
     name = need.job.lettering.font
     if need.job.method.letters is not Letters.OUTLINES or _NARROW in name.casefold():
         return
-    if any(one.offer.weakest for one in need.judged):
+    if any(one.fails_by_letters for one in need.judged):
         return
     own = font_named(f"{name} {_NARROW}")
     if own is not None:
@@ -349,6 +351,37 @@ def _sturdier(need: Need) -> Iterator[Remedy]:
         if found:
             yield from found
             return
+
+
+def _sturdy_capitals(need: Need) -> Iterator[Remedy]:
+    """Capitals alone in a font that holds, where letters do not: what a thin back takes at all.
+
+    The sturdiest are tried, and the bold condensed ones, which are sturdy too and need less room;
+    the one with the highest capitals is named.
+    """
+    asked = need.job.lettering
+    weak = any(one.offer.weakest for one in need.judged)
+    if not weak or asked.case is Case.CAPITALS or need.title.all_capitals:
+        return
+    found: list[Remedy] = []
+    for row in _sturdy_and_narrow(need.job):
+        job, options = in_font(need.job, row)
+        job = with_lettering(job, case=Case.CAPITALS, size_pt=None)
+        options += " --case capitals"
+        outcome, _all = need.trial(job)
+        if outcome is not None and asked.size_pt is not None:
+            job = with_lettering(job, size_pt=outcome.set_pt)
+            options += f" {size_option(outcome.set_pt)}"
+        if outcome is not None:
+            found += run(need, "font+case", options, job, 2, font=row.name)
+    yield from sorted(found, key=Remedy.rank)[:1]
+
+
+def _sturdy_and_narrow(job: ResolvedJob) -> list[FontRow]:
+    """The sturdiest fonts for a method, then the bold condensed ones."""
+    rows = sturdiest(job.method)
+    narrow = [row for row in rows if {_NARROW, "bold"} <= set(row.name.casefold().split())]
+    return list(dict.fromkeys((*rows[:_FONTS_TO_TRY], *narrow)))
 
 
 def _in_font(need: Need, change: str, row: FontRow, cost: int, **facts: object) -> Iterator[Remedy]:

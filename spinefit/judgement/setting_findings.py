@@ -21,7 +21,7 @@ from spinefit.shaping.title import shape_title
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy, Sourced, Status
 
-__all__ = ["setting_findings", "sturdier_letter"]
+__all__ = ["setting_findings", "sturdier_letter", "sturdiest"]
 
 _FONTS_TO_TRY = 3  # each may have to be measured
 _WORTH_NAMING = 0.9  # as of remedies: a change helps by a tenth or is not named
@@ -79,13 +79,17 @@ def _over_bands(one: Judged) -> Iterator[Finding]:
 def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Why the size judged cannot be set; else which rule advised it."""
     offer, method = one.offer, job.method.name
-    least_pt = offer.smallest_pt()
     if offer.weakest is not None and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
         yield _weakest(job, one, offer.weakest)
-    elif one.largest_pt < least_pt:
+        offer = offer.of_method or offer  # sturdier letters alone may not be enough
+        if one.set_by is SetBy.ADVISED and offer.reaches(one.largest_pt):
+            return
+    least_pt = offer.smallest_pt()
+    if one.largest_pt < least_pt:
+        cap = job.method.smallest_cap
         yield _of_sizes(
             "below-method", Level.FAILURE, one.largest_pt, offer.floor, least_pt,
-            method=method, smallest_pt=least_pt,
+            method=method, smallest_pt=least_pt, cap=cap if offer.floor is cap else None,
         )  # fmt: skip
     elif one.set_pt < least_pt:
         yield _of_sizes(
@@ -289,11 +293,16 @@ def sturdier_letter(job: ResolvedJob, floor_pt: float) -> tuple[str, float] | No
     """
     if job.method.letters is not Letters.OUTLINES:
         return None
-    rows = sorted(font_rows(), key=lambda row: _listed_mm(job.method, row))
-    sizes = [(row.name, _held_from_pt(job, row.name)) for row in rows[:_FONTS_TO_TRY]]
+    rows = sturdiest(job.method)[:_FONTS_TO_TRY]
+    sizes = [(row.name, _held_from_pt(job, row.name)) for row in rows]
     held = [(font, size_pt) for font, size_pt in sizes if size_pt is not None]
     best = min(held, key=lambda one: one[1], default=None)
     return best if best is not None and best[1] <= _WORTH_NAMING * floor_pt else None
+
+
+def sturdiest(method: Method) -> list[FontRow]:
+    """The bundled fonts, first those of which a method holds the smallest."""
+    return sorted(font_rows(), key=lambda row: _listed_mm(method, row))
 
 
 def _held_from_pt(job: ResolvedJob, font: str) -> float | None:

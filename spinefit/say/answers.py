@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.offer import Offer
 from spinefit.judgement.text import Judgement
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
@@ -78,19 +77,24 @@ def _too_small(job: ResolvedJob, best: Judged) -> str:
     return "too small to be read from the shelf"
 
 
-def _needs(job: ResolvedJob, offer: Offer) -> str:
-    """The smallest size that the method holds, and for which letter."""
-    beyond = ""
+def _needs(job: ResolvedJob, one: Judged) -> str:
+    """The smallest size that the method holds, and what asks for it."""
+    offer, beyond = one.offer, ""
     if not offer.holds(offer.smallest_pt()):
         offer = offer._replace(sizes_pt=None)  # none of the sizes at hand holds
         beyond = ", more than any size at hand"
     text = f"a {job.method.name} needs {pt(offer.smallest_pt())}"
-    if offer.weakest is None:
-        return f"{text}{beyond}"
-    letter = visible(offer.weakest.letter)
-    if offer.weakest.what == "gap":
-        return f"{text} to keep the gap in its {letter} open{beyond}"
-    return f"{text} to hold the thin strokes of its {letter}{beyond}"
+    if offer.weakest is not None:
+        what = _KEPT.get(offer.weakest.what, "to hold the thin strokes of {}")
+        letter = what.format(visible(offer.weakest.letter))
+        return f"{text} {letter} in {visible(one.layout.title.font.name)}{beyond}"
+    if offer.floor is job.method.smallest_cap:
+        return f"{text}, capitals {mm(offer.floor.value)} high{beyond}"
+    return f"{text}{beyond}"
+
+
+_KEPT = {"gap": "to keep the gap in {} open"}
+"""What a letter asks of the size, where it is not its strokes."""
 
 
 def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
@@ -108,7 +112,7 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
     if reason is None or not isinstance(refused, Judged):
         largest = max(across, key=lambda one: one.largest_pt)
         short = largest.largest_pt < largest.offer.smallest_pt()
-        needs = f", and {_needs(job, largest.offer)}" if short else ""
+        needs = f", and {_needs(job, largest)}" if short else ""
         return f"across it would be {limit_pt(largest.largest_pt)} at most{needs}"
     limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
     why = _REASONS[reason.topic].format(mm=mm(limit))
@@ -125,30 +129,28 @@ _REASONS = {
 
 
 def _no(job: ResolvedJob, judgement: Judgement) -> str:
+    """Why it does not fit: first what no other size would mend, and of that the letters."""
     own = [one for one in judgement.judged if not one.layout.over_bands]
     largest = max(own, key=lambda one: one.largest_pt)
     asked = job.lettering.size_pt
-    return _no_size(job, largest) if asked is None else _no_at_size(job, largest, asked)
-
-
-def _no_size(job: ResolvedJob, largest: Judged) -> str:
     if largest.largest_pt <= 0:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}."
-    return (
-        f"It does not fit: {_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most"
-        f"{_way_asked(job)}, and {_needs(job, largest.offer)}."
-    )
+    if asked is not None and largest.offer.reaches(largest.largest_pt):
+        return _no_at_size(job, largest, asked)
+    room = f"{_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most{_way_asked(job)}"
+    needs = _needs(job, largest)
+    first, second = (room, needs) if largest.offer.weakest is None else (needs, room)
+    start = "It does not fit" if asked is None else f"It does not fit at {pt(asked)} or any size"
+    return f"{start}: {first}, and {second}."
 
 
 def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
     offer = largest.offer
     if asked < offer.floor_pt:
-        return (
-            f"At {pt(asked)} it is smaller than the {pt(offer.floor_pt)} that a "
-            f"{job.method.name} holds."
-        )
+        return f"At {pt(asked)} it does not fit: {_needs(job, largest)}."
     if asked <= largest.largest_pt and offer.sizes_pt is not None and not offer.holds(asked):
-        nearest = min(offer.sizes_pt, key=lambda size_pt: abs(size_pt - asked))
+        held = [size for size in offer.sizes_pt if offer.floor_pt <= size <= largest.largest_pt]
+        nearest = min(held, key=lambda size_pt: abs(size_pt - asked))
         return (
             f"It would fit, but {pt(asked)} is not among the sizes at hand; the nearest is "
             f"{pt(nearest)}."
@@ -161,12 +163,13 @@ def _no_at_size(job: ResolvedJob, largest: Judged, asked: float) -> str:
 
 
 def _way_asked(job: ResolvedJob) -> str:
-    """The orientation, where only one was asked for."""
-    return {
+    """The orientation and the number of lines, where only one was asked for."""
+    way = {
         Orientation.TRANSVERSE: " across it",
         Orientation.LONGITUDINAL: " along it",
         Orientation.PILLAR: " in upright letters one under another",
     }.get(job.lettering.orientation, "")
+    return way if job.lettering.lines is None else f"{way} {on_lines(job.lettering.lines)}"
 
 
 def _place(job: ResolvedJob, one: Judged) -> str:
@@ -176,8 +179,11 @@ def _place(job: ResolvedJob, one: Judged) -> str:
         if job.front_board is not None:
             what = "a label" if job.front_board.label_given else "a free part"
             return f"{what} of {size} on the front board"
-        return f"a panel of {size}"
+        shaped = "" if job.shape is None else f"{job.shape.form} "
+        return f"{'an' if shaped[:1] == 'o' else 'a'} {shaped}panel of {size}"
     width = mm(job.spine.width_mm)
+    if one.layout.limit.by is LimitedBy.ANGLE:
+        return f"the part of a rounded back of {width} that is seen"
     if job.spine.bands:
         return f"panel {job.spine.title_panel} of a back of {width}"
     if one.layout.limit.by is LimitedBy.HEIGHT and job.spine.height_mm is not None:

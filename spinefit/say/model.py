@@ -170,7 +170,8 @@ class RemedyReport(NamedTuple):
 
     Attributes:
         change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, as-typed,
-            condensed, panel, wider-label, cover-old, abbreviate, break-word, over-bands, cover;
+            condensed, font+case, panel, wider-label, cover-old, abbreviate, break-word, over-bands,
+            cover;
             or two of size, split, turn, case, condensed, abbreviate, tracking and leading, with
             "+" between them, where no single change is enough.
         text: what to do, in a sentence.

@@ -111,7 +111,7 @@ def remedy_text(remedy: Remedy) -> str:
     if one is None:
         return "Put the title on the front cover or board, where there is room for it."
     facts = _facts(remedy.facts, one, _LETTERED.get(remedy.change, ""))
-    if "+" not in remedy.change:
+    if remedy.change in CHANGES:
         return said(CHANGES[remedy.change], **facts)
     parts: Any = remedy.facts["parts"]
     changes = " and ".join(said(PARTS[change], **_facts(own, one)) for change, own in parts)
@@ -126,6 +126,7 @@ CHANGES = {
     "tracking": "{closer:start}: {size}, {stands}.",
     "leading": ("Bring the lines closer, {leading} from baseline to baseline: {size}, {stands}."),
     "font": "Take a sturdier letter ('{font}'): {size}.",
+    "font+case": "Take a sturdier letter in capitals, {font}: {size}, {stands}.",
     "condensed": "Take {own:its condensed companion|a narrower letter}, {font}: {size}, {stands}.",
     "turn": "Letter it {turned} instead: {size}.",
     "capitals": "Set it in capitals, {turned}: {size}.",

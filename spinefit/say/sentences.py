@@ -186,13 +186,16 @@ def _letters_close(f: Finding) -> str:
         return "Letters of two lines " + apart + "add leading."
     tracking: Any = f.facts["tracking"]
     about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
-    return "Neighbouring letters " + apart + f"space them, with --tracking {about}."
+    return "Neighbouring letters " + apart + f"space them, with --tracking of about {about}."
 
 
 def _below_method(f: Finding) -> str:
     if not f.value:
         return "No size fits: nothing of the panel is left for it."
-    return "It fits up to {value:pt at most} only; a {method} needs {smallest_pt:pt}."
+    of_capitals = " for capitals {cap.value:mm} high" if f.facts["cap"] else ""
+    return "It fits up to {value:pt at most} only; a {method} needs {smallest_pt:pt}" + (
+        f"{of_capitals}."
+    )
 
 
 def _foreign_letter(f: Finding) -> str:

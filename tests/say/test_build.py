@@ -126,7 +126,9 @@ def test_a_size_that_does_not_fit_is_answered_with_the_most_and_the_excess():
 
 
 def test_a_size_below_the_method_says_so():
-    assert a_report("Tides", size_pt=3.0).answer.startswith("At 3 pt it is smaller than the 5 pt")
+    assert a_report("Tides", size_pt=3.0).answer.endswith(
+        "At 3 pt it does not fit: a printed paperback cover needs 5 pt."
+    )
 
 
 def test_the_back_needed_is_in_the_answer_without_a_height():

@@ -18,6 +18,7 @@ __all__ = [
     "BreakWords",
     "Case",
     "Centre",
+    "Die",
     "Firmness",
     "Letters",
     "Level",
@@ -32,6 +33,7 @@ __all__ = [
     "Sourced",
     "SourcedList",
     "Status",
+    "Stock",
     "Turn",
     "Verdict",
 ]
@@ -191,6 +193,22 @@ class Letters(StrEnum):
 
     OUTLINES = "outlines"  # a font's outlines
     TOOLS = "tools"  # letters of brass, with widths of their own
+
+
+class Stock(StrEnum):
+    """What foil is blocked on."""
+
+    SMOOTH_LEATHER = "smooth-leather"
+    FINE_CLOTH = "fine-cloth"
+    COARSE_CLOTH = "coarse-cloth"
+
+
+class Die(StrEnum):
+    """What foil is blocked with."""
+
+    BRASS = "brass"
+    MAGNESIUM = "magnesium"
+    PHOTOPOLYMER = "photopolymer"
 
 
 class Status(StrEnum):

@@ -11,7 +11,7 @@ from spinefit import catalogue
 from spinefit.catalogue.method_table import METHOD_KEYS, NUMBER_KEYS, method_of
 from spinefit.catalogue.tables import DATA
 from spinefit.errors import CatalogueError, FieldError
-from spinefit.vocabulary import Letters, Place, Sourced, SourcedList, Status
+from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock
 
 TABLES = tomllib.loads((DATA / "methods.toml").read_text(encoding="utf-8"))
 WHERE = "own.toml: [test]"
@@ -51,7 +51,9 @@ def test_every_method_is_whole(key):
     assert row == catalogue.methods()[key]
     assert row.key == key
     assert set(table) <= set(METHOD_KEYS)
-    assert {"name", "place", "letters", "stroke_mm", "gap_mm", "placing_mm"} <= set(table)
+    assert {"name", "place", "letters", "gap_mm", "placing_mm"} <= set(table)
+    assert ("stroke_mm" in table) != ("stock" in table)  # foil has its grades by stock and die
+    assert ("counter_mm" in table) == ("stroke_mm" in table and row.letters is Letters.OUTLINES)
     assert ("sizes_pt" in table) != ("step_pt" in table)
     assert (row.letters is Letters.TOOLS) == (row.sizes is not None)
     assert row.smallest.value > 0 and row.step.value > 0 and row.placing.value > 0
@@ -93,8 +95,60 @@ def test_a_label_has_its_margins_and_nothing_else_has(key):
 @pytest.mark.parametrize("key", TABLES)
 def test_what_is_advised_is_at_least_what_is_held(key):
     row = catalogue.method(key)
-    for held, advised in ((row.stroke, row.stroke_advised), (row.gap, row.gap_advised)):
+    if row.stock is not None:
+        row = catalogue.blocked(row, row.stock, row.die)
+    for held, advised in (
+        (row.stroke, row.stroke_advised),
+        (row.counter, row.counter_advised),
+        (row.gap, row.gap_advised),
+    ):
         assert advised is None or advised.value >= held.value
+
+
+FOIL = tomllib.loads((DATA / "foil.toml").read_text(encoding="utf-8"))
+
+
+def test_every_stock_and_die_has_its_grades():
+    assert list(FOIL) == [*Stock, *Die]
+    for table in FOIL.values():
+        assert set(table) == {
+            "stroke_mm", "stroke_advised_mm", "counter_mm", "counter_advised_mm",
+        }  # fmt: skip
+
+
+@pytest.mark.parametrize("die", Die)
+@pytest.mark.parametrize("stock", Stock)
+def test_the_harsher_of_stock_and_die_governs(stock, die):
+    """Each figure by itself, with the source of the one that governs."""
+    method = catalogue.blocked(catalogue.method("leather-label"), stock, die)
+    for name in ("stroke", "stroke_advised", "counter", "counter_advised"):
+        rows = [FOIL[key][f"{name}_mm"] for key in (stock, die)]
+        found = getattr(method, name)
+        assert found.value == max(row["value"] for row in rows)
+        assert found.source in [row["source"] for row in rows if row["value"] == found.value]
+
+
+def test_what_a_die_maker_asks_is_published_and_what_fails_is_recalled():
+    method = catalogue.blocked(catalogue.method("blocked-case"), Stock.FINE_CLOTH, Die.MAGNESIUM)
+    assert (method.stroke_advised.value, method.stroke_advised.status) == (0.2, Status.MEMORY)
+    assert (method.counter_advised.value, method.counter_advised.status) == (0.5, Status.PUBLISHED)
+    assert {method.stroke.status, method.counter.status} == {Status.MEMORY}
+
+
+def test_a_binders_own_figures_stand_before_those_of_stock_and_die():
+    """And only those that were given."""
+    own = made(like=catalogue.method("leather-label"), stroke_mm=a_row(0.15))
+    held = catalogue.blocked(own, Stock.COARSE_CLOTH, Die.BRASS)
+    assert (held.stroke.value, held.stroke_advised) == (0.15, None)
+    assert (held.counter.value, held.counter_advised.value) == (0.35, 0.6)
+
+
+def test_a_workshop_can_name_its_own_die():
+    own = made(like=catalogue.method("blocked-case"), die="brass")
+    assert (own.stock, own.die) == (Stock.FINE_CLOTH, Die.BRASS)
+    assert made(stock="coarse-cloth").die is Die.MAGNESIUM
+    with pytest.raises(CatalogueError, match="a die without a stock"):
+        made(die="brass")
 
 
 @pytest.mark.parametrize(
@@ -103,8 +157,6 @@ def test_what_is_advised_is_at_least_what_is_held(key):
         ("paperback-cover", "smallest", 5),
         ("paperback-cover", "placing", 1.6),
         ("paperback-cover", "stroke", 0.021),
-        ("leather-label", "stroke", 0.2),
-        ("leather-label", "stroke_advised", 0.35),
         ("leather-label", "inner_margin", 2),
         ("paper-label", "inner_margin", 1.5),
         ("paper-label", "label_edge", 1.25),

@@ -6,13 +6,22 @@ listed here too. Files are read in `spinefit.catalogue.tables`.
 """
 
 from spinefit.catalogue.fonts import (
+    PLAIN_CHARACTERS,
     FontRow,
     default_font,
     font_named,
     font_rows,
     fonts_folder,
 )
-from spinefit.catalogue.method_table import Method, method, methods
+from spinefit.catalogue.method_table import (
+    Method,
+    blocked,
+    fonts_by_strength,
+    method,
+    methods,
+    sturdiest_fonts,
+    usual_fonts,
+)
 from spinefit.catalogue.trade import (
     Market,
     Rules,
@@ -32,6 +41,7 @@ from spinefit.catalogue.words import (
 )
 
 __all__ = [
+    "PLAIN_CHARACTERS",
     "FontRow",
     "Market",
     "Method",
@@ -39,9 +49,11 @@ __all__ = [
     "Rules",
     "Shortening",
     "TitleWords",
+    "blocked",
     "default_font",
     "font_named",
     "font_rows",
+    "fonts_by_strength",
     "fonts_folder",
     "iso_3166_codes",
     "market",
@@ -51,6 +63,8 @@ __all__ = [
     "number_words",
     "rules",
     "shortenings",
+    "sturdiest_fonts",
     "title_words",
     "titles_of",
+    "usual_fonts",
 ]

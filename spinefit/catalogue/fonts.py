@@ -6,13 +6,18 @@ stage.
 
 from __future__ import annotations
 
+import string
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
 from spinefit.catalogue.tables import parse_part, read_parts
 
-__all__ = ["FontRow", "default_font", "font_named", "font_rows", "fonts_folder"]
+__all__ = ["PLAIN_CHARACTERS", "FontRow", "default_font", "font_named", "font_rows", "fonts_folder"]
+
+
+PLAIN_CHARACTERS = frozenset(string.ascii_letters + string.digits + " &.,:;'-!?()/")
+"""What most titles are set in; a font's thinness is listed for these."""
 
 
 class FontRow(NamedTuple):
@@ -26,8 +31,8 @@ class FontRow(NamedTuple):
         scripts: ISO 15924 codes of the scripts it covers.
         small_capitals: True where it has true small capitals.
         axes: variation axes set for this face.
-        thinnest_stroke_em, narrowest_gap_em: of the printable ASCII characters and their
-            ligatures, measured and rounded down.
+        thinnest_stroke_em, least_counter_em: of `PLAIN_CHARACTERS` and their ligatures,
+            measured and rounded down.
     """
 
     name: str
@@ -42,7 +47,7 @@ class FontRow(NamedTuple):
     small_capitals: bool
     axes: tuple[tuple[str, float], ...]
     thinnest_stroke_em: float
-    narrowest_gap_em: float
+    least_counter_em: float
 
 
 @lru_cache(maxsize=1)
@@ -101,5 +106,5 @@ def _row(name: str) -> FontRow:
         small_capitals=bool(row["small_capitals"]),
         axes=tuple(sorted((tag, float(at)) for tag, at in row.get("axes", {}).items())),
         thinnest_stroke_em=float(row["thinnest_stroke_em"]),
-        narrowest_gap_em=float(row["narrowest_gap_em"]),
+        least_counter_em=float(row["least_counter_em"]),
     )

@@ -3,7 +3,8 @@
 Rows of ``methods.toml`` by name; a plain check parses one of them. `method_of` makes a method
 of a table whose numbers are whole rows, on top of another method where it is like one; a
 binder's own file is brought into that form by `spinefit.job.files`. Keys carry their
-unit, so does each row. How the numbers judge an answer is for the judgement.
+unit, so does each row. What foil holds, `blocked` takes from ``foil.toml``, by stock and die.
+How the numbers judge an answer is for the judgement.
 """
 
 from __future__ import annotations
@@ -14,11 +15,24 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any, NamedTuple, TypeVar
 
+from spinefit.catalogue.fonts import FontRow, default_font, font_named, font_rows
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
 from spinefit.errors import CatalogueError, FieldError, did_you_mean
-from spinefit.vocabulary import Letters, Place, Sourced, SourcedList, Status
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock
 
-__all__ = ["METHOD_KEYS", "NUMBER_KEYS", "Method", "method", "method_of", "methods"]
+__all__ = [
+    "METHOD_KEYS",
+    "NUMBER_KEYS",
+    "Method",
+    "blocked",
+    "fonts_by_strength",
+    "method",
+    "method_of",
+    "methods",
+    "sturdiest_fonts",
+    "usual_fonts",
+]
 
 E = TypeVar("E", bound=StrEnum)
 
@@ -37,13 +51,22 @@ NUMBER_KEYS = (
     "frame_mm",
     "cut_outside_mm",
     "thickness_mm",
+    "counter_mm",
+    "counter_advised_mm",
+    "aperture_mm",
+    "part_mm",
 )
 """Keys that hold a number, in the order they are shown; the last two letters are the unit."""
 
-METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions", "caution")
+METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions", "caution", "stock", "die")
 """Every key that a method's table may have."""
 
 _FILE = "methods.toml"
+_FOIL = "foil.toml"
+_CHOICES: dict[str, type[StrEnum]] = {
+    "place": Place, "letters": Letters, "stock": Stock, "die": Die,
+}  # fmt: skip
+_GRADES = ("stroke", "stroke_advised", "counter", "counter_advised")
 _OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness")
 _ABOVE_NOTHING = ("smallest_pt", "smallest_cap_mm", "sizes_pt", "step_pt")
 _MOST = 2000.0  # mm or pt: past any book; a slip of the unit is
@@ -66,7 +89,12 @@ class Method(NamedTuple):
         sizes: the only sizes there are, in points, rising; None where sizes are continuous.
         smallest_cap: least height of a capital in mm.
         stroke, stroke_advised: thinnest stroke in mm that is held, and that is asked for.
-        gap, gap_advised: narrowest gap or counter in mm, likewise.
+        counter, counter_advised: smallest enclosed counter in mm, by the largest circle in it,
+            likewise.
+        gap, gap_advised: narrowest space between letters in mm, and what is asked for.
+        aperture: open apertures in mm that are to be minded.
+        part: dots, points and accents smaller than this in mm are lost; for what is cut.
+        stock, die: for blocked foil, what it is blocked on and with as a rule; else None.
         label_edge: from the joint to the label in mm.
         inner_margin: from the label's edge to the ink in mm, a frame line not counted.
         frame: thickness of the label's frame line in mm.
@@ -95,7 +123,18 @@ class Method(NamedTuple):
     cut_outside: Sourced | None = None
     thickness: Sourced | None = None
     caution: str = ""
+    counter: Sourced | None = None
+    counter_advised: Sourced | None = None
+    aperture: Sourced | None = None
+    part: Sourced | None = None
+    stock: Stock | None = None
+    die: Die | None = None
     cautions: tuple[str, ...] = ()
+
+    @property
+    def parts_letters(self) -> bool:
+        """Whether letters that touch are spoilt: in foil they clot, in film they are one piece."""
+        return self.stock is not None or self.part is not None
 
 
 @lru_cache(maxsize=1)
@@ -119,6 +158,69 @@ def method(key: str) -> Method:
     known = methods()
     hint = did_you_mean(key, known, otherwise=f"known methods: {', '.join(known)}")
     raise FieldError("no such method", value=key, where="--method", remedy=hint)
+
+
+def blocked(method: Method, stock: Stock, die: Die) -> Method:
+    """A method of blocked foil with what it holds on a stock, with a die.
+
+    The harsher of the two governs each figure; figures of the method's own stand.
+    """
+    tables = []
+    for key in (stock, die):
+        table, where = read_table(DATA / _FOIL, key), f"{_FOIL}: [{key}]"
+        assert table is not None  # a test compares the file with the vocabulary
+        tables.append(
+            {_attribute(name): _read_key(name, row, where) for name, row in table.items()}
+        )
+    harsher = {
+        name: max((table[name] for table in tables), key=lambda row: row.value)
+        for name in _GRADES
+        if getattr(method, name) is getattr(method, name.removesuffix("_advised")) is None
+    }
+    return method._replace(stock=stock, die=die, **harsher)
+
+
+def usual_fonts(method: Method) -> tuple[str, ...]:
+    """The fonts that are taken, in this order, where none is named.
+
+    The first of all, where its letters hold at the smallest size of the method; else the
+    sturdiest with serifs, the sturdiest of all for what does not fit in that, and at last the
+    first of all, which has letters that those may lack.
+    """
+    first, least_mm = font_named(default_font()), mm_from_pt(method.smallest.value)
+    assert first is not None
+    stroke_mm, counter_mm = first.thinnest_stroke_em * least_mm, first.least_counter_em * least_mm
+    holds = (method.stroke is None or method.stroke.value <= stroke_mm) and (
+        method.counter is None or method.counter.value <= counter_mm
+    )
+    if holds or method.letters is Letters.TOOLS:
+        return (first.name,)
+    return (*(row.name for row in sturdiest_fonts(method)), first.name)
+
+
+def sturdiest_fonts(method: Method) -> tuple[FontRow, ...]:
+    """The sturdiest of the bundled fonts with serifs, and that of all."""
+    rows = fonts_by_strength(method)
+    serif = next(row for row in rows if "serif" in row.kind)
+    return (serif,) if serif is rows[0] else (serif, rows[0])
+
+
+def fonts_by_strength(method: Method) -> list[FontRow]:
+    """The bundled fonts, the sturdiest first.
+
+    It is the one whose thinnest stroke and smallest counter, as listed, are both as the method
+    asks from the smallest size on.
+    """
+    stroke = method.stroke_advised or method.stroke
+    counter = method.counter_advised or method.counter
+
+    def needs_mm(row: FontRow) -> float:
+        return max(
+            stroke.value / row.thinnest_stroke_em if stroke else 0.0,
+            counter.value / row.least_counter_em if counter else 0.0,
+        )
+
+    return sorted(font_rows(), key=needs_mm)
 
 
 def method_of(
@@ -152,6 +254,8 @@ def method_of(
     cautions = fields.get("cautions", ())
     fields.setdefault("caution", next(iter(cautions), ""))
     fields["cautions"] = tuple(dict.fromkeys(filter(None, (fields["caution"], *cautions))))
+    if fields.get("stock") is not None:
+        fields.setdefault("die", Die.MAGNESIUM)
     found = Method(key=key, **fields)
     _refuse_contradictions(found, said, where)
     return found
@@ -170,7 +274,7 @@ def _inherited(like: Method | None, said: Mapping[str, Any]) -> dict[str, Any]:
         dropped |= {"smallest", "step"}
     if "step" in said:
         dropped.add("sizes")
-    for held in ("stroke", "gap"):
+    for held in ("stroke", "counter", "gap"):
         if held in said:
             dropped.add(f"{held}_advised")
     if said.get("place", Place.LABEL) is not Place.LABEL:
@@ -192,10 +296,8 @@ def _read_key(name: str, value: object, where: str) -> Any:
         found = sourced(value, at)
         _check_number(name, found.value, found.unit, at)
         return found
-    if name == "place":
-        return _member(value, Place, at)
-    if name == "letters":
-        return _member(value, Letters, at)
+    if name in _CHOICES:
+        return _member(value, _CHOICES[name], at)
     if name == "cautions":
         return _texts(value, at)
     if name in ("name", "caution"):
@@ -245,6 +347,7 @@ def _refuse_contradictions(found: Method, said: Mapping[str, object], where: str
         )
     for held, advised, name in (
         (found.stroke, found.stroke_advised, "stroke_advised_mm"),
+        (found.counter, found.counter_advised, "counter_advised_mm"),
         (found.gap, found.gap_advised, "gap_advised_mm"),
     ):
         if held is not None and advised is not None and advised.value < held.value:
@@ -252,6 +355,11 @@ def _refuse_contradictions(found: Method, said: Mapping[str, object], where: str
                 f"less than the {held.value:g} mm that is held", value=f"{advised.value:g} mm",
                 where=f"{where} {name}", remedy="give as much or more, or leave it out",
             )  # fmt: skip
+    if found.die is not None and found.stock is None:
+        raise CatalogueError(
+            "a die without a stock", value=found.die, where=f"{where} die",
+            remedy='say stock = "fine-cloth", or another, or leave it out',
+        )  # fmt: skip
     if found.place is Place.LABEL:
         needed = {"label_edge_mm": found.label_edge, "inner_margin_mm": found.inner_margin}
         for name, number in needed.items():

@@ -55,8 +55,12 @@ _NUMBER_NAMES = {
     "step_pt": "sizes by steps of",
     "stroke_mm": "thinnest stroke held",
     "stroke_advised_mm": "thinnest stroke advised",
-    "gap_mm": "narrowest gap held",
-    "gap_advised_mm": "narrowest gap advised",
+    "counter_mm": "smallest counter held",
+    "counter_advised_mm": "smallest counter advised",
+    "gap_mm": "space between letters",
+    "gap_advised_mm": "space between letters advised",
+    "aperture_mm": "open apertures to be minded under",
+    "part_mm": "dots and accents lost under",
     "placing_mm": "may be out of place by",
     "label_edge_mm": "joint to label",
     "inner_margin_mm": "label's edge to ink",
@@ -274,12 +278,19 @@ def _rows(names: tuple[str, ...], path: str | None) -> list[Method]:
 
 def _numbers(row: Method) -> dict[str, Sourced | SourcedList | None]:
     """Every number by its key; a drawer of sizes has no steps."""
+    if row.stock is not None and row.die is not None:
+        row = catalogue.blocked(row, row.stock, row.die)
     found = {name: getattr(row, name[:-3]) for name in NUMBER_KEYS}
     return found if row.sizes is None else found | {"step_pt": None}
 
 
 def _method_lines(row: Method) -> list[str]:
     lines = [f"{_PLACES[row.place]}; {_LETTERS[row.letters]}"]
+    if row.stock is not None:
+        lines.append(
+            f"foil on {row.stock.replace('-', ' ')} with a {row.die} die, where --stock and --die "
+            "say no other"
+        )
     for name, number in _numbers(row).items():
         if number is not None:
             values = number.values if isinstance(number, SourcedList) else (number.value,)
@@ -295,7 +306,8 @@ def _method_dict(row: Method) -> dict[str, Any]:
         name: None if number is None else _number_dict(number)
         for name, number in _numbers(row).items()
     }
-    return {**about, **numbers, "cautions": row.cautions, "caution": row.caution}
+    foil = {"stock": row.stock, "die": row.die}
+    return {**about, **numbers, "cautions": row.cautions, "caution": row.caution, **foil}
 
 
 def _number_dict(number: Sourced | SourcedList) -> dict[str, Any]:

@@ -51,7 +51,6 @@ class Boundary(NamedTuple):
         after: index of the next piece round the ring.
         ring: number of the ring that each piece belongs to, in rising order.
         part: for each ring the number of the outer ring of the ink that it bounds.
-        is_hole: for each ring whether white lies inside it.
         side_em: longer side of the ink's box.
         piece_em: longest piece.
         crossing: whether contours cross or touch.
@@ -66,7 +65,6 @@ class Boundary(NamedTuple):
     after: Indexes
     ring: Indexes
     part: tuple[int, ...]
-    is_hole: tuple[bool, ...]
     side_em: float
     piece_em: float
     crossing: bool = False
@@ -162,7 +160,6 @@ def _pieces(rings: Sequence[Array], side_em: float) -> Boundary:
         after=after,
         ring=ring,
         part=(),
-        is_hole=(),
         side_em=side_em,
         piece_em=float(piece.max()),
     )
@@ -226,9 +223,7 @@ def _oriented(rings: Sequence[Array], whole: Boundary, side_em: float) -> Bounda
             for each, turned in zip(inked, reverse, strict=True)
         ]
         whole = _pieces(kept, side_em)._replace(crossing=whole.crossing)
-    return whole._replace(
-        part=tuple([each.part for each in inked]), is_hole=tuple([each.is_hole for each in inked])
-    )
+    return whole._replace(part=tuple([each.part for each in inked]))
 
 
 class Nearest(NamedTuple):

@@ -1,12 +1,12 @@
-"""How large is the largest disc at each place of the edge of ink, and which lie in a sharp join?
+"""How large is the largest disc of ink at each place of its edge, and which lie in a sharp join?
 
-In: the boundary of a glyph's ink, a side (ink or white), a width beyond which nothing is
-asked. Out: a profile: places in order round each ring with the diameter of the largest disc
-that touches there from that side and holds nothing of the other, and whether it touches
-again across from there, between edges within 25 degrees of parallel. The disc with centre
-p + r n touches a straight piece with normal m at distance d(p) where r = d(p) / (1 - m.n).
-At corners that stick out into that side the disc is rolled round. Computed, no source needed.
-`Wedges` tells which discs touch the tip of a sharp wedge of the other side, and lie in a join.
+In: the boundary of a glyph's ink, and a width beyond which nothing is asked. Out: a profile:
+places in order round each ring with the diameter of the largest disc that touches there from
+inside and holds nothing but ink, and whether it touches again across from there, between edges
+within 25 degrees of parallel. The disc with centre p + r n touches a straight piece with normal
+m at distance d(p) where r = d(p) / (1 - m.n). At corners that stick out into the ink the disc is
+rolled round. Computed, no source needed. `Wedges` tells which discs touch the tip of a sharp
+wedge of white, and lie in a join.
 """
 
 from __future__ import annotations
@@ -67,56 +67,50 @@ class Profile(NamedTuple):
     piece: Indexes
 
 
-def profile_of(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Profile:
-    """The discs on one side of a boundary.
+def profile_of(boundary: Boundary, *, at_most_em: float) -> Profile:
+    """The discs of ink along a boundary.
 
     Args:
         boundary: of a glyph.
-        of_ink: True for discs of ink, False for discs of white.
         at_most_em: larger diameters need not be told apart.
     """
-    side = 1.0 if of_ink else -1.0
     every = np.arange(len(boundary.length))
-    return _profile(boundary, side, at_most_em, every, (_BEND_RAD, _ROLL_RAD))
+    return _profile(boundary, at_most_em, every, (_BEND_RAD, _ROLL_RAD))
 
 
 def profile_near(
-    boundary: Boundary, *, of_ink: bool, at_most_em: float, point: Point, reach_em: float
+    boundary: Boundary, *, at_most_em: float, point: Point, reach_em: float
 ) -> Profile:
-    """The discs that touch one side of a boundary near a point, at every few degrees.
+    """The discs of ink that touch a boundary near a point, at every few degrees.
 
     Args:
         boundary: of a glyph.
-        of_ink: True for discs of ink, False for discs of white.
         at_most_em: larger diameters need not be told apart.
         point: in em.
         reach_em: how near.
     """
     away = np.hypot(*(boundary.middle - np.asarray(point)).T)
     pieces = np.flatnonzero(away <= reach_em + boundary.length / 2)
-    side = 1.0 if of_ink else -1.0
-    return _profile(boundary, side, at_most_em, pieces, (_FINE_BEND_RAD, _FINE_ROLL_RAD))
+    return _profile(boundary, at_most_em, pieces, (_FINE_BEND_RAD, _FINE_ROLL_RAD))
 
 
-def largest_disc(boundary: Boundary, *, of_ink: bool, piece: int) -> tuple[float, Point]:
+def largest_disc(boundary: Boundary, piece: int) -> tuple[float, Point]:
     """Diameter and middle of the largest disc that touches a piece or its neighbours.
 
     Args:
         boundary: of a glyph.
-        of_ink: the side.
         piece: number of the piece.
     """
-    side = 1.0 if of_ink else -1.0
     before = int(np.flatnonzero(boundary.after == piece)[0])
     around = np.array([before, piece, int(boundary.after[piece])])
     starts, spans = boundary.start[around], (boundary.end - boundary.start)[around]
-    normals = boundary.normal[around] * side
+    normals = boundary.normal[around]
     diameter, centre = 0.0, boundary.middle[piece]
     share = (np.arange(_FINER) + 0.5) / _FINER
     for _ in range(_ROUNDS):
         places = (starts[:, None, :] + share[None, :, None] * spans[:, None, :]).reshape(-1, 2)
         inward = np.repeat(normals, _FINER, axis=0)
-        found, _facing = _discs(boundary, side, places, inward, 4 * boundary.side_em)
+        found, _facing = _discs(boundary, places, inward, 4 * boundary.side_em)
         at = int(np.argmax(found))
         if diameter < found[at] < math.inf:
             diameter, centre = float(found[at]), places[at] + inward[at] * found[at] / 2
@@ -127,14 +121,14 @@ def largest_disc(boundary: Boundary, *, of_ink: bool, piece: int) -> tuple[float
 
 
 def _profile(
-    boundary: Boundary, side: float, at_most_em: float, pieces: Indexes, angles: tuple[float, float]
+    boundary: Boundary, at_most_em: float, pieces: Indexes, angles: tuple[float, float]
 ) -> Profile:
     """Discs at the middles of pieces, and rolled round the corners at their ends."""
     bend_rad, roll_rad = angles
-    normal = boundary.normal[pieces] * side
-    ahead = boundary.normal[boundary.after[pieces]] * side
+    normal = boundary.normal[pieces]
+    ahead = boundary.normal[boundary.after[pieces]]
     cosine = normal[:, 0] * ahead[:, 0] + normal[:, 1] * ahead[:, 1]
-    turn = side * np.arctan2(normal[:, 0] * ahead[:, 1] - normal[:, 1] * ahead[:, 0], cosine)
+    turn = np.arctan2(normal[:, 0] * ahead[:, 1] - normal[:, 1] * ahead[:, 0], cosine)
     rolls = np.where(turn < -bend_rad, np.ceil(-turn / roll_rad) + 1, 0).astype(np.intp)
     tips = (turn > 0) & (cosine < _TIP_COS)
     counts = 1 + rolls + tips
@@ -144,18 +138,18 @@ def _profile(
     at_corner = number > 0
     place = np.where(at_corner[:, None], boundary.end[piece], boundary.middle[piece])
     share = np.where(at_corner, (number - 1) / np.maximum(rolls[own] - 1, 1), 0.0)
-    angle = side * share * turn[own]
+    angle = share * turn[own]
     cos, sin = np.cos(angle), np.sin(angle)
     x, y = normal[own].T
     inward = np.stack([x * cos - y * sin, x * sin + y * cos], axis=1)
-    width, facing = _discs(boundary, side, place, inward, at_most_em)
+    width, facing = _discs(boundary, place, inward, at_most_em)
     tip = at_corner & tips[own]
     width[tip], facing[tip] = 0.0, False
     return Profile(width, facing, place, inward, boundary.ring[piece], piece)
 
 
 def _discs(
-    boundary: Boundary, side: float, places: Array, inward: Array, at_most_em: float
+    boundary: Boundary, places: Array, inward: Array, at_most_em: float
 ) -> tuple[Array, _Flags]:
     """Diameters of the largest discs at places with those normals, and whether they face."""
     width = np.full(len(places), np.inf)
@@ -164,7 +158,7 @@ def _discs(
     middle_x, middle_y = boundary.middle.T
     at, other = near_pairs(places, boundary.middle, at_most_em + boundary.piece_em / 2)
     x, y = middle_x[other] - places[at, 0], middle_y[other] - places[at, 1]
-    m_x, m_y = boundary.normal[:, 0] * side, boundary.normal[:, 1] * side
+    m_x, m_y = boundary.normal.T
     distance = -(m_x[other] * x + m_y[other] * y)
     n_x, n_y = inward[:, 0], inward[:, 1]
     ahead = n_x[at] * x + n_y[at] * y
@@ -196,36 +190,10 @@ def _discs(
     return width, facing
 
 
-class _Rule(NamedTuple):
-    """Which wedges are sharp.
-
-    Attributes:
-        turn_rad: by so much at least the edge turns round the tip, ...
-        blunt: ... within this part of the disc's diameter.
-        is_straight: whether the wedge must point at the disc's middle.
-        touches: whether it stands for discs up to `_TOUCHING` of the glyph's longer side, and
-            a tip may be as blunt as that.
-    """
-
-    turn_rad: float
-    blunt: float
-    is_straight: bool = False
-    touches: bool = False
-
-
-# White between edges within 80 degrees of one another; it may end in a round or a flat that is
-# narrower than the ink beside it.
-_WHITE_IN_INK = (_Rule(math.radians(180 - 80), 0.75),)
-# A point of ink is at most 0.4 of the gap wide, since the thinnest stroke that a method holds is
-# six tenths of the narrowest gap that it keeps open, or more. One that all but touches, as the
-# arms of some K do their stem and the serifs of some W one another, may be as blunt as theirs:
-# such a letter reads the same where they touch.
-_INK_IN_WHITE = (
-    _Rule(math.radians(180 - 60), 0.4, is_straight=True),
-    _Rule(math.radians(180 - 130), 0.4, is_straight=True, touches=True),
-)
-
-_TOUCHING = 0.03
+# A sharp wedge of white: between edges within 80 degrees of one another; it may end in a round or
+# a flat that is narrower than the ink beside it.
+_SHARP_RAD = math.radians(180 - 80)  # by so much at least the edge turns round the tip, ...
+_BLUNT = 0.75  # ... within this part of the disc's diameter
 _NEAR = 1.25  # of the disc's diameter: how far along the edge from the disc a tip lies
 _SIDES = 1.5  # of the diameter: how far the wedge's sides are followed
 _SHUT_RAD = math.radians(190)  # an edge that turns by more within them goes round an island
@@ -249,54 +217,34 @@ class _Tip(NamedTuple):
 
 
 class Wedges:
-    """The sharp wedges that enter one side of a boundary, asked for disc by disc.
+    """The sharp wedges of white that enter ink, asked for disc by disc.
 
     Where an arch springs from a stem, white runs to a point between the two: ink beside it is
-    thin, but no stroke; the point fills in. Likewise a point of ink that looks straight across a
-    gap, as the arms of some K do: where so narrow a gap fails, the point is itself too thin to be
-    held. Two wedges that point at one another leave a bow tie, which counts. How near a tip is and
-    how blunt it may be go by the disc, so that the answer scales. Common practice, no source.
+    thin, but no stroke; the point fills in. Two wedges that point at one another leave a bow tie,
+    which counts. How near a tip is and how blunt it may be go by the disc, so that the answer
+    scales. Common practice, no source.
     """
 
-    def __init__(self, boundary: Boundary, *, of_ink: bool) -> None:
-        """Find by how much the edge turns at each place.
-
-        Args:
-            boundary: of a glyph.
-            of_ink: True for wedges of white that enter ink, False for the reverse.
-        """
+    def __init__(self, boundary: Boundary) -> None:
+        """Find by how much the edge of a glyph's ink turns at each place."""
         self._boundary = boundary
-        self._rules = _WHITE_IN_INK if of_ink else _INK_IN_WHITE
         along, ahead = boundary.along, boundary.along[boundary.after]
         cross = along[:, 0] * ahead[:, 1] - along[:, 1] * ahead[:, 0]
-        turn = np.arctan2(cross, np.einsum("ij,ij->i", along, ahead))
-        self._turn: Array = turn if of_ink else -turn
+        self._turn: Array = np.arctan2(cross, np.einsum("ij,ij->i", along, ahead))
         self._before = np.empty_like(boundary.after)
         self._before[boundary.after] = np.arange(len(boundary.after))
 
     def touch(self, centre: Point, diameter_em: float) -> bool:
         """Whether a disc touches the tip of a wedge or the edge hard by, and no bow tie's."""
-        contacts = self._contacts(centre, diameter_em)
-        return any(
-            self._touches(rule, contacts, diameter_em)
-            for rule in self._rules
-            if not rule.touches or diameter_em <= _TOUCHING * self._boundary.side_em
-        )
-
-    def _touches(self, rule: _Rule, contacts: Sequence[_Contact], diameter_em: float) -> bool:
         straight: list[_Tip] = []
-        blunt_em = rule.blunt * diameter_em
-        if rule.touches:
-            blunt_em = max(blunt_em, _TOUCHING * self._boundary.side_em)
-        for contact in contacts:
-            tip = self._tip(contact, diameter_em, blunt_em)
-            if tip is None or -tip.turn_rad < rule.turn_rad:
+        for contact in self._contacts(centre, diameter_em):
+            tip = self._tip(contact, diameter_em)
+            if tip is None or -tip.turn_rad < _SHARP_RAD:
                 continue
-            if _along(tip.points, contact.inward) >= _STRAIGHT:
-                straight.append(tip)
-            elif not rule.is_straight:
+            if _along(tip.points, contact.inward) < _STRAIGHT:
                 return True
-        return bool(straight) and (rule.touches or not _is_bow_tie(straight))
+            straight.append(tip)
+        return bool(straight) and not _is_bow_tie(straight)
 
     def _contacts(self, centre: Point, diameter_em: float) -> list[_Contact]:
         """Where a disc touches."""
@@ -316,9 +264,10 @@ class Wedges:
             for piece in np.flatnonzero(away <= reach_em).tolist()
         ]
 
-    def _tip(self, contact: _Contact, diameter_em: float, blunt_em: float) -> _Tip | None:
+    def _tip(self, contact: _Contact, diameter_em: float) -> _Tip | None:
         """The sharpest turn of the edge near a place; None where it goes round an island."""
-        near_em = max(_NEAR * diameter_em, blunt_em) * (1 + SAME_SHARE)
+        near_em = _NEAR * diameter_em * (1 + SAME_SHARE)
+        blunt_em = _BLUNT * diameter_em * (1 + SAME_SHARE)
         ends = self._ends_about(contact, max(_SIDES * diameter_em * (1 + SAME_SHARE), near_em))
         turn = self._turn
         if sum(float(turn[end]) for end, _ in ends) < -_SHUT_RAD:
@@ -328,7 +277,7 @@ class Wedges:
         for number, (first, from_em) in enumerate(near):
             here = 0.0
             for last, at_em in near[number:]:
-                if at_em - from_em > blunt_em * (1 + SAME_SHARE):
+                if at_em - from_em > blunt_em:
                     break
                 here += float(turn[last])
                 if here < total:

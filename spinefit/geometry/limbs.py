@@ -1,4 +1,4 @@
-"""Which is the thinnest place that counts as a stroke (or, of white, as a gap)?
+"""Which is the thinnest place that counts as a stroke?
 
 In: discs in order round each ring of a boundary. Out: the least diameter, in em, of a place
 that is a neck (a least width from which both sides widen by a tenth), or of a limb at least
@@ -62,15 +62,13 @@ class Places(NamedTuple):
         width_em: diameters.
         facing: whether each touches between edges that face one another.
         centre: their middles in em.
-        inward: unit directions from the edge to the middle.
-        turns: 1 where that is to the left as one goes round, -1 to the right.
+        inward: unit directions from the edge to the middle, to the left as one goes round.
     """
 
     width_em: Sequence[float]
     facing: Sequence[bool]
     centre: Sequence[Point]
     inward: Sequence[Point]
-    turns: int
 
 
 def first_thin(
@@ -226,7 +224,7 @@ def _length_beyond(
 def _ahead(ring: Places, at: int, step: int) -> npt.NDArray[np.float64]:
     """Unit direction of the limb at a place, going that way round the ring."""
     x, y = ring.inward[at]
-    return np.array([y, -x]) * (step * ring.turns)
+    return np.array([y, -x]) * step
 
 
 def _tip_length(ring: Places, at: int, step: int, below_em: float) -> float:

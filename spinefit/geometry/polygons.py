@@ -1,4 +1,4 @@
-"""What shape is ink: of one glyph, of a group of lines?
+"""What shape is ink: of one glyph and its counters, of a group of lines?
 
 One of the doors to shapely. In: outlines in em, and where they stand. Out: ink in em, turned as
 it will stand in its panel, as polygons, rings or a hull. Ink is what the non-zero winding rule
@@ -30,11 +30,12 @@ from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
 from spinefit.geometry.rings import inked_rings, winds_round
 from spinefit.shaping.glyphs import Outline, Placed
 from spinefit.shaping.glyphs import Point as Place
-from spinefit.tolerances import CONTOUR_STEP_EM
+from spinefit.tolerances import CONTOUR_STEP_EM, FAULT_SHARE, FLATTENING_ERROR_EM
 from spinefit.vocabulary import Turn
 
 __all__ = [
     "Ink",
+    "closes_within",
     "glyph_hull",
     "glyph_polygon",
     "ink_contours",
@@ -44,6 +45,8 @@ __all__ = [
     "ink_rings",
     "inset_ring",
     "is_simple",
+    "least_counter_em",
+    "least_part_em",
     "merged_rings",
     "polygons_of",
     "ring_line",
@@ -68,6 +71,57 @@ def glyph_polygon(outline: Outline) -> BaseGeometry:
 def glyph_hull(outline: Outline) -> npt.NDArray[np.float64]:
     """Corners of the convex hull of a glyph's ink, in em, shape (n, 2); none for a space."""
     return shapely.get_coordinates(glyph_polygon(outline).convex_hull)
+
+
+def least_counter_em(outline: Outline) -> float | None:
+    """The diameter of the largest circle in the smallest counter of a glyph, in em.
+
+    A counter is white that ink encloses: an eye of e or a bowl. The crotch of a W and the mouth
+    of a c are none. Never more than it is, and short of it by `FLATTENING_ERROR_EM` at most.
+
+    Returns:
+        None where no white is enclosed.
+    """
+    shape = glyph_polygon(outline)
+    holes = [Polygon(hole) for part in polygons_of(shape) for hole in part.interiors]
+    white = [MultiPolygon(polygons_of(hole.difference(shape))) for hole in holes]
+    circles = [shapely.maximum_inscribed_circle(each, FLATTENING_ERROR_EM) for each in white]
+    widths_em = [2 * float(circle.length) for circle in circles]
+    least_em = FAULT_SHARE * _side_em(shape) if holes else 0.0
+    return min((width_em for width_em in widths_em if width_em > least_em), default=None)
+
+
+def closes_within(outline: Outline, width_em: float) -> bool:
+    """Whether an aperture of a glyph, as the mouth of an e, is narrower than a width.
+
+    It is where ink that grows by half of the width encloses white that was open, or parts of
+    the glyph run together. What only fills, as the crotch of a W, is no aperture.
+    """
+    shape = glyph_polygon(outline)
+    parts = polygons_of(shape)
+    grown = polygons_of(shape.buffer(width_em / 2))
+    return len(grown) < len(parts) or any(
+        not any(part.contains(Polygon(hole)) for part in map(_filled, parts))
+        for each in grown
+        for hole in each.interiors
+    )
+
+
+def _filled(part: Polygon) -> Polygon:
+    """A part of a glyph with its counters inked."""
+    return Polygon(part.exterior)
+
+
+def least_part_em(outline: Outline) -> float | None:
+    """The longer side of the smallest part of a glyph, a dot or an accent; None for no ink."""
+    parts = polygons_of(glyph_polygon(outline))
+    return min((_side_em(part) for part in parts if not part.is_empty), default=None)
+
+
+def _side_em(shape: BaseGeometry) -> float:
+    """The longer side of the box of a shape that is not empty."""
+    left, bottom, right, top = shape.bounds
+    return float(max(right - left, top - bottom))
 
 
 def _are_apart(rings: Sequence[Ring]) -> bool:

@@ -1,13 +1,12 @@
-"""How thin is the thinnest stroke of a glyph, and how narrow its narrowest gap?
+"""How thin is the thinnest stroke of a glyph?
 
-In: an outline in em, filled by the non-zero winding rule. Out: widths in em and where they
-are; they scale with the outline. The width of ink (of white, for a gap) at a place of its
-edge is that of the largest disc inside it that touches there. A width counts at a neck, from
-which both sides widen by a tenth, save in a sharp join (`Wedges`); along a limb at least three
-times as long as wide, between edges within 25 degrees of parallel; and where all of an island
-of ink or of a counter is no wider: a round counter's gap is its diameter. Tips, serif points
-and crotches do not count. Exact to 0.5 %, or 0.005 % of the glyph's longer side where that is
-more.
+In: an outline in em, filled by the non-zero winding rule. Out: a width in em and where it is;
+it scales with the outline. The width of ink at a place of its edge is that of the largest disc
+inside it that touches there. A width counts at a neck, from which both sides widen by a tenth,
+save in a sharp join (`Wedges`); along a limb at least three times as long as wide, between
+edges within 25 degrees of parallel; and where all of an island of ink is no wider. Tips, serif
+points and crotches do not count. Exact to 0.5 %, or 0.005 % of the glyph's longer side where
+that is more. How large its counters are is for `polygons`.
 """
 
 from __future__ import annotations
@@ -23,73 +22,12 @@ from spinefit.geometry.limbs import WIDENS, Places, first_thin
 from spinefit.shaping.glyphs import Outline, Point
 from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, SAME_SHARE
 
-__all__ = ["Found", "Thinness", "narrower_gap", "thinner_stroke", "thinness"]
+__all__ = ["Found", "thinner_stroke", "thinnest_stroke"]
 
 _FIRST_SHARE = 0.08  # of the glyph's longer side: widths asked for first, then twice as much
-_LAST_SHARE = 1.5  # no disc in the ink or between its parts is wider
+_LAST_SHARE = 1.5  # no disc in the ink is wider
 _COARSE_PARTS = 1.03  # a width found by sampling is at most this many times the one measured,
 _COARSE_SHARE = 4 * COARSE_SHARE  # and this share of the longer side more, for chords
-
-
-class Thinness(NamedTuple):
-    """The thinnest places of a glyph.
-
-    Attributes:
-        stroke_em: width of the thinnest stroke; None where there is no ink.
-        stroke_at: the middle of that place, in em; None likewise.
-        gap_em: width of the narrowest gap or counter; None where none counts.
-        gap_at: the middle of that place, in em; None likewise.
-    """
-
-    stroke_em: float | None
-    stroke_at: Point | None
-    gap_em: float | None
-    gap_at: Point | None
-
-
-def thinness(outline: Outline) -> Thinness:
-    """The thinnest stroke and the narrowest gap of a glyph, measured.
-
-    Takes some 20 ms; where only what is below a limit matters, ask `thinner_stroke`.
-
-    Args:
-        outline: contours in em.
-
-    Returns:
-        Widths and places in em.
-
-    >>> from spinefit.shaping.glyphs import Contour
-    >>> bar = Contour((0.0, 0.0), (((0.5, 0.0),), ((0.5, 0.0625),), ((0.0, 0.0625),)))
-    >>> thinness((bar,)).stroke_em, thinness((bar,)).gap_em
-    (0.0625, None)
-    """
-    stroke_em, stroke_at = _thinnest(outline, of_ink=True) or (None, None)
-    gap_em, gap_at = _thinnest(outline, of_ink=False) or (None, None)
-    return Thinness(stroke_em, stroke_at, gap_em, gap_at)
-
-
-def thinner_stroke(outline: Outline, below_em: float) -> float | None:
-    """The thinnest stroke of a glyph in em, where it is below a limit; else None.
-
-    One search, and a measurement only where something is found.
-
-    Args:
-        outline: contours in em.
-        below_em: the limit in em; 0 for none.
-    """
-    found = _thinnest_below(outline, of_ink=True, limit_em=below_em)
-    return None if found is None else found.width_em
-
-
-def narrower_gap(outline: Outline, below_em: float) -> float | None:
-    """The narrowest gap of a glyph in em, where it is below a limit; else None.
-
-    Args:
-        outline: contours in em.
-        below_em: the limit in em; 0 for none.
-    """
-    found = _thinnest_below(outline, of_ink=False, limit_em=below_em)
-    return None if found is None else found.width_em
 
 
 class Found(NamedTuple):
@@ -104,36 +42,25 @@ class Found(NamedTuple):
     at: Point
 
 
-class _Place(NamedTuple):
-    """A place on the coarse boundary: which disc of a profile, and what kind of place."""
+def thinnest_stroke(outline: Outline) -> Found | None:
+    """The thinnest stroke of a glyph, measured; None where there is no ink.
 
-    profile: Profile
-    at: int
-    kind: str
+    Takes some 10 ms; where only what is below a limit matters, ask `thinner_stroke`.
 
+    Args:
+        outline: contours in em.
 
-def _thinnest_below(outline: Outline, *, of_ink: bool, limit_em: float) -> Found | None:
-    """The thinnest stroke (or gap) that counts, where it is thinner than a limit.
-
-    One search, and one measurement only where something is found.
+    >>> from spinefit.shaping.glyphs import Contour
+    >>> bar = Contour((0.0, 0.0), (((0.5, 0.0),), ((0.5, 0.0625),), ((0.0, 0.0625),)))
+    >>> thinnest_stroke((bar,)).width_em
+    0.0625
     """
-    boundary = coarse_boundary(outline)
-    if boundary is None or limit_em <= 0:
-        return None
-    places = _places(boundary, of_ink=of_ink, at_most_em=_coarse(limit_em, boundary.side_em))
-    found = min((_measured(outline, place, of_ink=of_ink) for place in places), default=None)
-    return found if found is not None and found.width_em < limit_em else None
-
-
-def _thinnest(outline: Outline, *, of_ink: bool) -> Found | None:
-    """The thinnest stroke (or gap) that counts; None where there is none."""
     boundary = coarse_boundary(outline)
     if boundary is None:
         return None
     at_most_em = _FIRST_SHARE * boundary.side_em
     while True:
-        places = _places(boundary, of_ink=of_ink, at_most_em=at_most_em)
-        found = min((_measured(outline, place, of_ink=of_ink) for place in places), default=None)
+        found = _found(outline, boundary, at_most_em)
         if found is not None:
             needed_em = _coarse(found.width_em, boundary.side_em)
             if needed_em <= at_most_em:
@@ -145,33 +72,60 @@ def _thinnest(outline: Outline, *, of_ink: bool) -> Found | None:
             at_most_em *= 2
 
 
+def thinner_stroke(outline: Outline, below_em: float) -> float | None:
+    """The thinnest stroke of a glyph in em, where it is below a limit; else None.
+
+    One search, and a measurement only where something is found.
+
+    Args:
+        outline: contours in em.
+        below_em: the limit in em; 0 for none.
+    """
+    boundary = coarse_boundary(outline)
+    if boundary is None or below_em <= 0:
+        return None
+    found = _found(outline, boundary, _coarse(below_em, boundary.side_em))
+    return found.width_em if found is not None and found.width_em < below_em else None
+
+
+class _Place(NamedTuple):
+    """A place on the coarse boundary: which disc of a profile, and what kind of place."""
+
+    profile: Profile
+    at: int
+    kind: str
+
+
+def _found(outline: Outline, boundary: Boundary, at_most_em: float) -> Found | None:
+    """The thinnest place that counts, of those found by the search to be at most so wide."""
+    places = _places(boundary, at_most_em)
+    return min((_measured(outline, place) for place in places), default=None)
+
+
 def _coarse(width_em: float, side_em: float) -> float:
     """The greatest width that the search may give to a place measured so thin."""
     return _COARSE_PARTS * width_em + _COARSE_SHARE * side_em
 
 
-def _places(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Iterator[_Place]:
+def _places(boundary: Boundary, at_most_em: float) -> Iterator[_Place]:
     """The thinnest neck or limb, and every whole part, found to be at most so wide."""
     reach_em = WIDENS * at_most_em * (1 + SAME_SHARE)
-    profile = profile_of(boundary, of_ink=of_ink, at_most_em=reach_em)
+    profile = profile_of(boundary, at_most_em=reach_em)
     narrow = profile.width_em <= at_most_em
     if not narrow.any():
         return
     rings = np.unique(profile.ring[narrow & profile.facing]).tolist()
     starts = np.searchsorted(profile.ring, np.arange(len(boundary.part) + 1))
     thin = first_thin(
-        [
-            _plain(profile, slice(starts[ring], starts[ring + 1]), 1 if of_ink else -1)
-            for ring in rings
-        ],
+        [_plain(profile, slice(starts[ring], starts[ring + 1])) for ring in rings],
         side_em=boundary.side_em,
         at_most_em=at_most_em,
-        in_join=Wedges(boundary, of_ink=of_ink).touch,
+        in_join=Wedges(boundary).touch,
     )
     if thin is not None:
         at = int(starts[rings[thin.ring]]) + thin.at
         yield _Place(profile, at, "neck" if thin.is_neck else "limb")
-    for own in _wholes(boundary, of_ink=of_ink):
+    for own in _islands(boundary):
         chosen = np.flatnonzero(np.isin(profile.ring, own))
         if narrow[chosen].all():
             at = int(chosen[np.argmax(profile.width_em[chosen])])
@@ -179,7 +133,7 @@ def _places(boundary: Boundary, *, of_ink: bool, at_most_em: float) -> Iterator[
                 yield _Place(profile, at, "whole")
 
 
-def _plain(profile: Profile, which: slice, turns: int) -> Places:
+def _plain(profile: Profile, which: slice) -> Places:
     width = profile.width_em[which]
     centre = profile.place[which] + profile.inward[which] * np.minimum(width, 1e9)[:, None] / 2
     return Places(
@@ -187,21 +141,18 @@ def _plain(profile: Profile, which: slice, turns: int) -> Places:
         profile.facing[which].tolist(),
         [(x, y) for x, y in centre.tolist()],
         [(x, y) for x, y in profile.inward[which].tolist()],
-        turns,
     )
 
 
-def _wholes(boundary: Boundary, *, of_ink: bool) -> list[tuple[int, ...]]:
-    """The rings that bound each island of ink, or each hole in it."""
-    if not of_ink:
-        return [(number,) for number, is_hole in enumerate(boundary.is_hole) if is_hole]
+def _islands(boundary: Boundary) -> list[tuple[int, ...]]:
+    """The rings that bound each island of ink."""
     islands: dict[int, list[int]] = {}
     for number, part in enumerate(boundary.part):
         islands.setdefault(part, []).append(number)
     return [tuple(numbers) for numbers in islands.values()]
 
 
-def _measured(outline: Outline, place: _Place, *, of_ink: bool) -> Found:
+def _measured(outline: Outline, place: _Place) -> Found:
     """A place found on the coarse boundary, measured on the fine one."""
     profile, at, kind = place
     boundary = fine_boundary(outline)
@@ -211,7 +162,6 @@ def _measured(outline: Outline, place: _Place, *, of_ink: bool) -> Found:
     point = (float(profile.place[at, 0]), float(profile.place[at, 1]))
     near = profile_near(
         boundary,
-        of_ink=of_ink,
         at_most_em=2 * sought_em + _COARSE_SHARE * boundary.side_em,
         point=point,
         reach_em=coarse_em,
@@ -221,7 +171,7 @@ def _measured(outline: Outline, place: _Place, *, of_ink: bool) -> Found:
     alike = np.isfinite(near.width_em) & (turned > 0.5)
     if kind == "whole":
         best = int(np.argmax(np.where(alike, near.width_em, -np.inf)))
-        found = largest_disc(boundary, of_ink=of_ink, piece=int(near.piece[best]))
+        found = largest_disc(boundary, int(near.piece[best]))
         return Found(*max(found, _disc(near, best)))
     alike &= near.facing
     if not alike.any():

@@ -226,6 +226,9 @@ def _method(key: str, tables: Mapping[str, Any], where: str, trail: tuple[str, .
     like = None
     if "like" in table:
         like = _likeness(table.pop("like"), key, tables, where, trail)
+    gaps = {name: table[name] for name in ("gap_mm", "gap_advised_mm") if name in table}
+    if not any(name.startswith("counter") for name in table):  # a gap meant counters too, once
+        table |= {name.replace("gap", "counter"): row for name, row in gaps.items()}
     return method_of(
         key, {name: _whole(name, value, at) for name, value in table.items()}, at, like=like
     )

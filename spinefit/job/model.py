@@ -22,11 +22,13 @@ from spinefit.vocabulary import (
     BreakWords,
     Case,
     Centre,
+    Die,
     Measured,
     Orientation,
     PanelForm,
     Reading,
     SmallWords,
+    Stock,
 )
 
 if TYPE_CHECKING:
@@ -166,7 +168,7 @@ class Lettering:
     font: str | None = option(
         "font", LETTERS, kind.FONT,
         "A bundled font, an installed one ('spinefit fonts --installed' lists both), or a font "
-        "file. Of one name the bundled font is taken. [EB Garamond]",
+        "file. Of one name the bundled font is taken. [EB Garamond, or a sturdy letter]",
     )  # fmt: skip
     face: str | None = option(
         "face", LETTERS, kind.FACE,
@@ -353,6 +355,14 @@ class Job:
             "method-file", USE, kind.FILE,
             "A TOML file with methods of your own, for --method to name.",
         ),
+    )  # fmt: skip
+    stock: Stock | None = option(
+        "stock", USE, kind.one_of("STOCK", Stock),
+        "What foil is blocked on: smooth-leather, fine-cloth or coarse-cloth. [by the method]",
+    )  # fmt: skip
+    die: Die | None = option(
+        "die", USE, kind.one_of("DIE", Die),
+        "What foil is blocked with: brass, magnesium or photopolymer. [magnesium]",
     )  # fmt: skip
     reading_distance_mm: float | None = option(
         "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]"

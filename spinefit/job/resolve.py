@@ -43,20 +43,23 @@ from spinefit.vocabulary import (
     Place,
     Reading,
     SmallWords,
+    Stock,
 )
 
 __all__ = ["DEFAULT_METHOD", "resolve"]
 
 DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
+_FOIL_LABEL, _FOIL_CASE = "leather-label", "blocked-case"
 _RECTANGLE = Shape()
 
 
-def resolve(job: Job) -> ResolvedJob:
+def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     """Complete a job and refuse the impossible.
 
     Args:
         job: what the person said, in mm and points.
+        font_choice: which of the fonts usual for the method is taken where none is named.
 
     Returns:
         The same job with nothing left to guess, its defaults named in ``assumed``.
@@ -84,7 +87,8 @@ def resolve(job: Job) -> ResolvedJob:
     if job.spine is not None:
         side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
-    lettering = _lettering(job, lines, market, method, assumed)
+    font = _font(job.lettering, method, font_choice, assumed)
+    lettering = _lettering(job, font, lines, market, method, assumed)
     distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     return ResolvedJob(
@@ -165,15 +169,48 @@ def _method(job: Job, assumed: list[str]) -> Method:
     if job.lettering.tools is not None:
         from spinefit.job.tools import tools_method
 
-        return tools_method(job.method, assumed)
-    if job.method is None:
-        on_label = job.front_board is not None or job.recess is not None
-        method = catalogue.method(_LABEL_METHOD if on_label else DEFAULT_METHOD)
-        assumed.append(f"method: a {method.name}")
+        method = tools_method(job.method, assumed)
+        _refuse_die(job, method)
         return method
     if isinstance(job.method, Method):
-        return job.method
-    return catalogue.method(job.method)
+        method = job.method
+    elif job.method is not None:
+        method = catalogue.method(job.method)
+    else:
+        method = catalogue.method(_usual_method(job))
+        assumed.append(f"method: a {method.name}")
+    return _blocked(job, method, assumed)
+
+
+def _usual_method(job: Job) -> str:
+    """The method of a job that names none, by what else it says."""
+    on_label = job.front_board is not None or job.recess is not None
+    if job.stock is not None or job.die is not None:
+        return _FOIL_LABEL if on_label or job.stock is Stock.SMOOTH_LEATHER else _FOIL_CASE
+    return _LABEL_METHOD if on_label else DEFAULT_METHOD
+
+
+def _blocked(job: Job, method: Method, assumed: list[str]) -> Method:
+    """The method with what its foil holds on its stock, with its die; others as they are."""
+    if method.stock is None or method.die is None:
+        _refuse_die(job, method)
+        return method
+    for what, said, usual_one in (
+        ("stock", job.stock, method.stock), ("die", job.die, method.die),
+    ):  # fmt: skip
+        if said is None:
+            assumed.append(f"{what}: {usual_one.replace('-', ' ')}")
+    return catalogue.blocked(method, job.stock or method.stock, job.die or method.die)
+
+
+def _refuse_die(job: Job, method: Method) -> None:
+    """Refuse a stock or a die of what is not blocked."""
+    for where, said in (("--stock", job.stock), ("--die", job.die)):
+        if said is not None:
+            raise FieldError(
+                f"a {method.name} is not blocked with foil", value=said, where=where,
+                remedy=f"give --method {_FOIL_LABEL} or {_FOIL_CASE}, or leave it out",
+            )  # fmt: skip
 
 
 def _outright(job: Job) -> Panel | None:
@@ -202,15 +239,18 @@ def _shape(job: Job) -> Shape:
 
 
 def _lettering(
-    job: Job, lines: tuple[str, ...], market: Market, method: Method, assumed: list[str]
+    job: Job,
+    font: str,
+    lines: tuple[str, ...],
+    market: Market,
+    method: Method,
+    assumed: list[str],
 ) -> ResolvedLettering:
     """The lettering, completed: its market settles which way it runs, its method the margins."""
     lettering = checked(job.lettering)
     if job.front_board is not None and lettering.orientation is None:
         lettering = replace(lettering, orientation=Orientation.TRANSVERSE)
         assumed.append("orientation: transverse, as a board is read level")
-    if lettering.font is None and lettering.tools is None:
-        assumed.append(f"font: {catalogue.default_font()}")
     reading, chosen = _reading(lettering, market)
     orientation = lettering.orientation or Orientation.ANY
     axes: tuple[tuple[str, float], ...] = ()
@@ -219,7 +259,7 @@ def _lettering(
         axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
     _assume_setting(lettering, assumed)
     return ResolvedLettering(
-        font=catalogue.default_font() if lettering.font is None else lettering.font,
+        font=font,
         case=lettering.case or Case.AS_TYPED,
         tracking_em=(lettering.tracking or 0.0) / 1000,
         orientation=orientation,
@@ -239,6 +279,21 @@ def _lettering(
         sought=sought,
         fallback=lettering.fallback,
     )
+
+
+def _font(lettering: Lettering, method: Method, choice: int, assumed: list[str]) -> str:
+    """The font that was named, or one of those usual for the method, with why it was taken."""
+    if lettering.font is not None:
+        return lettering.font
+    usual_ones = catalogue.usual_fonts(method)
+    font = usual_ones[min(choice, len(usual_ones) - 1)]
+    if lettering.tools is None:
+        why = ""
+        if font != catalogue.default_font():
+            serifs = " with serifs" if font == usual_ones[0] else ""
+            why = f", the sturdiest at hand{serifs}, as a {method.name} needs a sturdy letter"
+        assumed.append(f"font: {font}{why}")
+    return font
 
 
 def _with_tools(

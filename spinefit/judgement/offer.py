@@ -2,24 +2,25 @@
 
 In: the job's method, the binder's own drawer if one was given, and the shaped title. Out: an
 `Offer` of sizes in DTP points with the floor below which letters do not hold, and the letter
-that is the weakest: the size below which a stroke is thinner, or a gap narrower, than the
-method holds. Each letter is held against the size that the weakest one so far needs, so that few
-are measured. Letters that are tools of their own are not judged by a font's outlines.
+that is the weakest: the size below which a stroke is thinner, or a counter smaller, than the
+method holds. Only letters that may be too fine are measured. Letters that are tools of their own
+are not judged by a font's outlines.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
+from spinefit.errors import FontError
 from spinefit.geometry.gaps import gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.search import Layout
 from spinefit.shaping.glyphs import Outline
 from spinefit.shaping.title import ShapedTitle
-from spinefit.tolerances import SAME_PT
+from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
 from spinefit.vocabulary import Letters, Sourced, SourcedList
 
@@ -28,24 +29,29 @@ __all__ = [
     "Offer",
     "Weakest",
     "closest_letters",
+    "finer_letters",
+    "first_font",
     "held_from",
     "letters_hold",
     "offer_of",
     "weakest_at",
 ]
 
+T = TypeVar("T")
+
 _HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
 _STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
 _MOST_STEPS = 400
+_MEASURED = ("stroke", "counter")
 
 
 class Weakest(NamedTuple):
     """The letter that needs the largest size.
 
     Attributes:
-        what: stroke or gap.
+        what: stroke or counter.
         letter: the characters it stands for.
-        measured_em: its thinnest stroke or narrowest gap in em.
+        measured_em: its thinnest stroke, or the circle in its smallest counter, in em.
         rule: the limit of the method, in mm.
         needs_pt: the size at which it reaches the limit.
     """
@@ -65,7 +71,7 @@ class Offer(NamedTuple):
         step_pt: step of continuous sizes.
         floor_pt: below it the letters do not hold, or are not to be had.
         floor: the rule that sets the floor.
-        weakest: the letter that sets it, where a stroke or a gap does.
+        weakest: the letter that sets it, where a stroke or a counter does.
         of_method: the same without that letter; None where no letter sets the floor.
     """
 
@@ -146,6 +152,71 @@ def _row_of(size_pt: float, row: SourcedList) -> Sourced:
     return Sourced(size_pt, "pt", row.source, row.status)
 
 
+def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
+    """The letter that the size at which a method holds the title goes by, where that is larger.
+
+    Of blocked foil a few letters may be finer than the rest, and are warned of only: the k and
+    the & of some text faces (rules.toml foil.few_letters).
+
+    Args:
+        job: the resolved job.
+        title: its shaped title.
+        size_pt: the size to be lettered, in points.
+    """
+    fine = finer_letters(job, title, size_pt, as_advised=False)
+    spared = 0.0
+    if fine and job.method.stock is not None:
+        inked = sum(not char.isspace() for char in title.text)
+        spared = job.rules.value("foil.few_letters") * inked + SAME_SHARE
+    seen: set[str] = set()
+    for one in fine:
+        if one.letter not in seen:
+            seen.add(one.letter)
+            spared -= title.text.count(one.letter) * len(one.letter)
+        if spared < 0:
+            return one
+    return None
+
+
+def letters_hold(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> bool:
+    """Whether a method holds a title at a size; arguments as of `weakest_at`."""
+    return weakest_at(job, title, size_pt) is None
+
+
+def finer_letters(
+    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool
+) -> list[Weakest]:
+    """Letters too fine for a size, by stroke and by counter, first what needs the largest.
+
+    Args:
+        job: as of `weakest_at`.
+        title: as of `weakest_at`.
+        size_pt: as of `weakest_at`.
+        as_advised: hold the letters against what is advised, not against what just holds.
+    """
+    method, size_mm = job.method, mm_from_pt(size_pt)
+    if method.letters is Letters.TOOLS:
+        return []
+    rows = (
+        (method.stroke_advised, method.counter_advised)
+        if as_advised
+        else (method.stroke, method.counter)
+    )
+    listed = title.known_thinness or (0.0, 0.0)
+    asked = [
+        (at, rule)
+        for at, rule in enumerate(rows)
+        if rule is not None and rule.value > listed[at] * size_mm
+    ]
+    found = [
+        Weakest(_MEASURED[at], text, measured_em, rule, pt_from_mm(rule.value / measured_em))
+        for text, curves in (title.inked_glyphs() if asked else ())
+        for at, rule in asked
+        if (measured_em := _widths_of(curves)[at].below(rule.value / size_mm)) is not None
+    ]
+    return sorted(found, key=lambda one: -one.needs_pt)
+
+
 class Close(NamedTuple):
     """Two letters that stand nearer than the method keeps open.
 
@@ -160,65 +231,6 @@ class Close(NamedTuple):
     rule: Sourced
     missing_em: float
     in_line: bool
-
-
-def weakest_at(
-    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
-) -> Weakest | None:
-    """The letter that needs the largest size, where one does not hold at ``size_pt``.
-
-    Args:
-        job: the resolved job.
-        title: its shaped title.
-        size_pt: the size to be lettered, in points.
-        as_advised: hold the letters against what is advised, not against what just holds.
-    """
-    weakest: Weakest | None = None
-    for weaker in _weaker_and_weaker(job, title, size_pt, as_advised=as_advised):
-        weakest = weaker
-    return weakest
-
-
-def letters_hold(
-    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool = False
-) -> bool:
-    """Whether every letter holds at a size, which is said sooner than which is the weakest.
-
-    Args:
-        job: as of `weakest_at`.
-        title: as of `weakest_at`.
-        size_pt: as of `weakest_at`.
-        as_advised: as of `weakest_at`.
-    """
-    found = _weaker_and_weaker(job, title, size_pt, as_advised=as_advised)
-    return next(found, None) is None
-
-
-def _weaker_and_weaker(
-    job: ResolvedJob, title: ShapedTitle, size_pt: float, *, as_advised: bool
-) -> Iterator[Weakest]:
-    """Letters that do not hold, each held against the size that the one before it needs."""
-    method = job.method
-    stroke = method.stroke_advised if as_advised else method.stroke
-    gap = method.gap_advised if as_advised else method.gap
-    if method.letters is Letters.TOOLS:
-        return
-    size_mm = mm_from_pt(size_pt)
-    listed = title.known_thinness
-    if listed is not None:
-        stroke = None if stroke and listed[0] >= stroke.value / size_mm else stroke
-        gap = None if gap and listed[1] >= gap.value / size_mm else gap
-    if stroke is None and gap is None:
-        return
-    for text, curves in title.inked_glyphs():
-        of_stroke, of_gap = _widths_of(curves)
-        for what, rule, width in (("stroke", stroke, of_stroke), ("gap", gap, of_gap)):
-            if rule is None:
-                continue
-            measured_em = width.below(rule.value / size_mm)
-            if measured_em is not None:
-                size_mm = rule.value / measured_em
-                yield Weakest(what, text, measured_em, rule, pt_from_mm(size_mm))
 
 
 def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
@@ -248,7 +260,7 @@ def held_from(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest |
 
 
 class _Width:
-    """What is known of a glyph's thinnest stroke, or its narrowest gap."""
+    """What is known of a glyph's thinnest stroke, or its smallest counter."""
 
     def __init__(self, measure: Callable[[float], float | None]) -> None:
         self._measure = measure
@@ -265,12 +277,12 @@ class _Width:
 
 @lru_cache(maxsize=4096)
 def _widths_of(curves: Outline) -> tuple[_Width, _Width]:
-    """Of a glyph's stroke and of its gap."""
-    from spinefit.geometry import strokes
+    """Of a glyph's stroke and of its counter."""
+    from spinefit.geometry import polygons, strokes
 
     return (
         _Width(lambda limit_em: strokes.thinner_stroke(curves, limit_em)),
-        _Width(lambda limit_em: strokes.narrower_gap(curves, limit_em)),
+        _Width(lambda _limit_em: polygons.least_counter_em(curves)),
     )
 
 
@@ -295,3 +307,28 @@ def closest_letters(
     }
     missing_em = rule.value / size_mm - found.gap_em
     return Close(found.gap_em * size_mm, rule, missing_em, in_line=len(lines) == 1)
+
+
+def first_font(
+    tries: Iterable[Callable[[], T]], looks_well: Callable[[T], bool], fits: Callable[[T], bool]
+) -> T:
+    """The first of what comes of several fonts that looks well; else the first that fits.
+
+    Else the first of all; fonts that lack a letter are passed over.
+
+    Raises:
+        FontError: every font lacks one; that of the first.
+    """
+    found: list[T] = []
+    faults: list[FontError] = []
+    for attempt in tries:
+        try:
+            found.append(attempt())
+        except FontError as fault:
+            faults.append(fault)
+            continue
+        if looks_well(found[-1]):
+            return found[-1]
+    if not found:
+        raise faults[0]
+    return next((one for one in found if fits(one)), found[0])

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
+from spinefit.catalogue import usual_fonts
 from spinefit.errors import SpinefitError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import remedy_lettering as lettering
@@ -45,6 +46,19 @@ def remedies_for(
         trial: runs a changed job.
     """
     need = Need(job, title, judged, best, trial)
+    return tuple(_naming_font(job, remedy) for remedy in _found(need))
+
+
+def _naming_font(job: ResolvedJob, remedy: Remedy) -> Remedy:
+    """The remedy with the font it was run in, where another might be chosen for the changed job."""
+    chosen = any(line.startswith("font:") for line in job.assumed)
+    if not chosen or len(usual_fonts(job.method)) == 1 or "--font" in remedy.options:
+        return remedy
+    return remedy._replace(options=f"{remedy.options} --font '{job.lettering.font}'".lstrip())
+
+
+def _found(need: Need) -> tuple[Remedy, ...]:
+    """The remedies, as they were run."""
     covered = tuple(places.covering_label(need))
     if need.is_readable and not need.is_tight:
         return covered

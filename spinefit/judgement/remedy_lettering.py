@@ -11,14 +11,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from spinefit.catalogue import FontRow, Shortening, font_named, font_rows, shortenings
+from spinefit.catalogue import (
+    FontRow,
+    Shortening,
+    font_named,
+    font_rows,
+    fonts_by_strength,
+    shortenings,
+    sturdiest_fonts,
+)
 from spinefit.catalogue.words import folded
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import guess_language
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import closest_letters
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
-from spinefit.judgement.setting_findings import sturdiest
 from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Letters, Orientation
@@ -330,27 +337,10 @@ def narrower_fonts(need: Need) -> Iterator[tuple[FontRow, bool]]:
 
 
 def _sturdier(need: Need) -> Iterator[Remedy]:
-    """A font at hand whose strokes and gaps hold, where those of the one asked for do not.
-
-    Its own bold first, then the others, the best first in what fails; a few are tried.
-    """
-    weakest = next((one.offer.weakest for one in need.judged if one.offer.weakest), None)
-    if weakest is None:
-        return
-    own = f"{need.job.lettering.font.casefold()} bold"
-    thin = weakest.what == "stroke"
-    rows = sorted(
-        font_rows(),
-        key=lambda row: (
-            row.name.casefold() != own,
-            -(row.thinnest_stroke_em if thin else row.narrowest_gap_em),
-        ),
-    )
-    for row in rows[:_FONTS_TO_TRY]:
-        found = tuple(_in_font(need, "font", row, 2))
-        if found:
-            yield from found
-            return
+    """A font at hand whose strokes and counters hold, where those of the one asked for do not."""
+    if any(one.offer.weakest for one in need.judged):
+        for row in sturdiest_fonts(need.job.method):
+            yield from _in_font(need, "font", row, 2)
 
 
 def _sturdy_capitals(need: Need) -> Iterator[Remedy]:
@@ -379,7 +369,7 @@ def _sturdy_capitals(need: Need) -> Iterator[Remedy]:
 
 def _sturdy_and_narrow(job: ResolvedJob) -> list[FontRow]:
     """The sturdiest fonts for a method, then the bold condensed ones."""
-    rows = sturdiest(job.method)
+    rows = fonts_by_strength(job.method)
     narrow = [row for row in rows if {_NARROW, "bold"} <= set(row.name.casefold().split())]
     return list(dict.fromkeys((*rows[:_FONTS_TO_TRY], *narrow)))
 

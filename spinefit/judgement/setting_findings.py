@@ -9,22 +9,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from spinefit.catalogue import FontRow, Method, font_rows, title_words
-from spinefit.errors import FontError
+from spinefit.catalogue import sturdiest_fonts, title_words
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import SHARES, Judged
-from spinefit.judgement.offer import Weakest, closest_letters, held_from, offer_of, weakest_at
+from spinefit.judgement.offer import Weakest, closest_letters, finer_letters
+from spinefit.judgement.text import Trials
 from spinefit.layout.sense import line_faults
-from spinefit.shaping.title import shape_title
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy, Sourced, Status
 
-__all__ = ["setting_findings", "sturdier_letter", "sturdiest"]
+__all__ = ["Sturdier", "setting_findings", "sturdier_letter"]
 
-_FONTS_TO_TRY = 3  # each may have to be measured
-_WORTH_NAMING = 0.9  # as of remedies: a change helps by a tenth or is not named
+_WORTH_NAMING = 1.1  # as of remedies: a change helps by a tenth or is not named
 _COMPUTED = "computed from the outlines and the panel"
 _FAULT_SOURCES = {
     "alone": (
@@ -123,7 +122,7 @@ def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Finding:
     """The letter that does not hold at the largest size, or at the size asked for."""
     size_pt = min(one.largest_pt, one.set_pt) if one.set_by is SetBy.ASKED else one.largest_pt
     return Finding.by_rule(
-        {"stroke": "thin-stroke", "gap": "thin-gap"}[weakest.what],
+        {"stroke": "thin-stroke", "counter": "small-counter"}[weakest.what],
         Level.FAILURE,
         weakest.measured_em * mm_from_pt(size_pt),
         weakest.rule,
@@ -242,22 +241,36 @@ def _words(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
 
 
 def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
-    """Letters that need a large size, are fine, or may run together."""
+    """Letters that are finer than asked, stand too near or need care, and a sturdier font."""
     title = one.layout.title
-    if one.set_because == "floor" and one.offer.weakest is not None:
-        yield from _sturdier(job, one)
-    fine = weakest_at(job, title, one.set_pt, as_advised=True)
-    if fine is not None:
+    fine = finer_letters(job, title, one.set_pt, as_advised=True)
+    by_floor = one.set_because == "floor" and one.offer.weakest is not None
+    sturdier = sturdier_letter(job, one) if fine or by_floor else None
+    if sturdier is not None and not fine:
+        yield _of_sizes(
+            "sturdier-letter", Level.NOTE, sturdier.size_pt, one.offer.floor, one.set_pt,
+            font=sturdier.font,
+        )  # fmt: skip
+    for what in dict.fromkeys(each.what for each in fine):
+        own = [each for each in fine if each.what == what]
         yield Finding.by_rule(
             "finer-than-advised",
-            Level.NOTE,
-            fine.measured_em * one.size_mm,
-            fine.rule,
-            what=fine.what,
-            letter=fine.letter,
-            needs_pt=fine.needs_pt,
+            Level.WARNING,
+            own[0].measured_em * one.size_mm,
+            own[0].rule,
+            what=what,
+            letters=tuple(dict.fromkeys(each.letter for each in own)),
+            needs_pt=own[0].needs_pt,
+            cut=job.method.part is not None,
+            sturdier=sturdier,
         )
-    close = closest_letters(job, title, one.layout, one.set_pt)
+        sturdier = None  # said once
+    yield from _spaces(job, one)
+
+
+def _spaces(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
+    """Letters that may run together."""
+    close = closest_letters(job, one.layout.title, one.layout, one.set_pt)
     if close is not None:
         yield Finding.by_rule(
             "letters-close",
@@ -270,55 +283,53 @@ def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         )
 
 
-def _sturdier(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
-    found = sturdier_letter(job, one.set_pt)
-    if found is not None:
-        font, from_pt = found
-        rule = one.offer.floor
-        yield _of_sizes("sturdier-letter", Level.NOTE, from_pt, rule, one.set_pt, font=font)
+class Sturdier(NamedTuple):
+    """A bundled font whose strokes and counters hold better, and its size here in points.
+
+    Attributes:
+        font: its name.
+        size_pt: the size that it takes in the same job.
+        is_good: whether all its letters are then as is asked for.
+    """
+
+    font: str
+    size_pt: float
+    is_good: bool
 
 
-def sturdier_letter(job: ResolvedJob, floor_pt: float) -> tuple[str, float] | None:
-    """The bundled font in which a title holds from a size smaller by a tenth at least.
+def sturdier_letter(job: ResolvedJob, one: Judged) -> Sturdier | None:
+    """The bundled font in which a title's strokes and counters come nearer to what is asked.
 
-    Looked for where the advised setting fits, but larger than looks well; where it does not
-    fit, remedies run the job in other fonts.
+    Sturdier is not bolder: both are measured, at the size that each font takes in this job. The
+    best of those with serifs is tried, and the best of all.
 
     Args:
         job: the resolved job.
-        floor_pt: the smallest size that holds in its own font, in points.
+        one: its advised setting.
 
     Returns:
-        The font's name and the smallest size it is offered in, in points; None where none is.
+        The first that is good, else the better one where it gains a tenth; None where none does.
     """
     if job.method.letters is not Letters.OUTLINES:
         return None
-    rows = sturdiest(job.method)[:_FONTS_TO_TRY]
-    sizes = [(row.name, _held_from_pt(job, row.name)) for row in rows]
-    held = [(font, size_pt) for font, size_pt in sizes if size_pt is not None]
-    best = min(held, key=lambda one: one[1], default=None)
-    return best if best is not None and best[1] <= _WORTH_NAMING * floor_pt else None
+    trial, found = Trials(), []
+    for row in sturdiest_fonts(job.method):
+        if row.name == job.lettering.font:
+            continue
+        lettering = job.lettering._replace(font=row.name, face=None, axes=(), sought=None)
+        changed = job._replace(lettering=lettering)
+        best, _all = trial(changed)
+        if best is not None:
+            share = _share_asked(changed, best)
+            found.append((share, Sturdier(row.name, best.set_pt, share >= 1)))
+    good = [each for share, each in found if share >= 1]
+    if good:
+        return good[0]
+    share, best_one = max(found, key=lambda each: each[0], default=(0.0, None))
+    return best_one if share >= _WORTH_NAMING * _share_asked(job, one) else None
 
 
-def sturdiest(method: Method) -> list[FontRow]:
-    """The bundled fonts, first those of which a method holds the smallest."""
-    return sorted(font_rows(), key=lambda row: _listed_mm(method, row))
-
-
-def _held_from_pt(job: ResolvedJob, font: str) -> float | None:
-    """From which size a title holds in a bundled font; None where that lacks a letter."""
-    lettering = job.lettering._replace(font=font, face=None, axes=(), sought=None)
-    tried = job._replace(lettering=lettering)
-    try:
-        title = shape_title(tried)
-    except FontError:
-        return None
-    offer = offer_of(tried, title)
-    return offer.raised_by(held_from(tried, title, offer.smallest_pt())).smallest_pt()
-
-
-def _listed_mm(method: Method, row: FontRow) -> float:
-    """The em at which every letter listed for a font holds, in mm."""
-    stroke_mm = method.stroke.value / row.thinnest_stroke_em if method.stroke else 0.0
-    gap_mm = method.gap.value / row.narrowest_gap_em if method.gap else 0.0
-    return max(stroke_mm, gap_mm)
+def _share_asked(job: ResolvedJob, one: Judged) -> float:
+    """The size judged over that at which every letter is as asked for; 1 where that is smaller."""
+    fine = finer_letters(job, one.layout.title, one.set_pt, as_advised=True)
+    return one.set_pt / fine[0].needs_pt if fine else 1.0

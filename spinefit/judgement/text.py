@@ -9,6 +9,7 @@ changed jobs, for remedies and for the end of a font's axis. Pure but for readin
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit import catalogue
@@ -33,6 +34,7 @@ from spinefit.judgement.book_findings import (
 from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.offer import first_font
 from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -112,9 +114,35 @@ class JudgedText(NamedTuple):
         return self.judgement.recommended is not None
 
 
-def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
-    """One text in its zone, judged; arguments and faults as of `spinefit.check`."""
-    resolved, axis_found = _with_axis(resolve(job))
+def judge_text(job: Job, *, font_choice: int | None = None, verify: bool = False) -> JudgedText:
+    """One text in its zone, judged; faults as of `spinefit.check`.
+
+    Args:
+        job: as of `spinefit.check`.
+        font_choice: as of `resolve`; None to try in turn the fonts that are usual for the
+            method, until one need not be set larger than looks well, or else one that fits.
+        verify: as of `spinefit.check`.
+    """
+    choices = [font_choice or 0]
+    if font_choice is None and job.lettering.font is None:
+        choices = [*range(len(catalogue.usual_fonts(resolve(job).method)))]
+    found = first_font(
+        (partial(_judged_choice, job, at) for at in choices),
+        lambda one: one.fits and one.judgement.shown.set_because != "floor",
+        lambda one: one.fits,
+    )
+    if verify or not found.panel.is_plain:
+        verify_text(found)
+    return found
+
+
+def _judged_choice(job: Job, font_choice: int) -> JudgedText:
+    return _judged_text(resolve(job, font_choice=font_choice))
+
+
+def _judged_text(job: ResolvedJob) -> JudgedText:
+    """A resolved job, judged in the font that it names."""
+    resolved, axis_found = _with_axis(job)
     titles = shape_titles(resolved)
     title = titles[0]
     if title.font.assumed:
@@ -124,10 +152,7 @@ def judge_text(job: Job, *, verify: bool = False) -> JudgedText:
     judgement = judge(resolved, panel, judged)
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
-    found = JudgedText(resolved, title, panel, judgement)
-    if verify or not panel.is_plain:
-        verify_text(found)
-    return found
+    return JudgedText(resolved, title, panel, judgement)
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:

@@ -17,7 +17,7 @@ from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Panel, Shape, Spine
-from spinefit.vocabulary import Case
+from spinefit.vocabulary import Case, Die, Stock
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
@@ -127,6 +127,7 @@ class BackPlan:
         market: ISO 3166 code of the country where the book is sold or shelved.
         language: BCP 47 tag of the texts.
         method: the way the lettering is made.
+        stock, die: of blocked foil.
         reading_distance_mm: from the eye to the shelf.
         order: the order of the texts on a back without bands.
         relation: whether the sizes are graded or all one.
@@ -134,6 +135,8 @@ class BackPlan:
         label_thickness_mm: thickness of the labels; None for the method's.
         panel, shape, front_board: as of a `Job`, for a title alone.
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
+        font_choice: which of the fonts that the method usually takes serves all texts, where none
+            is named; None for a title alone, which tries them in turn.
     """
 
     spine: Spine | None = None
@@ -142,6 +145,8 @@ class BackPlan:
     market: str | None = None
     language: str | None = None
     method: str | Method | None = None
+    stock: Stock | None = None
+    die: Die | None = None
     reading_distance_mm: float | None = None
     order: Order = Order.CUSTOM
     relation: Relation = Relation.GRADED
@@ -153,6 +158,7 @@ class BackPlan:
     recess: Recess | None = None
     old_lettering: OldLettering | None = None
     overlap_mm: float | None = None
+    font_choice: int | None = None
 
     @property
     def is_single(self) -> bool:
@@ -182,6 +188,7 @@ class BackPlan:
 SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
+    "stock", "die",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 

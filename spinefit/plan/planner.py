@@ -9,7 +9,11 @@ there. A title alone on one back is judged at once: there is nothing to search.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
 
+from spinefit.catalogue import usual_fonts
+from spinefit.judgement.offer import first_font
 from spinefit.judgement.text import verify_text
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import (
@@ -73,9 +77,28 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     backs, assumed = in_one_language(backs)
     if len(backs) > 1:
         check_reading(backs)
-    found = _planned(backs)
+    found = _in_usual_font(backs)
     verify_plan(found)
     return found._replace(assumed=(*assumed, *found.assumed))
+
+
+def _in_usual_font(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
+    """The plan in the first of the fonts usual for the method in which all fits; else in the first.
+
+    A title alone on its back tries them itself.
+    """
+    if len(backs) == 1 and backs[0][1].is_single:
+        return _planned(backs)
+    choices = range(len(usual_fonts(resolved_title(backs[0][1]).method)))
+    return first_font((partial(_planned_choice, backs, at) for at in choices), _all_fits, _all_fits)
+
+
+def _planned_choice(backs: Sequence[tuple[str, BackPlan]], font_choice: int) -> Plan:
+    return _planned([(label, replace(own, font_choice=font_choice)) for label, own in backs])
+
+
+def _all_fits(made: Plan) -> bool:
+    return made.fits
 
 
 def verify_plan(found: Plan) -> None:

@@ -156,7 +156,7 @@ def judged_in(plan: BackPlan, text: BackText, standing: Standing) -> tuple[Job, 
 def judged_at(plan: BackPlan, text: BackText, job: Job) -> JudgedText:
     """The job of a text, judged; faults as of `judged_in`."""
     try:
-        return judge_text(job)
+        return judge_text(job, font_choice=plan.font_choice)
     except SpinefitError as fault:
         raise _at_text(fault, plan, text) from None
 
@@ -165,7 +165,8 @@ def resolved_title(plan: BackPlan) -> ResolvedJob:
     """The title on the whole back, checked and completed; faults as of `judged_in`."""
     title = leading_text(plan.texts)
     try:
-        return resolve(job_in(plan, title, Standing(size_pt=size_asked_pt(plan, title))))
+        job = job_in(plan, title, Standing(size_pt=size_asked_pt(plan, title)))
+        return resolve(job, font_choice=plan.font_choice or 0)
     except SpinefitError as fault:
         raise _at_text(fault, plan, title) from None
 

@@ -93,7 +93,7 @@ def _needs(job: ResolvedJob, one: Judged) -> str:
     return f"{text}{beyond}"
 
 
-_KEPT = {"gap": "to keep the gap in {} open"}
+_KEPT = {"counter": "to keep the counter of {} open"}
 """What a letter asks of the size, where it is not its strokes."""
 
 

@@ -264,9 +264,8 @@ def _method(job: ResolvedJob) -> MethodReport:
     method, own_pt = job.method, job.lettering.sizes_pt
     rows = [("smallest", method.smallest)]
     if method.letters is Letters.OUTLINES:  # a tool's face is what it is
-        rows += [
-            (what, row) for what, row in (("stroke", method.stroke), ("gap", method.gap)) if row
-        ]
+        own = (("stroke", method.stroke), ("counter", method.counter), ("gap", method.gap))
+        rows += [(what, row) for what, row in own if row]
     rows.append(("placing", method.placing))
     limits = [
         LimitReport(what, (row.value,), row.unit, row.source, row.status) for what, row in rows

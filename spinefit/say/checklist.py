@@ -65,7 +65,7 @@ _MEASURED_ON = {
     Measured.BACK: "of the back, between the joints",
     Measured.OVER_BOARDS: "over the boards, both boards taken off, and the boards themselves",
 }
-_OF_LETTERS = ("thin-stroke", "thin-gap")
+_OF_LETTERS = ("thin-stroke", "small-counter")
 _OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
 _OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
 
@@ -335,10 +335,10 @@ def _direction(report: Report, layout: LayoutReport) -> str:
 
 
 def _letters(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:
-    """Whether the strokes and gaps of each letter hold; their findings say where they do not."""
+    """Whether strokes and counters of each letter hold; their findings say where they do not."""
     against = any(finding.topic in _OF_LETTERS for finding in findings)
     found = []
-    for what, words in (("stroke", "Thinnest stroke"), ("gap", "Narrowest gap")):
+    for what, words in (("stroke", "Thinnest stroke"), ("counter", "Smallest counter")):
         row = _limits(report).get(what)
         if row is None:
             continue

@@ -7,11 +7,11 @@ are worded in `answers` and `remedy_words`.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
+from spinefit.say.letter_sentences import finer_than_advised, letters_close
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters, mm_against
 from spinefit.say.templates import TEMPLATES, said
@@ -36,7 +36,6 @@ RECESS_CAUTIONS = (
 )
 """What to mind with knives, and with a covering that is drawn into an opening."""
 _HARDLY_TURNED = 0.99  # a cosine that no eye notices
-_TRACKING_STEP = 5  # thousandths of an em: less is not seen
 
 
 def finding_text(finding: Finding) -> str:
@@ -65,7 +64,7 @@ def _axis_found(f: Finding) -> str:
     if f.facts["because"] == "room":
         return found + " that fits; at {tag} {past} there is no room."
     return found + (
-        " that holds; at {tag} {past} the {because} of '{letter}' is under {least_mm:mm}."
+        " that holds; at {tag} {past} the {because} of '{letter}' is under {least_mm:g} mm."
     )
 
 
@@ -170,23 +169,6 @@ def _placing(f: Finding) -> str:
         "out of place by {limit:mm}"
         + ("." if f.level is Level.GOOD else ", so it can run to the edge.")
     )
-
-
-def _finer_than_advised(f: Finding) -> str:
-    return (
-        "The " + ("thinnest stroke" if f.facts["what"] == "stroke" else "narrowest gap") + " of "
-        "{letter} is {value:.2f} mm; it may hold, but {limit} mm is advised, which takes "
-        "{needs_pt:pt at least}: make a trial."
-    )
-
-
-def _letters_close(f: Finding) -> str:
-    apart = "stand {value:.2f} mm apart, and a {method} keeps {limit} mm open: "
-    if not f.facts["in_line"]:
-        return "Letters of two lines " + apart + "add leading."
-    tracking: Any = f.facts["tracking"]
-    about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
-    return "Neighbouring letters " + apart + f"space them, with --tracking of about {about}."
 
 
 def _below_method(f: Finding) -> str:
@@ -369,10 +351,10 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "below-method": _below_method,
     "board-corner": _board_corner,
     "board-place": _board_place,
-    "finer-than-advised": _finer_than_advised,
+    "finer-than-advised": finer_than_advised,
     "legibility": _legibility,
     "letter-of-another-script": _foreign_letter,
-    "letters-close": _letters_close,
+    "letters-close": letters_close,
     "market-unknown": _market_unknown,
     "old-lettering-covered": _old_lettering_covered,
     "old-lettering-height": _old_lettering_shows,

@@ -222,7 +222,7 @@ TEMPLATES: dict[str, str] = {
     ),
     "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
     "sturdier-letter": (
-        "Another letter holds smaller: {font}, which comes with spinefit, from {value:pt}."
+        "A sturdier letter is at hand: {font}, which comes with spinefit, takes {value:pt} here."
     ),
     "size-not-offered": "{value:pt} is not among the sizes at hand.",
     "size-below-method": ("{value:pt} is smaller than a {method} holds, {smallest_pt:pt}."),
@@ -244,8 +244,8 @@ TEMPLATES: dict[str, str] = {
         "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
         "most that fits: take a sturdier letter."
     ),
-    "thin-gap": (
-        "At {size_pt:pt at most} the narrowest gap of {letter} is {value:.2f} mm; a {method} "
+    "small-counter": (
+        "At {size_pt:pt at most} the counter of {letter} is {value:.2f} mm; a {method} "
         "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
         "most that fits: take a sturdier letter."
     ),

@@ -219,7 +219,7 @@ class FontStack:
         self.assumed = tuple(text for font in fonts for text in font.assumed)
         self.damaged = tuple(one for font in fonts for one in font.damaged)
         self.cap_height_em, self.x_height_em = first.cap_height_em, first.x_height_em
-        self.ascii_thinness_em: tuple[float, float] | None = first.ascii_thinness_em
+        self.plain_thinness_em: tuple[float, float] | None = first.plain_thinness_em
         self.middle_em = first.middle_em
 
     def outline(self, gid: int) -> Outline:

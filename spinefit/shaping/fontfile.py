@@ -62,7 +62,7 @@ class OpenFont:
         assumed: what was not said of the font, in words.
         damaged: its name with the tables whose checksums are not theirs; empty where all are.
         shaper: HarfBuzz's side of it.
-        ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
+        plain_thinness_em: thinnest stroke and least counter of any plain character,
             where they were measured beforehand.
 
     Raises:
@@ -109,7 +109,7 @@ class OpenFont:
         if space and self.outline(space):
             # Letterers leave spaces empty, and so does all that is measured here.
             raise FontBrokenError(f"the space of {self.name} has ink", remedy=WHOLE_FILE)
-        self.ascii_thinness_em: tuple[float, float] | None = None
+        self.plain_thinness_em: tuple[float, float] | None = None
         self.cap_height_em = self._top_of(_FLAT_CAPITALS)
         self.x_height_em = self._top_of(_FLAT_SMALL) or self.cap_height_em
 
@@ -289,7 +289,7 @@ def _kept_open(
     font.assumed = _assumed(data, face, font)
     row = catalogue.font_named(name) if name else None
     if row is not None and tuple(sorted(place.items())) == row.axes:
-        font.ascii_thinness_em = (row.thinnest_stroke_em, row.narrowest_gap_em)
+        font.plain_thinness_em = (row.thinnest_stroke_em, row.least_counter_em)
     if row is None:  # the bundled ones are known
         damaged = damaged_tables(data, number - 1)
         font.damaged = ((font.name, " and ".join(damaged)),) if damaged else ()

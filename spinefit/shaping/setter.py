@@ -53,7 +53,7 @@ class Face(Protocol):
         assumed: what was not said of it, in words.
         damaged: names of fonts, each with the tables whose checksums are not theirs.
         cap_height_em, x_height_em: heights of its letters; 0 where it has none.
-        ascii_thinness_em: thinnest stroke and narrowest gap of any printable ASCII character,
+        plain_thinness_em: thinnest stroke and least counter of any plain character,
             where they are known.
     """
 
@@ -66,7 +66,7 @@ class Face(Protocol):
     damaged: tuple[tuple[str, str], ...]
     cap_height_em: float
     x_height_em: float
-    ascii_thinness_em: tuple[float, float] | None
+    plain_thinness_em: tuple[float, float] | None
 
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import cached_property, lru_cache
 
+from spinefit.catalogue import PLAIN_CHARACTERS
 from spinefit.errors import FontBrokenError, FontError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
@@ -126,9 +127,9 @@ class ShapedTitle:
 
     @property
     def known_thinness(self) -> tuple[float, float] | None:
-        """Thinnest stroke and narrowest gap in em, at least, where that is known beforehand."""
-        plain = self.text.isascii() and not self._small_capitals
-        return self.font.ascii_thinness_em if plain else None
+        """Thinnest stroke and least counter in em, at least, where that is known beforehand."""
+        plain = PLAIN_CHARACTERS.issuperset(self.text) and not self._small_capitals
+        return self.font.plain_thinness_em if plain else None
 
     def fonts_used(self) -> list[tuple[Face, str]]:
         """Each font with the different letters that it sets; the first one first."""

@@ -43,7 +43,7 @@ class ToolFace:
         self.em_mm = mm_from_pt(size.body_pt)
         self.cap_height_em = size.face_mm / self.em_mm
         self.x_height_em = size.x_height_mm / self.em_mm
-        self.ascii_thinness_em: tuple[float, float] | None = None
+        self.plain_thinness_em: tuple[float, float] | None = None
         self._size = size
         self._widths = dict(size.widths_mm or ())
         self._proportions = proportions

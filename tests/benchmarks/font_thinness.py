@@ -1,12 +1,12 @@
-"""How thin is the thinnest stroke, and how narrow the narrowest gap, of each bundled font?
+"""How thin is the thinnest stroke, and how small the least counter, of each bundled font?
 
     python tests/benchmarks/font_thinness.py [FONT ...]
 
-Prints `thinnest_stroke_em` and `narrowest_gap_em` for `fonts_open/fonts.toml`, with the letters
-that set them, for the fonts named or for all. Every glyph that printable ASCII can bring up
+Prints `thinnest_stroke_em` and `least_counter_em` for `fonts_open/fonts.toml`, with the letters
+that set them, for the fonts named or for all. Every glyph that plain characters can bring up
 is looked at: each character, each pair of them and the ligatures that begin with f, shaped
 as a title is. What is listed must never be more than what is measured, so each width is rounded
-down to four decimals after 6e-6 are taken off for the last digits of another machine's
+down to four decimals after 2e-5 are taken off for the last digits of another machine's
 arithmetic. To be run again when a font is added, or when `geometry/strokes` counts otherwise.
 """
 
@@ -17,15 +17,16 @@ import sys
 from typing import NamedTuple
 
 from spinefit import Job, Lettering, Spine, catalogue
-from spinefit.geometry.strokes import narrower_gap, thinner_stroke
+from spinefit.geometry.polygons import least_counter_em
+from spinefit.geometry.strokes import thinner_stroke
 from spinefit.job.resolve import resolve
 from spinefit.shaping import shape_title
 from spinefit.shaping.glyphs import Outline
 
-PRINTABLE = [chr(code) for code in range(0x21, 0x7F)]
+PLAIN = sorted(catalogue.PLAIN_CHARACTERS - {" "})
 LIGATURES = ("ffi", "ffl", "fff", "ffb", "ffh", "ffj", "ffk", "fft", "Th", "ct", "st")
 WIDEST_EM = 1.0  # no font's thinnest stroke is wider
-MACHINE_EM = 6e-6
+MACHINE_EM = 2e-5
 
 
 class Measured(NamedTuple):
@@ -33,15 +34,15 @@ class Measured(NamedTuple):
 
     stroke_em: float
     stroke_of: str
-    gap_em: float
-    gap_of: str
+    counter_em: float
+    counter_of: str
 
 
 def glyphs_of(name: str) -> list[tuple[str, Outline]]:
-    """Every glyph that titles in printable ASCII are set with: its characters and curves."""
+    """Every glyph that titles in plain characters are set with: its characters and curves."""
     found: dict[Outline, str] = {}
-    for first in PRINTABLE:
-        pairs = " ".join(first + second for second in PRINTABLE)
+    for first in PLAIN:
+        pairs = " ".join(first + second for second in PLAIN)
         words = f"{first} {pairs} {' '.join(LIGATURES)}"
         job = Job(title=words, spine=Spine(width_mm=20), lettering=Lettering(font=name))
         for text, curves in shape_title(resolve(job)).inked_glyphs():
@@ -51,15 +52,15 @@ def glyphs_of(name: str) -> list[tuple[str, Outline]]:
 
 def measured(name: str) -> Measured:
     """The least widths of a font; each glyph is asked only whether it is below those so far."""
-    stroke_em, gap_em, stroke_of, gap_of = WIDEST_EM, WIDEST_EM, "", ""
+    stroke_em, counter_em, stroke_of, counter_of = WIDEST_EM, WIDEST_EM, "", ""
     for text, curves in glyphs_of(name):
         stroke = thinner_stroke(curves, stroke_em)
         if stroke is not None:
             stroke_em, stroke_of = stroke, text
-        gap = narrower_gap(curves, gap_em)
-        if gap is not None:
-            gap_em, gap_of = gap, text
-    return Measured(listed(stroke_em), stroke_of, listed(gap_em), gap_of)
+        counter = least_counter_em(curves)
+        if counter is not None and counter < counter_em:
+            counter_em, counter_of = counter, text
+    return Measured(listed(stroke_em), stroke_of, listed(counter_em), counter_of)
 
 
 def listed(width_em: float) -> float:
@@ -74,7 +75,7 @@ def main(names: list[str]) -> None:
         sys.stdout.write(
             f"{name}\n"
             f"thinnest_stroke_em = {found.stroke_em}  # {found.stroke_of}\n"
-            f"narrowest_gap_em = {found.gap_em}  # {found.gap_of}\n"
+            f"least_counter_em = {found.counter_em}  # {found.counter_of}\n"
         )
         sys.stdout.flush()
 

@@ -11,17 +11,21 @@ from click.testing import CliRunner
 from spinefit import Job, Lettering, Panel, check
 from spinefit.cli.main import main
 from spinefit.job.kinds import parse_axes
+from spinefit.vocabulary import Die, Stock
 
 TITLE = "Harbour Light"
 
 
-def report_of(font, axes, *, size_pt=14.0, width_mm=60.0, method="leather-label"):
+def report_of(
+    font, axes, *, title=TITLE, size_pt=14.0, width_mm=60.0, method="leather-label", **said
+):
     return check(
         Job(
-            title=TITLE,
+            title=title,
             panel=Panel(width_mm=width_mm, height_mm=12.0),
             lettering=Lettering(font=str(font), axes=parse_axes(axes), size_pt=size_pt, lines=1),
             method=method,
+            **said,
         ),
         verify=True,
     )
@@ -30,11 +34,11 @@ def report_of(font, axes, *, size_pt=14.0, width_mm=60.0, method="leather-label"
 CASES = [
     # goal, width of the panel in mm, what stands in the way
     ("wght=lightest", 60.0, "the stroke of"),
-    ("wght=heaviest", 60.0, "the gap of"),
+    ("wght=heaviest", 60.0, "the end of its range"),
     ("wght=heaviest", 36.5, "there is no room"),
     ("wdth=widest", 38.0, "there is no room"),
     ("wdth=widest", 60.0, "the end of its range"),
-    ("wdth=narrowest", 60.0, "the gap of"),
+    ("wdth=narrowest", 60.0, "the end of its range"),
 ]
 
 
@@ -69,15 +73,26 @@ def test_the_value_is_the_last_that_fits_and_holds(make_font, goal, width_mm, be
 def test_the_stroke_that_stands_in_the_way_is_that_of_the_method(make_font):
     """Stems run from 20 units at wght 100 to 80 at 400, so the limit's place can be told.
 
-    The bar is 60 units at every weight: a limit of 0.2 mm at 14 pt is 40.5 units, wght 203.
+    The bar is 60 units at every weight: 0.15 mm of a photopolymer plate at 14 pt is 30.4 units,
+    wght 152.
     """
-    found = report_of(make_font("wght"), "wght=lightest")
-    least_mm = 0.2
+    found = report_of(make_font("wght"), "wght=lightest", die=Die.PHOTOPOLYMER)
+    least_mm = 0.15
     unit_mm = 14 * (1 / 2.8346456692913384) / 1000
     stem = least_mm / unit_mm
     value = dict(found.font.axes)["wght"]
     assert 0 <= value - (100 + (stem - 20) / 60 * 300) <= 1.5
-    assert "under 0.2 mm" in found.findings[0].text
+    assert "under 0.15 mm" in found.findings[0].text
+
+
+def test_the_counter_that_stands_in_the_way_is_that_of_the_method():
+    """The bowls of a g close as it grows bolder, and coarse cloth asks for 0.35 mm."""
+    said = {"title": "Eggs", "size_pt": 9.0, "method": "blocked-case", "stock": Stock.COARSE_CLOTH}
+    found = report_of("IBM Plex Sans Var", "wght=heaviest", **said)
+    value = dict(found.font.axes)["wght"]
+    assert found.fits and 400 < value < 700
+    assert f"at wght {value + 1:g} the counter of 'g' is under 0.35 mm" in found.findings[0].text
+    assert not report_of("IBM Plex Sans Var", f"wght={value + 1:g}", **said).fits
 
 
 def test_no_value_that_fits_is_a_result_and_said(make_font):

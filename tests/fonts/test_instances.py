@@ -19,7 +19,7 @@ from fontTools.ttLib import TTFont
 from fontTools.varLib import instancer
 
 from spinefit import Job, Lettering, Spine, catalogue, check
-from spinefit.geometry.strokes import thinness
+from spinefit.geometry.strokes import thinnest_stroke
 from spinefit.shaping import open_font
 from spinefit.shaping.font_setter import RunShaper
 
@@ -88,8 +88,8 @@ def test_ink_and_advances_are_those_of_the_static_instance(path, place, static):
         one = variable.ink(variable.shaper.nominal(char))
         other = fixed.ink(fixed.shaper.nominal(char))
         assert one == pytest.approx(other, abs=ROUNDING_EM), char
-        stroke = thinness(variable.outline(variable.shaper.nominal(char))).stroke_em
-        same = thinness(fixed.outline(fixed.shaper.nominal(char))).stroke_em
+        stroke = thinnest_stroke(variable.outline(variable.shaper.nominal(char))).width_em
+        same = thinnest_stroke(fixed.outline(fixed.shaper.nominal(char))).width_em
         assert stroke == pytest.approx(same, abs=2 * ROUNDING_EM, rel=0.05), char
 
 

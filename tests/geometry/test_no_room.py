@@ -10,8 +10,8 @@ import shapely
 from spinefit.geometry.boundary import nearest
 from spinefit.geometry.gaps import gap_between
 from spinefit.geometry.panel_polygons import free_distance, nearest_open_place
-from spinefit.geometry.polygons import ink_contours, inset_ring
-from spinefit.geometry.strokes import thinness
+from spinefit.geometry.polygons import ink_contours, inset_ring, least_counter_em
+from spinefit.geometry.strokes import thinnest_stroke
 from spinefit.shaping.glyphs import Contour
 
 STEM = (Contour((0, 0), (((0.1, 0),), ((0.1, 0.7),), ((0, 0.7),))),)
@@ -21,8 +21,8 @@ SIDES = ((0.0, 0.0), (10.0, 0.0), (10.0, 20.0), (0.0, 20.0))
 
 @pytest.mark.parametrize("blank", [(), HAIR])
 def test_a_glyph_without_ink_has_no_strokes_and_no_neighbours(blank: tuple[Contour, ...]) -> None:
-    assert thinness(blank).stroke_em is None
-    assert thinness(blank).gap_em is None
+    assert thinnest_stroke(blank) is None
+    assert least_counter_em(blank) is None
     assert nearest(STEM, blank, (0.2, 0.0), at_most_em=1.0) is None
     assert nearest(blank, STEM, (0.2, 0.0), at_most_em=1.0) is None
 

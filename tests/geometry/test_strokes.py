@@ -1,4 +1,4 @@
-"""The thinnest stroke and the narrowest gap of shapes of known width, within 0.5 %."""
+"""The thinnest stroke of shapes of known width, within 0.5 %."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
-from spinefit.geometry.strokes import narrower_gap, thinner_stroke, thinness
+from spinefit.geometry.strokes import thinner_stroke, thinnest_stroke
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Contour
 
@@ -19,9 +19,15 @@ LETTERS = string.ascii_letters + string.digits
 FONTS = [row.name for row in catalogue.font_rows()]
 
 
-def holds(outline, *, stroke_em, gap_em):
-    """Whether no stroke and no gap of a glyph is below these limits."""
-    return thinner_stroke(outline, stroke_em) is None and narrower_gap(outline, gap_em) is None
+def stroke_em_of(outline):
+    """The width of the thinnest stroke of a glyph; None without ink."""
+    found = thinnest_stroke(outline)
+    return None if found is None else found.width_em
+
+
+def holds(outline, stroke_em):
+    """Whether no stroke of a glyph is below a limit."""
+    return thinner_stroke(outline, stroke_em) is None
 
 
 def ring(*points):
@@ -112,40 +118,13 @@ CONDENSED_E = moved(E, lambda p: (p[0] * 2, p[1] / 2))
     ],
 )  # fmt: skip
 def test_the_thinnest_stroke_of_a_known_shape(outline, stroke_em):
-    assert thinness(outline).stroke_em == near(stroke_em)
-
-
-@pytest.mark.parametrize(
-    ("outline", "gap_em"),
-    [
-        pytest.param((bar(0, 0, 0.08, 0.7),), None, id="a bar has none"),
-        pytest.param(RING, 0.4, id="a round counter, by its diameter"),
-        pytest.param((circle(0.03), circle(0.02, clockwise=True)), 0.04, id="a small counter"),
-        pytest.param(
-            (bar(0, 0, 0.5, 0.6), reverse(bar(0.1, 0.1, 0.4, 0.15))), 0.05, id="a flat counter"
-        ),
-        pytest.param((bar(0, 0, 0.1, 0.5), bar(0.13, 0, 0.3, 0.5)), 0.03, id="between two bars"),
-        pytest.param(
-            (bar(0, 0, 0.1, 0.5), bar(0, 0.6, 0.1, 0.7)), 0.1, id="between an i and its dot"
-        ),
-        pytest.param(E, None, id="E's bays are not three times as deep as wide"),
-        pytest.param(CONDENSED_E, 0.115, id="those of a wide E are"),
-        pytest.param(
-            (ring((0, 0), (0.6, 0), (0.3, 0.6)), reverse(ring((0.2, 0.1), (0.4, 0.1), (0.3, 0.3)))),
-            2 * 0.02 / (0.1 + math.hypot(0.1, 0.2)),
-            id="a counter with three corners, by the largest circle in it",
-        ),
-    ],
-)
-def test_the_narrowest_gap_of_a_known_shape(outline, gap_em):
-    assert thinness(outline).gap_em == (None if gap_em is None else near(gap_em))
+    assert stroke_em_of(outline) == near(stroke_em)
 
 
 @pytest.mark.parametrize("degrees", range(0, 180, 5))
 def test_a_slanted_bar_is_as_wide_as_an_upright_one(degrees):
-    found = thinness(turned((bar(0, 0, 0.05, 0.6),), degrees))
-    assert found.stroke_em == pytest.approx(0.05, rel=1e-9)
-    assert found.gap_em is None
+    found = stroke_em_of(turned((bar(0, 0, 0.05, 0.6),), degrees))
+    assert found == pytest.approx(0.05, rel=1e-9)
 
 
 TIPS = {
@@ -183,47 +162,19 @@ TIPS = {
 @pytest.mark.parametrize(("outline", "least_em"), TIPS.values(), ids=TIPS)
 def test_tips_do_not_count(outline, least_em):
     """What narrows to nothing is no stroke: the body it sits on is measured."""
-    found = thinness(outline)
-    assert found.stroke_em >= least_em * (1 - WITHIN)
-    assert found.gap_em is None
+    assert stroke_em_of(outline) >= least_em * (1 - WITHIN)
 
 
 def test_a_slab_serif_of_three_widths_counts():
     """Its arm is a limb, and the method would lose it."""
     slab = (bar(0.2, 0, 0.3, 0.7), bar(0.1, 0, 0.4, 0.03), bar(0.1, 0.67, 0.4, 0.7))
-    assert thinness(slab).stroke_em == near(0.03)
+    assert stroke_em_of(slab) == near(0.03)
 
 
-@pytest.mark.parametrize(
-    "outline",
-    [
-        pytest.param(
-            (ring((0, 0.7), (0.25, 0), (0.33, 0), (0.58, 0.7), (0.5, 0.7), (0.29, 0.1),
-                  (0.08, 0.7)),),
-            id="V",
-        ),
-        pytest.param((bar(0, 0, 0.1, 0.7), bar(0, 0, 0.5, 0.1)), id="L"),
-        pytest.param(
-            (bar(0, 0, 0.1, 0.5), Contour((0.1, 0.25), (((0.1, 0.5), (0.5, 0.5)),
-                                                        ((0.5, 0.4),), ((0.3, 0.4), (0.1, 0.0))))),
-            id="the branch of an r",
-        ),
-    ],
-)  # fmt: skip
-def test_a_crotch_is_no_gap(outline):
-    """White that narrows to nothing is a join."""
-    assert thinness(outline).gap_em is None
-
-
-def test_a_fault_of_drawing_is_no_gap():
-    """Two bars a hair apart are one to every method."""
-    assert thinness((bar(0, 0, 0.1, 0.7), bar(0.10005, 0, 0.2, 0.7))).gap_em is None
-
-
-def test_no_ink_has_no_thinness():
-    assert thinness(()) == (None, None, None, None)
-    assert thinness((ring((0, 0), (0.5, 0)),)) == (None, None, None, None)
-    assert holds((), stroke_em=1, gap_em=1)
+def test_no_ink_has_no_stroke():
+    assert thinnest_stroke(()) is None
+    assert thinnest_stroke((ring((0, 0), (0.5, 0)),)) is None
+    assert holds((), 1)
 
 
 SHAPES = [E, H, T, CROSS, HOURGLASS, RING, HAIRLINE_RING, STADIUM, CONDENSED_E]
@@ -232,11 +183,8 @@ SHAPES = [E, H, T, CROSS, HOURGLASS, RING, HAIRLINE_RING, STADIUM, CONDENSED_E]
 @pytest.mark.parametrize("outline", SHAPES)
 @pytest.mark.parametrize("scale", [0.25, 2, 1024])
 def test_widths_scale_with_the_outline(outline, scale):
-    before = thinness(outline)
-    after = thinness(moved(outline, lambda p: (p[0] * scale, p[1] * scale)))
-    assert after.stroke_em == pytest.approx(before.stroke_em * scale, rel=1e-4)
-    if before.gap_em:
-        assert after.gap_em == pytest.approx(before.gap_em * scale, rel=1e-4)
+    after = stroke_em_of(moved(outline, lambda p: (p[0] * scale, p[1] * scale)))
+    assert after == pytest.approx(stroke_em_of(outline) * scale, rel=1e-4)
 
 
 CHANGES = {
@@ -253,11 +201,7 @@ def test_turning_and_mirroring_change_no_width(change, name):
     font = open_font(name)
     for letter in "AEHNOSaegkmnst8":
         outline = font.outline(font.shaper.nominal(letter))
-        before, after = thinness(outline), thinness(moved(outline, change))
-        assert after.stroke_em == near(before.stroke_em), letter
-        assert (after.gap_em is None) == (before.gap_em is None), letter
-        if before.gap_em:
-            assert after.gap_em == near(before.gap_em), letter
+        assert stroke_em_of(moved(outline, change)) == near(stroke_em_of(outline)), letter
 
 
 @pytest.mark.parametrize("name", FONTS)
@@ -267,24 +211,18 @@ def test_the_cheap_test_says_what_the_measure_says(name):
     first = FONTS.index(name) % 6
     for letter in LETTERS[first::6]:  # other letters in each font
         outline = font.outline(font.shaper.nominal(letter))
-        found = thinness(outline)
-        for width_em in (found.stroke_em, found.gap_em, 0.02, 0.06):
+        found_em = stroke_em_of(outline)
+        for width_em in (found_em, 0.02, 0.06):
             for part in (0.97, 1 - 1e-7, 1, 1 + 1e-7, 1.03):
-                limit_em = (width_em or 0.1) * part
-                stroke = found.stroke_em >= limit_em
-                gap = found.gap_em is None or found.gap_em >= limit_em
-                assert holds(outline, stroke_em=limit_em, gap_em=0) is stroke, letter
-                assert holds(outline, stroke_em=0, gap_em=limit_em) is gap, letter
+                limit_em = width_em * part
+                assert holds(outline, limit_em) is (found_em >= limit_em), letter
 
 
 @pytest.mark.parametrize("outline", SHAPES)
 def test_it_says_so_of_known_shapes_too(outline):
-    found = thinness(outline)
+    found_em = stroke_em_of(outline)
     for part in (0.5, 0.97, 1 - 1e-9, 1, 1 + 1e-9, 1.03, 2):
-        assert holds(outline, stroke_em=found.stroke_em * part, gap_em=0) is (part <= 1)
-        assert holds(outline, stroke_em=0, gap_em=(found.gap_em or 9) * part) is (
-            found.gap_em is None or part <= 1
-        )
+        assert holds(outline, found_em * part) is (part <= 1)
 
 
 @settings(max_examples=60, deadline=None)
@@ -302,9 +240,9 @@ def test_crossbars_of_any_width_at_any_angle(thick, thin, degrees, limit):
          bar(thick / 2, 0.3, wide - thick / 2, 0.3 + thin)),
         degrees,
     )  # fmt: skip
-    found = thinness(outline)
-    assert found.stroke_em == near(min(thick, thin))
-    assert holds(outline, stroke_em=limit, gap_em=0) is (found.stroke_em >= limit)
+    found_em = stroke_em_of(outline)
+    assert found_em == near(min(thick, thin))
+    assert holds(outline, limit) is (found_em >= limit)
 
 
 HEAVY_X = turned((bar(-0.35, -0.1, 0.35, 0.1), bar(-0.1, -0.35, 0.1, 0.35)), 45)
@@ -314,7 +252,7 @@ HEAVY_T = (bar(0.2, 0, 0.4, 0.7), bar(0, 0.54, 0.6, 0.7))
 @pytest.mark.parametrize(("outline", "stroke_em"), [(HEAVY_X, 0.2), (HEAVY_T, 0.16)])
 def test_a_limb_goes_on_across_a_stroke_like_itself(outline, stroke_em):
     """The arms of a bold X or T are short; the whole of each bar is a limb."""
-    assert thinness(outline).stroke_em == near(stroke_em)
+    assert stroke_em_of(outline) == near(stroke_em)
 
 
 @pytest.mark.parametrize("name", FONTS)
@@ -322,9 +260,8 @@ def test_every_letter_of_every_font_has_a_plausible_stroke(name):
     """No tip or join is taken for a stroke, and none of a letter's strokes is missed."""
     font = open_font(name)
     for letter in LETTERS:
-        found = thinness(font.outline(font.shaper.nominal(letter)))
-        assert 0.009 <= found.stroke_em <= 0.18, letter
-        assert found.gap_em is None or 0.003 <= found.gap_em <= 0.6, letter
+        outline = font.outline(font.shaper.nominal(letter))
+        assert 0.009 <= stroke_em_of(outline) <= 0.18, letter
 
 
 @pytest.mark.parametrize(
@@ -335,8 +272,8 @@ def test_bold_is_bolder(family):
     thinner = [
         letter
         for letter in "AEFHILOTUVXZabcdehiloqstuvxz"
-        if thinness(regular.outline(regular.shaper.nominal(letter))).stroke_em
-        >= thinness(bold.outline(bold.shaper.nominal(letter))).stroke_em
+        if stroke_em_of(regular.outline(regular.shaper.nominal(letter)))
+        >= stroke_em_of(bold.outline(bold.shaper.nominal(letter)))
     ]
     assert thinner == []
 
@@ -345,4 +282,4 @@ def test_bold_is_bolder(family):
 def test_the_hairlines_of_a_text_letter(letter):
     """EB Garamond's hairlines are 0.03 to 0.05 em."""
     font = open_font("EB Garamond")
-    assert 0.0295 <= thinness(font.outline(font.shaper.nominal(letter))).stroke_em <= 0.05
+    assert 0.0295 <= stroke_em_of(font.outline(font.shaper.nominal(letter))) <= 0.05

@@ -60,7 +60,7 @@ OTHERWISE = {
         "wanted": "label", "card_mm": "card", "board_mm": "board", "covering_mm": "covering",
         "clearance_mm": "clearance", "stiffener_mm": "stiffened",
     },
-    "": {"overlap_mm": "old_lettering"},
+    "": {"overlap_mm": "old_lettering", "stock": "method", "die": "method"},
 }  # fmt: skip
 RESOLVED = {
     "spine": ResolvedSpine, "lettering": ResolvedLettering, "front_board": ResolvedBoard,

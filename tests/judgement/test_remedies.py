@@ -484,10 +484,11 @@ def test_a_tight_setting_gets_ways_out_that_are_not_tight():
 PAIRS = {
     "turn+condensed": a_job(
         "Constantinopolitanischer Leuchtturm",
-        spine={"width_mm": 14.0},
+        spine={"width_mm": 14.0, "height_mm": 60.0},
         orientation=ACROSS,
         lines=1,
         method="screen-print",
+        font="EB Garamond",
         case=Case.CAPITALS,
     ),
     "split+turn": a_job(

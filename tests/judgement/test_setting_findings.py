@@ -1,4 +1,4 @@
-"""A letter that holds smaller is named where the advised size is set by a thin stroke or gap."""
+"""A sturdier letter is named where hairlines or counters are finer than asked; it has both."""
 
 from __future__ import annotations
 
@@ -8,60 +8,73 @@ import pytest
 
 from spinefit import check
 from spinefit.job.model import Job, Lettering, Spine
-from spinefit.job.resolve import resolve
-from spinefit.judgement.setting_findings import sturdier_letter
-from spinefit.say.model import Report
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.setting_findings import Sturdier, setting_findings, sturdier_letter
+from spinefit.judgement.text import judge_text
+from spinefit.vocabulary import Level
 
 SWAN = Job(
     title="The Wreck of the Swan",
     spine=Spine(width_mm=30.0, height_mm=220.0),
     method="leather-label",
+    lettering=Lettering(font="EB Garamond"),
     language="en",
 )
 
 
-def lettered(job: Job, **lettering: object) -> Report:
-    return check(replace(job, lettering=Lettering(**lettering)))
+def fine(job: Job) -> list[Finding]:
+    found = judge_text(job)
+    findings = setting_findings(found.job, found.judgement.shown, advised=True)
+    return [one for one in findings if one.topic == "finer-than-advised"]
 
 
-def named(report: Report) -> list[tuple[object, object]]:
-    assert report.recommended is not None
-    found = report.layouts[report.recommended].findings
-    return [(one.value, one.text) for one in found if one.topic == "sturdier-letter"]
+def named(job: Job) -> Sturdier | None:
+    found = judge_text(job)
+    return sturdier_letter(found.job, found.judgement.shown)
 
 
-def test_the_letter_named_holds_from_the_size_named_and_not_below():
-    """Asked for in that font and size the title fits; a tenth of a point below it does not."""
-    ((from_pt, text),) = named(check(SWAN))
-    assert isinstance(from_pt, float)
-    assert from_pt < 12
-    font = "IBM Plex Sans Var"
-    assert font in str(text)
-    assert f"{from_pt:g} pt" in str(text)
-    assert lettered(SWAN, font=font, size_pt=from_pt).recommended is not None
-    assert lettered(SWAN, font=font, size_pt=round(from_pt - 0.1, 1)).recommended is None
+def test_strokes_and_counters_are_warned_of_apart_with_the_letters():
+    asked = Lettering(font="EB Garamond", size_pt=12.0)
+    strokes, counters = fine(replace(SWAN, lettering=asked))
+    assert (strokes.facts["what"], counters.facts["what"]) == ("stroke", "counter")
+    assert strokes.level is counters.level is Level.WARNING
+    assert strokes.facts["letters"][0] == "k"  # the finest first
+    assert set(counters.facts["letters"]) == {"e", "a"}
+    assert strokes.facts["sturdier"] is not None and counters.facts["sturdier"] is None
 
 
-@pytest.mark.parametrize(
-    "job",
-    [
-        Job(title="Tides", spine=SWAN.spine, language="en"),  # print holds all but any stroke
-        Job(title="Tides", spine=SWAN.spine, method="hand-letters", language="en"),
-    ],
-)
-def test_none_is_named_where_strokes_set_no_floor(job):
-    assert named(check(job)) == []
+def test_the_sturdier_letter_takes_the_size_named():
+    found = named(SWAN)
+    assert found is not None and found.is_good
+    other = replace(SWAN, lettering=Lettering(font=found.font))
+    report = check(other)
+    assert report.layouts[report.recommended].set_pt == found.size_pt
+    assert not fine(other)
+
+
+def test_a_bolder_letter_with_smaller_counters_is_not_named():
+    """EB Garamond Bold has the larger strokes and the smaller eye in its a."""
+    assert "EB Garamond Bold" not in {
+        one.font
+        for size_pt in (12.0, 14.0, 16.0)
+        if (one := named(replace(SWAN, lettering=Lettering(font="EB Garamond", size_pt=size_pt))))
+    }
+
+
+@pytest.mark.parametrize("method", ["paperback-cover", "hand-letters"])
+def test_nothing_is_said_where_all_is_as_asked(method):
+    assert fine(replace(SWAN, method=method)) == []
 
 
 def test_none_is_named_that_helps_by_less_than_a_tenth():
-    job = resolve(SWAN)
-    found = sturdier_letter(job, 30.4)
-    assert found is not None
-    assert sturdier_letter(job, found[1] / 0.91) is None
-    assert sturdier_letter(job, found[1] / 0.89) == found
+    """The sturdiest letters themselves have none to name."""
+    tiny = replace(SWAN, spine=Spine(width_mm=10.0, height_mm=220.0))
+    font = judge_text(replace(tiny, lettering=Lettering())).job.lettering.font
+    assert named(replace(tiny, lettering=Lettering(font=font))) is None
 
 
 def test_fonts_that_lack_a_letter_are_passed_over():
-    """Arabic is in none of the bundled fonts: no name, and no error."""
-    job = resolve(Job(title="البحر", spine=SWAN.spine, method="leather-label", language="ar"))
-    assert sturdier_letter(job, 30.0) is None
+    """Greek is in one of the two sturdiest fonts, and it is named."""
+    greek = replace(SWAN, title="Λιμάνι", language="el")
+    found = named(greek)
+    assert found is not None and found.font.startswith("IBM Plex Sans")

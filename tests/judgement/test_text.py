@@ -7,7 +7,7 @@ import pytest
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import judge_text
-from spinefit.vocabulary import Verdict
+from spinefit.vocabulary import Level, Verdict
 
 
 def judged(size_pt: float, *, width_mm: float = 30.0):
@@ -25,12 +25,13 @@ def of_topic(findings, topic):
     return [finding for finding in findings if finding.topic == topic]
 
 
-@pytest.mark.parametrize("size_pt", [24.0, 30.0])
+@pytest.mark.parametrize("size_pt", [14.0, 18.0])
 def test_fine_letters_are_told_by_their_width_at_the_size(size_pt):
     """As much under the limit as the size is under the one that the letter needs."""
     job, found = judged(size_pt)
     best = setting_findings(job, found.shown, advised=True)
-    (fine,) = of_topic(best, "finer-than-advised")
+    fine = of_topic(best, "finer-than-advised")[0]
+    assert fine.level is Level.WARNING
     assert fine.value == pytest.approx(fine.limit * size_pt / fine.facts["needs_pt"])
     assert fine.value < fine.limit
     other = setting_findings(job, found.shown, advised=False)

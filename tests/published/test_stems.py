@@ -17,7 +17,7 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.ttLib import TTFont
 
-from spinefit.geometry.strokes import thinness
+from spinefit.geometry.strokes import thinnest_stroke
 from spinefit.shaping.fontfile import OpenFont
 
 WITHIN = 0.10
@@ -41,9 +41,9 @@ def _declared(data: bytes) -> tuple[int, dict[str, set[float]]]:
 
 def _stroke_fu(data: bytes, letter: str) -> float:
     font = OpenFont("", "test.otf", data, ())
-    stroke_em = thinness(font.outline(font.shaper.nominal(letter))).stroke_em
-    assert stroke_em is not None
-    return stroke_em * font.shaper.upem
+    found = thinnest_stroke(font.outline(font.shaper.nominal(letter)))
+    assert found is not None
+    return found.width_em * font.shaper.upem
 
 
 def _near_a_stem(data: bytes, letter: str, kind: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from spinefit import Job, Lettering, Spine, check
+from spinefit.vocabulary import Die
 
 
 def answer(method: str, **lettering: float) -> str:
@@ -25,7 +26,14 @@ def test_a_size_that_is_not_at_hand_is_answered_with_the_nearest_that_is() -> No
 
 def test_where_no_size_at_hand_holds_the_one_that_would_is_said() -> None:
     """Never that the largest at hand is enough, for then it would fit."""
-    assert answer("blocked-case").startswith(
-        "It does not fit: a foil-blocked case needs 37.2 pt to hold the thin strokes of s in EB "
+    job = Job(
+        title="Tides",
+        spine=Spine(width_mm=30.0, height_mm=200.0),
+        method="blocked-case",
+        die=Die.PHOTOPOLYMER,
+        lettering=Lettering(font="EB Garamond", sizes_pt=(8.0, 14.0)),
+    )
+    assert check(job).answer.startswith(
+        "It does not fit: a foil-blocked case needs 15.6 pt to hold the thin strokes of e in EB "
         "Garamond, more than any size at hand, and "
     )

@@ -55,7 +55,13 @@ def test_the_method_brings_its_cautions_and_limits() -> None:
     label = check(Job(title="Tides", spine=spine, method="paper-label")).method
     assert (label.key, label.name) == ("paper-label", "printed paper label")
     assert len(label.cautions) == 3
-    assert [limit.what for limit in label.limits] == ["smallest", "stroke", "gap", "placing"]
+    assert [limit.what for limit in label.limits] == [
+        "smallest",
+        "stroke",
+        "counter",
+        "gap",
+        "placing",
+    ]
     assert all(limit.source and limit.status for limit in label.limits)
     letters = check(Job(title="Tides", spine=spine, method="hand-letters")).method
     assert [limit.what for limit in letters.limits] == ["smallest", "placing", "sizes"]

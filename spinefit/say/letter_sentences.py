@@ -1,0 +1,54 @@
+"""How is a binder told of letters that a method may not hold?
+
+In: a `Finding` on the letters of a setting, with its facts. Out: a template for `said`, its figures
+still to be put in. Nothing is worked out.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from spinefit.judgement.finding import Finding
+from spinefit.say.phrasing import count_in_words, visible
+
+__all__ = ["finer_than_advised", "letters_close"]
+
+_LETTERS_NAMED = 6  # of those that are finer than asked, the finest
+_TRACKING_STEP = 5  # thousandths of an em: less is not seen
+
+
+def finer_than_advised(f: Finding) -> str:
+    """Strokes or counters that are finer than asked, and a sturdier letter."""
+    letters: Any = f.facts["letters"]
+    value: Any = f.value
+    named = ", ".join(map(visible, letters[:_LETTERS_NAMED])).replace("{", "{{").replace("}", "}}")
+    others = len(letters) - _LETTERS_NAMED
+    if others > 0:
+        named += f" and {count_in_words(others)} more"
+    may, thing = (
+        ("Hairlines may break", "the thinnest strokes")
+        if f.facts["what"] == "stroke"
+        else ("Counters may fill", "those")
+    )
+    if f.facts["cut"]:
+        may = "Thin strokes may tear in weeding"
+    value_mm = f"{value:.2f}" if round(value, 2) < float(f.limit or 0) else f"{value:.3f}"
+    text = f"{may}: {thing} of {named} are {value_mm} mm, and {{limit}} mm is asked for, "
+    text += "which takes {needs_pt:pt at least}. "
+    text += "Cut a trial" if f.facts["cut"] else "Ask for a proof"
+    sturdier: Any = f.facts["sturdier"]
+    if sturdier is None:
+        return text + "."
+    text += "; {sturdier.font} is sturdier, and takes {sturdier.size_pt:pt} here"
+    return text + (", with nothing finer than asked." if sturdier.is_good else ".")
+
+
+def letters_close(f: Finding) -> str:
+    """Letters that stand nearer than the method keeps open."""
+    apart = "stand {value:.2f} mm apart, and a {method} keeps {limit} mm open: "
+    if not f.facts["in_line"]:
+        return "Letters of two lines " + apart + "add leading."
+    tracking: Any = f.facts["tracking"]
+    about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
+    return "Neighbouring letters " + apart + f"space them, with --tracking of about {about}."

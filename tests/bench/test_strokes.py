@@ -1,0 +1,98 @@
+"""Foil, film and hand letters on the bench: what their letters may be, and which font serves.
+
+The grades by stock and by die are recalled (memory), but for the two figures that a die maker
+publishes; the margins' standing is named where they decide.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from spinefit import Job, Lettering, Spine, check
+from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.vocabulary import Level, Stock, Verdict
+
+TEXT_FACES = ("EB Garamond", "Libre Baskerville", "Source Serif 4")
+TITLES = ("The Harbour Light", "History of the Port of Wrackness", "Tides & Currents")
+
+
+def advised(report: Report) -> LayoutReport:
+    assert report.recommended is not None
+    return report.layouts[report.recommended]
+
+
+def warned(report: Report, topic: str = "finer-than-advised") -> list[FindingReport]:
+    found = [one for one in advised(report).findings if one.topic == topic]
+    assert all(one.level is Level.WARNING for one in found)
+    return found
+
+
+def on_back(title: str, font: str | None, size_pt: float | None, width_mm: float = 45.0, **said):
+    spine = Spine(width_mm=width_mm, height_mm=230.0)
+    return check(Job(title=title, spine=spine, lettering=Lettering(font=font, size_pt=size_pt),
+                     **said))  # fmt: skip
+
+
+@pytest.mark.parametrize("title", TITLES)
+@pytest.mark.parametrize("font", TEXT_FACES)
+def test_text_faces_fit_at_the_sizes_the_trade_works_in(font, title):
+    """12 pt in gold on a leather label, 14 pt on the cloth of a case: everyday work, with a proof.
+
+    Trade facts, section 5: a figure asked for a drawn line is no limit for type; hairlines of
+    ordinary faces in foil are a warning (memory).
+    """
+    label = on_back(title, font, 12.0, method="leather-label")
+    case = on_back(title, font, 14.0, method="blocked-case", stock=Stock.FINE_CLOTH)
+    for report in (label, case):
+        assert report.verdict is Verdict.FITS
+        strokes = warned(report)[0]
+        assert (strokes.limit, strokes.unit) == (0.2, "mm") and strokes.value < 0.2
+        assert "Hairlines may break" in strokes.text and "Ask for a proof" in strokes.text
+
+
+@pytest.mark.parametrize("font", TEXT_FACES)
+def test_five_points_on_cloth_do_not_fit(font):
+    """Common practice: foil on bookcloth from 9 pt up."""
+    report = on_back("The Harbour Light", font, 5.0, method="blocked-case")
+    assert report.verdict is Verdict.DOES_NOT_FIT
+
+
+@pytest.mark.parametrize("font", TEXT_FACES)
+def test_a_light_serif_in_cut_vinyl_does_not_fit(font):
+    """Strokes under 0.8 mm cannot be weeded (common practice); a sturdy letter is offered."""
+    report = on_back("The Harbour Light", font, None, 20.0, method="transfer-vinyl")
+    assert report.verdict is Verdict.DOES_NOT_FIT
+    assert any(one.topic == "thin-stroke" for each in report.layouts for one in each.findings)
+
+
+def test_the_warning_names_letters_and_a_sturdier_face_with_its_size():
+    """The eye of e is 0.41 mm at 12 pt (computed), and magnesium asks for 0.5 (published)."""
+    report = on_back("The Harbour Light", "EB Garamond", 12.0, method="leather-label")
+    strokes, counters = warned(report)
+    assert "is sturdier, and takes 12 pt here" in strokes.text
+    assert counters.value == pytest.approx(0.41, abs=0.005)
+    assert (counters.limit, counters.status) == (0.5, "published")
+    assert "Counters may fill: those of e, a" in counters.text
+
+
+def test_nobodys_default_refuses_gold_on_leather():
+    """No font named: a roman with serifs that holds, and the report says which and why."""
+    report = on_back("The Harbour Light", None, None, 32.0, method="leather-label")
+    assert report.verdict is Verdict.FITS
+    (said,) = [line for line in report.assumed if line.startswith("font:")]
+    assert said == (
+        f"font: {report.font.name}, the sturdiest at hand with serifs, as a foil-blocked leather "
+        "label needs a sturdy letter"
+    )
+
+
+def test_a_narrow_back_takes_a_sturdier_letter_than_a_serif():
+    """A label on 10 mm leaves 7 pt, where no serif holds; a sans does, and is taken."""
+    report = on_back("History of the Port of Wrackness", None, None, 10.0, method="leather-label")
+    assert report.verdict is not Verdict.DOES_NOT_FIT
+    assert "Sans" in report.font.name
+
+
+def test_a_greek_title_in_gold_takes_a_letter_that_has_its_alphabet():
+    report = on_back("Λιμάνι", None, None, 32.0, method="leather-label", market="GR")
+    assert report.fits

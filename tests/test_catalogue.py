@@ -19,7 +19,7 @@ from spinefit.job.fields import FIELDS
 from spinefit.vocabulary import Firmness, Reading, Sourced, Status
 
 DATA = Path(spinefit.__file__).parent / "data"
-UNITS = {"mm", "pt", "em", "deg", "arcmin", "", "cap heights", "letters"}
+UNITS = {"mm", "pt", "em", "deg", "arcmin", "", "cap heights", "letters", "days"}
 
 
 def tables(name: str) -> dict:

@@ -174,7 +174,7 @@ def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
 
 def _convention(shown: ShownText) -> str:
     rule = shown.answer.report.convention
-    market = f"Market {rule.market}" if rule.market else "No market given"
+    market = f"Market {rule.name}" if rule.market else "No market given"
     reads = f"lettering along the back reads {say.way(rule.reading)} ({rule.firmness})."
     note = f" {rule.note}" if rule.note else ""
     return f"{market}: {reads}{note} [{say.source_in_words(rule.source, rule.status)}]"

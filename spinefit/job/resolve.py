@@ -79,7 +79,10 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     if job.market is None:
         assumed.append("market: none given, so the international standard ISO 6357")
     language = _language(job, lines, market, assumed)
-    market, _known = catalogue.market(job.market, language)
+    titles, _known = catalogue.market(job.market, language)
+    if titles != market and job.language is None:
+        assumed.append(f"market: {titles.name}, by the language of the title")
+    market = titles
     right_to_left = reads_right_to_left(words, language)
     method = _method(job, assumed)
     board, panel = _board(job, rules, assumed)

@@ -81,7 +81,9 @@ def build_report(
             source=market.source,
             status=market.status,
             note=market.note,
-            name=market.name,
+            name=market.name
+            if job.market_known
+            else f"{job.market_code}, of which nothing is known",
             weakening=market.weakening,
         ),
         assumed=job.assumed,

@@ -75,14 +75,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     words = " ".join(lines)
     if "  " in job.title.strip():
         assumed.append("spaces: one between words, where the title has several")
-    market, known = catalogue.market(job.market)
-    if job.market is None:
-        assumed.append("market: none given, so the international standard ISO 6357")
-    language = _language(job, lines, market, assumed)
-    titles, _known = catalogue.market(job.market, language)
-    if titles != market and job.language is None:
-        assumed.append(f"market: {titles.name}, by the language of the title")
-    market = titles
+    market, known, language = _market(job, lines, assumed)
     right_to_left = reads_right_to_left(words, language)
     method = _method(job, assumed)
     board, panel = _board(job, rules, assumed)
@@ -154,6 +147,20 @@ def _label(
 
     thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
     return thickness_mm, old_lettering_of(job, spine, rules, assumed)
+
+
+def _market(
+    job: Job, lines: tuple[str, ...], assumed: list[str]
+) -> tuple[Market, bool, str | None]:
+    """The row that serves titles of this language, whether it is the market's own, the language."""
+    market, known = catalogue.market(job.market)
+    if job.market is None:
+        assumed.append("market: none given, so the international standard ISO 6357")
+    language = _language(job, lines, market, assumed)
+    titles, _known = catalogue.market(job.market, language)
+    if titles != market and job.language is None:
+        assumed.append(f"market: {titles.name}, by the language of the title")
+    return titles, known, language
 
 
 def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[str]) -> str | None:

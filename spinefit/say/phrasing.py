@@ -330,7 +330,7 @@ def source_in_words(source: str, status: str | None) -> str:
     'our choice, adjustable by --leading'
     """
     if status == Status.CHOSEN:
-        status = None if _OURS in source else _OURS
+        status = None if "choice" in source else _OURS
     known = [part for part in (visible(source), status) if part]
     return "; ".join(dict.fromkeys(known))
 

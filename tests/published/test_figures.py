@@ -37,7 +37,7 @@ def test_figures_of_the_data(row: Row) -> None:
     assert ours["status"] == row["status"]
 
 
-@each("figures", having="method")
+@each("figures", having="caution_mm")
 def test_figures_a_binder_is_told(row: Row) -> None:
     """Source: figures.toml; what a printer asks of drawn lines stands in the method's cautions."""
     told = " ".join(catalogue.method(row["inputs"]["method"]).cautions)
@@ -45,6 +45,26 @@ def test_figures_a_binder_is_told(row: Row) -> None:
     nearest = min(figures, key=lambda one: abs(one - row["expected"]["caution_mm"]))
     agrees(row, {"caution_mm": nearest})
     assert row["source"] in told
+
+
+@each("figures", having="characters")
+def test_what_a_manufacturer_stamps_on_every_cloth_case_holds(row: Row) -> None:
+    """Source: figures.toml; refusing it would refuse the day's work of a bindery."""
+    inputs = row["inputs"]
+    title = "The Lives of the Keepers of a Harbour Light"[: inputs["characters"]]
+    lettering = Lettering(
+        font="Libre Baskerville Bold",
+        size_pt=inputs["size_pt"],
+        orientation=Orientation.LONGITUDINAL,
+        lines=1,
+    )
+    spine = Spine(width_mm=25.0, height_mm=230.0)
+    report = check(Job(title=title, spine=spine, method=inputs["method"], lettering=lettering))
+    assert len(report.title) == inputs["characters"]
+    assert report.verdict == row["expected"]["verdict"]
+    assert report.recommended is not None
+    shown = report.layouts[report.recommended]
+    assert Level.FAILURE not in {one.level for one in (*report.findings, *shown.findings)}
 
 
 def test_a_round_that_was_not_measured_is_drawn_as_a_third_of_a_circle() -> None:

@@ -27,6 +27,7 @@ from spinefit.drawing.marks import (
     hatching,
     label,
 )
+from spinefit.drawing.old_ink import old_chains, old_ink, old_marks, old_widths, rooms
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, grown, moved, ring_contour
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.say import phrasing as say
@@ -150,6 +151,7 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
         for shown, ink in zip(frame.texts, frame.boxes_mm, strict=True)
         for mark in _marks(shown, ink)
     ]
+    marks += old_marks(frame)
     if not frame.open_head:
         yield from running(
             marks,
@@ -179,6 +181,7 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
             yield from _chains(own, _spare(left, ink[0]), _spare(ink[2], right))
         if shown.along:
             yield from _baseline(shown, ink)
+    yield from old_widths(frame)
     usable = frame.first.panel
     left, right = frame.panels_mm[0][0], frame.panels_mm[0][2]
     if usable.back is None:
@@ -245,7 +248,7 @@ def _parts(frame: Frame) -> list[Span]:
         return found
     if frame.first.panel.back is None or len(frame.texts) > 1 or frame.open_head:
         return []
-    _left, bottom, _right, top = frame.panels_mm[0]
+    _left, bottom, _right, top = next(rooms(frame))
     of = "label" if frame.first.answer.report.panel.of == "label" else "panel"
     needed = " needed" if frame.open_tail else ""
     return [
@@ -262,11 +265,12 @@ def _whole(frame: Frame) -> list[Span]:
 
 
 def _inside(frame: Frame) -> Iterator[list[Span]]:
-    """From the ends of the panel to the ink, and the ink itself, of one text alone."""
+    """From the ends of the panel to the ink, and the ink itself, of one text alone; old ink."""
+    yield from old_chains(frame)
     if len(frame.texts) > 1:
         return
     clear = frame.first.answer.job.lettering.clearance_mm
-    ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
+    ink, panel = frame.boxes_mm[0], next(rooms(frame))
     own = Span(ink[1], ink[3], "ink", bold=True, from_mm=ink[2])
     if frame.first.panel.height_mm is None:
         yield [own]
@@ -315,14 +319,15 @@ def ground(frame: Frame) -> tuple[Item, ...]:
             for shown, panel in _panels(frame)
             if panel[2] > panel[0] and panel[3] > panel[1]
         ),
+        *(Group("old-lettering", old_ink(one)) for one in frame.old_inks if one is not None),
         Group("middle", tuple(_middle(frame))),
     )
 
 
 def _panels(frame: Frame) -> Iterator[tuple[ShownText, Box]]:
-    """The panel of each text; a label that several share but once, from edge to edge."""
+    """The panel of each text, or its label over old lettering; a label that several share once."""
     drawn: set[tuple[float, float]] = set()
-    for shown, panel in zip(frame.texts, frame.panels_mm, strict=True):
+    for shown, panel in zip(frame.texts, rooms(frame), strict=True):
         if shown.label_mm is None:
             yield shown, panel
         elif shown.label_mm not in drawn:

@@ -163,6 +163,10 @@ class _Writer:
             shown.append(("kept free by the allowances", "grey"))
         if texts[0].judged.layout.title.only_pt is not None:
             shown.append(("faces, the letter in another hand", "face"))
+        old = [shown.answer.report.old_lettering for shown in texts]
+        for one in filter(None, old):
+            hidden = ("old lettering under the label", "dashed box")
+            shown.append(hidden if one.hidden else ("old lettering, in view", "hatched"))
         if panel.holes_mm:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:
@@ -198,6 +202,8 @@ def _swatch(kind: str, x: float, y: float) -> list[Item]:
     if kind == "face":
         return [box(x, y - 1.2, x + 2.0, y + 1.2, pen=FINE)]
     area = (x, y - 1.4, x + _NAME_MM - 4.0, y + 1.4)
+    if kind == "dashed box":
+        return [box(*area, pen=DASHED)]
     if kind == "grey":
         return [box(*area, grey=GREY)]
     return [box(*area, pen=THIN), *hatching(area)]

@@ -30,6 +30,7 @@ from spinefit.vocabulary import Orientation, Turn
 
 __all__ = [
     "Frame",
+    "OldInk",
     "ShownText",
     "contours_mm",
     "frame_of",
@@ -75,6 +76,18 @@ class ShownText(NamedTuple):
         return self.layout.orientation is Orientation.LONGITUDINAL
 
 
+class OldInk(NamedTuple):
+    """Old lettering on a back, and the label that hides it, as boxes of a frame.
+
+    Attributes:
+        ink_mm: old ink and impression.
+        label_mm: the label over it; None where it stays in view.
+    """
+
+    ink_mm: Box
+    label_mm: Box | None
+
+
 @dataclass(frozen=True)
 class Frame:
     """The back, and where on it each text stands.
@@ -110,6 +123,14 @@ class Frame:
         )
 
     @cached_property
+    def old_inks(self) -> tuple[OldInk | None, ...]:
+        """For each text the old lettering that it covers, or that stands beside it."""
+        return tuple(
+            _old_ink(shown, middle_mm)
+            for shown, middle_mm in zip(self.texts, self.middles_mm, strict=True)
+        )
+
+    @cached_property
     def boxes_mm(self) -> tuple[Box, ...]:
         """For each text the extents of its ink."""
         return tuple(map(ink_extents_mm, self.inks))
@@ -121,6 +142,20 @@ def shown_text(answer: Answer, name: str = "") -> ShownText:
     assert layout is not None  # there is a layout for every job
     place = next(at for at, one in enumerate(answer.report.layouts) if one is layout)
     return ShownText(name, answer, answer.judgement.judged[place], layout)
+
+
+def _old_ink(shown: ShownText, middle_mm: float) -> OldInk | None:
+    over, reported = shown.judged.over_old, shown.answer.report.old_lettering
+    if over is None or reported is None:
+        return None
+    hiding_mm = over.label_mm if reported.hidden else None
+    if hiding_mm is not None:
+        hiding_mm = _box_raised(hiding_mm, middle_mm)
+    return OldInk(_box_raised(over.ink_mm, middle_mm), hiding_mm)
+
+
+def _box_raised(box: Box, by_mm: float) -> Box:
+    return box[0], box[1] + by_mm, box[2], box[3] + by_mm
 
 
 def frame_of(texts: Sequence[ShownText]) -> Frame:

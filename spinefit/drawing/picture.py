@@ -13,8 +13,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.frame import ink_box_mm, lettering_mm, shown_text
-from spinefit.geometry import turn_box, turn_point
-from spinefit.geometry.plane import Ring, flatten
+from spinefit.geometry import UsablePanel, turn_box, turn_point
+from spinefit.geometry.plane import Ring, box_ring, flatten
+from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import Turn
@@ -53,7 +54,7 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     ink = turn_box(ink_box_mm(shown.judged), back)
     level, sides = (
         [tuple(turn_point(point, back) for point in corners) for corners in each]
-        for each in (rings, _sides(answer))
+        for each in (rings, _sides(answer, shown.judged))
     )
     window = _window(ink, sides)
     wide = min(_WIDEST, columns - _INDENT - 1) * _ACROSS
@@ -77,9 +78,17 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _sides(answer: Answer) -> list[Ring]:
-    """The outline of the panel and of areas kept free."""
-    panel = answer.panel
+def _sides(answer: Answer, one: Judged) -> list[Ring]:
+    """The outline of the panel and of areas kept free; of old ink, and of the label over it."""
+    panel, over = answer.panel, one.over_old
+    if over is not None and panel.outline_mm is None:
+        label_mm = over.label_mm if over.misfit is None else None
+        whole = [] if label_mm is None else [box_ring(*label_mm)]
+        return [*(whole or _of_panel(panel)), box_ring(*over.ink_mm)]
+    return _of_panel(panel)
+
+
+def _of_panel(panel: UsablePanel) -> list[Ring]:
     half = panel.width_mm / 2
     end = 1e4 if panel.height_mm is None else panel.height_mm / 2  # beyond any window
     plain: Ring = ((-half, -end), (half, -end), (half, end), (-half, end))

@@ -248,9 +248,10 @@ def _bent(job: Job, cut_width_mm: float) -> BentLabel | None:
 
 def _labelled(job: Job, label: Panel) -> Job:
     """The job on a label by itself: where it is to stand was judged on the book."""
+    old = job.old_lettering
     return replace(
-        job, spine=None, panel=label, front_board=None, recess=None, old_lettering=None,
-        overlap_mm=None,
+        job, spine=None, panel=label, front_board=None, recess=None,
+        old_lettering=None if old is None else replace(old, from_head_mm=None),
     )  # fmt: skip
 
 
@@ -302,8 +303,8 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     height_mm = float(math.ceil(top - bottom + around_mm - SAME_MM))
     if board is not None:  # no joints say how wide it is
         width_mm = min(width_mm, math.ceil(right - left + around_mm - SAME_MM))
-    if job.old_lettering is not None:
-        height_mm = max(height_mm, job.old_lettering.label_mm[1])
+    if one.over_old is not None and one.over_old.label_mm is not None:
+        height_mm = one.over_old.label_mm[3] - one.over_old.label_mm[1]
     if panel.height_mm is not None:
         height_mm = min(height_mm, panel.height_mm)
     return Panel(width_mm=width_mm, height_mm=height_mm)

@@ -84,11 +84,7 @@ def band_middles_mm(spine: ResolvedSpine) -> tuple[float, ...]:
     """
     if spine.bands_at_mm is not None:
         _check_given_bands(spine, spine.bands_at_mm)
-        return spine.bands_at_mm
-    if spine.height_mm is None:
-        return ()
-    part_mm = spine.height_mm / (spine.bands + spine.tail_ratio)
-    return tuple(part_mm * index for index in range(1, spine.bands + 1))
+    return spine.band_middles_mm
 
 
 def _span(

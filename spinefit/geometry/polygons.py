@@ -30,7 +30,7 @@ from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
 from spinefit.geometry.rings import inked_rings, winds_round
 from spinefit.shaping.glyphs import Outline, Placed
 from spinefit.shaping.glyphs import Point as Place
-from spinefit.tolerances import CONTOUR_STEP_EM, FAULT_SHARE, FLATTENING_ERROR_EM
+from spinefit.tolerances import CONTOUR_STEP_EM, FAULT_SHARE, FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import Turn
 
 __all__ = [
@@ -49,6 +49,7 @@ __all__ = [
     "least_part_em",
     "merged_rings",
     "polygons_of",
+    "ring_holds",
     "ring_line",
     "scaled",
 ]
@@ -170,6 +171,11 @@ def _open_ring(ring: LinearRing) -> Ring:
 def is_simple(ring: Ring) -> bool:
     """Whether a closed ring neither crosses nor touches itself."""
     return bool(LinearRing(ring).is_simple) and bool(Polygon(ring).is_valid)
+
+
+def ring_holds(ring: Ring, other: Ring) -> bool:
+    """Whether a ring lies within another, or on it."""
+    return bool(Polygon(ring).buffer(ON_SIDE_MM).covers(Polygon(other)))
 
 
 def inset_ring(ring: Ring, by_mm: float) -> Ring:

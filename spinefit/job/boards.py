@@ -12,7 +12,7 @@ from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import MOST_CARDS, usual
 from spinefit.job.fields import checked
-from spinefit.job.model import FrontBoard, Job, Panel, Recess
+from spinefit.job.model import FrontBoard, Job, OldLettering, Panel, Recess
 from spinefit.job.resolved import (
     Figure,
     ResolvedBoard,
@@ -23,7 +23,21 @@ from spinefit.job.resolved import (
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import PanelForm, Place, Sourced, Status
 
-__all__ = ["board_panel", "old_lettering_of", "resolve_board", "resolve_recess", "thickness_mm_of"]
+__all__ = [
+    "board_panel",
+    "old_lettering_of",
+    "over_old_lettering",
+    "resolve_board",
+    "resolve_recess",
+    "thickness_mm_of",
+    "to_cover",
+]
+
+_CAUTION_OVER_OLD = (
+    "Fill the old impression and take an opaque label, or the old lettering shows through. Do not "
+    "take it off: that damages leather."
+)
+"""What to mind where a label is to cover old lettering (common practice)."""
 
 
 def resolve_board(front: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
@@ -262,13 +276,14 @@ def _thickness(job: Job, method: Method, assumed: list[str]) -> Figure:
 
 
 def old_lettering_of(
-    job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
+    job: Job, spine: ResolvedSpine | None, method: Method, rules: Rules, assumed: list[str]
 ) -> ResolvedOldLettering | None:
-    """The old lettering to be covered, with the overlap around it; None where there is none.
+    """The old lettering, with the overlap around it; None where there is none.
 
     Args:
         job: what was said.
         spine: its resolved back, or None for a label given outright.
+        method: a label, which covers it, or one straight on the back.
         rules: for the usual overlap.
         assumed: defaults taken, to be added to.
 
@@ -283,13 +298,72 @@ def old_lettering_of(
                 remedy="give --old-lettering WxH, or leave it out",
             )  # fmt: skip
         return None
+    cut = spine is None and job.front_board is None
+    covered = not old.of_another and (method.place is Place.LABEL or cut)
+    _assume_place(old, spine, assumed)
     if job.overlap_mm is None:
-        assumed.append(f"overlap: {overlap.value:g} mm beyond the old ink ({overlap.status})")
+        if covered:
+            words = f"overlap: {overlap.value:g} mm beyond the old ink and impression"
+            assumed.append(f"{words} ({overlap.status})")
     else:
         overlap = Sourced(job.overlap_mm, "mm", "the overlap, as given", Status.PRACTICE)
     if old.from_head_mm is not None:
         _refuse_beyond(old.from_head_mm, old.height_mm, spine)
-    return ResolvedOldLettering(old.width_mm, old.height_mm, old.from_head_mm, overlap)
+    return ResolvedOldLettering(
+        old.width_mm,
+        old.height_mm,
+        old.from_head_mm,
+        overlap,
+        covered,
+        shared_label_mm=old.label_mm,
+        of_another=old.of_another,
+        at_mm=old.at_mm,
+    )
+
+
+def _assume_place(old: OldLettering, spine: ResolvedSpine | None, assumed: list[str]) -> None:
+    if spine is None:
+        assumed.append("old lettering: under the middle of the panel")
+    elif old.from_head_mm is None:
+        assumed.append(
+            "old lettering: where the new will stand, in the middle of the width, as its distance "
+            "from the head was not given"
+        )
+    else:
+        assumed.append("old lettering: in the middle of the width")
+
+
+def to_cover(
+    spines: tuple[ResolvedSpine | None, ResolvedSpine | None],
+    method: Method,
+    old: ResolvedOldLettering,
+    assumed: list[str],
+) -> tuple[ResolvedSpine | None, ResolvedSpine | None, Method]:
+    """The back, and at its widest, with a label over old lettering; what to mind is added."""
+    spine, widest = spines
+    return (
+        over_old_lettering(spine, old, assumed),
+        over_old_lettering(widest, old, []),
+        method._replace(cautions=(*method.cautions, _CAUTION_OVER_OLD)),
+    )
+
+
+def over_old_lettering(
+    spine: ResolvedSpine | None, old: ResolvedOldLettering, assumed: list[str]
+) -> ResolvedSpine | None:
+    """The back with its label where the old lettering stands, unless it was put elsewhere."""
+    if spine is None:
+        return spine
+    if old.middle_mm is not None and "title-panel" not in spine.typed:
+        number = sum(each < old.middle_mm for each in spine.band_middles_mm) + 1
+        if number != spine.title_panel:
+            assumed[:] = [each for each in assumed if not each.startswith("title panel: ")]
+            assumed.append(f"title panel: number {number} from the head, with the old lettering")
+            spine = spine._replace(title_panel=number)
+    at_mm = old.middle_mm if old.at_mm is None else old.at_mm
+    if at_mm is not None and spine.from_head_mm is None and spine.height_mm is not None:
+        spine = spine._replace(from_head_mm=at_mm)
+    return spine
 
 
 def _refuse_beyond(from_head_mm: float, ink_mm: float, spine: ResolvedSpine | None) -> None:

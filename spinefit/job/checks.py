@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from enum import StrEnum
 from typing import Any, TypeGuard, TypeVar
 
@@ -145,7 +146,8 @@ def sides(value: Panel, where: str) -> Panel:
 def old_ink(value: OldLettering, where: str) -> OldLettering:
     """The ink of old lettering, and where it begins if that was said."""
     from_head_mm = value.from_head_mm
-    return OldLettering(
+    return replace(
+        value,
         width_mm=length_mm(value.width_mm, where),
         height_mm=length_mm(value.height_mm, where),
         from_head_mm=None if from_head_mm is None else length_mm(from_head_mm, where, zero=True),

@@ -334,11 +334,11 @@ class Job:
     )  # fmt: skip
     old_lettering: OldLettering | None = option(
         "old-lettering", PANEL, kind.OLD_INK,
-        "Ink of old lettering that a label is to cover, D from the head where known.",
+        "Old ink and impression to be covered; D: from the head down to its upper edge.",
     )  # fmt: skip
     overlap_mm: float | None = option(
         "overlap", PANEL, kind.ROOM,
-        "How far such a label reaches beyond the old ink, on every side. [2 mm]",
+        "How far a label reaches beyond old ink and impression on every side. [2 mm]",
     )  # fmt: skip
     market: str | None = option(
         "market", USE, kind.COUNTRY,

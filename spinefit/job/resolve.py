@@ -87,6 +87,10 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     lettering = _lettering(job, font, lines, market, method, assumed)
     distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
+    if old_lettering is not None and old_lettering.covered:
+        from spinefit.job.boards import to_cover
+
+        spine, widest, method = to_cover((spine, widest), method, old_lettering, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
@@ -146,7 +150,7 @@ def _label(
     from spinefit.job.boards import old_lettering_of, thickness_mm_of
 
     thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
-    return thickness_mm, old_lettering_of(job, spine, rules, assumed)
+    return thickness_mm, old_lettering_of(job, spine, method, rules, assumed)
 
 
 def _market(
@@ -194,7 +198,7 @@ def _method(job: Job, assumed: list[str]) -> Method:
 
 def _usual_method(job: Job) -> str:
     """The method of a job that names none, by what else it says."""
-    on_label = job.front_board is not None or job.recess is not None
+    on_label = any(one is not None for one in (job.front_board, job.recess, job.old_lettering))
     if job.stock is not None or job.die is not None:
         return _FOIL_LABEL if on_label or job.stock is Stock.SMOOTH_LEATHER else _FOIL_CASE
     return _LABEL_METHOD if on_label else DEFAULT_METHOD

@@ -58,8 +58,8 @@ class ResolvedSpine(NamedTuple):
         max_angle_deg: largest angle from the middle of the round that may hold ink.
         binding_side: where the spine is when the front cover faces the reader.
         typed: names of the options of the back that the person typed.
-        from_head_mm: from the head to the middle of lettering across a back without bands; None
-            for the usual place.
+        from_head_mm: from the head to where the middle of lettering across a back without bands
+            is wanted, or of a label over old lettering; None for the usual place.
     """
 
     width_mm: float
@@ -82,6 +82,19 @@ class ResolvedSpine(NamedTuple):
     binding_side: BindingSide
     typed: frozenset[str]
     from_head_mm: float | None = None
+
+    @property
+    def band_middles_mm(self) -> tuple[float, ...]:
+        """The middles of the bands in mm from the head; none where the height is open.
+
+        Equal parts, the part at the tail longer (Cockerell, ch. VII), unless places were given.
+        """
+        if self.bands_at_mm is not None:
+            return self.bands_at_mm
+        if self.height_mm is None:
+            return ()
+        part_mm = self.height_mm / (self.bands + self.tail_ratio)
+        return tuple(part_mm * index for index in range(1, self.bands + 1))
 
 
 class ResolvedToolSize(NamedTuple):
@@ -221,24 +234,38 @@ class ResolvedRecess(NamedTuple):
 
 
 class ResolvedOldLettering(NamedTuple):
-    """Lettering that a label is to cover, completed; lengths in mm.
+    """Lettering that stands on the back already, completed; lengths in mm.
 
     Attributes:
-        width_mm, height_mm: its ink across and along the back.
-        from_head_mm: from the head of the back to the upper edge of its ink, or None.
-        overlap: how far the label reaches beyond the ink on every side, and who says so.
+        width_mm, height_mm: its ink and impression across and along the back.
+        from_head_mm: from the head of the back to its upper edge, or None.
+        overlap: how far a label reaches beyond it on every side, and who says so.
+        covered: True where the new lettering is on a label, which has to lie over the old; False
+            straight on the back, where the old stays in view.
+        shared_label_mm: from the head to both edges of the label, where several texts share it.
+        of_another: True for a text other than the title, which only has to stand clear of it.
+        at_mm: from the head to the middle of the label, where a set has it; None over its middle.
     """
 
     width_mm: float
     height_mm: float
     from_head_mm: float | None
     overlap: Sourced
+    covered: bool
+    shared_label_mm: tuple[float, float] | None = None
+    of_another: bool = False
+    at_mm: float | None = None
 
     @property
     def label_mm(self) -> tuple[float, float]:
         """Width and height of the least label that covers it."""
         around_mm = 2 * self.overlap.value
         return self.width_mm + around_mm, self.height_mm + around_mm
+
+    @property
+    def middle_mm(self) -> float | None:
+        """Its middle, from the head of the back; None where its place was not said."""
+        return None if self.from_head_mm is None else self.from_head_mm + self.height_mm / 2
 
 
 class ResolvedJob(NamedTuple):
@@ -262,7 +289,7 @@ class ResolvedJob(NamedTuple):
         front_board: the front board that ``panel`` lies on, or None.
         recess: a recess that the label lies in, or None.
         label_thickness_mm: thickness of a label that bends over a round; None for no such label.
-        old_lettering: lettering that a label is to cover, or None.
+        old_lettering: lettering that stands there already, or None.
         right_to_left: True where the title as a whole reads from right to left.
     """
 

@@ -76,17 +76,25 @@ class KeepFree:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OldLettering:
-    """Lettering that stands on the back already and is to be covered by a label.
+    """Lettering that stands on the back already, in the middle of its width.
 
     Attributes:
-        width_mm: its ink across the back in mm; over a round as a tape measures it.
-        height_mm: its ink along the back in mm.
-        from_head_mm: from the head of the back to the upper edge of its ink; None where unsaid.
+        width_mm: its ink and impression across the back in mm; over a round by a tape.
+        height_mm: the same along the back in mm.
+        from_head_mm: from the head of the back down to its upper edge; None where unsaid.
+        label_mm: from the head to both edges of a label over it that several texts share.
+        of_another: True for a text that the title's label does not concern, but which has to
+            stand clear of old lettering.
+        at_mm: from the head to the middle of the label, where the volumes of a set have theirs at
+            one height. A plan says these three, nobody else.
     """
 
     width_mm: float
     height_mm: float
     from_head_mm: float | None = None
+    label_mm: tuple[float, float] | None = None
+    of_another: bool = False
+    at_mm: float | None = None
 
 
 def text(value: object) -> str:
@@ -141,7 +149,7 @@ def panel(value: object) -> Panel:
 
 
 def old_lettering(value: object) -> OldLettering:
-    """The ink of old lettering as ``WxH``, or ``WxH@D`` with its distance from the head.
+    """Old lettering as ``WxH``, or ``WxH@D`` with its upper edge D down from the head.
 
     Raises:
         UnitError: no such extents.
@@ -152,8 +160,8 @@ def old_lettering(value: object) -> OldLettering:
         raise UnitError(
             "not the extents of lettering",
             value=_shown(value),
-            remedy="write width and height of its ink, 28x12mm, or 28x12@35mm with its distance "
-            "from the head",
+            remedy="write width and height of its ink and impression, 28x12mm, or 28x12@35mm "
+            "where its upper edge lies 35 mm below the head of the back",
         )
     wide_mm, high_mm, *place = lengths.parse_figures(parts, last="last figure")
     return OldLettering(

@@ -56,7 +56,7 @@ _TRIAL = "Cockerell, Bookbinding and the Care of Books, ch. XV: the size is trie
 def back_findings(
     job: ResolvedJob, panel: UsablePanel, *, at_widest_pt: float | None, by_width: bool = False
 ) -> Iterator[Finding]:
-    """Findings on the back as measured, and on a label that bends or covers.
+    """Findings on the back as measured, and on a label that bends.
 
     Args:
         job: the resolved job.
@@ -76,7 +76,7 @@ def back_findings(
         yield from _round(spine, panel)
         if job.method.key == DEFAULT_METHOD:
             yield from _disagreed(job, spine, by_width=by_width)
-    if job.old_lettering is not None or job.label_thickness_mm is not None:
+    if job.label_thickness_mm is not None:
         from spinefit.judgement.labels import label_findings
 
         yield from label_findings(job, panel)

@@ -9,7 +9,7 @@ nearly as the ends of the panel allow. Which size is judged, is for `choice` to 
 from __future__ import annotations
 
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import foreshortening, turn_box
 from spinefit.job.resolved import ResolvedJob
@@ -18,6 +18,9 @@ from spinefit.layout.search import Layout
 from spinefit.tolerances import SAME_MM, SAME_SHARE
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
+
+if TYPE_CHECKING:
+    from spinefit.judgement.covering import OverOld
 
 __all__ = ["SHARES", "Judged", "Sides", "place", "to_edge"]
 
@@ -53,8 +56,8 @@ class Judged:
         largest_pt: its limit in DTP points, rounded down to 0.001.
         set_pt: the size judged.
         set_because: what set the size: asked, share, eye or floor.
-        fits: the size is one the method offers and not above the limit, and the lettering
-            keeps to its panel (over the bands it does not).
+        fits: the size is one the method offers and not above the limit, the lettering keeps to
+            its panel (over the bands it does not), and no old lettering would show.
         cap_height_mm: height of the capitals most of the title is set in.
         offer: the sizes that can be set.
     """
@@ -79,7 +82,7 @@ class Judged:
         fits = set_pt <= largest_pt and offer.holds(set_pt) and not layout.over_bands
         if layout.at_size is not None:
             fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
-        self.fits = fits
+        self.fits = fits and (self.over_old is None or self.over_old.misfit is None)
         self.cap_height_mm = layout.title.reading_height_em * size_mm
 
     def at(self, set_pt: float) -> Judged:
@@ -249,6 +252,24 @@ class Judged:
         first_em = self.layout.group.baselines_em[0] if across else self._box[3]
         return middle_mm - self.centre_mm[1] - first_em * self.size_mm
 
+    @cached_property
+    def over_old(self) -> OverOld | None:
+        """What becomes of old lettering; None where there is none."""
+        old = self._job.old_lettering
+        if old is None:
+            return None
+        from spinefit.judgement.covering import over_old
+
+        left, bottom, right, top = (each * self.size_mm for each in self._box)
+        x_mm, y_mm = self.centre_mm
+        ink_mm = x_mm + left, y_mm + bottom, x_mm + right, y_mm + top
+        return over_old(self._job, old, self.layout.panel, ink_mm)
+
+    @property
+    def old_stays(self) -> bool:
+        """Whether old lettering stays in view beside it."""
+        return self.over_old is not None and self.over_old.label_mm is None
+
     @property
     def _box(self) -> tuple[float, float, float, float]:
         """The ink in em, turned as it stands."""
@@ -290,26 +311,33 @@ def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float
     if panel.height_mm is not None:
         end_mm = panel.height_mm / 2 - clearance
         if layout.floats:
-            y = _quarter_down(job, layout, top, bottom, end_mm)
+            y = _place_along_back(job, layout, top, bottom, end_mm)
         head, tail = end_mm - (y + top), end_mm + (y + bottom)
     return (x, y), Sides(half_mm + x + left, half_mm - x - right, head, tail)
 
 
-def _quarter_down(
+def _place_along_back(
     job: ResolvedJob, layout: Layout, top: float, bottom: float, end_mm: float
 ) -> float:
-    """Y of the middle of lettering across an unbanded back, in the panel's frame, in mm.
+    """Y of the middle of lettering that has no fixed place along the spine, in mm.
 
-    As far from the head as was asked, else a quarter of the back's height down (common
-    practice); or as much lower or higher as the ends of the panel ask for.
+    In the panel's frame: as far from the head as was asked, or as old lettering lies. Else across
+    a back without bands a quarter of its height down (common practice), and in the middle of what
+    is left of it otherwise; or as much lower or higher as the ends of the panel ask for, which a
+    label over old lettering reaches before its own does.
     """
-    panel = layout.panel
+    panel, old = layout.panel, job.old_lettering
     if panel.middle_from_head_mm is None or panel.back_height_mm is None:
         return 0.0
     from_head_mm = None if job.spine is None else job.spine.from_head_mm
     if from_head_mm is None:
-        from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
+        from_head_mm = panel.middle_from_head_mm
+        if layout.candidate.orientation is Orientation.TRANSVERSE and panel.number is None:
+            from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
     wanted = panel.middle_from_head_mm - from_head_mm
+    if old is not None and old.covered:
+        beyond_mm = old.label_mm[1] / 2 - job.lettering.clearance_mm - (top - bottom) / 2
+        end_mm -= max(0.0, beyond_mm)
     highest, lowest = end_mm - top, -end_mm - bottom
     if highest < lowest:
         return (highest + lowest) / 2

@@ -1,9 +1,8 @@
 """What should a binder know of the label itself?
 
 In: the job, its usable panel, the setting shown. Out: findings on a label bent over a round (its
-flat width), on one that is to cover old lettering (its least size, and whether the back takes
-it), and where one stands on the front board. A label is centred on the board paper of a quarter
-or half binding, between joint and fore edge of a full one. The recess it may lie in is for
+flat width), and where one stands on the front board. A label is centred on the board paper of a
+quarter or half binding, between joint and fore edge of a full one. The recess it may lie in is for
 `recess`. Lengths in mm; figures come from rules.toml front_board.*.
 """
 
@@ -13,14 +12,13 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from spinefit import catalogue
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.back import BentLabel, bent_label
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
-    ResolvedOldLettering,
 )
+from spinefit.judgement.covering import label_width_mm
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.tolerances import SAME_MM
@@ -28,50 +26,12 @@ from spinefit.vocabulary import Level, Place, Turn
 
 __all__ = [
     "BoardPlace",
-    "LabelRoom",
     "bent",
     "board_findings",
     "board_place",
     "label_findings",
     "label_on_board_mm",
-    "room_for_label",
 ]
-
-_OF_LABELS = "paper-label"  # whose edge is taken where the method is no label
-
-
-class LabelRoom(NamedTuple):
-    """What a back, or the label already chosen, offers a label that is to cover something.
-
-    Attributes:
-        width_mm: between the joints less the label's edge, over the round; or the label's.
-        height_mm: of the panel, or the label's; None where the height is open.
-    """
-
-    width_mm: float
-    height_mm: float | None
-
-    def lacks_width(self, width_mm: float) -> bool:
-        """Whether a label so wide has no room."""
-        return width_mm > self.width_mm + SAME_MM
-
-    def lacks_height(self, height_mm: float) -> bool:
-        """Whether a label so high has no room."""
-        return self.height_mm is not None and height_mm > self.height_mm + SAME_MM
-
-
-def room_for_label(job: ResolvedJob, panel: UsablePanel) -> LabelRoom:
-    """The largest label there is room for, in mm.
-
-    It may reach farther round than ink may, so the largest angle does not count.
-    """
-    if job.spine is None or panel.back is None:
-        return LabelRoom(panel.width_mm, panel.height_mm)
-    edge_mm = job.spine.edge_mm
-    if job.method.place is not Place.LABEL and "edge" not in job.spine.typed:
-        row = catalogue.method(_OF_LABELS).label_edge
-        edge_mm = edge_mm if row is None else row.value
-    return LabelRoom(max(0.0, panel.back.developed_width_mm - 2 * edge_mm), panel.height_mm)
 
 
 def bent(job: ResolvedJob, panel: UsablePanel, covers_mm: float) -> BentLabel | None:
@@ -91,54 +51,14 @@ def label_findings(job: ResolvedJob, panel: UsablePanel) -> Iterator[Finding]:
         job: the resolved job.
         panel: its usable panel, which is the label where the method is one.
     """
-    if job.old_lettering is not None:
-        yield from _covering(job, panel, job.old_lettering)
-    label = bent(job, panel, panel.width_mm)
+    old, width_mm = job.old_lettering, panel.width_mm
+    if old is not None and old.covered:  # it may reach farther round than ink may
+        width_mm = max(width_mm, min(old.label_mm[0], label_width_mm(job, panel)))
+    label = bent(job, panel, width_mm)
     if label is not None:
         yield Finding.of(
             "label-cut-width", Level.NOTE, label.cut_width_mm, label.covers_mm, "mm", label=label
         )
-
-
-def _covering(job: ResolvedJob, panel: UsablePanel, old: ResolvedOldLettering) -> Iterator[Finding]:
-    """The least label, and what keeps it from covering; or that the label chosen covers."""
-    (width_mm, height_mm), room = old.label_mm, room_for_label(job, panel)
-    begins_mm = None if old.from_head_mm is None else old.from_head_mm - old.overlap.value
-    chosen = job.spine is None
-    lacking = False
-    for topic, needed_mm, given_mm, is_lacking in (
-        ("old-lettering-width", width_mm, room.width_mm, room.lacks_width(width_mm)),
-        ("old-lettering-height", height_mm, room.height_mm, room.lacks_height(height_mm)),
-    ):
-        if is_lacking:
-            lacking = True
-            found = Finding.by_rule(topic, Level.WARNING, needed_mm, old.overlap, chosen=chosen)
-            yield found._replace(limit=given_mm, unit="mm")
-    if lacking:
-        return
-    misplaced = _outside(panel, begins_mm, height_mm)
-    if misplaced:
-        yield Finding.by_rule(
-            "old-lettering-outside", Level.WARNING, begins_mm, old.overlap, **misplaced
-        )
-        return
-    label = bent(job, panel, width_mm)
-    yield Finding.by_rule(
-        "old-lettering-covered", Level.GOOD, width_mm, old.overlap,
-        chosen=chosen, height_mm=height_mm, bent=label, begins_mm=begins_mm,
-    )  # fmt: skip
-
-
-def _outside(panel: UsablePanel, begins_mm: float | None, height_mm: float) -> dict[str, float]:
-    """Where a label from a place on would leave its panel, from the head; empty where it keeps."""
-    middle_mm = panel.middle_from_head_mm
-    if begins_mm is None or middle_mm is None or panel.height_mm is None:
-        return {}
-    first_mm, last_mm = middle_mm - panel.height_mm / 2, middle_mm + panel.height_mm / 2
-    ends_mm = begins_mm + height_mm
-    if begins_mm >= first_mm - SAME_MM and ends_mm <= last_mm + SAME_MM:
-        return {}
-    return {"ends_mm": ends_mm, "first_mm": first_mm, "last_mm": last_mm}
 
 
 class BoardPlace(NamedTuple):
@@ -212,7 +132,9 @@ def label_on_board_mm(job: ResolvedJob, one: Judged) -> tuple[float, float]:
     if job.method.place is not Place.LABEL:
         return ink_mm[0], ink_mm[1]
     around_mm = 2 * job.lettering.clearance_mm - 2 * SAME_MM
-    return math.ceil(ink_mm[0] + around_mm), math.ceil(ink_mm[1] + around_mm)
+    least_mm = (0.0, 0.0) if job.old_lettering is None else job.old_lettering.label_mm
+    width_mm, height_mm = (math.ceil(each + around_mm) for each in ink_mm)
+    return max(width_mm, least_mm[0]), max(height_mm, least_mm[1])
 
 
 def board_findings(job: ResolvedJob, place: BoardPlace) -> Iterator[Finding]:

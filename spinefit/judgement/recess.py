@@ -123,6 +123,8 @@ def recess_of(
 def _needed_mm(panel: UsablePanel, one: Judged) -> float:
     """How high a label on a back must be for a setting, in whole millimetres; at most its room."""
     assert panel.height_mm is not None  # a recess in a back of open height is refused
+    if one.over_old is not None and one.over_old.label_mm is not None:
+        return one.over_old.label_mm[3] - one.over_old.label_mm[1]
     head_mm, tail_mm = _free_ends_mm(one)
     return min(panel.height_mm, math.ceil(panel.height_mm - head_mm - tail_mm - SAME_MM))
 

@@ -13,12 +13,19 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from spinefit import catalogue
-from spinefit.geometry import divide, turn_box, usable_panel
+from spinefit.geometry import PanelSpan, divide, turn_box, usable_panel
 from spinefit.job.model import Panel, Shape
-from spinefit.job.resolved import ResolvedBoard, ResolvedJob
+from spinefit.job.resolved import (
+    ResolvedBoard,
+    ResolvedJob,
+    ResolvedOldLettering,
+    ResolvedSpine,
+)
+from spinefit.judgement.covering import label_width_mm, why_not_covered
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.labels import LabelRoom, bent, board_findings, board_place, room_for_label
+from spinefit.judgement.labels import bent, board_findings, board_place
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
+from spinefit.tolerances import SAME_MM
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters, Orientation, PanelForm, Place
 
@@ -32,6 +39,7 @@ _TENTHS = 10  # a label is cut to tenths of a millimetre
 def changed_place(need: Need) -> Iterator[Remedy]:
     """Every remedy of the place."""
     yield from _panel(need)
+    yield from _clear_of_old(need)
     yield from _wider_label(need)
     if need.best is None or not need.is_readable:
         yield from _over_bands(need)
@@ -54,6 +62,68 @@ def _panel(need: Need) -> Iterator[Remedy]:
         widest=None if job.widest is None else job.widest._replace(title_panel=widest.number),
     )
     yield from run(need, "panel", f"--title-panel {widest.number}", changed, 3, **there)
+
+
+def _clear_of_old(need: Need) -> Iterator[Remedy]:
+    """Another panel or place, where a label covers the old lettering or leaves it in view."""
+    job, spine, old = need.job, need.job.spine, need.job.old_lettering
+    if need.best is not None or old is None or spine is None or spine.height_mm is None:
+        return
+    spans = divide(spine)
+    if len(spans) == 1:
+        yield from _below_old(need, spine, old)
+        return
+    number = spine.title_panel
+    for span in sorted(spans, key=lambda one: (not _lies_in(old, one), abs(one.number - number))):
+        over, there = old.covered and _lies_in(old, span), span.number
+        meets = old.middle_mm is None or _reaches(old, span)
+        if there == spine.title_panel or (meets and not over):
+            continue
+        stays = over or not old.covered  # asked again, it is said again
+        changed = job._replace(
+            spine=spine._replace(title_panel=there, from_head_mm=old.middle_mm if over else None),
+            widest=None,
+            old_lettering=old if stays else None,
+        )
+        options = f"--title-panel {there}" if stays else ""
+        found = tuple(run(need, "old-panel", options, changed, 3, number=there, over=over))
+        if found:
+            yield from found
+            return
+
+
+def _lies_in(old: ResolvedOldLettering, span: PanelSpan) -> bool:
+    """Whether the middle of old lettering stands in a panel."""
+    middle_mm = old.middle_mm
+    return middle_mm is not None and span.outer_top_mm < middle_mm < span.outer_bottom_mm
+
+
+def _reaches(old: ResolvedOldLettering, span: PanelSpan) -> bool:
+    """Whether old lettering reaches into a panel, its overlap counted."""
+    begins_mm = (old.from_head_mm or 0.0) - old.overlap.value
+    return begins_mm < span.outer_bottom_mm and begins_mm + old.label_mm[1] > span.outer_top_mm
+
+
+def _below_old(need: Need, spine: ResolvedSpine, old: ResolvedOldLettering) -> Iterator[Remedy]:
+    """Lettering across a back without bands, straight on it, below the old or else above."""
+    across = [one for one in need.judged if one.orientation is Orientation.TRANSVERSE]
+    sound = [one for one in across if one.set_pt <= one.largest_pt and one.offer.holds(one.set_pt)]
+    if old.covered or old.middle_mm is None or not sound:
+        return
+    largest = max(sound, key=lambda one: one.cap_height_mm)
+    apart_mm = (old.height_mm + largest.ink_height_mm) / 2 + old.overlap.value
+    for from_head_mm in (old.middle_mm + apart_mm, old.middle_mm - apart_mm):
+        there = spine._replace(from_head_mm=round(from_head_mm, 1))
+        changed = with_lettering(
+            need.job._replace(spine=there, widest=None), orientation=Orientation.TRANSVERSE
+        )
+        options = f"--from-head {there.from_head_mm:.10g}mm --orientation transverse"
+        found = tuple(
+            run(need, "old-clear", options, changed, 3, below=from_head_mm > old.middle_mm)
+        )
+        if found:
+            yield from found
+            return
 
 
 def _holds(board: ResolvedBoard, label: Panel) -> bool:
@@ -142,7 +212,7 @@ def _over_bands(need: Need) -> Iterator[Remedy]:
     for one in need.judged:
         larger = best is None or one.cap_height_mm > best.cap_height_mm
         possible = one.offer.holds(one.set_pt) and one.set_pt <= one.largest_pt
-        if one.over_bands and possible and larger:
+        if one.over_bands and possible and larger and need.job.old_lettering is None:
             yield Remedy("over-bands", "", one, 4)
 
 
@@ -193,16 +263,19 @@ def _on_board(job: ResolvedJob, size: Panel) -> ResolvedJob:
 
 
 def covering_label(need: Need) -> Iterator[Remedy]:
-    """The label that covers old lettering, at the size asked for, else at the advised one."""
+    """The label that covers old lettering, at the size asked for, else at the advised one.
+
+    None where the lettering is on a label of this back already, which covers it or cannot.
+    """
     job, old = need.job, need.job.old_lettering
-    if old is None:
+    if old is None or (old.covered and job.spine is not None):
         return
     width_mm, height_mm = map(_up_mm, old.label_mm)
     if job.panel is not None:
         if job.panel.width_mm >= width_mm and job.panel.height_mm >= height_mm:
             return
         width_mm, height_mm = max(width_mm, job.panel.width_mm), max(height_mm, job.panel.height_mm)
-    room = _room(job)
+    room = None if job.spine is None else _room(job, job.spine, old)
     least = Panel(width_mm=width_mm, height_mm=height_mm)
     if not _has_room(room, least):
         return
@@ -213,17 +286,28 @@ def covering_label(need: Need) -> Iterator[Remedy]:
             return
 
 
-def _room(job: ResolvedJob) -> LabelRoom | None:
-    """What the back offers; None for a label that is on no back."""
-    if job.spine is None:
-        return None
-    return room_for_label(job, usable_panel(job.spine, Shape(), job.rules))
+class _Room(NamedTuple):
+    """What the back offers a label: width, and height where that is known; 0 for nothing."""
+
+    width_mm: float
+    height_mm: float | None
 
 
-def _has_room(room: LabelRoom | None, label: Panel) -> bool:
-    return room is None or not (
-        room.lacks_width(label.width_mm) or room.lacks_height(label.height_mm)
-    )
+def _room(job: ResolvedJob, spine: ResolvedSpine, old: ResolvedOldLettering) -> _Room:
+    """Room for a label over the old lettering, in the panel that it stands in."""
+    from spinefit.job.boards import over_old_lettering
+
+    panel = usable_panel(over_old_lettering(spine, old, []) or spine, Shape(), job.rules)
+    if why_not_covered(job, old, panel) is not None:
+        return _Room(0.0, 0.0)
+    return _Room(label_width_mm(job, panel), panel.height_mm)
+
+
+def _has_room(room: _Room | None, label: Panel) -> bool:
+    if room is None:
+        return True
+    high = room.height_mm is None or label.height_mm <= room.height_mm + SAME_MM
+    return high and label.width_mm <= room.width_mm + SAME_MM
 
 
 def _on_label(job: ResolvedJob, label: Panel) -> ResolvedJob:
@@ -241,7 +325,7 @@ def _on_label(job: ResolvedJob, label: Panel) -> ResolvedJob:
     return changed._replace(spine=None, widest=None, method=method)
 
 
-def _smallest(need: Need, job: ResolvedJob, room: LabelRoom | None) -> Remedy | None:
+def _smallest(need: Need, job: ResolvedJob, room: _Room | None) -> Remedy | None:
     """The remedy on that label, or on the least one beyond it on which the title fits."""
     outcome, judged = need.trial(job)
     if outcome is not None and job.lettering.size_pt != need.job.lettering.size_pt:

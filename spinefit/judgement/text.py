@@ -72,7 +72,7 @@ class Judgement(NamedTuple):
         recommended: index of the advised one, or None.
         findings: what concerns the job as a whole.
         could_improve: whether a change might make it fit, be placed with room, be read with
-            ease, or cover old lettering.
+            ease, or hide old lettering.
         board_place: where the label stands on a front board; None elsewhere.
         recess: the recess for the label, where one is wanted.
     """
@@ -184,15 +184,17 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
         *(convention_findings(job, stands) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),
     ]
+    if shown.over_old is not None:
+        from spinefit.judgement.covering import old_findings
+
+        findings[:0] = old_findings(job, panel, shown.over_old, fits=shown.fits)
     place, recess = _on_board(job, panel, shown, findings)
     return Judgement(
         verdict=_verdict(best),
         judged=judged,
         recommended=choice.place,
         findings=tuple(findings),
-        could_improve=(
-            best is None or best.tight or not best.is_read_with_ease or bool(job.old_lettering)
-        ),
+        could_improve=best is None or best.tight or not best.is_read_with_ease or best.old_stays,
         board_place=place,
         recess=recess,
     )

@@ -140,7 +140,8 @@ class Layout(NamedTuple):
             the parts of its outline that are no sides of its box, at a size (em in mm);
             None for a plain rectangle.
         floats: True where the group has no fixed place along the spine, so that it stands
-            where custom puts it (a quarter down) and its limit is that of the whole height.
+            where custom puts it (a quarter down), or over old lettering, and its limit is that
+            of the whole height.
         cut: whether words may be broken, and the split; None for a pillar.
         at_size: the setting in the letters drawn for a size in points, the limit being that of
             letters of its own; None where letters are the same in every size.
@@ -186,7 +187,9 @@ class Standing:
         self.centre = _centre(job, title, candidate)
         on_back = job.spine is not None and panel.number is None
         across = candidate.orientation is Orientation.TRANSVERSE
-        self.floats = across and on_back and self.is_plain
+        old = job.old_lettering
+        covers = job.spine is not None and old is not None and old.covered
+        self.floats = self.is_plain and ((across and on_back) or covers)
         if self.is_plain:
             self._in_rectangle = limits_in(panel, self._clearance_mm)
         self._wanted_mm = None
@@ -267,7 +270,7 @@ class Standing:
 
         A group free to move up and down counts from its middle.
         """
-        if self.floats:
+        if self.floats and not self._along:  # lines along are centred on their middle anyhow
             return box[2], (box[3] - box[1]) / 2
         level, upright = reach_of(box)
         return (upright, level) if self._along else (level, upright)

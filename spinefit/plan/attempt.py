@@ -63,6 +63,12 @@ class Attempt(NamedTuple):
         return tuple(tuple(role for role in BY_WEIGHT if role in roles) for roles in own)
 
     @property
+    def old_shows(self) -> bool:
+        """Whether old lettering would show somewhere, which no smaller size mends."""
+        over = (one.shown.over_old for texts in self.texts for one in texts)
+        return any(one is not None and one.misfit is not None for one in over)
+
+    @property
     def fits(self) -> bool:
         """Whether every text of every back finds room."""
         return not any(self.failing)
@@ -92,7 +98,8 @@ def attempt_of(arrangement: Arrangement) -> Attempt:
                 common = common_of_fitting(common)
             return _judged(common, leadings)
         found = _judged(common, leadings)
-        if found.fits or common.demands[Role.TITLE].text.size_pt is not None:
+        fixed = common.demands[Role.TITLE].text.size_pt is not None
+        if found.fits or fixed or found.old_shows:
             return found
         at_most_pt = _LOWER * common.title_pt
     return found
@@ -284,7 +291,8 @@ def _natural_mm(
     runs along all of the back, stands midway of what is possible.
     """
     first = placed[0][1]
-    if lone:
+    over_old = any(one.shown.over_old is not None for _volume, one in placed)
+    if lone and not over_old:
         banded = any(one.plan.has_bands for one in common.volumes)
         if banded or first.shown.orientation is not Orientation.TRANSVERSE:
             return None

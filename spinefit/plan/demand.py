@@ -92,7 +92,11 @@ class Demand(NamedTuple):
     def need_mm(self, setting: Setting, size_pt: float) -> float:
         """The length of back that a setting needs at a size, in mm."""
         # Limits are stated rounded down, so a zone is made longer by as much.
-        return setting.extent_mm * (size_pt + STATED_PT) + self.pad_mm
+        needed_mm = setting.extent_mm * (size_pt + STATED_PT) + self.pad_mm
+        old = self.job.old_lettering
+        if old is None or not old.covered or self.text.label is not None:
+            return needed_mm
+        return max(needed_mm, old.label_mm[1])
 
     def setting_at(self, size_pt: float, *, as_advised: bool, least_length: bool) -> Setting | None:
         """The setting to take at a size, or None where none is large enough.
@@ -182,8 +186,11 @@ def _larger(one: Judged, other: Judged) -> bool:
 
 def _setting(judged: JudgedText, one: Judged) -> Setting:
     panel, clearance_mm = judged.panel, judged.job.lettering.clearance_mm
-    floats = one.orientation is Orientation.TRANSVERSE and panel.number is None
+    across = one.orientation is Orientation.TRANSVERSE
+    floats = one.layout.floats or (across and panel.number is None)
     extent_mm, spare = one.ink_height_mm, one.spare_mm
+    if one.orientation is Orientation.LONGITUDINAL:
+        extent_mm = one.ink_width_mm
     height_mm = panel.height_mm
     if not floats and height_mm is not None and spare.head is not None and spare.tail is not None:
         # Centred, perhaps not on its ink: twice the longer of its two reaches.

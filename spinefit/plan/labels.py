@@ -20,7 +20,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
-from spinefit.plan.standing import title_from_head_mm
+from spinefit.plan.standing import leading_text, title_from_head_mm
 from spinefit.tolerances import SAME_MM, SHOWN_MM
 from spinefit.vocabulary import Orientation, Place
 
@@ -81,6 +81,7 @@ def without_labels(plan: BackPlan, job: ResolvedJob) -> BackPlan:
     panels = panels_of(plan, job, count) if count > 1 else {}
     return replace(
         plan,
+        old_lettering=None if _is_over_old(plan) else plan.old_lettering,
         texts=tuple(
             replace(
                 text,
@@ -91,6 +92,13 @@ def without_labels(plan: BackPlan, job: ResolvedJob) -> BackPlan:
             for text in plan.texts
         ),
     )
+
+
+def _is_over_old(plan: BackPlan, label: str | None = None) -> bool:
+    """Whether a shared label, or that one, has the title and is to cover old lettering."""
+    title = leading_text(plan.texts)
+    named = title.label is not None and label in (None, title.label)
+    return plan.old_lettering is not None and named
 
 
 def place_labels(
@@ -124,7 +132,10 @@ def place_labels(
         else:
             height_mm, width_mm = size.height_mm, _covered_mm(job, size.width_mm)
             _refuse_too_large(name, seat, job, (width_mm, height_mm))
-        zone = _placed(job, seat, own, height_mm)
+        old = job.old_lettering if _is_over_old(plan, name) else None
+        if old is not None and size is None:
+            height_mm = min(max(height_mm, old.label_mm[1]), seat.zone.length_mm)
+        zone = _placed(job, seat, own, height_mm, None if old is None else old.middle_mm)
         found[name] = SharedLabel(name, zone, width_mm, is_given=size is not None)
     return found
 
@@ -153,10 +164,21 @@ def _ink_mm(one: PlannedText, clearance_mm: float) -> float:
     return height_mm - 2 * clearance_mm - 2 * min(spare.head, spare.tail)
 
 
-def _placed(job: ResolvedJob, seat: Seat, own: Sequence[PlannedText], height_mm: float) -> Zone:
-    """In the middle of its panel; on a back without bands where its title, or texts, would be."""
+def _placed(
+    job: ResolvedJob,
+    seat: Seat,
+    own: Sequence[PlannedText],
+    height_mm: float,
+    over_mm: float | None = None,
+) -> Zone:
+    """In the middle of its panel; on a back without bands where its title, or texts, would be.
+
+    Over old lettering, where the middle of that is known.
+    """
     begins_mm, ends_mm = seat.zone
-    if seat.panel is not None and len(own) == len(seat.roles):
+    if over_mm is not None:
+        middle_mm = over_mm
+    elif seat.panel is not None and len(own) == len(seat.roles):
         middle_mm = seat.zone.middle_mm
     elif seat.hangs and any(one.role is Role.TITLE for one in own):
         middle_mm = title_from_head_mm(job)
@@ -210,8 +232,12 @@ def _developed_mm(job: ResolvedJob) -> float:
 
 
 def plan_on(plan: BackPlan, job: ResolvedJob, label: SharedLabel | None) -> BackPlan:
-    """The plan as it holds for the texts of a label: no wider than that is."""
-    if label is None or label.width_mm is None:
+    """The plan as it holds for the texts of a label: no wider than that is, over what it covers."""
+    if label is None:
+        return plan
+    if plan.old_lettering is not None:
+        plan = replace(plan, old_lettering=replace(plan.old_lettering, label_mm=label.zone))
+    if label.width_mm is None:
         return plan
     assert plan.spine is not None  # a shared label stands on a back
     edge_mm = max(0.0, (_developed_mm(job) - label.width_mm) / 2)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from spinefit.errors import SpinefitError
 from spinefit.geometry.panels import divide
-from spinefit.job.model import Job, Spine
+from spinefit.job.model import Job, OldLettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
@@ -53,7 +53,7 @@ _OF_THE_TEXT = {
     "--size": "size",
     "--title-panel": "panel",
 }
-_OF_THE_TITLE = ("recess", "old_lettering", "overlap_mm")
+_OF_THE_TITLE = ("recess", "overlap_mm")
 
 
 class Standing(NamedTuple):
@@ -103,8 +103,18 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
         lettering = replace(lettering, face=None, axes=None)
     if text.role is not Role.TITLE:
         lettering = replace(lettering, lines=None)
-        said |= dict.fromkeys(_OF_THE_TITLE)
+        said |= dict.fromkeys(_OF_THE_TITLE) | {"old_lettering": _beside(plan, text)}
     return Job(**said | {"title": text.text, "lettering": lettering})
+
+
+def _beside(plan: BackPlan, text: BackText) -> OldLettering | None:
+    """Old lettering that a text has to stand clear of: not where it lies on the label over it."""
+    old, title = plan.old_lettering, leading_text(plan.texts)
+    if old is None or old.from_head_mm is None:
+        return None
+    if text.label is not None and text.label == title.label:
+        return None
+    return replace(old, of_another=True)
 
 
 def job_in(plan: BackPlan, text: BackText, standing: Standing) -> Job:
@@ -303,9 +313,10 @@ def _moved(job: Job, judged: JudgedText, wanted_mm: float) -> Job | None:
     stands = stands_mm(judged.job, shown)
     if stands is None or job.spine is None or spine is None or spine.height_mm is None:
         return None
-    up_mm = wanted_mm - stands
-    if abs(up_mm) <= SAME_MM:
-        return job
+    up_mm, old = wanted_mm - stands, judged.job.old_lettering
+    over_old = old is not None and old.covered and shown.layout.floats
+    if over_old or abs(up_mm) <= SAME_MM:
+        return _label_moved(job, judged, up_mm) if over_old else job
     plain, banded = job.shape is None, bool(spine.bands or spine.bands_at_mm)
     if shown.orientation is Orientation.TRANSVERSE and plain and not banded:
         from_head_mm = spine.height_mm - wanted_mm + shown.baselines_mm[0]
@@ -319,6 +330,13 @@ def _moved(job: Job, judged: JudgedText, wanted_mm: float) -> Job | None:
         return None
     window = Zone(middle_mm - half_mm, middle_mm + half_mm)
     return replace(job, spine=spine_in(job.spine, zone=window))
+
+
+def _label_moved(job: Job, judged: JudgedText, up_mm: float) -> Job:
+    """The job with its label so much higher over old lettering."""
+    middle_mm, y_mm = judged.panel.middle_from_head_mm, judged.judgement.shown.centre_mm[1]
+    assert job.old_lettering is not None and middle_mm is not None  # the height is known
+    return replace(job, old_lettering=replace(job.old_lettering, at_mm=middle_mm - y_mm - up_mm))
 
 
 def lettered_zone(spine: ResolvedSpine) -> Zone:

@@ -26,15 +26,32 @@ def answer_text(job: ResolvedJob, judgement: Judgement, asked: str = AS_ASKED) -
         asked: what is said of a size that was not chosen here.
     """
     if judgement.recommended is None:
-        return _no(job, judgement)
+        return _why_old_shows(judgement) or _no(job, judgement)
     best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
-    parts = [f"{start} {_where(job, best)}: {_sizes(job, best, asked)}"]
+    parts = [f"{start} {_where(job, best)}{_over_old(best)}: {_sizes(job, best, asked)}"]
     if judgement.verdict is Verdict.TIGHT:
         parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
     text = ", ".join(parts)
     after = _too_small(job, best) or _why_not_across(job, judgement, best)
     return f"{text}; {after}." if after else f"{text}."
+
+
+def _why_old_shows(judgement: Judgement) -> str:
+    """The answer where old lettering is what decides; "" where there is none, or it is hidden."""
+    if judgement.shown.over_old is None:
+        return ""
+    from spinefit.say.old_lettering import why_old_shows  # for few books
+
+    return why_old_shows(judgement)
+
+
+def _over_old(one: Judged) -> str:
+    if one.over_old is None:
+        return ""
+    from spinefit.say.old_lettering import over_old_in_words
+
+    return over_old_in_words(one.over_old, one.layout.panel)
 
 
 def _where(job: ResolvedJob, one: Judged) -> str:

@@ -17,22 +17,25 @@ from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text
+from spinefit.say.label_model import (
+    FrontBoardReport,
+    LabelReport,
+    LayerReport,
+    OldLetteringReport,
+    RecessReport,
+    SpareReport,
+)
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
     FontReport,
     FontUseReport,
-    FrontBoardReport,
-    LabelReport,
-    LayerReport,
     LayoutReport,
     LimitReport,
     MeasurementReport,
     MethodReport,
     PanelReport,
-    RecessReport,
     Report,
-    SpareReport,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
 from spinefit.shaping.title import ShapedTitle
@@ -94,6 +97,7 @@ def build_report(
         label=_label(judgement),
         fonts=_fonts(title),
         cautions=(*job.method.cautions, *(RECESS_CAUTIONS if recess else ())),
+        old_lettering=_old_lettering(job, panel, judgement),
     )
 
 
@@ -122,6 +126,16 @@ def _label(judgement: Judgement) -> LabelReport | None:
             label: Any = finding.facts["label"]
             return LabelReport(*label)
     return None
+
+
+def _old_lettering(
+    job: ResolvedJob, panel: UsablePanel, judgement: Judgement
+) -> OldLetteringReport | None:
+    if job.old_lettering is None:
+        return None
+    from spinefit.say.old_lettering import old_lettering_report  # for few books
+
+    return old_lettering_report(job, panel, judgement.shown)
 
 
 def _panel_of(job: ResolvedJob) -> str:

@@ -11,6 +11,13 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple, NoReturn
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.say.label_model import (
+    FrontBoardReport,
+    LabelReport,
+    OldLetteringReport,
+    RecessReport,
+    SpareReport,
+)
 from spinefit.vocabulary import (
     Centre,
     Firmness,
@@ -30,18 +37,13 @@ __all__ = [
     "FindingReport",
     "FontReport",
     "FontUseReport",
-    "FrontBoardReport",
-    "LabelReport",
-    "LayerReport",
     "LayoutReport",
     "LimitReport",
     "MeasurementReport",
     "MethodReport",
     "PanelReport",
-    "RecessReport",
     "RemedyReport",
     "Report",
-    "SpareReport",
     "hazards_of",
 ]
 
@@ -59,15 +61,6 @@ class FindingReport(NamedTuple):
     unit: str
     source: str
     status: Status | None
-
-
-class SpareReport(NamedTuple):
-    """Free space in mm from ink to panel edge less clearance; None where no edge is known."""
-
-    left: float | None
-    right: float | None
-    head: float | None
-    tail: float | None
 
 
 class LayoutReport(NamedTuple):
@@ -170,10 +163,9 @@ class RemedyReport(NamedTuple):
 
     Attributes:
         change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, as-typed,
-            condensed, font+case, panel, wider-label, cover-old, abbreviate, break-word, over-bands,
-            cover;
-            or two of size, split, turn, case, condensed, abbreviate, tracking and leading, with
-            "+" between them, where no single change is enough.
+            condensed, font+case, panel, wider-label, cover-old, old-panel, old-clear, abbreviate,
+            break-word, over-bands, cover; or two of size, split, turn, case, condensed, abbreviate,
+            tracking and leading, with "+" between them, where no single change is enough.
         text: what to do, in a sentence.
         options: the options that make the change when added to the command (for cover-old and
             cover in place of those of the back); "" where it is no change of options.
@@ -233,22 +225,6 @@ class MethodReport(NamedTuple):
     caution: str = ""
 
 
-class LabelReport(NamedTuple):
-    """A label that bends over a round of known radius.
-
-    Attributes:
-        covers_mm: width of the back under it, measured over the round: the panel's.
-        cut_width_mm: its width while it lies flat, to be cut.
-        thickness_mm: its thickness.
-        face_stretch: width of its printed face on the back over that while it lay flat.
-    """
-
-    covers_mm: float
-    cut_width_mm: float
-    thickness_mm: float
-    face_stretch: float
-
-
 class MeasurementReport(NamedTuple):
     """One thing that was measured, or has to be, and the figures that were used.
 
@@ -270,78 +246,8 @@ class MeasurementReport(NamedTuple):
     status: Status | None = None
 
 
-class FrontBoardReport(NamedTuple):
-    """A label on the front board; of lettering straight on the board the label is its ink.
-
-    Attributes:
-        width_mm, height_mm: breadth and height of the board.
-        joint_mm: from the back to where it lies clear of the joint.
-        leather_mm, corners_mm: how far leather and its corners reach onto it.
-        label_width_mm, label_height_mm: the label.
-        label_advised: True where it is as large as the lettering asks, not cut already.
-        from_head_mm: from the head of the board to the middle of the label.
-        from_free_edge_mm: from joint or leather to it.
-        from_fore_edge_mm: from the fore edge to it.
-        around_mm: from the label's edges to joint or leather (left), fore edge (right), head and
-            tail, of a board that has its back on the left.
-        text: the same in words.
-    """
-
-    width_mm: float
-    height_mm: float
-    joint_mm: float
-    leather_mm: float
-    corners_mm: float
-    label_width_mm: float
-    label_height_mm: float
-    label_advised: bool
-    from_head_mm: float
-    from_free_edge_mm: float
-    from_fore_edge_mm: float
-    around_mm: SpareReport
-    text: str
-
-
-class LayerReport(NamedTuple):
-    """One layer of a board with a recess, from the face inwards."""
-
-    layer: str
-    thickness_mm: float
-    cut: bool
-    source: str
-    status: Status | None
-
-
-class RecessReport(NamedTuple):
-    """A recess for a label.
-
-    Attributes:
-        label_mm: width, height and thickness of the label.
-        opening_mm: width and height of the opening as it is cut.
-        covered_mm: the same once the covering lies in it.
-        depth_mm: its depth.
-        build_up: the layers of the board.
-        board_mm: thickness of the whole.
-        remaining_mm: thickness left under the label.
-        pressing_piece_mm: width and height of the piece cut out, trimmed for pressing.
-        text: the same in words.
-        cautions: what to mind.
-    """
-
-    label_mm: tuple[float, float, float]
-    opening_mm: tuple[float, float]
-    covered_mm: tuple[float, float]
-    depth_mm: float
-    build_up: tuple[LayerReport, ...]
-    board_mm: float
-    remaining_mm: float
-    pressing_piece_mm: tuple[float, float]
-    text: str
-    cautions: tuple[str, ...]
-
-
 class Report(NamedTuple):
-    """The answer to one job; ``front_board`` and ``recess`` are None where there is none.
+    """The answer to one job; what is None, such as ``recess``, is not there.
 
     What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
     run the job again many times.
@@ -371,6 +277,7 @@ class Report(NamedTuple):
     label: LabelReport | None = None
     fonts: tuple[FontUseReport, ...] = ()
     cautions: tuple[str, ...] = ()
+    old_lettering: OldLetteringReport | None = None
 
     @property
     def fits(self) -> bool:

@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText
+from spinefit.say.old_lettering import old_shows
 from spinefit.say.phrasing import limit_pt, line_count, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across, listed
@@ -59,7 +60,9 @@ def back_findings(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:
     volume = plan.volumes[0]
     yield from (breach for one in volume.texts for breach in one.breaches)
     crowded = [one.role for one in volume.texts if one.role in volume.failing and not one.breaches]
-    yield from (_without_room(one) for one in texts if one.role in crowded)
+    yield from (
+        _without_room(one) for one in texts if one.role in crowded and not old_shows(one.report)
+    )
     if plan.turned:
         yield _note("plan-turned", "computed", Status.COMPUTED)
     yield from _order(plan, texts)

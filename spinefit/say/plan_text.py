@@ -110,7 +110,9 @@ def _text(page: Page, one: TextReport, *, why: bool) -> None:
     if why and one.zone is not None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         where += f"; its room is {begins} to {ends} from the head"
+    old = one.report.old_lettering
     recess = [] if one.report.recess is None else [f"recess: {one.report.recess.text}"]
+    recess += [] if old is None else [f"old ink: {old.text}"]
     rows = [joined(layout), f"{_size(layout)}{where}", *_place(layout), *recess]
     _named(page, str(one.role), rows, why=why)
 

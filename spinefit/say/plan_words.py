@@ -12,6 +12,7 @@ from spinefit.plan.model import Role
 from spinefit.plan.remedies import Change
 from spinefit.plan.result import Compromise, Limit, Plan, PlannedLabel
 from spinefit.say.model import Report
+from spinefit.say.old_lettering import old_beside, old_shows
 from spinefit.say.phrasing import (
     bare_mm,
     limit_pt,
@@ -76,6 +77,9 @@ def listed(parts: Sequence[str]) -> str:
 def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: Verdict) -> str:
     """Of several texts on one back."""
     if failing:
+        for one in texts:
+            if old_shows(one.report):
+                return one.report.answer
         names = listed([f"the {role}" for role in failing])
         finds = "finds" if len(failing) == 1 else "find"
         asked = any(_is_too_large(one) for one in texts if one.role in failing)
@@ -84,7 +88,7 @@ def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: V
     title = next(one for one in texts if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {pt(one.set_pt)}{_in_panel(one)}" for one in texts])
     way = _WAYS[shown(title.report).reading]
-    return f"It fits{_tightly(verdict)}, {way}: {sizes}."
+    return f"It fits{_tightly(verdict)}, {way}: {sizes}{old_beside(title.report)}."
 
 
 def _is_too_large(one: TextReport) -> bool:

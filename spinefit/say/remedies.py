@@ -118,7 +118,7 @@ def remedy_text(remedy: Remedy) -> str:
     return said("Two changes together: {changes}: {size}, {stands}.", changes=changes, **facts)
 
 
-_LETTERED = {"panel": "panel", "cover-old": "label", "wider-label": "label"}
+_LETTERED = {"panel": "panel", "cover-old": "label", "old-panel": "panel", "wider-label": "label"}
 """What is lettered after a change, where it is not what the job has."""
 CHANGES = {
     "smaller": "Set it smaller: {set_pt:pt}{tight:, still tight|}.",
@@ -135,6 +135,13 @@ CHANGES = {
     "cover-old": (
         "Cover the old lettering with a label of {width_mm} x {height_mm} mm at least{of_method}"
         "{for_round}: {size}, {stands}."
+    ),
+    "old-panel": (
+        "Letter panel {number}{over:, over the old lettering| and leave the old lettering in view}"
+        ": {size}, {stands}."
+    ),
+    "old-clear": (
+        "Letter it {below:below|above} the old lettering, which stays in view: {size}, {stands}."
     ),
     "wider-label": "Cut the label to {width_mm} x {height_mm} mm at least: {size}, {stands}.",
     "abbreviate": "If the title may be abbreviated, letter it “{title}” ({sources}): {size}.",

@@ -194,34 +194,10 @@ def _foreign_letter(f: Finding) -> str:
     )
 
 
-def _old_lettering_covered(f: Finding) -> str:
-    beyond = "{limit:mm} beyond its ink on every side"
-    if f.facts["chosen"]:
-        return (
-            "The label covers the old lettering: {value:bare mm} x {height_mm:mm} at least are "
-            "asked, " + beyond + "."
-        )
-    text = (
-        "A label of {value:bare mm} x {height_mm:mm} at least covers the old lettering, " + beyond
-    )
-    if f.facts["bent"] is not None:
-        text += " (cut it {bent.cut_width_mm:.2f} mm wide for the round)"
-    if f.facts["begins_mm"] is not None:
-        text += "; its upper edge stands {begins_mm:mm} from the head"
-    return text + "."
+def _old_lettering(f: Finding) -> str:
+    from spinefit.say.old_lettering import covered, shows  # for few books
 
-
-def _old_lettering_shows(f: Finding) -> str:
-    side = "wide" if f.topic == "old-lettering-width" else "high"
-    if f.facts["chosen"]:
-        return (
-            "Old lettering would show beside this label: it has to be {value:mm} " + side + ", "
-            "and is {limit:mm}."
-        )
-    return (
-        "A label that covers the old lettering has to be {value:mm} " + side + ", and there is "
-        "room for {limit:mm}: part of it would show, or has to be taken off."
-    )
+    return covered(f) if f.topic == "old-lettering-covered" else shows(f)
 
 
 def _board_place(f: Finding) -> str:
@@ -356,9 +332,12 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "letter-of-another-script": _foreign_letter,
     "letters-close": letters_close,
     "market-unknown": _market_unknown,
-    "old-lettering-covered": _old_lettering_covered,
-    "old-lettering-height": _old_lettering_shows,
-    "old-lettering-width": _old_lettering_shows,
+    "old-lettering-covered": _old_lettering,
+    "old-lettering-height": _old_lettering,
+    "old-lettering-met": _old_lettering,
+    "old-lettering-outside": _old_lettering,
+    "old-lettering-shape": _old_lettering,
+    "old-lettering-width": _old_lettering,
     "pattern-height": _pattern_height,
     "pattern-lines": _pattern_lines,
     "placing": _placing,

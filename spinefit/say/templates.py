@@ -318,10 +318,7 @@ TEMPLATES: dict[str, str] = {
         "{label.covers_mm:.2f} mm of the round cut it {label.cut_width_mm:.2f} mm wide; its "
         "printed face is stretched by {label.face_stretch:stretch}."
     ),
-    "old-lettering-outside": (
-        "The label over the old lettering would reach from {value:mm} to {ends_mm:mm} from the "
-        "head, beyond the panel, which is {first_mm:mm} to {last_mm:mm} from it."
-    ),
+    "old-lettering-stays": "The old lettering stays in view, clear of the new.",
     # The front board and the recess
     "board-edge": (
         "Only {value:mm against limit} lie between the label and the nearest edge of its place; "

@@ -191,6 +191,8 @@ def _setting(
         page.row("Board", report.front_board.text)
     if report.recess is not None:
         page.row("Recess", report.recess.text)
+    if report.old_lettering is not None:
+        page.row("Old ink", report.old_lettering.text)
     if why or not any(text.startswith("font:") for text in report.assumed):
         page.row(_letters_of(report), say.visible(say.font_in_words(report.font)))
 
@@ -278,7 +280,8 @@ def _panel(report: Report, layout: LayoutReport) -> str:
     if panel.number is not None:
         text = f"number {panel.number} from the head, {text}"
     if panel.of == "label":
-        text = f"room for a label, {text}{_label_needed(panel.height_mm, layout)}"
+        needed = "" if report.old_lettering else _label_needed(panel.height_mm, layout)
+        text = f"room for a label, {text}{needed}"
     elif panel.of == "front board":
         text = f"on the front board, {text}"
     elif panel.developed:

@@ -93,7 +93,7 @@ USED = {
     "job": "backs checks fields kinds lengths model resolve resolved title values",
     "judgement": "book_findings choice finding judged offer setting_findings text",
     "layout": "divisions group search sense splits standing",
-    "say": "answers build model page phrasing screen sentences templates terminal",
+    "say": "answers build label_model model page phrasing screen sentences templates terminal",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

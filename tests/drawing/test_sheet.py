@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from spinefit.drawing.marks import text_width_mm
 from spinefit.drawing.scene import Area, Group, Item, Line, Text, box_contour
-from spinefit.drawing.sheet import Label, cell_of, label_items, turned_label
+from spinefit.drawing.sheet_label import Label, cell_of, label_items, turned_label
 from spinefit.drawing.sheet_page import Bin, Cell, bins_of, fits_in, pack, page_of
 
 SLACK_MM = 1e-6

@@ -82,6 +82,9 @@ def by_options(job: Job, options: str) -> Job:
             )
         elif name == "--method":
             job = replace(job, method=value)
+        elif name == "--from-head":
+            from_head_mm = float(value.removesuffix("mm"))
+            job = replace(job, spine=replace(job.spine, from_head_mm=from_head_mm))
         else:
             attribute, read = _LETTERING[name]
             changes[attribute] = read(value)
@@ -96,6 +99,9 @@ def by_hand(job: Job, report, remedy):
         bare = check(lettered(replace(job, spine=spine), orientation=ALONG, lines=1))
         assert bare.layouts[0].largest_pt == found.largest_pt
         return found
+    if remedy.change == "old-panel" and not remedy.options:  # the old lettering left in view
+        panel = int(re.search(r"panel (\d+)", remedy.text)[1])
+        job = replace(job, old_lettering=None, spine=replace(job.spine, title_panel=panel))
     parts = remedy.change.split("+")
     if "split" in parts:
         job = whole(job)
@@ -234,13 +240,16 @@ def test_what_remedies_claim_holds_for_any_label(
     st.sampled_from(["paperback-cover", "leather-label", "hand-letters", "paper-label"]),
     st.sampled_from([None, 12.0, 40.0]),
     st.sampled_from([None, ACROSS]),
-    st.sampled_from([{}, {"rise_mm": 9.0}, {"bands": 4}]),
+    st.tuples(st.sampled_from([{}, {"rise_mm": 9.0}, {"bands": 4}]), st.integers(0, 150)),
 )
 def test_what_a_label_over_old_lettering_claims_holds(
     title, width, height, method, size, orientation, spine
 ):
     """Each option followed by hand, those of the back left out; and it covers."""
-    old = OldLettering(width_mm=width / 2, height_mm=height / 2)
+    spine, at = spine
+    old = OldLettering(
+        width_mm=width / 2, height_mm=height / 2, from_head_mm=at if at % 3 else None
+    )
     job = a_job(
         title,
         spine={"width_mm": 40.0, **spine},

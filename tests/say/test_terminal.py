@@ -8,7 +8,8 @@ from collections.abc import Callable
 import pytest
 from rich.cells import cell_len
 
-from spinefit.say.model import Report, SpareReport
+from spinefit.say.label_model import SpareReport
+from spinefit.say.model import Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.screen import Screen
 from spinefit.say.terminal import render

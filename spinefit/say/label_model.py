@@ -1,0 +1,139 @@
+"""What does a report hold of the label, of the board it lies on, and of what it covers?
+
+Plain records, fields of a `Report`; lengths in mm, spares in the panel's frame, negative is excess.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from spinefit.vocabulary import Status
+
+__all__ = [
+    "FrontBoardReport",
+    "LabelReport",
+    "LayerReport",
+    "OldLetteringReport",
+    "RecessReport",
+    "SpareReport",
+]
+
+
+class SpareReport(NamedTuple):
+    """Free space in mm from ink to panel edge less clearance; None where no edge is known."""
+
+    left: float | None
+    right: float | None
+    head: float | None
+    tail: float | None
+
+
+class LabelReport(NamedTuple):
+    """A label that bends over a round of known radius.
+
+    Attributes:
+        covers_mm: width of the back under it, measured over the round: the panel's.
+        cut_width_mm: its width while it lies flat, to be cut.
+        thickness_mm: its thickness.
+        face_stretch: width of its printed face on the back over that while it lay flat.
+    """
+
+    covers_mm: float
+    cut_width_mm: float
+    thickness_mm: float
+    face_stretch: float
+
+
+class FrontBoardReport(NamedTuple):
+    """A label on the front board; of lettering straight on the board the label is its ink.
+
+    Attributes:
+        width_mm, height_mm: breadth and height of the board.
+        joint_mm: from the back to where it lies clear of the joint.
+        leather_mm, corners_mm: how far leather and its corners reach onto it.
+        label_width_mm, label_height_mm: the label.
+        label_advised: True where it is as large as the lettering asks, not cut already.
+        from_head_mm: from the head of the board to the middle of the label.
+        from_free_edge_mm: from joint or leather to it.
+        from_fore_edge_mm: from the fore edge to it.
+        around_mm: from the label's edges to joint or leather (left), fore edge (right), head and
+            tail, of a board that has its back on the left.
+        text: the same in words.
+    """
+
+    width_mm: float
+    height_mm: float
+    joint_mm: float
+    leather_mm: float
+    corners_mm: float
+    label_width_mm: float
+    label_height_mm: float
+    label_advised: bool
+    from_head_mm: float
+    from_free_edge_mm: float
+    from_fore_edge_mm: float
+    around_mm: SpareReport
+    text: str
+
+
+class LayerReport(NamedTuple):
+    """One layer of a board with a recess, from the face inwards."""
+
+    layer: str
+    thickness_mm: float
+    cut: bool
+    source: str
+    status: Status | None
+
+
+class RecessReport(NamedTuple):
+    """A recess for a label.
+
+    Attributes:
+        label_mm: width, height and thickness of the label.
+        opening_mm: width and height of the opening as it is cut.
+        covered_mm: the same once the covering lies in it.
+        depth_mm: its depth.
+        build_up: the layers of the board.
+        board_mm: thickness of the whole.
+        remaining_mm: thickness left under the label.
+        pressing_piece_mm: width and height of the piece cut out, trimmed for pressing.
+        text: the same in words.
+        cautions: what to mind.
+    """
+
+    label_mm: tuple[float, float, float]
+    opening_mm: tuple[float, float]
+    covered_mm: tuple[float, float]
+    depth_mm: float
+    build_up: tuple[LayerReport, ...]
+    board_mm: float
+    remaining_mm: float
+    pressing_piece_mm: tuple[float, float]
+    text: str
+    cautions: tuple[str, ...]
+
+
+class OldLetteringReport(NamedTuple):
+    """Lettering that stands on the back already, and the label over it.
+
+    Attributes:
+        width_mm, height_mm: its ink and impression across and along the back.
+        from_head_mm: from the head of the back down to its upper edge; None where not given.
+        overlap_mm: how far a label reaches beyond it on every side.
+        hidden: True where a label covers it.
+        label_width_mm, label_height_mm: the label over it, as it covers the back; None straight
+            on the back.
+        label_from_head_mm: from the head to the label's upper edge; None where not known.
+        text: the same in words.
+    """
+
+    width_mm: float
+    height_mm: float
+    from_head_mm: float | None
+    overlap_mm: float
+    hidden: bool
+    label_width_mm: float | None
+    label_height_mm: float | None
+    label_from_head_mm: float | None
+    text: str

@@ -1,0 +1,155 @@
+"""What is said of lettering that stands on the back already, and of the label over it?
+
+In: findings of old lettering, or the setting shown. Out: text: the sentence of each finding, the
+part of the answer that names the old lettering, and the record of it.
+"""
+
+from __future__ import annotations
+
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.covering import OverOld
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
+from spinefit.judgement.text import Judgement
+from spinefit.say.label_model import OldLetteringReport
+from spinefit.say.model import Report
+from spinefit.say.phrasing import bare_mm, mm
+from spinefit.say.templates import said
+from spinefit.vocabulary import Level
+
+__all__ = [
+    "covered",
+    "old_beside",
+    "old_lettering_report",
+    "old_shows",
+    "over_old_in_words",
+    "shows",
+    "why_old_shows",
+]
+
+_INSTEAD = (
+    " Letter another panel and leave the old in view, or ask a conservator; taking it off "
+    "damages leather."
+)
+_TOPIC = "old-lettering-"
+_BEYOND = "{old.overlap.value:mm} or more beyond its ink and impression on every side"
+
+
+def covered(f: Finding) -> str:
+    """That the label covers, how large it is and where it stands."""
+    if f.facts["cut"]:
+        return f"The label covers the old lettering, {_BEYOND}."
+    where = "" if f.facts["begins_mm"] is None else "; its upper edge {begins_mm:mm} from the head"
+    size = "A label of {value:bare mm} x {height_mm:mm}"
+    return f"{size} covers the old lettering, {_BEYOND}{where}."
+
+
+def shows(f: Finding) -> str:
+    """Why the old lettering would show, and what a conservator would do."""
+    return f"{_why(f).capitalize()}.{_INSTEAD}"
+
+
+def _why(f: Finding) -> str:
+    """Why it would show, as a clause."""
+    label, cut = "a label over the old lettering", f.facts["cut"]
+    number = f.facts["number"]
+    room = "this one" if cut else "its room" if number is None else "panel {number}"
+    match f.topic.removeprefix(_TOPIC):
+        case "width" | "height" as side:
+            way = "wide" if side == "width" else "high"
+            if cut:
+                return f"{label} has to be {{value:mm}} {way}, and this one is {{limit:mm}}"
+            room = "between the joints" if side == "width" else _in_panel(f)
+            return f"{label} has to be {{value:mm}} {way}, and {room} there are {{limit:mm}}"
+        case "outside":
+            return (
+                f"{label} has to reach from {{begins_mm:bare mm}} to {{ends_mm:mm}} from the head, "
+                + f"and {room} reaches from {{first_mm:bare mm}} to {{last_mm:mm}}"
+            )
+        case "shape":
+            return "the label's corners would leave part of the old lettering in view"
+        case _:
+            return "a {method} over the old lettering cannot hide it"
+
+
+def _in_panel(f: Finding) -> str:
+    return "along the back" if f.facts["number"] is None else "in panel {number}"
+
+
+def why_old_shows(judgement: Judgement) -> str:
+    """The answer where old lettering is why nothing can be advised; "" where it is not."""
+    for found in judgement.findings:
+        if found.topic.startswith(_TOPIC) and found.level is Level.FAILURE:
+            facts = {"value": found.value, "limit": found.limit, **found.facts}
+            return f"It does not fit: {said(_why(found), **facts)}."
+    return ""
+
+
+def old_shows(report: Report) -> bool:
+    """Whether old lettering is why a text does not fit."""
+    return any(
+        one.topic.startswith(_TOPIC) and one.level is Level.FAILURE for one in report.findings
+    )
+
+
+def old_beside(report: Report) -> str:
+    """How the answer for several texts names old lettering; "" where there is none."""
+    old = report.old_lettering
+    if old is None:
+        return ""
+    return (
+        "; the title's label is over the old lettering"
+        if old.hidden
+        else ("; the old lettering stays in view")
+    )
+
+
+def over_old_in_words(over: OverOld, panel: UsablePanel) -> str:
+    """How the answer names the old lettering."""
+    if over.label_mm is None:
+        return ", clear of the old lettering, which stays in view"
+    if panel.back is None:
+        return ", over the old lettering"
+    left, bottom, right, top = over.label_mm
+    return f", on a label of {bare_mm(right - left)} x {mm(top - bottom)} over the old lettering"
+
+
+def old_lettering_report(
+    job: ResolvedJob, panel: UsablePanel, one: Judged
+) -> OldLetteringReport | None:
+    """The old lettering and the label over it, under the setting that is shown."""
+    old, over = job.old_lettering, one.over_old
+    if old is None or over is None or old.of_another:
+        return None
+    hidden = old.covered and over.misfit is None
+    place = "" if old.from_head_mm is None else f", {_from_head(old.from_head_mm, old.height_mm)}"
+    text = f"{bare_mm(old.width_mm)} x {mm(old.height_mm)}{place}"
+    width_mm = height_mm = begins_mm = None
+    if over.label_mm is not None:
+        left, bottom, right, top = over.label_mm
+        width_mm, height_mm = right - left, top - bottom
+        if panel.middle_from_head_mm is not None:
+            begins_mm = panel.middle_from_head_mm - top
+    if hidden and width_mm is not None and height_mm is not None:
+        text += f"; label over it {bare_mm(width_mm)} x {mm(height_mm)}"
+        if begins_mm is not None:
+            text += f", {_from_head(begins_mm, height_mm)}"
+        text += "; opaque, the old impression filled"
+    else:
+        text += "; it stays in view"
+    return OldLetteringReport(
+        width_mm=old.width_mm,
+        height_mm=old.height_mm,
+        from_head_mm=old.from_head_mm,
+        overlap_mm=old.overlap.value,
+        hidden=hidden,
+        label_width_mm=width_mm,
+        label_height_mm=height_mm,
+        label_from_head_mm=begins_mm,
+        text=text,
+    )
+
+
+def _from_head(begins_mm: float, height_mm: float) -> str:
+    return f"{bare_mm(begins_mm)} to {mm(begins_mm + height_mm)} from the head"

@@ -1,0 +1,142 @@
+"""Re-lettering on the bench: an old title stays on the back, and the new one must not show it.
+
+What is asked, what a finisher would do, and what must stand on the page. The overlap of 2 to 3 mm,
+an opaque label and a filled impression are common practice without a source; so is leaving the
+old lettering where it is, since taking it off damages leather.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from spinefit.cli.main import main
+
+TITLE = "The Lighthouse at Wrackness"
+FOLIO = ("--width", "32", "--height", "240", "--bands", "5")
+
+
+def ask(*words: str) -> tuple[int, str]:
+    """The exit code and the page, its line breaks taken out."""
+    result = CliRunner().invoke(main, ["check", TITLE, *words])
+    return result.exit_code, " ".join(result.output.split())
+
+
+def test_a_library_book_gets_one_label_over_its_old_title():
+    """Old ink 20 x 30 mm, 60 mm down a flat back of 32 mm; the label keeps 1.25 mm from each joint.
+
+    With 2 mm beyond on every side it has to be 24 x 34 mm; 29.5 mm are free, so that it covers,
+    from 58 to 92 mm from the head. A label of another place or a lower one is no answer.
+    """
+    code, page = ask("--width", "32", "--height", "240", "--method", "paper-label",
+                     "--old-lettering", "20x30@60")  # fmt: skip
+    assert code == 0
+    assert page.startswith(
+        "It fits across the spine in four lines, on a label of 29.5 x 34 mm over"
+    )
+    assert "label over it 29.5 x 34 mm, 58 to 92 mm from the head" in page
+
+
+def test_a_label_as_wide_as_the_back_would_bend_into_the_joints():
+    """24 mm of old ink on 30 mm: 28 mm are needed, 27.5 are free. A conservator is asked."""
+    code, page = ask("--width", "30", "--height", "240", "--method", "leather-label",
+                     "--old-lettering", "24x20")  # fmt: skip
+    assert code == 1
+    assert page.startswith("It does not fit: a label over the old lettering has to be 28 mm wide")
+    assert "ask a conservator" in page
+    assert "It fits" not in page
+
+
+def test_a_band_is_not_covered():
+    """Old ink over the second band: no panel holds a label over it, and the fourth is free."""
+    code, page = ask(*FOLIO, "--method", "paper-label", "--old-lettering", "20x10@74")
+    assert code == 1
+    assert "Letter panel 4 and leave the old lettering in view" in page
+
+
+def test_hand_letters_hide_nothing():
+    """The finisher letters another panel, or puts a label over the old."""
+    code, page = ask(*FOLIO, "--method", "hand-letters", "--old-lettering", "20x10@52")
+    assert code == 1
+    assert page.startswith(
+        "It does not fit: a set of hand letters over the old lettering cannot hide"
+    )
+    assert "Cover the old lettering with a label of 24 x 14 mm" in page
+    code, page = ask(*FOLIO, "--method", "hand-letters", "--title-panel", "4",
+                     "--old-lettering", "20x10@52")  # fmt: skip
+    assert code == 0
+    assert "clear of the old lettering, which stays in view" in page
+
+
+TEXTS = """
+width = 34
+height = 230
+method = "paper-label"
+old-lettering = "20x{high}@60"
+[[text]]
+role = "title"
+text = "The Harbour Light"
+label = "piece"
+label-size = "28x36mm"
+[[text]]
+role = "author"
+text = "M. Tregear"
+label = "piece"
+"""
+
+
+@pytest.mark.parametrize(("high", "code"), [(32, 0), (33, 1)])
+def test_a_label_of_a_size_covers_or_does_not(tmp_path: Path, high: int, code: int):
+    """36 mm of label hide 32 mm of old ink with 2 mm to spare above and below, and no more."""
+    job = tmp_path / "job.toml"
+    job.write_text(TEXTS.format(high=high), "utf-8")
+    result = CliRunner().invoke(main, ["check", "--job", str(job), "--format", "json"])
+    assert result.exit_code == code
+    report = json.loads(result.output)
+    (title,) = [one for one in report["texts"] if one["role"] == "title"]
+    old = title["report"]["old_lettering"]
+    assert old["hidden"] is (code == 0)
+    assert old["label_height_mm"] == 36
+    (label,) = report["labels"]
+    assert old["label_from_head_mm"] == label["begins_from_head_mm"]
+    if code:
+        assert "a label over the old lettering has to be 37 mm high" in report["answer"]
+
+
+def test_volumes_of_a_set_keep_one_height_over_their_old_titles(tmp_path: Path):
+    """Old titles 60 and 63 mm down two equal backs: one baseline, and both are covered."""
+    table = tmp_path / "set.csv"
+    table.write_text(
+        "set,title,width,height,method,old-lettering\n"
+        "annals,The Harbour Annals,32,240,paper-label,20x12@60\n"
+        "annals,The Harbour Annals,36,240,paper-label,20x12@63\n",
+        "utf-8",
+    )
+    result = CliRunner().invoke(main, ["batch", str(table), "--format", "jsonl"])
+    assert result.exit_code == 0
+    reports = [json.loads(line)["report"] for line in result.output.splitlines()]
+    assert [one["verdict"] for one in reports] == ["fits", "fits"]
+    assert all(one["old_lettering"]["hidden"] for one in reports)
+    first, second = (one["layouts"][one["recommended"]]["first_from_head_mm"] for one in reports)
+    assert first == pytest.approx(second, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("method", "drawn"),
+    [("paper-label", "old lettering under the label"), ("hand-letters", "view")],
+)
+def test_drawings_show_the_old_ink(tmp_path: Path, method: str, drawn: str):
+    """Where it begins, how large it is, and in the legend what the box means."""
+    for kind in ("svg", "html"):
+        file = tmp_path / f"back.{kind}"
+        code, _page = ask(*FOLIO, "--method", method, "--title-panel", "2",
+                          "--old-lettering", "20x10@52", "--drawing", str(file))  # fmt: skip
+        assert code == (0 if method == "paper-label" else 1)
+        text = file.read_text("utf-8")
+        assert 'class="old-lettering"' in text or 'id="old-lettering"' in text
+        assert "52 old ink begins" in text
+        assert drawn in text or kind == "html"  # where the findings say it
+        assert "old lettering" in text

@@ -8,6 +8,7 @@ has none. Drawing and its libraries are loaded once all options have been read w
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -261,8 +262,8 @@ def _labels(typed: str | None) -> tuple[Panel, ...]:
             f"{len(parts)} labels", value=typed, where="--labels",
             remedy=f"give 1 to {_MOST_LABELS}, such as 30x20,32x22mm",
         )  # fmt: skip
-    unit = parts[-1].strip().lstrip("0123456789.,xX×/ ")
-    whole = [part if part.strip()[-1:].isalpha() or not unit else part + unit for part in parts]
+    unit = re.sub(".*[0-9¼-¾⅐-⅞]", "", parts[-1])
+    whole = [part + unit if part.strip()[-1].isnumeric() else part for part in parts]
     with FaultsAt("--labels"):
         labels = [RECTANGLE.read(part) for part in whole]
     return tuple(RECTANGLE.check(label, "--labels") for label in labels)

@@ -47,7 +47,11 @@ _MADE_BY = re.compile(
 )
 _FROM = re.compile("(?:von|par|di|por|de|af) ", re.IGNORECASE)  # which may belong to a title too
 _AREA = re.compile(r"\. [-–—] .*")
-_DATES = re.compile(r",\s+(?:active |ca?\. ?)?[0-9]{4}\??\s*[-–]\s*(?:[0-9]{4}\??)?\.?$")
+_DATES = re.compile(r", (?:active |ca?\. ?)?([0-9]{4})\?? ?[-–] ?(?:([0-9]{4})\??)?\.?$")
+_SURNAME_FIRST = re.compile(
+    r"[^\W\d_][\w'’-]+(?:, (?:[^\W\d_]{2,}(?:-[^\W\d_]{2,})*|[^\W\d_]\.| |\([^()]*\))+)+"
+)
+_LIFE_YEARS = (30, 105)  # of one who wrote, so that a run of annals is none; from memory
 _COPYRIGHT = re.compile(r"(?:(?<=[,.] )[cC]|(?<!\w)[c©])([0-9]{4})(?!\w)")
 _NUMBER_SIGN = re.compile(r"(?<!\S)#(?=[0-9])")
 _SENTENCE_END = re.compile(r"(?:[?!…]|\.\.|[a-z]{3,}\.) ")
@@ -153,7 +157,7 @@ def _is_author_of(name: str, title: str) -> bool:
 
 def _is_name(text: str) -> bool:
     """Whether words may be a person's name, or several."""
-    words = re.split(r"[\s,;]+", _DATES.sub("", text).strip(" ."))
+    words = re.split(r"[\s,;()]+", _DATES.sub("", text).strip(" .()"))
     named = [word for word in words if word.casefold() not in _PARTICLES.split()]
     return (
         2 <= len(named) <= 8
@@ -172,13 +176,21 @@ def _is_person(text: str) -> bool:
 
 
 def _names_before_dates(text: str) -> bool:
-    """Whether years after a comma are those of a person, whose surname may come first."""
+    """Whether years after a comma are those of a person's life, whose surname may come first.
+
+    With the hyphen of a catalogue, and not of a ship: the log of the Mary Ann.
+    """
     found = _DATES.search(text)
-    if found is None:
+    if found is None or "–" in found[0]:
         return False
+    begun, ended = found.groups()
+    least, most = _LIFE_YEARS
+    may_be_life = ended is None or least <= int(ended) - int(begun) <= most
     before = text[: found.start()]
-    inverted = re.fullmatch(r"[^\W\d_][\w'’-]+, [^,]+(?:, [^,]+)?", before)
-    return bool(inverted and _is_name(before)) or _is_person(before)
+    if _SURNAME_FIRST.fullmatch(before):
+        return _is_name(before) and (may_be_life or _is_person(before))
+    of_a_ship = re.search(r"(?i)\b(?:the|das|der|die|la|le|el|il) (?:\S+ )?\S+$", before)
+    return may_be_life and not of_a_ship and _is_person(before)
 
 
 def _ends_with_a_stop(text: str) -> bool:

@@ -119,6 +119,8 @@ OF_A_CATALOGUE = {
     "Reeve, Ann, 1820-1889": "Reeve, Ann",
     "Reeve, Ann M., 1820-": "Reeve, Ann M.",
     "Poems of Ann Reeve, 1820-1889": "Poems of Ann Reeve",
+    "Reeve, A. M. (Ann Mary), 1820-1889": "Reeve, A. M. (Ann Mary)",
+    "Poems / Ann Reeve, 1820–1889": "Poems",
     "The wreck register, c1889": "The wreck register, 1889",
     "Harbour Annals #3": "Harbour Annals No. 3",
     "Knots and splices. - 2nd ed.": "Knots and splices",
@@ -131,6 +133,8 @@ Either / Or | AC / DC | 1914 / 1918 | The Harbour Light: A Story | 24/7 | Wait..
 Harbour Light; or, The Keeper's Tale | Tides, Vol. 3 | Register, 1907 | Catch-22 | C1234 Handbook
 Vitamin C | A Life in C# | Ann Reeve: A Life, 1820-1889 | Reeve's Almanack for 1889 | 1848-1870
 Dr. Hale & Mr. Reeve | Hale, Reeve and Co., Ltd. | Band 2. | Pilots' Guide, 3rd ed. | Tide No. 4
+Log of the Mary Ann, 1848-1907 | Ropes, Blocks, 1848-1870 | Ships, A-Z, 1900-1950 | Salt - A History
+Das Leben der Anna Meier, 1820–1889 | Annual Report 1907 / 08 | H.M.S. Wrackness | Log, 1899-1907
 Ropes, Blocks, Sails, and Anchors | Minutes, Jan. to Dec. | The Sea (1889) | Notes, Part the 2nd
 """  # fmt: skip
 

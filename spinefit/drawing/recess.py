@@ -27,7 +27,8 @@ from spinefit.drawing.scene import (
 )
 from spinefit.judgement.recess import RecessPlan
 from spinefit.pipeline import Answer
-from spinefit.say.phrasing import mm, visible
+from spinefit.say.model import FindingReport
+from spinefit.say.phrasing import grave, mm, visible
 from spinefit.shaping.glyphs import Point
 from spinefit.vocabulary import Level
 
@@ -41,6 +42,7 @@ _ENLARGED = 12.0
 _WALL_MM, _OPEN_MM = 24.0, 34.0
 _CARD_GREY, _BOARD_GREY, _COVERING_GREY, _LABEL_GREY = 0.93, 0.8, 0.62, 0.15
 _BOTTOM_MM = 22.0
+_TEARS = "recess-edge"
 _NEAR_MM, _PAST_MM = 3.2, 2.0  # edges so near are drawn, and so far past the opening
 
 
@@ -53,10 +55,19 @@ class _Block(NamedTuple):
 
 
 def faults(answer: Answer) -> list[str]:
-    """Why the recess of an answer should not be cut as it stands; nothing where it may be."""
-    found = answer.report.findings
-    grave = (Level.FAILURE, Level.WARNING)
-    return [one.text for one in found if one.topic.startswith("recess-") and one.level in grave]
+    """Why the recess of an answer should not be cut as it stands; nothing where it may be.
+
+    A label that would be rubbed, a back without a board, card that tears. What may be put right
+    while it is made, by a thicker board or a folder, is only warned of.
+    """
+    return [
+        one.text for one in _warned(answer) if one.level is Level.FAILURE or one.topic == _TEARS
+    ]
+
+
+def _warned(answer: Answer) -> list[FindingReport]:
+    """What is grave of the recess."""
+    return [one for one in grave(answer.report) if one.topic.startswith("recess-")]
 
 
 def recess_scene(answer: Answer) -> Scene:
@@ -142,6 +153,7 @@ def _words(answer: Answer, plan: RecessPlan) -> list[str | tuple[str, bool]]:
         "covering into the recess with it.",
         "4. When all is dry, paste the label in.",
         ("Mind", True),
+        *((one.text, True) for one in _warned(answer) if one.text not in why_not),
         *answer.report.cautions,
     ]
 

@@ -103,20 +103,28 @@ def test_the_edge_it_names_is_enough(tmp_path: Path) -> None:
     ("words", "said"),
     [
         ((*BOARD, "--label-thickness", "0.5", "--cards", "1"), "is shallower than the label"),
-        ((*BOARD, "--label-thickness", "0.5", "--cards", "2"), "are whole board between"),
         (("--width", "30", "--height", "200", "--edge", "6", "--rise", "5"), "has no board to cut"),
         ((*BOARD, "--board-label", "134x60mm"), "over the edge"),
     ],
 )  # fmt: skip
-def test_whatever_a_check_warns_of_keeps_it_from_being_cut(
+def test_what_would_spoil_the_board_is_not_drawn(
     tmp_path: Path, words: tuple[str, ...], said: str
 ) -> None:
-    """Depth, board, place and round alike."""
+    """A label that is rubbed, a back without a board, card that tears."""
     path = tmp_path / "recess.pdf"
     done = run("recess", "Tide Tables", *words, "--output", str(path))
     assert done.exit_code == 1, done.stdout
     assert "The recess does not fit" in done.stdout and said in " ".join(done.stdout.split())
     assert not path.exists()
+
+
+def test_a_weak_board_is_drawn_with_a_warning(tmp_path: Path) -> None:
+    """It was not measured; the drawing and the page say that a thicker one is asked for."""
+    path = tmp_path / "recess.svg"
+    words = (*BOARD, "--label-thickness", "0.5", "--cards", "2", "--board-thickness", "1.6mm")
+    done = run("recess", "Tide Tables", *words, "--output", str(path))
+    assert done.exit_code == 0 and "take a thicker board" in " ".join(done.stdout.split())
+    assert "are whole board between" in path.read_text(encoding="utf-8")
 
 
 BAD = {

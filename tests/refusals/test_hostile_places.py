@@ -34,7 +34,10 @@ WRITERS: dict[str, tuple[str, tuple[str, ...]]] = {
     "sheet": ("a.pdf", ("sheet", TITLE, "--panel", "20x30mm", "--output")),
     "single": ("a.dxf", ("sheet", TITLE, "--panel", "20x30mm", "--single", "--output")),
     "worksheet": ("a.pdf", ("worksheet", TITLE, *BACK, "--output")),
-    "recess": ("a.svg", ("recess", TITLE, *BACK, "--method", "leather-label", "--output")),
+    "recess": (
+        "a.svg",
+        ("recess", TITLE, *BACK, "--method", "leather-label", "--edge", "6mm", "--output"),
+    ),
     "batch": ("a.csv", ("batch", "books.csv", "--jobs", "1", "--output")),
 }
 

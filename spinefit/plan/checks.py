@@ -185,7 +185,8 @@ def in_one_language(
     if language is None:
         return volumes, ()
     spoken = [(label, replace(plan, language=language)) for label, plan in volumes]
-    return spoken, (f"language: {language}, by the small words of the titles",)
+    titles_row, _known = catalogue.market(market, language)
+    return spoken, (f"market: {titles_row.name}, language {language} by small words of the titles",)
 
 
 def check_reading(volumes: Sequence[tuple[str, BackPlan]]) -> None:

@@ -139,12 +139,6 @@ def recess_findings(job: ResolvedJob, plan: RecessPlan) -> Iterator[Finding]:
     """Whether the recess suits its label, its board and its place."""
     rules = job.rules
     yield _depth(job, plan)
-    share = rules["recess.least_core"]
-    core_mm = plan.total_mm - 2 * plan.depth_mm
-    least_mm = share.value * plan.total_mm
-    if core_mm < least_mm - SAME_MM:
-        rule = share._replace(value=least_mm, unit="mm")
-        yield Finding.by_rule("recess-weak", Level.WARNING, core_mm, rule, plan=plan)
     least = rules["recess.least_bar_mm"]
     bar_mm = least.value if plan.card_mm is None else min(plan.card_mm.known())
     if bar_mm < least.value - SAME_MM:
@@ -154,6 +148,12 @@ def recess_findings(job: ResolvedJob, plan: RecessPlan) -> Iterator[Finding]:
         yield Finding.by_rule(
             "recess-edge", Level.WARNING, bar_mm, least, lacking_mm=lacking_mm, edge_mm=edge_mm
         )
+    share = rules["recess.least_core"]
+    core_mm = plan.total_mm - 2 * plan.depth_mm
+    least_mm = share.value * plan.total_mm
+    if core_mm < least_mm - SAME_MM:
+        rule = share._replace(value=least_mm, unit="mm")
+        yield Finding.by_rule("recess-weak", Level.WARNING, core_mm, rule, plan=plan)
     if min(plan.pressing_width_mm, plan.pressing_height_mm) <= 0:
         trim, opening_mm = rules["recess.trim_mm"], plan.opening_height_mm
         yield Finding.by_rule("recess-small", Level.WARNING, opening_mm, trim, plan=plan)

@@ -43,14 +43,14 @@ _DAY_ZERO = date(1899, 12, 30)  # as most spreadsheets count, who take 1900 for 
 def text_findings(plan: Plan, one: PlannedText) -> Iterator[Finding]:
     """Of one text by what it is: a date or volume that a spreadsheet may have made a day number."""
     least, most = plan.job.rules["day_number.least"], plan.job.rules["day_number.most"]
-    figures = one.text.strip()
-    if one.role not in (Role.VOLUME, Role.DATE) or not re.fullmatch("[0-9]{5}", figures):
+    figures = re.fullmatch(r"([0-9]{5})(?:[.,][0-9]+)?", one.text.strip())  # a part of a day
+    if one.role not in (Role.VOLUME, Role.DATE) or figures is None:
         return
-    if least.value <= int(figures) <= most.value:
-        day = _DAY_ZERO + timedelta(int(figures))
+    if least.value <= int(figures[1]) <= most.value:
+        day = _DAY_ZERO + timedelta(int(figures[1]))
         said = f"{day.day} {day:%B} {day.year}"
         found = Finding.by_rule(
-            "day-number", Level.WARNING, figures, least, role=one.role, day=said
+            "day-number", Level.WARNING, figures[0], least, role=one.role, day=said
         )
         yield found._replace(limit=said, unit="")
 

@@ -71,7 +71,8 @@ def test_a_day_number_is_not_lettered_as_a_year(tmp_path: Path, form: str) -> No
     Which figures are taken for such a count is our own choice: five of them, 20000 to 60000.
     """
     table = tmp_path / "books.csv"
-    for written, said in (("45123", True), ("45123.0", True), ("1907", False), ("61907", False)):
+    written_and_said = (("45123", True), ("45123.0", True), ("1907", False), ("61907", False))
+    for written, said in written_and_said:
         table.write_text(ROWS.format(written), encoding="utf-8")
         code, page = run("batch", str(table), "--format", form)
         assert code == 0

@@ -83,14 +83,14 @@ class _Trial(NamedTuple):
     judged: JudgedText
 
 
-def attempt_of(arrangement: Arrangement) -> Attempt:
+def attempt_of(arrangement: Arrangement, *, at_most_pt: float | None = None) -> Attempt:
     """All texts planned with their lines running so.
 
     Args:
         arrangement: the backs, and which way their lines run; what is asked is found out.
+        at_most_pt: the most the title may be, in points.
     """
     asked, leadings = _with_demands(arrangement)
-    at_most_pt: float | None = None
     for _ in range(_TRIES):
         common = common_of(asked, at_most_pt=at_most_pt)
         if not common.is_complete:

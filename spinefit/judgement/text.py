@@ -35,6 +35,7 @@ from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import first_font
+from spinefit.judgement.opening import opened_leading_em
 from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -114,13 +115,16 @@ class JudgedText(NamedTuple):
         return self.judgement.recommended is not None
 
 
-def judge_text(job: Job, *, font_choice: int | None = None, verify: bool = False) -> JudgedText:
+def judge_text(
+    job: Job, *, font_choice: int | None = None, closed: bool = False, verify: bool = False
+) -> JudgedText:
     """One text in its zone, judged; faults as of `spinefit.check`.
 
     Args:
         job: as of `spinefit.check`.
         font_choice: as of `resolve`; None to try in turn the fonts that are usual for the
             method, until one need not be set larger than looks well, or else one that fits.
+        closed: whether its lines are left at their usual distance, however much room they have.
         verify: as of `spinefit.check`.
     """
     choices = [font_choice or 0]
@@ -131,6 +135,8 @@ def judge_text(job: Job, *, font_choice: int | None = None, verify: bool = False
         lambda one: one.fits and one.judgement.shown.set_because != "floor",
         lambda one: one.fits,
     )
+    if not closed:
+        found = _opened(found)
     if verify or not found.panel.is_plain:
         verify_text(found)
     return found
@@ -153,6 +159,26 @@ def _judged_text(job: ResolvedJob) -> JudgedText:
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
     return JudgedText(resolved, title, panel, judgement)
+
+
+def _opened(found: JudgedText) -> JudgedText:
+    """The same with the lines of the advised layout opened, where their panel has room."""
+    job, title, panel, judgement = found
+    place = judgement.recommended
+    best = judgement.shown
+    leading_em = None if place is None else opened_leading_em(job, panel, best)
+    if place is None or leading_em is None:
+        return found
+    lettering = job.lettering._replace(
+        leading_em=leading_em, lines=len(best.lines), orientation=best.orientation
+    )
+    changed = job._replace(lettering=lettering)
+    for one in judge_layouts(changed, title, layouts_of(changed, shape_titles(changed), panel)):
+        same = (one.lines, one.set_pt, one.largest_pt) == (best.lines, best.set_pt, best.largest_pt)
+        if same and one.fits and (best.tight or not one.tight):
+            judged = (*judgement.judged[:place], one, *judgement.judged[place + 1 :])
+            return found._replace(judgement=judgement._replace(judged=judged))
+    return found
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:

@@ -72,6 +72,7 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         SpinefitError: what was asked cannot be, or volumes that contradict each other.
 
     >>> from spinefit.job import Spine
+    >>> from spinefit.plan import BackText
     >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
     ...          BackText(role=Role.DATE, text="1931"))
     >>> plan([("", BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts))]).fits
@@ -228,7 +229,7 @@ def title_alone(own: BackPlan) -> PlannedText:
     """A title as it is asked by itself, at the size asked for it."""
     text = leading_text(own.texts)
     standing = Standing(size_pt=size_asked_pt(own, text))
-    job, judged = judged_in(own, text, standing)
+    job, judged = judged_in(own, text, standing, closed=False)
     zone = seats_of(own, judged.job, single=True)[0].zone
     known = own.height_mm is not None
     return PlannedText(

@@ -214,7 +214,7 @@ def _limiting(plan: Plan) -> str:
 def _apart(one: PlannedVolume) -> ApartReport | None:
     if one.apart is None:
         return None
-    why = "asked" if one.apart.asked else "thin"
+    why = "asked" if one.apart.asked else "gain"
     return ApartReport(why, one.apart.change, one.title.set_pt, words.apart_in_words(one))
 
 

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
-from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText
+from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.say.old_lettering import old_shows
 from spinefit.say.phrasing import limit_pt, line_count, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
@@ -243,7 +243,12 @@ def _set_apart(plan: Plan) -> Iterator[Finding]:
     gain, alike = plan.job.rules["sets.apart_gain"], plan.alike
     for one in plan.volumes:
         if one.apart is not None:
-            facts: dict[str, object] = {"volume": one.label, "asked": one.apart.asked}
+            thin = all(_width_mm(one) < _width_mm(each) for each in plan.volumes if not each.apart)
+            facts: dict[str, object] = {
+                "volume": one.label,
+                "asked": one.apart.asked,
+                "thin": thin,
+            }
             if alike is not None:
                 way = f"{along_or_across(alike.orientation)} in {line_count(alike.lines)}"
                 facts |= {"alike_pt": alike.set_pt, "way": way}
@@ -257,6 +262,11 @@ def _set_apart(plan: Plan) -> Iterator[Finding]:
                 status=Status.PUBLISHED if one.apart.asked else gain.status,
                 facts=facts,
             )
+
+
+def _width_mm(one: PlannedVolume) -> float:
+    spine = one.title.judged.job.spine
+    return 0.0 if spine is None else spine.width_mm
 
 
 def _failing(one: VolumeReport, set_pt: float, largest_pt: float, **facts: object) -> Finding:

@@ -139,7 +139,7 @@ class ApartReport(NamedTuple):
     """How a volume of a set goes its own way, and why.
 
     Attributes:
-        why: asked, where the person marked it, or thin, where the others are larger without it.
+        why: asked, where the person marked it, or gain, where the others are larger without it.
         change: smaller, broken, along, or alone, where none of these fits.
         set_pt: the size of its title.
         text: the same in a few words.

@@ -183,7 +183,8 @@ def apart_in_words(one: PlannedVolume) -> str:
     """What a volume does that is set apart."""
     assert one.apart is not None  # it is
     if not one.fits:
-        return f"{one.label} apart, for which no room is found"
+        roles = listed([f"the {role}" for role in one.failing])
+        return f"no room is found for {roles} of {one.label}, even apart"
     layout = one.title.shown
     way = {
         "smaller": f"on the lines of the others at {pt(one.title.set_pt)}",

@@ -299,10 +299,10 @@ def _set_apart(f: Finding) -> str:
         why = "or all would stand {way} at {alike_pt:pt}"
     elif not f.facts["asked"]:
         why = "since no size was found that it and the others can have"
+    blanks = "; unbound, it can be thickened with blank leaves" if f.facts["thin"] else ""
     return (
         "{volume} is set apart, " + why + ". Where words may be shortened or broken, or a narrower "
-        "letter taken, it may keep the size and lines of the others; unbound, it can be thickened "
-        "with blank leaves."
+        "letter taken, it may keep the size and lines of the others" + blanks + "."
     )
 
 

@@ -138,7 +138,7 @@ def test_some_volume_must_set_the_measure():
     with pytest.raises(FieldError, match="every volume is set apart"):
         plan_set(titles((30, 33), apart={1: True, 2: True}))
     pattern = plan_set(titles((30, 33))).pattern
-    with pytest.raises(FieldError, match="volume 1: apart: what is set apart matches no pattern"):
+    with pytest.raises(FieldError, match="apart: what is set apart matches no pattern"):
         match_set(titles((30,), apart={1: True}), pattern)
 
 

@@ -87,7 +87,7 @@ def test_one_thin_volume_goes_its_own_way(volumes):
     report = plan_set(volumes(40, 45, 18, 60, title="Wreck Post / {n}"))
     assert [one.label for one in report.volumes if one.apart] == ["Vol. 3"]
     thin = report.volumes[2]
-    assert (thin.apart.why, thin.apart.change) == ("thin", "broken")
+    assert (thin.apart.why, thin.apart.change) == ("gain", "broken")
     assert thin.fits and shown(thin.report).set_pt == thin.apart.set_pt
     assert report.set_pt >= 1.15 * report.alike.set_pt
     changes = {one.change: one for one in report.compromises}

@@ -11,13 +11,15 @@ the panel; how far is our own choice.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from spinefit.geometry.usable import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["opened_leading_em"]
+__all__ = ["opened", "opened_leading_em"]
 
 _LEAST = 1.02  # less than that nobody sees
 _SAFE = 0.98  # of the room at the largest size: a group that stands a little off its middle
@@ -50,3 +52,31 @@ def opened_leading_em(job: ResolvedJob, panel: UsablePanel, best: Judged) -> flo
     most_em = (job.rules.value("lines.most_open") - 1) * usual_em
     found_em = usual_em + min(even_em, limit_em, most_em)
     return found_em if found_em >= _LEAST * usual_em else None
+
+
+def opened(
+    job: ResolvedJob,
+    panel: UsablePanel,
+    best: Judged,
+    judge_again: Callable[[ResolvedJob], Sequence[Judged]],
+) -> Judged:
+    """The advised layout with its lines opened, or as it was.
+
+    Args:
+        job: the resolved job.
+        panel: what it stands in.
+        best: its advised layout.
+        judge_again: gives every layout of a changed job, judged.
+    """
+    leading_em = opened_leading_em(job, panel, best)
+    if leading_em is None:
+        return best
+    lettering = job.lettering._replace(
+        leading_em=leading_em, lines=len(best.lines), orientation=best.orientation
+    )
+    sizes = (best.lines, best.set_pt, best.largest_pt)
+    for one in judge_again(job._replace(lettering=lettering)):
+        same = (one.lines, one.set_pt, one.largest_pt) == sizes
+        if same and one.fits and (best.tight or not one.tight):
+            return one
+    return best

@@ -13,7 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit import catalogue
-from spinefit.errors import SpinefitError, VerificationError
+from spinefit.errors import SpinefitError
 from spinefit.geometry import (
     UsablePanel,
     largest,
@@ -35,7 +35,8 @@ from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import first_font
-from spinefit.judgement.opening import opened_leading_em
+from spinefit.judgement.opening import opened
+from spinefit.judgement.verification import disagreed, verify_layout
 from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -165,20 +166,15 @@ def _opened(found: JudgedText) -> JudgedText:
     """The same with the lines of the advised layout opened, where their panel has room."""
     job, title, panel, judgement = found
     place = judgement.recommended
-    best = judgement.shown
-    leading_em = None if place is None else opened_leading_em(job, panel, best)
-    if place is None or leading_em is None:
+    if place is None:
         return found
-    lettering = job.lettering._replace(
-        leading_em=leading_em, lines=len(best.lines), orientation=best.orientation
-    )
-    changed = job._replace(lettering=lettering)
-    for one in judge_layouts(changed, title, layouts_of(changed, shape_titles(changed), panel)):
-        same = (one.lines, one.set_pt, one.largest_pt) == (best.lines, best.set_pt, best.largest_pt)
-        if same and one.fits and (best.tight or not one.tight):
-            judged = (*judgement.judged[:place], one, *judgement.judged[place + 1 :])
-            return found._replace(judgement=judgement._replace(judged=judged))
-    return found
+
+    def again(changed: ResolvedJob) -> Sequence[Judged]:
+        return judge_layouts(changed, title, layouts_of(changed, shape_titles(changed), panel))
+
+    one = opened(job, panel, judgement.shown, again)
+    judged = (*judgement.judged[:place], one, *judgement.judged[place + 1 :])
+    return found._replace(judgement=judgement._replace(judged=judged))
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
@@ -382,44 +378,9 @@ def verify_text(judged: JudgedText) -> None:
         one = judgement.judged[judgement.recommended]
     else:
         one = max(judgement.judged, key=lambda one: one.largest_pt)
-    _verify_layout(job, one.layout)
+    verify_layout(job, one.layout)
     if one.layout.at_size is not None:
         at_largest = one.layout.at_size(one.largest_pt)
-        _verify_layout(job, at_largest)
+        verify_layout(job, at_largest)
         if round_down_pt(pt_from_mm(at_largest.limit.size_mm)) < one.largest_pt:
-            raise _disagreed(at_largest)
-
-
-def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
-    from spinefit.geometry.panel_polygons import verify_fit
-    from spinefit.geometry.polygons import ink_contours, ink_polygon
-    from spinefit.tolerances import FLATTENING_ERROR_EM
-
-    ink_of = ink_contours if layout.panel.is_plain else ink_polygon
-    verified = verify_fit(
-        ink_of(layout.placed(), turn=layout.candidate.turn),
-        layout.panel,
-        centre_mm=_placed_at(layout),
-        size_mm=layout.limit.size_mm,
-        clearance_mm=job.lettering.clearance_mm,
-        error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
-    )
-    if not verified.agreed:
-        raise _disagreed(layout)
-
-
-def _disagreed(layout: Layout) -> VerificationError:
-    return VerificationError(
-        "the geometry engine disagrees about the largest size",
-        value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
-        remedy="please report this title, font and panel",
-    )
-
-
-def _placed_at(layout: Layout) -> tuple[float, float]:
-    """Where the placing point stands at the largest size: a group free to move fills its panel."""
-    x_mm, y_mm = layout.limit.centre_mm
-    if not layout.floats:
-        return x_mm, y_mm
-    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
-    return x_mm, y_mm - (bottom + top) / 2 * layout.limit.size_mm
+            raise disagreed(at_largest)

@@ -241,27 +241,29 @@ def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limiting: str) -> 
 def _set_apart(plan: Plan) -> Iterator[Finding]:
     """Every volume that goes its own way, and why."""
     gain, alike = plan.job.rules["sets.apart_gain"], plan.alike
+    why = "since no size was found that it and the others can have"
+    if alike is not None:
+        way = f"{along_or_across(alike.orientation)} in {line_count(alike.lines)}"
+        why = f"or all would stand {way} at {pt(alike.set_pt)}"
+    others = [one for one in plan.volumes if one.apart is None]
     for one in plan.volumes:
-        if one.apart is not None:
-            thin = all(_width_mm(one) < _width_mm(each) for each in plan.volumes if not each.apart)
-            facts: dict[str, object] = {
+        if one.apart is None:
+            continue
+        asked = one.apart.asked
+        yield Finding(
+            topic="set-apart",
+            level=Level.NOTE,
+            value=one.title.set_pt,
+            limit=next(each.set_pt for each in plan.roles if each.role is Role.TITLE),
+            unit="pt",
+            source=_APART if asked else gain.source,
+            status=Status.PUBLISHED if asked else gain.status,
+            facts={
                 "volume": one.label,
-                "asked": one.apart.asked,
-                "thin": thin,
-            }
-            if alike is not None:
-                way = f"{along_or_across(alike.orientation)} in {line_count(alike.lines)}"
-                facts |= {"alike_pt": alike.set_pt, "way": way}
-            yield Finding(
-                topic="set-apart",
-                level=Level.NOTE,
-                value=one.title.set_pt,
-                limit=next(each.set_pt for each in plan.roles if each.role is Role.TITLE),
-                unit="pt",
-                source=_APART if one.apart.asked else gain.source,
-                status=Status.PUBLISHED if one.apart.asked else gain.status,
-                facts=facts,
-            )
+                "why": "as was asked" if asked else why,
+                "thin": all(_width_mm(one) < _width_mm(each) for each in others),
+            },
+        )
 
 
 def _width_mm(one: PlannedVolume) -> float:

@@ -293,19 +293,6 @@ def _set_limit(f: Finding) -> str:
     return what + " Planned by itself the title of each would be: {alone}."
 
 
-def _set_apart(f: Finding) -> str:
-    why = "as was asked"
-    if "way" in f.facts:
-        why = "or all would stand {way} at {alike_pt:pt}"
-    elif not f.facts["asked"]:
-        why = "since no size was found that it and the others can have"
-    blanks = "; unbound, it can be thickened with blank leaves" if f.facts["thin"] else ""
-    return (
-        "{volume} is set apart, " + why + ". Where words may be shortened or broken, or a narrower "
-        "letter taken, it may keep the size and lines of the others" + blanks + "."
-    )
-
-
 def _set_height(f: Finding) -> str:
     role = "The {role}" if "role" in f.facts else ""
     if f.value is not None:
@@ -359,7 +346,6 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "reading-mixed": _reading_mixed,
     "reading-right-bound": _right_bound,
     "recess-edge": _recess_edge,
-    "set-apart": _set_apart,
     "set-height": _set_height,
     "set-limit": _set_limit,
     "text-without-room": _text_without_room,

@@ -377,8 +377,8 @@ TEMPLATES: dict[str, str] = {
     ),
     "set-apart": (
         "{volume} is set apart, {why}. Where words may be shortened or broken, or a narrower "
-        "letter taken, it may keep the size and lines of the others{thin:; unbound, it can be thickened "
-        "with blank leaves|}."
+        "letter taken, it may keep the size and lines of the others{thin:; unbound, it can be "
+        "thickened with blank leaves|}."
     ),
     # A pattern
     "pattern-font": (

@@ -201,7 +201,7 @@ def _foot(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     tail_mm = one.to_edge_mm.tail
     if job.spine is None or one.layout.panel.number is not None or tail_mm is None:
         return
-    if "foot" not in job.spine.typed and tail_mm < rule.value:
+    if one.fits and "foot" not in job.spine.typed and tail_mm < rule.value:
         yield Finding.by_rule("library-foot", Level.NOTE, max(0.0, tail_mm), rule)
 
 

@@ -29,10 +29,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement, asked: str = AS_ASKED) -
         return _why_old_shows(judgement) or _no(job, judgement)
     best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
-    parts = [f"{start} {_where(job, best)}{_over_old(best)}: {_sizes(job, best, asked)}"]
-    if judgement.verdict is Verdict.TIGHT:
-        parts.append(f"with {mm(best.nearest_edge_mm)} from the ink to the nearest edge")
-    text = ", ".join(parts)
+    text = f"{start} {_where(job, best)}{_over_old(best)}: {_sizes(job, best, asked)}"
     after = _too_small(job, best) or _why_not_across(job, judgement, best)
     return f"{text}; {after}." if after else f"{text}."
 

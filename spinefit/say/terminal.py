@@ -110,6 +110,7 @@ def closing(
     for line in hazards_of(reports):
         page.row("Take care", line)
     of_weight = [text for text in assumed if text.partition(":")[0] in _OF_WEIGHT]
+    of_weight = [one.partition(",")[0] if one.startswith("market:") else one for one in of_weight]
     if of_weight:
         page.row("Assumed", say.visible("; ".join(of_weight)))
     page.row("More", "--why adds reasons, sources, other settings, all that was assumed")
@@ -162,15 +163,16 @@ def _setting(
     page: Page, report: Report, layout: LayoutReport, picture: Sequence[str], *, why: bool
 ) -> None:
     page.heading("Recommended setting" if report.fits else "Nearest setting, which does not fit")
-    page.blank()
     _as_it_stands(page, layout)
     page.blank()
     for line in picture:
         page.exact(StyledText(line))
     if picture:
         page.blank()
-    way = f"{say.way_in_words(report, layout)}, {say.lines_in_words(layout)}"
-    if layout.orientation is Orientation.LONGITUDINAL:
+    along = layout.orientation is Orientation.LONGITUDINAL
+    way = say.way_in_words(report, layout) if why or not along else str(layout.reading)
+    way += f", {say.lines_in_words(layout)}"
+    if along:
         way += f"; {say.turn_in_words(layout)}"
     page.row("Lines", f"{way[0].upper()}{way[1:]}")
     page.row("Size", say.size_in_words(layout))
@@ -255,7 +257,7 @@ def _spares(layout: LayoutReport) -> str:
     known = [f"{name} {say.bare_mm(value)}" for name, value in sides if value is not None]
     text = f"{', '.join(known)} mm" if known else "not known"
     over = any(value is not None and value < 0 for _, value in sides)
-    return f"{text} (below zero: too large by that much)" if over else text
+    return f"{text} (minus: too large)" if over else text
 
 
 def _letters(report: Report, layout: LayoutReport) -> str:
@@ -315,14 +317,22 @@ def _remedies(page: Page, report: Report, *, why: bool) -> None:
     from spinefit.say.remedies import remedies  # for titles with something to wish for
 
     heading = "What else could be done" if report.fits else "What would make it fit"
-    numbered_rows(page, heading, [remedy.text for remedy in remedies(report)], why=why)
+    texts = [remedy.text for remedy in remedies(report)]
+    numbered_rows(page, heading, texts, why=why, most=_MOST_REMEDIES - report.fits)
 
 
-def numbered_rows(page: Page, heading: str, texts: Sequence[str], *, why: bool = False) -> None:
+def numbered_rows(
+    page: Page,
+    heading: str,
+    texts: Sequence[str],
+    *,
+    why: bool = False,
+    most: int = _MOST_REMEDIES,
+) -> None:
     """Texts below their heading, numbered from 1; only the first few unless it is asked why."""
     if texts:
         page.heading(heading)
-    shown = texts if why else texts[:_MOST_REMEDIES]
+    shown = texts if why else texts[:most]
     for number, text in enumerate(shown, 1):
         page.row(str(number), say.visible(text))
     if len(texts) > len(shown):

@@ -104,13 +104,14 @@ def test_the_answer_names_the_panel():
     assert "the panel" in a_report("Tides", panel=Panel(width_mm=30.0, height_mm=20.0)).answer
 
 
-def test_a_tight_answer_says_how_near_the_edge():
+def test_a_tight_answer_says_so_and_how_near_the_edge_below():
     report = a_report("Tides", spine={"width_mm": 5.0}, orientation=ALONG)
     assert report.verdict is Verdict.TIGHT
     assert report.answer.startswith("It fits, but tightly, along")
     one = best(report)
     nearest = 0.0 + min(one.spare_mm.left, one.spare_mm.right) + 1.0
-    assert f"with {round(nearest, 1):g} mm from the ink to the nearest edge" in report.answer
+    (told,) = [each.text for each in one.findings if each.topic == "placing"]
+    assert f"From the ink to the nearest edge there are {round(nearest, 1):g} mm" in told
 
 
 def test_an_asked_size_is_called_asked():

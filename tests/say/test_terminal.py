@@ -166,7 +166,7 @@ def test_turned_lines_say_where_the_head_is(
         )
     )
     assert drawn in text
-    assert "descending (from head to tail)" in " ".join(text.split())
+    assert "Lines       Descending, one line; tops of the letters to the " in text
 
 
 def test_an_excess_is_below_zero_and_explained(unfitting: Report) -> None:
@@ -174,7 +174,7 @@ def test_an_excess_is_below_zero_and_explained(unfitting: Report) -> None:
     text = render(unfitting)
     flat = " ".join(text.split())
     assert "Nearest setting, which does not fit" in text
-    assert "left -1.2, right -1.2" in text and "too large by that much" in flat
+    assert "left -1.2, right -1.2" in text and "(minus: too large)" in flat
     assert "What would make it fit" in text
     assert "1           Set it smaller: " in text
 

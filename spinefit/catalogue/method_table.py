@@ -55,6 +55,7 @@ NUMBER_KEYS = (
     "counter_advised_mm",
     "aperture_mm",
     "part_mm",
+    "edge_mm",
 )
 """Keys that hold a number, in the order they are shown; the last two letters are the unit."""
 
@@ -94,6 +95,7 @@ class Method(NamedTuple):
         gap, gap_advised: narrowest space between letters in mm, and what is asked for.
         aperture: open apertures in mm that are to be minded.
         part: dots, points and accents smaller than this in mm are lost; for what is cut.
+        edge: from the joint to the ink in mm, for what is no printed cover and no label.
         stock, die: for blocked foil, what it is blocked on and with as a rule; else None.
         label_edge: from the joint to the label in mm.
         inner_margin: from the label's edge to the ink in mm, a frame line not counted.
@@ -127,6 +129,7 @@ class Method(NamedTuple):
     counter_advised: Sourced | None = None
     aperture: Sourced | None = None
     part: Sourced | None = None
+    edge: Sourced | None = None
     stock: Stock | None = None
     die: Die | None = None
     cautions: tuple[str, ...] = ()

@@ -61,6 +61,7 @@ _NUMBER_NAMES = {
     "gap_advised_mm": "space between letters advised",
     "aperture_mm": "open apertures to be minded under",
     "part_mm": "dots and accents lost under",
+    "edge_mm": "joint to ink",
     "placing_mm": "may be out of place by",
     "label_edge_mm": "joint to label",
     "inner_margin_mm": "label's edge to ink",

@@ -117,7 +117,7 @@ def _spine(
         assumed.append("height: left open")
     figures = _band_figures(spine, bands, rules, assumed)
     edge_mm = _edge_mm(spine, width_mm, method, rules, assumed)
-    head_mm, foot_mm = _ends_mm(spine, bands, rules, assumed)
+    head_mm, foot_mm = _ends_mm(spine, bands, method, rules, assumed)
     return ResolvedSpine(
         width_mm=width_mm,
         height_mm=spine.height_mm,
@@ -198,19 +198,30 @@ def _edge_mm(
     spine: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]
 ) -> float:
     """From each joint to the label, or to the ink where it stands straight on the back, in mm."""
-    if method.place is Place.LABEL and method.label_edge is not None:
-        edge_mm = method.label_edge.value
-        words = f"edge: {edge_mm:g} mm from each joint to the label"
-        return usual(spine.edge_mm, edge_mm, words, assumed)
+    own = _own_edge(method)
+    if own is not None:
+        to_what = "label" if method.place is Place.LABEL else "ink"
+        words = f"edge: {own.value:g} mm from each joint to the {to_what}"
+        if method.place is not Place.LABEL:
+            words += f" ({own.source}; {own.status})"
+        return usual(spine.edge_mm, own.value, words, assumed)
     edge_mm, rule = edge_of(width_mm, rules)
     words = f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})"
     return usual(spine.edge_mm, edge_mm, words, assumed)
 
 
-def _ends_mm(spine: Spine, bands: int, rules: Rules, assumed: list[str]) -> tuple[float, float]:
-    """Space kept free at head and tail in mm."""
-    at_head = rules["ends.headcap_mm" if bands else "ends.trim_mm"]
-    at_foot = rules["ends.turn_in_mm" if bands else "ends.trim_mm"]
+def _own_edge(method: Method) -> Sourced | None:
+    """What the method itself keeps free at each joint; None for a printed cover."""
+    return method.label_edge if method.place is Place.LABEL else method.edge
+
+
+def _ends_mm(
+    spine: Spine, bands: int, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[float, float]:
+    """Space kept free at head and tail in mm; only a printed cover is trimmed."""
+    is_trimmed = not bands and _own_edge(method) is None
+    at_head = rules["ends.trim_mm" if is_trimmed else "ends.headcap_mm"]
+    at_foot = rules["ends.trim_mm" if is_trimmed else "ends.turn_in_mm"]
     head_mm = usual(spine.head_mm, at_head.value, _kept_free("head", at_head), assumed)
     return head_mm, usual(spine.foot_mm, at_foot.value, _kept_free("foot", at_foot), assumed)
 

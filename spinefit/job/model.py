@@ -81,10 +81,10 @@ class Spine:
         "board", BACK, kind.LENGTH, "Thickness of one board, with --measured over-boards."
     )
     head_mm: float | None = option(
-        "head", BACK, kind.ROOM, "Space kept free at the head. [4 mm; 3 mm with bands]"
+        "head", BACK, kind.ROOM, "Space kept free at the head. [3 mm; 4 mm from a trim]"
     )
     foot_mm: float | None = option(
-        "foot", BACK, kind.ROOM, "Space kept free at the tail. [4 mm; 3 mm with bands]"
+        "foot", BACK, kind.ROOM, "Space kept free at the tail. [3 mm; 4 mm from a trim]"
     )
     from_head_mm: float | None = option(
         "from-head", BACK, kind.ROOM,
@@ -92,7 +92,7 @@ class Spine:
     )  # fmt: skip
     edge_mm: float | None = option(
         "edge", BACK, kind.ROOM,
-        "Space kept free at each joint. [1 to 3 mm, by the width; 1.25 mm to a label]",
+        "Space kept free at each joint. [that of the method; of a printed cover 1 to 3 mm]",
     )  # fmt: skip
     back: BackForm | None = option(
         "back", BACK, kind.one_of("FORM", BackForm), "flat or rounded. [flat]"
@@ -350,7 +350,8 @@ class Job:
     )  # fmt: skip
     method: str | Method | None = option(
         "method", USE, kind.METHOD,
-        "How it is made; 'spinefit methods' lists the ways. [paperback-cover]",
+        "How it is made; 'spinefit methods' lists the ways. [paperback-cover; hand-letters with "
+        "bands]",
         also=Field(
             "method-file", USE, kind.FILE,
             "A TOML file with methods of your own, for --method to name.",

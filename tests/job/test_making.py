@@ -46,10 +46,21 @@ def test_a_label_brings_its_own_edge_and_clearance(key):
 
 
 @pytest.mark.parametrize("key", OTHERS)
-def test_lettering_on_the_back_keeps_the_rule_of_the_edge(key):
-    job = on_a_back(key)
-    assert (job.spine.edge_mm, job.lettering.clearance_mm) == (2.0, 0.0)
+def test_lettering_on_the_back_keeps_the_methods_own_edge(key):
+    """A case 2 mm less than the bulk in all; a printed cover by the rule of printed covers."""
+    job, row = on_a_back(key), catalogue.method(key)
+    edge_mm = 2.0 if row.edge is None else row.edge.value
+    assert (row.edge is None) == (key == "paperback-cover")
+    assert (job.spine.edge_mm, job.lettering.clearance_mm) == (edge_mm, 0.0)
     assert "clearance: none" in job.assumed
+
+
+@pytest.mark.parametrize("key", [*LABELS, *OTHERS])
+def test_only_a_printed_cover_keeps_clear_of_trims(key):
+    """The squares of the boards, a headcap or a turn-in of 3 mm elsewhere (common practice)."""
+    ends_mm = 4.0 if key == "paperback-cover" else 3.0
+    job = on_a_back(key)
+    assert (job.spine.head_mm, job.spine.foot_mm) == (ends_mm, ends_mm)
 
 
 @pytest.mark.parametrize("key", LABELS)
@@ -62,7 +73,9 @@ def test_what_was_typed_stands_on_a_label_too(key):
 def test_a_label_on_a_range_has_the_same_edge_at_both_ends():
     job = on_a_back("paper-label", width_mm=(9.0, 35.0))
     assert job.spine.edge_mm == job.widest.edge_mm == 1.25
-    plain = on_a_back("blocked-case", width_mm=(9.0, 35.0))
+    case = on_a_back("blocked-case", width_mm=(9.0, 35.0))
+    assert case.spine.edge_mm == case.widest.edge_mm == 1.0
+    plain = on_a_back("paperback-cover", width_mm=(9.0, 35.0))
     assert (plain.spine.edge_mm, plain.widest.edge_mm) == (1.0, 3.0)
 
 

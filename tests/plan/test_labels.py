@@ -141,7 +141,7 @@ def test_a_bent_label_has_its_cut_width(pair):
         ({"size": Panel(width_mm=31.0, height_mm=40.0)}, "wider than the back"),
         ({"size": Panel(width_mm=20.0, height_mm=300.0)}, "higher than what it stands on"),
         ({"size": Panel(width_mm=20.0, height_mm=3.0)}, "inner margin leaves nothing"),
-        ({"size": Panel(width_mm=20.0, height_mm=202.0)}, "no room beside it for the imprint"),
+        ({"size": Panel(width_mm=20.0, height_mm=204.0)}, "no room beside it for the imprint"),
         ({"title": {"panel": 2}, "author": {"panel": 3}, "spine": BANDED}, "two panels"),
     ],
 )

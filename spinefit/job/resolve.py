@@ -51,6 +51,7 @@ __all__ = ["DEFAULT_METHOD", "resolve"]
 DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
 _FOIL_LABEL, _FOIL_CASE = "leather-label", "blocked-case"
+_BANDS_METHOD = "hand-letters"
 _RECTANGLE = Shape()
 
 
@@ -191,17 +192,23 @@ def _method(job: Job, assumed: list[str]) -> Method:
     elif job.method is not None:
         method = catalogue.method(job.method)
     else:
-        method = catalogue.method(_usual_method(job))
-        assumed.append(f"method: a {method.name}")
+        key = _usual_method(job)
+        method = catalogue.method(key)
+        why = ", since raised bands are handwork" if key == _BANDS_METHOD else ""
+        assumed.append(f"method: a {method.name}{why}")
     return _blocked(job, method, assumed)
 
 
 def _usual_method(job: Job) -> str:
     """The method of a job that names none, by what else it says."""
     on_label = any(one is not None for one in (job.front_board, job.recess, job.old_lettering))
+    banded = job.spine is not None and bool(job.spine.bands or job.spine.bands_at_mm)
     if job.stock is not None or job.die is not None:
-        return _FOIL_LABEL if on_label or job.stock is Stock.SMOOTH_LEATHER else _FOIL_CASE
-    return _LABEL_METHOD if on_label else DEFAULT_METHOD
+        is_label = on_label or banded or job.stock is Stock.SMOOTH_LEATHER
+        return _FOIL_LABEL if is_label else _FOIL_CASE
+    if on_label:
+        return _LABEL_METHOD
+    return _BANDS_METHOD if banded else DEFAULT_METHOD
 
 
 def _blocked(job: Job, method: Method, assumed: list[str]) -> Method:

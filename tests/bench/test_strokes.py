@@ -9,8 +9,9 @@ from __future__ import annotations
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
+from spinefit.errors import FieldError
 from spinefit.say.model import FindingReport, LayoutReport, Report
-from spinefit.vocabulary import Level, Stock, Verdict
+from spinefit.vocabulary import Die, Level, Stock, Verdict
 
 TEXT_FACES = ("EB Garamond", "Libre Baskerville", "Source Serif 4")
 TITLES = ("The Harbour Light", "History of the Port of Wrackness", "Tides & Currents")
@@ -96,3 +97,44 @@ def test_a_narrow_back_takes_a_sturdier_letter_than_a_serif():
 def test_a_greek_title_in_gold_takes_a_letter_that_has_its_alphabet():
     report = on_back("Λιμάνι", None, None, 32.0, method="leather-label", market="GR")
     assert report.fits
+
+
+def test_raised_bands_are_handwork():
+    """A folio of five bands: hand letters in the sizes of a drawer, and nothing of printers.
+
+    That bands are lettered by hand is common practice; the edge is a little in from the joint
+    (Zaehnsdorf, 1890).
+    """
+    spine = Spine(width_mm=45.0, height_mm=300.0, bands=5)
+    report = check(Job(title="History of the Port of Wrackness", spine=spine))
+    assert "method: a set of hand letters, since raised bands are handwork" in report.assumed
+    assert advised(report).set_pt in (8, 10, 12, 14, 18, 24)
+    said = [one.text for one in report.findings] + list(report.assumed)
+    assert not any("printer" in text or "trim" in text for text in said)
+
+
+@pytest.mark.parametrize("width_mm", [8.0, 20.0, 35.0])
+def test_a_case_is_lettered_two_millimetres_less_than_its_bulk(width_mm):
+    """Lettering of a case no wider than the bulk (published), 2 mm less for drift (practice).
+
+    Heights count from the board's head, squares included: nothing is trimmed there.
+    """
+    report = on_back("Tides", None, None, width_mm, method="blocked-case")
+    assert report.panel.width_mm == pytest.approx(width_mm - 2)
+    assert any("Guidelines for Brasses and Artwork" in text for text in report.assumed)
+    assert not any("trims" in text for text in report.assumed)
+
+
+def test_a_thin_pamphlet_printed_keeps_the_printers_rule():
+    """A paperback of 9 mm keeps 1 mm at each fold and 4 mm from the trims (published)."""
+    report = on_back("Tides", None, None, 9.0)
+    assert report.panel.width_mm == pytest.approx(7)
+    assert any("4 mm kept free" in text and "trims" in text for text in report.assumed)
+
+
+def test_a_stock_or_a_die_without_a_method_means_foil():
+    """And what is not blocked has neither."""
+    report = on_back("Tides", None, None, 30.0, stock=Stock.COARSE_CLOTH)
+    assert "method: a foil-blocked case" in report.assumed
+    with pytest.raises(FieldError, match="a printed paper label is not blocked with foil"):
+        on_back("Tides", None, None, 30.0, method="paper-label", die=Die.BRASS)

@@ -102,6 +102,8 @@ def test_defaults_of_bands_are_assumed_only_where_there_are_bands():
     bare = set(resolve(a_job()).assumed)
     found = set(resolve(a_job(spine={"bands": 5})).assumed) - bare
     assert {line.split(" (")[0] for line in found} == {
+        "method: a set of hand letters, since raised bands are handwork",
+        "edge: 2 mm from each joint to the ink",
         "head: 3 mm kept free",
         "foot: 3 mm kept free",
         "band height: 4 mm along the back",

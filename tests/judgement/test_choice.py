@@ -205,6 +205,7 @@ def test_sense_comes_before_the_last_half_point():
     report = a_report(
         "A History of the Harbour Commissioners of the Port and Town, Vol. 2",
         spine={"width_mm": 40.0, "height_mm": 250.0, "bands": 5},
+        method="paperback-cover",
     )
     own = [one for one in report.layouts if one.fits and one.orientation is ACROSS]
     most = max(one.set_pt for one in own)

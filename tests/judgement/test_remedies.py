@@ -96,7 +96,8 @@ def by_hand(job: Job, report, remedy):
     if remedy.change == "over-bands":
         found = next(one for one in report.layouts if one.over_bands)
         spine = replace(job.spine, bands=0, bands_at_mm=None, head_mm=3, foot_mm=3)
-        bare = check(lettered(replace(job, spine=spine), orientation=ALONG, lines=1))
+        same = replace(job, spine=spine, method=job.method or "hand-letters")
+        bare = check(lettered(same, orientation=ALONG, lines=1))
         assert bare.layouts[0].largest_pt == found.largest_pt
         return found
     if remedy.change == "old-panel" and not remedy.options:  # the old lettering left in view
@@ -434,7 +435,12 @@ def test_brass_letters_are_not_changed_for_a_font():
 
 def test_a_larger_panel_is_offered():
     """The tail panel is the longest (Cockerell, ch. VII)."""
-    job = a_job("HARBOUR", spine={"bands": 5}, orientation=Orientation.LONGITUDINAL)
+    job = a_job(
+        "HARBOUR",
+        spine={"bands": 5},
+        method="paperback-cover",
+        orientation=Orientation.LONGITUDINAL,
+    )
     remedy = by_change(check(just_too_narrow(job)))["panel"]
     assert remedy.options == "--title-panel 6"
     assert "panel" not in by_change(check(lettered(JOBS["too large"], size_pt=60.0)))
@@ -509,6 +515,7 @@ PAIRS = {
     "split+abbreviate": a_job(
         "Harbour History Society",
         spine={"width_mm": 9.0, "height_mm": 60.0, "bands": 5},
+        method="paperback-cover",
         lines=1,
     ),
 }

@@ -10,7 +10,7 @@ from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.backs import plan_set
 from spinefit.errors import FieldError, JobError
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Orientation, Reading, Verdict
+from spinefit.vocabulary import Die, Orientation, Reading, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 
@@ -184,8 +184,13 @@ def test_what_is_no_set_is_refused(volumes):
 )
 def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_mm):
     """One title alone would be advised smaller than the other's letters hold."""
+    in_garamond = Lettering(font="EB Garamond")
+    common = Job(
+        title="", method="blocked-case", die=Die.PHOTOPOLYMER, lettering=in_garamond,
+        reading_distance_mm=250.0,
+    )  # fmt: skip
     jobs = [
-        (title, Job(title=title, spine=Spine(width_mm=w, height_mm=210), method="leather-label"))
+        (title, replace(common, title=title, spine=Spine(width_mm=w, height_mm=210)))
         for title, w in zip(titles, widths_mm, strict=True)
     ]
     alone = [shown(check(job)).set_pt for _label, job in jobs]
@@ -195,7 +200,12 @@ def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_
     assert report.set_pt == alone[1]
     smaller = round(report.set_pt - 0.1, 1)
     held = [
-        check(replace(job, lettering=Lettering(size_pt=smaller, orientation=report.orientation)))
+        check(
+            replace(
+                job,
+                lettering=replace(in_garamond, size_pt=smaller, orientation=report.orientation),
+            )
+        )
         for _label, job in jobs
     ]
     assert [one.fits for one in held] == [True, False]

@@ -76,11 +76,12 @@ def plan_backs(
     return backs_report(plan(volumes))
 
 
-def plan_set(volumes: Sequence[tuple[str, Job]]) -> SetReport:
+def plan_set(volumes: Sequence[tuple[str, Job | BackPlan]]) -> SetReport:
     """Can these volumes be lettered alike, how large, and which of them is the limit?
 
     Args:
         volumes: label and job of each, two or more; they share font, case, size and direction.
+            A `BackPlan` of a title alone serves too, and can say whether it stands apart.
 
     Returns:
         The report; a set that does not fit is a result, not an error.
@@ -96,10 +97,10 @@ def plan_set(volumes: Sequence[tuple[str, Job]]) -> SetReport:
     """
     check_labels([label for label, _job in volumes])
     with _faults_of_titles():
-        return set_report(plan([(label, plan_of(job)) for label, job in volumes]))
+        return set_report(plan(_titles(volumes)))
 
 
-def match_set(volumes: Sequence[tuple[str, Job]], pattern: Pattern) -> SetReport:
+def match_set(volumes: Sequence[tuple[str, Job | BackPlan]], pattern: Pattern) -> SetReport:
     """Does each of these volumes match those on the shelf?
 
     Args:
@@ -114,7 +115,7 @@ def match_set(volumes: Sequence[tuple[str, Job]], pattern: Pattern) -> SetReport
     """
     check_labels([label for label, _job in volumes], least=1)
     with _faults_of_titles():
-        return set_report(match([(label, plan_of(job)) for label, job in volumes], pattern))
+        return set_report(match(_titles(volumes), pattern))
 
 
 def match_pattern(job: Job, pattern: Pattern) -> Report:
@@ -167,6 +168,10 @@ def pattern_of(
         raise JobError("a report alone does not say how it was lettered", remedy="give its job")
     judged = judge_text(job)
     return pattern_of_judged(job, judged, stands_mm(judged.job, judged.judgement.shown))
+
+
+def _titles(volumes: Sequence[tuple[str, Job | BackPlan]]) -> list[tuple[str, BackPlan]]:
+    return [(label, plan_of(own) if isinstance(own, Job) else own) for label, own in volumes]
 
 
 _OPTIONS = {"text": "TITLE", "font": "--font", "case": "--case", "size": "--size",

@@ -22,9 +22,10 @@ from spinefit.batch.columns import (
     values_of,
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
-from spinefit.errors import SpinefitError
+from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
+from spinefit.job.values import yes_or_no
 from spinefit.plan.model import Role
 from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
@@ -175,12 +176,11 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         settings: what holds for every row.
     """
     several = any(role in row.cells for row in rows for role in _OTHER_TEXTS)
-    volume = _plan if several else _job
-    volumes: list[tuple[str, Any]] = []
+    volumes: list[tuple[str, BackPlan]] = []
     for row in rows:
         try:
             if row.fault is None:
-                volumes.append((_label(row), volume(row, settings)))
+                volumes.append((_label(row), _volume(row, settings, several=several)))
                 continue
             fault = row.fault
         except SpinefitError as found:
@@ -194,8 +194,18 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
 
 
+def _volume(row: Row, settings: Settings, *, several: bool) -> BackPlan:
+    """A row as a volume of a set, which may be marked to stand apart."""
+    from spinefit.plan.model import plan_of
+
+    plan = _plan(row, settings) if several else plan_of(_job(row, settings))
+    with FaultsAt("apart"):
+        apart = yes_or_no(row.cells["apart"]) if "apart" in row.cells else None
+    return replace(plan, apart=apart)
+
+
 def _set_of_titles(
-    rows: Sequence[Row], volumes: Sequence[tuple[str, Job]], settings: Settings
+    rows: Sequence[Row], volumes: Sequence[tuple[str, BackPlan]], settings: Settings
 ) -> list[Answered]:
     from spinefit.backs import plan_set
     from spinefit.say.plan_words import beside_failing
@@ -208,7 +218,10 @@ def _set_of_titles(
         if one.fits:
             answer, verdict = beside_failing(answer, found), str(report.verdict)
         result = _result(row, answer, verdict, shown_layout(report))
-        pictures = _pictured(((one.judged, report),), settings)
+        parts = [(one.judged, report)]
+        if one.number is not None:
+            parts.append((one.number.judged, one.number.report))
+        pictures = _pictured(parts, settings)
         answered.append(Answered(row, result, report, pictures))
     return answered
 

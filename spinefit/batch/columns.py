@@ -49,7 +49,7 @@ ROLES = tuple(str(role) for role in Role)
 FIELD_NAMES = frozenset(field.name for field in FIELDS)
 """Columns that are fields of a job."""
 
-KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation")
+KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation", "apart")
 """What a column can mean."""
 
 _MOST = 1000  # columns: more than a spreadsheet of books has
@@ -236,7 +236,7 @@ _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 _WHOLE_IN_FLOATS = re.compile(r"\s*([0-9]+)(?:\.0+|,0{1,2})\s*", re.ASCII)
 _COUNTS = (field.name for field in FIELDS if field.kind.whole)
 _WHOLE_NUMBERS = frozenset(("volume", "date", *_COUNTS))
-_FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
+_FLAGS = frozenset((*(field.name for field in FIELDS if field.kind.flag), "apart"))
 _FLAG = {"true": "yes", "false": "no", "1": "yes", "0": "no", "1.0": "yes", "0.0": "no"}
 _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 

@@ -85,8 +85,9 @@ def batch(
 
     The first line names the columns: title, width or panel, and any option below. Further
     texts of the back: author, subtitle, volume, date, imprint. Consecutive rows with the same
-    'set' are volumes that match. Options given here hold for rows that do not say otherwise;
-    fonts, tools and method files named in a row are looked for beside FILE.
+    'set' are volumes that match; 'apart' (yes or no) says which goes its own way. Options given
+    here hold for rows that do not say otherwise; fonts, tools and method files named in a row are
+    looked for beside FILE.
     Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault, or it was
     stopped.
     """

@@ -112,7 +112,13 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         if isinstance(plan, BacksReport):
             backs = tuple(tuple(map(_shown_text, one.texts)) for one in plan.volumes)
         else:
-            backs = tuple((shown_text(answer_of(one.judged, one.report)),) for one in plan.volumes)
+            backs = tuple(
+                (
+                    shown_text(answer_of(one.judged, one.report)),
+                    *(() if one.number is None else (_shown_text(one.number),)),
+                )
+                for one in plan.volumes
+            )
     changes = tuple(changes_of(plan))
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
 

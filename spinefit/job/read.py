@@ -26,6 +26,7 @@ FILE_FIELDS = frozenset(_FILES)
 
 _FONT_ENDS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
+_OF_A_SET = ("apart",)  # and that only volumes have
 
 
 class JobTables(NamedTuple):
@@ -131,7 +132,8 @@ def read_job_tables(path: str | Path) -> JobTables:
                 where=where,
                 remedy="write one field a line, such as width = 13",
             )
-        if not (several and name in _OF_A_PLAN):
+        of_many = (several and name in _OF_A_PLAN) or (volumes and name in _OF_A_SET)
+        if not of_many:
             with FaultsAt(where):
                 field_named(name)
     folder = folder_of(path)

@@ -109,6 +109,17 @@ class Offer(NamedTuple):
         under = [size for size in self.sizes_pt if smallest <= size <= size_pt + SAME_PT]
         return under[-1] if under else smallest
 
+    def nearest(self, size_pt: float, *, at_most_pt: float) -> float:
+        """The size offered up to ``at_most_pt`` that is nearest to one wanted, in ratio.
+
+        A drawer has what it has; of sizes without steps it is the largest up to the one wanted.
+        """
+        if self.sizes_pt is None:
+            return self.at_most(size_pt)
+        smallest = self.smallest_pt()
+        held = [size for size in self.sizes_pt if smallest <= size <= at_most_pt + SAME_PT]
+        return min(held, key=lambda size: max(size, size_pt) / min(size, size_pt), default=smallest)
+
     def at_least(self, size_pt: float) -> float:
         """The smallest size offered from ``size_pt`` up, or the largest if none is so large."""
         smallest = self.smallest_pt()

@@ -13,7 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit import catalogue
-from spinefit.errors import SpinefitError, VerificationError
+from spinefit.errors import SpinefitError
 from spinefit.geometry import (
     UsablePanel,
     largest,
@@ -35,6 +35,8 @@ from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import first_font
+from spinefit.judgement.opening import opened
+from spinefit.judgement.verification import disagreed, verify_layout
 from spinefit.layout import Layout, search
 from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
@@ -114,13 +116,16 @@ class JudgedText(NamedTuple):
         return self.judgement.recommended is not None
 
 
-def judge_text(job: Job, *, font_choice: int | None = None, verify: bool = False) -> JudgedText:
+def judge_text(
+    job: Job, *, font_choice: int | None = None, closed: bool = False, verify: bool = False
+) -> JudgedText:
     """One text in its zone, judged; faults as of `spinefit.check`.
 
     Args:
         job: as of `spinefit.check`.
         font_choice: as of `resolve`; None to try in turn the fonts that are usual for the
             method, until one need not be set larger than looks well, or else one that fits.
+        closed: whether its lines are left at their usual distance, however much room they have.
         verify: as of `spinefit.check`.
     """
     choices = [font_choice or 0]
@@ -131,6 +136,8 @@ def judge_text(job: Job, *, font_choice: int | None = None, verify: bool = False
         lambda one: one.fits and one.judgement.shown.set_because != "floor",
         lambda one: one.fits,
     )
+    if not closed:
+        found = _opened(found)
     if verify or not found.panel.is_plain:
         verify_text(found)
     return found
@@ -153,6 +160,21 @@ def _judged_text(job: ResolvedJob) -> JudgedText:
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
     return JudgedText(resolved, title, panel, judgement)
+
+
+def _opened(found: JudgedText) -> JudgedText:
+    """The same with the lines of the advised layout opened, where their panel has room."""
+    job, title, panel, judgement = found
+    place = judgement.recommended
+    if place is None:
+        return found
+
+    def again(changed: ResolvedJob) -> Sequence[Judged]:
+        return judge_layouts(changed, title, layouts_of(changed, shape_titles(changed), panel))
+
+    one = opened(job, panel, judgement.shown, again)
+    judged = (*judgement.judged[:place], one, *judgement.judged[place + 1 :])
+    return found._replace(judgement=judgement._replace(judged=judged))
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
@@ -356,44 +378,9 @@ def verify_text(judged: JudgedText) -> None:
         one = judgement.judged[judgement.recommended]
     else:
         one = max(judgement.judged, key=lambda one: one.largest_pt)
-    _verify_layout(job, one.layout)
+    verify_layout(job, one.layout)
     if one.layout.at_size is not None:
         at_largest = one.layout.at_size(one.largest_pt)
-        _verify_layout(job, at_largest)
+        verify_layout(job, at_largest)
         if round_down_pt(pt_from_mm(at_largest.limit.size_mm)) < one.largest_pt:
-            raise _disagreed(at_largest)
-
-
-def _verify_layout(job: ResolvedJob, layout: Layout) -> None:
-    from spinefit.geometry.panel_polygons import verify_fit
-    from spinefit.geometry.polygons import ink_contours, ink_polygon
-    from spinefit.tolerances import FLATTENING_ERROR_EM
-
-    ink_of = ink_contours if layout.panel.is_plain else ink_polygon
-    verified = verify_fit(
-        ink_of(layout.placed(), turn=layout.candidate.turn),
-        layout.panel,
-        centre_mm=_placed_at(layout),
-        size_mm=layout.limit.size_mm,
-        clearance_mm=job.lettering.clearance_mm,
-        error_em=0.0 if layout.panel.is_plain else FLATTENING_ERROR_EM,
-    )
-    if not verified.agreed:
-        raise _disagreed(layout)
-
-
-def _disagreed(layout: Layout) -> VerificationError:
-    return VerificationError(
-        "the geometry engine disagrees about the largest size",
-        value=f"{pt_from_mm(layout.limit.size_mm):.4f} pt",
-        remedy="please report this title, font and panel",
-    )
-
-
-def _placed_at(layout: Layout) -> tuple[float, float]:
-    """Where the placing point stands at the largest size: a group free to move fills its panel."""
-    x_mm, y_mm = layout.limit.centre_mm
-    if not layout.floats:
-        return x_mm, y_mm
-    _left, bottom, _right, top = turn_box(layout.group.box, layout.candidate.turn)
-    return x_mm, y_mm - (bottom + top) / 2 * layout.limit.size_mm
+            raise disagreed(at_largest)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from spinefit.judgement.opening import opened_leading_em
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.common import Arrangement, Common, Volume, common_of, common_of_fitting
 from spinefit.plan.demand import demand_of
@@ -83,14 +84,14 @@ class _Trial(NamedTuple):
     judged: JudgedText
 
 
-def attempt_of(arrangement: Arrangement) -> Attempt:
+def attempt_of(arrangement: Arrangement, *, at_most_pt: float | None = None) -> Attempt:
     """All texts planned with their lines running so.
 
     Args:
         arrangement: the backs, and which way their lines run; what is asked is found out.
+        at_most_pt: the most the title may be, in points.
     """
     asked, leadings = _with_demands(arrangement)
-    at_most_pt: float | None = None
     for _ in range(_TRIES):
         common = common_of(asked, at_most_pt=at_most_pt)
         if not common.is_complete:
@@ -185,15 +186,43 @@ def _judged(common: Common, leadings: Mapping[Role, float | None]) -> Attempt:
                 lines=lines,
                 leading_em=leadings[role] if lines is None or lines > 1 else None,
             )
-            placed = [
-                (volume, _placed(common, volume, role, seat, standing))
-                for volume in common.volumes
-                if role in volume.demands
-            ]
+            placed = _placed_on_all(common, role, seat, standing)
             heights[role], found = _aligned(common, placed, lone=seat.is_lone)
             for (volume, _each), one in zip(placed, found, strict=True):
                 texts[volume.label].append(one)
     return Attempt(common, tuple(map(tuple, texts.values())), heights)
+
+
+def _placed_on_all(
+    common: Common, role: Role, seat: Seat, standing: Standing
+) -> list[tuple[Volume, PlannedText]]:
+    """A role where it stands on every back that has it.
+
+    Lines that have a panel to themselves open as far as they can on all backs.
+    """
+    own = [volume for volume in common.volumes if role in volume.demands]
+    found = [(volume, _placed(common, volume, role, seat, standing)) for volume in own]
+    if not seat.is_lone or not all(one.judged.fits for _volume, one in found):
+        return found
+    asked_em = common.volumes[0].plan.lettering.leading_em
+    free = [
+        one.judged.job._replace(lettering=one.judged.job.lettering._replace(leading_em=asked_em))
+        for _volume, one in found
+    ]
+    opened = [
+        opened_leading_em(job, one.judged.panel, one.shown)
+        for job, (_volume, one) in zip(free, found, strict=True)
+    ]
+    known = [em for em in opened if em is not None]
+    if len(known) < len(found) or not found:
+        return found
+    wider = standing._replace(leading_em=min(known))
+    again = [(volume, _placed(common, volume, role, seat, wider)) for volume in own]
+    kept = all(
+        new.fits and new.shown.largest_pt >= old.shown.largest_pt
+        for (_volume, new), (_same, old) in zip(again, found, strict=True)
+    )
+    return again if kept else found
 
 
 def _zones(common: Common, seat: Seat) -> Iterator[tuple[Role, Zone | None, float | None]]:

@@ -122,6 +122,12 @@ def check_set(volumes: Sequence[tuple[str, BackPlan]]) -> None:
             _same(place, "bands", first.bands, plan.bands)
             _same(place, "order", first.order, plan.order)
             _same(place, "relation", first.relation, plan.relation)
+    if all(plan.apart for _label, plan in volumes):
+        raise FieldError(
+            "every volume is set apart",
+            where="volume 1: apart",
+            remedy="leave at least one to set the measure",
+        )
     _same_seats([plan for _label, plan in volumes], single=single)
 
 

@@ -22,7 +22,15 @@ from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
 from spinefit.plan.sharing import Solution, roles_with_room, size_of, solve
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Arrangement", "Common", "Directions", "Volume", "common_of", "common_of_fitting"]
+__all__ = [
+    "Arrangement",
+    "Common",
+    "Directions",
+    "Volume",
+    "common_of",
+    "common_of_fitting",
+    "title_pt_of",
+]
 
 _LEAST_STRETCH_MM = 1.0  # less than any lettering
 
@@ -226,6 +234,12 @@ def common_of(
             return Common(arrangement, seats, demands, with_room, solution)
         # A floor only ever rises, to the weakest of few letters.
         arrangement = arrangement._replace(volumes=held)
+
+
+def title_pt_of(arrangement: Arrangement, *, without: Collection[Role] = ()) -> float:
+    """The title's size where every text of every volume finds room; 0 where one does not."""
+    found = common_of(arrangement, without=without)
+    return found.solution.title_pt if found.is_complete and found.solution is not None else 0.0
 
 
 def common_of_fitting(common: Common) -> Common:

@@ -65,6 +65,7 @@ class Demand(NamedTuple):
         text: the text, with the size it is to be judged at.
         settings: in the order in which they are to be tried.
         ratio: its size over the title's.
+        least_pt: no smaller than that where the title is larger; 0 for any size.
         offer: the sizes that can be set.
         pad_mm: the clearance at its two ends together.
         job: the text as a resolved job.
@@ -74,6 +75,7 @@ class Demand(NamedTuple):
     text: BackText
     settings: tuple[Setting, ...]
     ratio: float
+    least_pt: float
     offer: Offer
     pad_mm: float
     job: ResolvedJob
@@ -132,14 +134,17 @@ def demand_of(
             then no other number of lines is advised larger than the one recommended.
     """
     job = judged.job
-    ratio = 1.0
+    ratio, least_pt = 1.0, 0.0
     if text.role is not Role.TITLE and plan.relation is Relation.GRADED:
         ratio = job.rules.value(f"plan.{text.role}_ratio")
+        if text.role is Role.DATE:
+            least_pt = job.rules.value("plan.date_least_pt")
     on_label = text.label is not None  # which keeps its margin once, round all of its texts
     return Demand(
         text=replace(text, size_pt=size_asked_pt(plan, text)),
         settings=_settings(judged, orientation, prefer=text.role is Role.TITLE, capped=leads),
         ratio=ratio,
+        least_pt=least_pt,
         offer=offer_of(job, judged.title),
         pad_mm=0.0 if on_label else 2 * job.lettering.clearance_mm,
         job=job,

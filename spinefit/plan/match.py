@@ -56,6 +56,12 @@ def match(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern) -> Plan:
     for place, (label, own) in enumerate(backs, 1):
         with volume_fault(place if len(backs) > 1 else None):
             check_plan(own)
+            if own.apart:
+                raise FieldError(
+                    "what is set apart matches no pattern",
+                    where="apart",
+                    remedy="plan it with its set, or leave the mark out",
+                )
             found = _matched(own, pattern)
             made.append(found)
             volumes.append(found.volumes[0]._replace(label=label))

@@ -137,6 +137,8 @@ class BackPlan:
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
+        apart: in a set, True where it goes its own way, False where it stays like the others
+            whatever that costs them; None for what the plan finds.
     """
 
     spine: Spine | None = None
@@ -159,6 +161,7 @@ class BackPlan:
     old_lettering: OldLettering | None = None
     overlap_mm: float | None = None
     font_choice: int | None = None
+    apart: bool | None = None
 
     @property
     def is_single(self) -> bool:
@@ -236,9 +239,10 @@ def back_plan(
     relation = _read(
         f"{file}: relation", read.choice(Relation), common.pop("relation", None), Relation.GRADED
     )
+    apart = _apart(common, file)
     found = tuple(_text(table, f"{file}: text {at}") for at, table in enumerate(texts, 1))
     job = assemble(found[0].text, common, place=place)
-    plan = replace(plan_of(job), texts=found, order=order, relation=relation)
+    plan = replace(plan_of(job), texts=found, order=order, relation=relation, apart=apart)
     for name, value in (
         ("panel", job.panel),
         ("panel-shape", job.shape),
@@ -260,8 +264,8 @@ def volumes_of(
     *,
     file: str,
     typed: Mapping[str, object],
-) -> tuple[tuple[str, Job], ...]:
-    """Label and job of every ``[[volume]]`` table.
+) -> tuple[tuple[str, BackPlan], ...]:
+    """Label and title of every ``[[volume]]`` table.
 
     Args:
         title: the title above the tables, for volumes that have none of their own.
@@ -280,8 +284,10 @@ def volumes_of(
             raise FieldError(
                 "no title given", where=here, remedy="give it here, or above all the volumes"
             )
+        said = {**values, **own, **typed}
+        apart = _apart(said, here)
         with FaultsAt(here):
-            found.append((label, assemble(words, {**values, **own, **typed}, place=place)))
+            found.append((label, replace(plan_of(assemble(words, said, place=place)), apart=apart)))
     return tuple(found)
 
 
@@ -365,6 +371,12 @@ def _text(table: Mapping[str, object], here: str) -> BackText:
 
 
 _EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
+
+
+def _apart(said: dict[str, object], where: str) -> bool | None:
+    """Whether a volume goes its own way; taken out of what was said of its back."""
+    apart: bool | None = _read(f"{where}: apart", read.yes_or_no, said.pop("apart", None), None)
+    return apart
 
 
 def _read(where: str, parse: Callable[[object], Any], value: object, default: Any) -> Any:

@@ -8,13 +8,15 @@ there. A title alone on one back is judged at once: there is nothing to search.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
 from spinefit.catalogue import usual_fonts
+from spinefit.errors import JobError
 from spinefit.judgement.offer import first_font
 from spinefit.judgement.text import verify_text
+from spinefit.plan.apart import Way, ways_apart
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
 from spinefit.plan.checks import (
     check_plan,
@@ -23,13 +25,24 @@ from spinefit.plan.checks import (
     in_one_language,
     volume_fault,
 )
-from spinefit.plan.common import Arrangement, Directions, Volume
+from spinefit.plan.common import Arrangement, Volume
+from spinefit.plan.directions import OTHER_WAY, best_attempt, natural_orientation
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
-from spinefit.plan.limits import compromises_for, limit_of
-from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.limits import limit_of
+from spinefit.plan.model import BackPlan, Role
+from spinefit.plan.parting import Parting, parted, without
 from spinefit.plan.pattern import Pattern, pattern_of_judged
-from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
-from spinefit.plan.seats import Seat, SeatKey, seats_of
+from spinefit.plan.result import (
+    Alike,
+    Apart,
+    Compromise,
+    Limit,
+    Plan,
+    PlannedRole,
+    PlannedText,
+    PlannedVolume,
+)
+from spinefit.plan.seats import SeatKey, seats_of
 from spinefit.plan.sharing import gap_row
 from spinefit.plan.standing import (
     Standing,
@@ -42,13 +55,7 @@ from spinefit.plan.standing import (
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["best_attempt", "plan", "title_alone", "verify_plan"]
-
-_OTHER_WAY = {
-    Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
-    Orientation.TRANSVERSE: Orientation.LONGITUDINAL,
-    Orientation.PILLAR: Orientation.LONGITUDINAL,
-}
+__all__ = ["plan", "title_alone", "verify_plan"]
 
 
 def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
@@ -65,6 +72,7 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         SpinefitError: what was asked cannot be, or volumes that contradict each other.
 
     >>> from spinefit.job import Spine
+    >>> from spinefit.plan import BackText
     >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
     ...          BackText(role=Role.DATE, text="1931"))
     >>> plan([("", BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts))]).fits
@@ -118,21 +126,86 @@ def _planned(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         return _on_labels(volumes[0])
     if len(plans) > 1:
         by_itself = [_alone_in_set(volume) for volume in volumes]
-        if _are_alike(by_itself):
+        if _are_alike(by_itself) and not any(own.apart for own in plans):
             return _as_alone(volumes, by_itself)
         volumes = [
             volume._replace(alone=one.volumes[0].title)
             for volume, one in zip(volumes, by_itself, strict=True)
         ]
-    found = best_attempt(volumes)
-    made = _plan_of(found)
     if len(plans) == 1:
-        return made
+        return _plan_of(best_attempt(volumes))
+    parting = parted(volumes)
+    made = _plan_of(parting.alike)._replace(limit=limit_of(parting.alike))
+    if parting.apart:
+        made = _with_apart(made, volumes, parting)
+    elif parting.could:
+        made = made._replace(compromises=_offered(volumes, parting.could))
+    return made._replace(pattern=_pattern_of(made) if made.fits else None)
+
+
+def _with_apart(made: Plan, volumes: Sequence[Volume], parting: Parting) -> Plan:
+    """The plan of a set with the volumes that go their own way in their places."""
+    placed = {one.label: one for one in made.volumes}
+    compromises: list[Compromise] = []
+    title_pt = next(one.set_pt for one in made.roles if one.role is Role.TITLE)
+    for volume in parting.apart:
+        with volume.faults():
+            ways = ways_apart(volume, parting.alike)
+            placed[volume.label] = _apart(volume, ways)
+        compromises += (
+            Compromise(volume.label, way.change, way.title, title_pt) for way in ways[1:]
+        )
+    asked = any(volume.plan.apart for volume in volumes)
     return made._replace(
-        limit=limit_of(found),
-        compromises=compromises_for(found, best_attempt),
-        pattern=_pattern_of(made) if made.fits else None,
+        backs=tuple(volume.plan for volume in volumes),
+        volumes=tuple(placed[volume.label] for volume in volumes),
+        assumed=tuple(dict.fromkeys(text for one in volumes for text in one.job.assumed)),
+        compromises=tuple(compromises),
+        alike=None if asked else _all_alike(volumes),
     )
+
+
+def _offered(volumes: Sequence[Volume], could: Sequence[Volume]) -> tuple[Compromise, ...]:
+    """What volumes may do without which the rest gain, where all are alike."""
+    rest = without(volumes, could)
+    if not rest.fits:
+        return ()
+    found = []
+    for volume in could:
+        with volume.faults():
+            ways = ways_apart(volume, rest)
+        found += [
+            Compromise(volume.label, one.change, one.title, rest.common.title_pt) for one in ways
+        ]
+    return tuple(found)
+
+
+def _apart(volume: Volume, ways: Sequence[Way]) -> PlannedVolume:
+    """A volume in the first of its ways; as it would be by itself where there is none."""
+    asked = bool(volume.plan.apart)
+    if ways:
+        texts, change = ways[0].texts, ways[0].change
+        failing: tuple[Role, ...] = ()
+    else:
+        found = best_attempt((volume,))
+        texts, failing, change = found.texts[0], found.failing[0], "alone"
+    title = next(one for one in texts if one.role is Role.TITLE)
+    largest_pt = title.shown.largest_pt
+    alone = volume.alone or title
+    return PlannedVolume(volume.label, texts, failing, alone, largest_pt, Apart(asked, change))
+
+
+def _all_alike(volumes: Sequence[Volume]) -> Alike | None:
+    """What all would have if none were set apart; None where that does not fit."""
+    try:
+        found = best_attempt(volumes)
+    except JobError:  # no number of lines is open to all
+        return None
+    if not found.fits:
+        return None
+    title = next(one for one in found.texts[0] if one.role is Role.TITLE)
+    shown = title.shown
+    return Alike(shown.orientation, shown.reading, len(shown.lines), title.set_pt)
 
 
 def _volumes(backs: Sequence[tuple[str, BackPlan]]) -> list[Volume]:
@@ -156,7 +229,7 @@ def title_alone(own: BackPlan) -> PlannedText:
     """A title as it is asked by itself, at the size asked for it."""
     text = leading_text(own.texts)
     standing = Standing(size_pt=size_asked_pt(own, text))
-    job, judged = judged_in(own, text, standing)
+    job, judged = judged_in(own, text, standing, closed=False)
     zone = seats_of(own, judged.job, single=True)[0].zone
     known = own.height_mm is not None
     return PlannedText(
@@ -221,72 +294,6 @@ def _as_alone(asked: Sequence[Volume], found: Sequence[Plan]) -> Plan:
     return made._replace(pattern=_pattern_of(made) if made.fits else None)
 
 
-def best_attempt(volumes: Sequence[Volume], *, titles_only: bool | None = None) -> Attempt:
-    """Every way that the lines may run, until all fit; else the one that needs the least more.
-
-    Args:
-        volumes: the backs.
-        titles_only: False where a title stands in a seat, not as it is asked alone; None for
-            whether there are but titles.
-    """
-    if titles_only is None:
-        titles_only = all(one.plan.is_single for one in volumes)
-    arrangement = Arrangement(tuple(volumes), titles_only)
-    tried: list[Attempt] = []
-    for directions in _directions_to_try(arrangement):
-        found = attempt_of(arrangement._replace(directions=directions))
-        tried.append(found._replace(turned=bool(tried)))
-        if found.fits:
-            return tried[-1]
-    if arrangement.titles_only:
-        return max(tried, key=lambda one: one.common.largest_pt)
-    return tried[0]
-
-
-def _directions_to_try(arrangement: Arrangement) -> Iterator[Directions]:
-    """Which way the lines of each seat run: as they would on every back by itself, then turned.
-
-    Where backs disagree they run along, which the narrowest asks for. Between bands nothing is
-    turned but a title alone: a panel's lines stand as its lettering asks.
-    """
-    wanted: dict[SeatKey, set[Orientation]] = {}
-    volumes, titles_only = arrangement.volumes, arrangement.titles_only
-    for volume in volumes:
-        title = volume.alone if titles_only else None
-        with volume.faults():
-            texts = {text.role: text for text in volume.plan.texts}
-            for seat in arrangement.seats_on(volume):
-                there = [texts[role] for role in seat.roles if role in texts]
-                if there:
-                    natural = _natural_orientation(volume, leading_text(there), seat, title)
-                    wanted.setdefault(seat.key, set()).add(natural)
-    along = Orientation.LONGITUDINAL
-    first = {key: next(iter(own)) if len(own) == 1 else along for key, own in wanted.items()}
-    yield first
-    asked = volumes[0].plan.lettering.orientation not in (None, Orientation.ANY)
-    if asked or (any(one.plan.has_bands for one in volumes) and not titles_only):
-        return
-    turned = _OTHER_WAY[next(iter(first.values()))]
-    yield dict.fromkeys(first, turned)
-    if Orientation.PILLAR in first.values():
-        yield dict.fromkeys(first, Orientation.TRANSVERSE)
-
-
-def _natural_orientation(
-    volume: Volume, text: BackText, seat: Seat, alone: PlannedText | None = None
-) -> Orientation:
-    """Which way a text would run if its seat were its own."""
-    asked = volume.plan.lettering.orientation
-    if asked not in (None, Orientation.ANY):
-        return asked
-    if alone is not None:
-        return alone.shown.orientation
-    size_pt = size_asked_pt(volume.plan, text)
-    standing = Standing(panel=seat.panel, zone=seat.room, size_pt=size_pt)
-    _job, judged = judged_in(volume.plan, text, standing)
-    return judged.judgement.shown.orientation
-
-
 def _on_labels(volume: Volume) -> Plan:
     """Planned as if every text stood on its own, then again with the labels that asks for."""
     own = volume.plan
@@ -318,12 +325,12 @@ def _best_on_labels(arrangement: Arrangement, orientation: Orientation | None) -
     for seat in seats:
         own = volume._replace(plan=plan_on(volume.plan, volume.job, seat.label))
         text = leading_text(seat.texts)
-        first[seat.key] = orientation or _natural_orientation(own, text, seat)
+        first[seat.key] = orientation or natural_orientation(own, text, seat)
     found = attempt_of(arrangement._replace(directions=first))
     asked = volume.job.lettering.orientation is not Orientation.ANY
     if found.fits or asked or seats[0].panel is not None:
         return found
-    turned = _OTHER_WAY[found.common.seats[0].orientation]
+    turned = OTHER_WAY[found.common.seats[0].orientation]
     other = attempt_of(arrangement._replace(directions=dict.fromkeys(first, turned)))
     return other._replace(turned=True) if other.fits else found
 

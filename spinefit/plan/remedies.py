@@ -1,4 +1,4 @@
-"""What is the least change after which all texts of a back fit?
+"""What is the least change after which all texts of a back fit, or a volume is like its set?
 
 In: several texts on a back that do not fit, and the roles that find no room. Out: the changes that
 were planned again and found to work, cheapest first: another size, another label or panel, then
@@ -11,12 +11,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from spinefit.errors import ImpossibleBackError
+from spinefit.errors import ImpossibleBackError, SpinefitError
+from spinefit.job.resolve import resolve
+from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.model import BackPlan, Role
 from spinefit.plan.planner import plan
 from spinefit.plan.result import Plan
+from spinefit.plan.standing import Standing, job_in
 
-__all__ = ["Change", "changes_for"]
+__all__ = ["Change", "changes_for", "like_the_others"]
 
 _LEFT_OUT = (Role.IMPRINT, Role.SUBTITLE, Role.DATE, Role.AUTHOR)
 """What may be left out, first things first; the title and the volume stay (ISO 6357)."""
@@ -79,6 +82,22 @@ def changes_for(found: Plan) -> tuple[Change, ...]:
             title_pt = again.volumes[0].title.set_pt
             changes[one.change] = Change(one.change, one.names, one.panel, title_pt, one.cost)
     return tuple(changes.values())
+
+
+def like_the_others(found: Plan) -> Iterator[tuple[str, ResolvedJob]]:
+    """Every title that is set apart, as a job in the size, lines and direction of the others.
+
+    For finding words or letters with which it fits so; several texts share what none is told of.
+    """
+    common = next(one for one in found.roles if one.role is Role.TITLE)
+    standing = Standing(orientation=common.orientation, lines=common.lines, size_pt=common.set_pt)
+    for own, volume in zip(found.backs, found.volumes, strict=True):
+        if volume.apart is None or not own.is_single:
+            continue
+        try:
+            yield volume.label, resolve(job_in(own, own.texts[0], standing))
+        except SpinefitError:  # its title has not so many lines
+            continue
 
 
 def _other_sizes(own: BackPlan) -> Iterator[_Try]:

@@ -19,6 +19,8 @@ from spinefit.plan.pattern import Pattern
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [
+    "Alike",
+    "Apart",
     "Compromise",
     "Limit",
     "Plan",
@@ -99,6 +101,28 @@ class PlannedLabel(NamedTuple):
     fits: bool
 
 
+class Apart(NamedTuple):
+    """Why and how a volume of a set goes its own way.
+
+    Attributes:
+        asked: True where the person marked it, False where the others are larger without it.
+        change: smaller (in the lines of the others), broken (into other lines) or along; alone,
+            as it would be by itself, where none of these fits.
+    """
+
+    asked: bool
+    change: str
+
+
+class Alike(NamedTuple):
+    """What all volumes would have if none were set apart; as of `PlannedRole`."""
+
+    orientation: Orientation
+    reading: Reading
+    lines: int
+    set_pt: float
+
+
 class PlannedVolume(NamedTuple):
     """One back with its texts.
 
@@ -107,7 +131,9 @@ class PlannedVolume(NamedTuple):
         texts: from head to tail.
         failing: the roles that find no room in it, in the order in which they matter.
         alone: its title as it would be if the volume were planned by itself.
-        largest_pt: the most its title would take in the orientation and lines of all.
+        largest_pt: the most its title would take in the orientation and lines of all; of a
+            volume set apart in its own.
+        apart: how it goes its own way in a set; None where it is like the others.
     """
 
     label: str
@@ -115,6 +141,7 @@ class PlannedVolume(NamedTuple):
     failing: tuple[Role, ...]
     alone: PlannedText
     largest_pt: float
+    apart: Apart | None = None
 
     @property
     def title(self) -> PlannedText:
@@ -172,7 +199,7 @@ class Limit(NamedTuple):
 
 
 class Compromise(NamedTuple):
-    """One thin volume going its own way, so that the others may be larger.
+    """Another way in which a volume set apart fits, and the others as they are.
 
     Attributes:
         volume: its label.
@@ -194,13 +221,15 @@ class Plan(NamedTuple):
         backs: what was asked.
         job: the title of the first volume, resolved, for the rules of the trade.
         volumes: in the order given.
-        roles: from head to tail, what all volumes have in common.
+        roles: from head to tail, what the volumes have in common that are alike.
         largest_pt: the most that the title would take so in all of them.
         assumed: every default taken, each once.
         turned: True where the lines run otherwise than the title alone would.
         labels: those that texts share, from head to tail.
         limit: what keeps the title from being larger, of several volumes.
-        compromises: what the handbook allows for one thin volume among thick ones.
+        compromises: what else the volumes set apart could do, or where none is, a thin one.
+        alike: what all would have if none were set apart; None where that does not fit, where a
+            person asked for it, or where none is.
         pattern: what the next volume has to match, or what was to be matched; None where the
             set does not fit, and for one back.
         matched: True where a pattern was to be matched.
@@ -216,6 +245,7 @@ class Plan(NamedTuple):
     labels: tuple[PlannedLabel, ...] = ()
     limit: Limit = Limit()
     compromises: tuple[Compromise, ...] = ()
+    alike: Alike | None = None
     pattern: Pattern | None = None
     matched: bool = False
 

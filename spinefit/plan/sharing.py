@@ -97,7 +97,8 @@ def size_of(demand: Demand, title_pt: float) -> float:
         return demand.text.size_pt
     if demand.text.role is Role.TITLE:
         return title_pt
-    return demand.offer.at_most(demand.ratio * title_pt)
+    wanted_pt = max(demand.ratio * title_pt, min(demand.least_pt, title_pt))
+    return demand.offer.nearest(wanted_pt, at_most_pt=title_pt)
 
 
 def solve(

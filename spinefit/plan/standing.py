@@ -153,20 +153,24 @@ def spine_in(
     return spine if middle_mm is None else replace(spine, from_head_mm=middle_mm)
 
 
-def judged_in(plan: BackPlan, text: BackText, standing: Standing) -> tuple[Job, JudgedText]:
+def judged_in(
+    plan: BackPlan, text: BackText, standing: Standing, *, closed: bool = True
+) -> tuple[Job, JudgedText]:
     """The text as a job where it stands, and that job judged.
+
+    Its lines are left ``closed`` while it is not known what room they have.
 
     Raises:
         SpinefitError: as of `judge_text`, its place naming the text by number.
     """
     job = job_in(plan, text, standing)
-    return job, judged_at(plan, text, job)
+    return job, judged_at(plan, text, job, closed=closed)
 
 
-def judged_at(plan: BackPlan, text: BackText, job: Job) -> JudgedText:
+def judged_at(plan: BackPlan, text: BackText, job: Job, *, closed: bool = True) -> JudgedText:
     """The job of a text, judged; faults as of `judged_in`."""
     try:
-        return judge_text(job, font_choice=plan.font_choice)
+        return judge_text(job, font_choice=plan.font_choice, closed=closed)
     except SpinefitError as fault:
         raise _at_text(fault, plan, text) from None
 

@@ -155,6 +155,7 @@ _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "RecessReport.opening_mm": ("opening_mm", _sides),
     "RecessReport.pressing_piece_mm": ("pressing_piece_mm", _sides),
     "Report.to_improve": ("remedies", _remedies),
+    "SetReport.plan": ("", _plain),
     "SetReport.pattern": ("pattern", _pattern),
     "TextReport.job": ("", _plain),
     "TextReport.judged": ("", _plain),

@@ -30,6 +30,7 @@ from spinefit.say.plan_model import (
     BACK_SCHEMA,
     BACKS_SCHEMA,
     SET_SCHEMA,
+    ApartReport,
     BackReport,
     BacksReport,
     BackVolumeReport,
@@ -109,7 +110,9 @@ def remedies_of_plan(plan: Plan) -> tuple[PlanRemedy, ...]:
 def backs_report(plan: Plan) -> BacksReport:
     """The report of volumes of several texts each."""
     volumes = tuple(
-        BackVolumeReport(one.label, one.fits, one.alone.set_pt, one.failing, _texts(plan, one))
+        BackVolumeReport(
+            one.label, one.fits, one.alone.set_pt, one.failing, _texts(plan, one), _apart(one)
+        )
         for one in plan.volumes
     )
     limit = plan.limit if plan.fits else Limit()  # what fails is named instead
@@ -124,6 +127,8 @@ def backs_report(plan: Plan) -> BacksReport:
         volumes=volumes,
         findings=_reported(backs_findings(plan, volumes, limit)),
         assumed=plan.assumed,
+        compromises=_compromises(plan),
+        alike=plan.alike,
         plan=plan,
         cautions=_cautions([text for one in volumes for text in one.texts]),
     )
@@ -174,21 +179,27 @@ def set_report(plan: Plan) -> SetReport:
         largest_pt=plan.largest_pt,
         limiting=limiting,
         volumes=volumes,
-        compromises=tuple(
-            CompromiseReport(
-                volume=one.volume,
-                change=one.change,
-                text=words.compromise_in_words(one),
-                set_pt=one.text.set_pt,
-                others_pt=one.others_pt,
-                report=report_of(one.text.judged),
-            )
-            for one in plan.compromises
-        ),
+        compromises=_compromises(plan),
         pattern=plan.pattern,
         findings=_reported(findings),
         assumed=plan.assumed,
         cautions=_cautions(volumes),
+        alike=plan.alike,
+        plan=plan,
+    )
+
+
+def _compromises(plan: Plan) -> tuple[CompromiseReport, ...]:
+    return tuple(
+        CompromiseReport(
+            volume=one.volume,
+            change=one.change,
+            text=words.compromise_in_words(one),
+            set_pt=one.text.set_pt,
+            others_pt=one.others_pt,
+            report=report_of(one.text.judged),
+        )
+        for one in plan.compromises
     )
 
 
@@ -196,20 +207,36 @@ def _limiting(plan: Plan) -> str:
     """The volume that keeps the title from being larger, or takes the smallest."""
     if plan.limit.volume is not None and not plan.matched:
         return plan.limit.volume
-    return min(plan.volumes, key=lambda one: one.largest_pt).label
+    alike = [one for one in plan.volumes if one.apart is None]
+    return min(alike, key=lambda one: one.largest_pt).label
+
+
+def _apart(one: PlannedVolume) -> ApartReport | None:
+    if one.apart is None:
+        return None
+    why = "asked" if one.apart.asked else "gain"
+    return ApartReport(why, one.apart.change, one.title.set_pt, words.apart_in_words(one))
 
 
 def _volume(plan: Plan, one: PlannedVolume) -> VolumeReport:
     size_asked = plan.backs[0].lettering.size_pt is not None
     asked = AS_ASKED if size_asked or plan.matched else words.AS_THE_SET
+    if one.apart is not None:
+        asked = words.APART
+    report = _of_text(plan, one.title, asked=asked)
+    number = next((text for text in one.texts if text.role is Role.VOLUME), None)
+    if number is not None:
+        report = report._replace(answer=words.beside_number(report.answer, number))
     return VolumeReport(
         label=one.label,
         fits=one.fits,
         largest_pt=one.largest_pt,
         alone=_alone(one.alone),
-        report=_of_text(plan, one.title, asked=asked),
+        report=report,
         job=one.title.job,
         judged=one.title.judged,
+        apart=_apart(one),
+        number=None if number is None else _text(plan, number),
     )
 
 
@@ -218,20 +245,21 @@ def _alone(one: PlannedText) -> LayoutReport:
 
 
 def _texts(plan: Plan, volume: PlannedVolume) -> tuple[TextReport, ...]:
-    return tuple(
-        TextReport(
-            role=one.role,
-            text=one.text,
-            panel=one.panel,
-            label=one.label,
-            zone=one.zone,
-            set_pt=one.set_pt,
-            fits=one.fits,
-            report=_of_text(plan, one),
-            job=one.job,
-            judged=one.judged,
-        )
-        for one in volume.texts
+    return tuple(_text(plan, one) for one in volume.texts)
+
+
+def _text(plan: Plan, one: PlannedText) -> TextReport:
+    return TextReport(
+        role=one.role,
+        text=one.text,
+        panel=one.panel,
+        label=one.label,
+        zone=one.zone,
+        set_pt=one.set_pt,
+        fits=one.fits,
+        report=_of_text(plan, one),
+        job=one.job,
+        judged=one.judged,
     )
 
 

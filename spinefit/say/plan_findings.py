@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
-from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText
+from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.say.old_lettering import old_shows
 from spinefit.say.phrasing import limit_pt, line_count, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
@@ -35,6 +35,10 @@ _RELATION = (
 _WORST = (
     "the worst is the rule for all, or one thin volume goes its own way: Cockerell, Bookbinding "
     "and the Care of Books, ch. XV, fig. 115"
+)
+_APART = (
+    "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115: a thin volume may compromise "
+    "rather than shrink the whole set"
 )
 _ONE_HEIGHT = "common practice: volumes of a set are lettered at one height"
 _DAY_ZERO = date(1899, 12, 30)  # as most spreadsheets count, who take 1900 for a leap year
@@ -156,6 +160,7 @@ def backs_findings(
                 yield breach._replace(facts={**breach.facts, "volume": volume.label})
             if not breaches[role]:
                 yield _without_room_alike(volume, texts[role])
+    yield from _set_apart(plan)
     if plan.fits and not plan.matched:
         yield Finding(
             topic="set-limit",
@@ -210,7 +215,9 @@ def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limiting: str) -> 
     lines = line_count(common.lines)
     for one in volumes:
         if not one.fits:
-            yield _failing(one, common.set_pt, shown(one.report).largest_pt, lines=lines)
+            facts = {} if one.apart else {"lines": lines}
+            yield _failing(one, common.set_pt, shown(one.report).largest_pt, **facts)
+    yield from _set_apart(plan)
     yield Finding(
         topic="set-limit",
         level=Level.NOTE,
@@ -222,11 +229,46 @@ def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limiting: str) -> 
         facts={
             "way": along_or_across(common.orientation),
             "lines": lines,
-            "most": listed([f"{one.label} {limit_pt(one.largest_pt)}" for one in volumes]),
+            "most": listed(
+                [f"{one.label} {limit_pt(one.largest_pt)}" for one in volumes if not one.apart]
+            ),
             "volume": limiting,
         },
     )
     yield _height(common, labels=plan.backs[0].panel is not None)
+
+
+def _set_apart(plan: Plan) -> Iterator[Finding]:
+    """Every volume that goes its own way, and why."""
+    gain, alike = plan.job.rules["sets.apart_gain"], plan.alike
+    why = "since no size was found that it and the others can have"
+    if alike is not None:
+        way = f"{along_or_across(alike.orientation)} in {line_count(alike.lines)}"
+        why = f"or all would stand {way} at {pt(alike.set_pt)}"
+    others = [one for one in plan.volumes if one.apart is None]
+    for one in plan.volumes:
+        if one.apart is None:
+            continue
+        asked = one.apart.asked
+        yield Finding(
+            topic="set-apart",
+            level=Level.NOTE,
+            value=one.title.set_pt,
+            limit=next(each.set_pt for each in plan.roles if each.role is Role.TITLE),
+            unit="pt",
+            source=_APART if asked else gain.source,
+            status=Status.PUBLISHED if asked else gain.status,
+            facts={
+                "volume": one.label,
+                "why": "as was asked" if asked else why,
+                "thin": all(_width_mm(one) < _width_mm(each) for each in others),
+            },
+        )
+
+
+def _width_mm(one: PlannedVolume) -> float:
+    spine = one.title.judged.job.spine
+    return 0.0 if spine is None else spine.width_mm
 
 
 def _failing(one: VolumeReport, set_pt: float, largest_pt: float, **facts: object) -> Finding:

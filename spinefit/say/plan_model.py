@@ -13,7 +13,7 @@ from spinefit.job.model import Job
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import Role, Zone
 from spinefit.plan.pattern import Pattern
-from spinefit.plan.result import Limit, Plan, PlannedLabel, PlannedRole
+from spinefit.plan.result import Alike, Limit, Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
@@ -22,6 +22,7 @@ __all__ = [
     "BACK_SCHEMA",
     "SET_SCHEMA",
     "AnyReport",
+    "ApartReport",
     "BackReport",
     "BackVolumeReport",
     "BacksReport",
@@ -134,6 +135,22 @@ class BackReport(NamedTuple):
         return tuple((str(one.role).capitalize(), one.report) for one in self.texts)
 
 
+class ApartReport(NamedTuple):
+    """How a volume of a set goes its own way, and why.
+
+    Attributes:
+        why: asked, where the person marked it, or gain, where the others are larger without it.
+        change: smaller, broken, along, or alone, where none of these fits.
+        set_pt: the size of its title.
+        text: the same in a few words.
+    """
+
+    why: str
+    change: str
+    set_pt: float
+    text: str
+
+
 class VolumeReport(NamedTuple):
     """One volume of a set.
 
@@ -145,6 +162,8 @@ class VolumeReport(NamedTuple):
         report: the answer for it at the set's size and place.
         job: the job that answer is for.
         judged: what the answer was made of, with its outlines.
+        apart: how it goes its own way; None where it is like the others.
+        number: its number, where that stands across the back and the title along it.
     """
 
     label: str
@@ -154,10 +173,12 @@ class VolumeReport(NamedTuple):
     report: Report
     job: Job
     judged: JudgedText
+    apart: ApartReport | None = None
+    number: TextReport | None = None
 
 
 class CompromiseReport(NamedTuple):
-    """One thin volume going its own way, so that the others may be larger.
+    """Another way in which a volume set apart fits, the others as they are.
 
     Attributes:
         volume: its label.
@@ -180,14 +201,16 @@ class SetReport(NamedTuple):
     """The answer for volumes that stand together.
 
     Attributes:
-        orientation, reading, lines, set_pt: the same for every volume.
+        orientation, reading, lines, set_pt: the same for every volume that is not set apart.
         largest_pt: the most that all of them would take so.
         limiting: the label of the volume that sets the limit.
         volumes: in the order given.
-        compromises: what the handbook allows for one thin volume among thick ones.
+        compromises: as of a `Plan`.
         pattern: what the next volume has to match; None where the set does not fit.
         assumed: every default taken, each once.
         cautions: what to mind in making them, each once.
+        alike: what all would have if none were set apart, as of a `Plan`.
+        plan: what the answer was made of.
     """
 
     schema: str
@@ -205,6 +228,8 @@ class SetReport(NamedTuple):
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
     cautions: tuple[str, ...]
+    alike: Alike | None
+    plan: Plan
 
     @property
     def of(self) -> str:
@@ -218,8 +243,15 @@ class SetReport(NamedTuple):
 
     @property
     def parts(self) -> tuple[tuple[str, Report], ...]:
-        """The label and the report of each volume."""
-        return tuple((one.label, one.report) for one in self.volumes)
+        """The label and the report of each volume, and of a number beside its title."""
+        return tuple(
+            part
+            for one in self.volumes
+            for part in (
+                (one.label, one.report),
+                *(() if one.number is None else ((f"{one.label}, number", one.number.report),)),
+            )
+        )
 
 
 class BackVolumeReport(NamedTuple):
@@ -231,6 +263,7 @@ class BackVolumeReport(NamedTuple):
         title_alone_pt: the title's size if the volume were planned by itself.
         failing: the roles that find no room in it.
         texts: from head to tail.
+        apart: how it goes its own way; None where it is like the others.
     """
 
     label: str
@@ -238,6 +271,7 @@ class BackVolumeReport(NamedTuple):
     title_alone_pt: float
     failing: tuple[Role, ...]
     texts: tuple[TextReport, ...]
+    apart: ApartReport | None = None
 
 
 class BacksReport(NamedTuple):
@@ -245,10 +279,11 @@ class BacksReport(NamedTuple):
 
     Attributes:
         orientation: of the titles.
-        roles: from head to tail, what all volumes have in common.
+        roles: from head to tail, what the volumes have in common that are not set apart.
         limit: what keeps the title from being larger; nothing where something finds no room.
         volumes: in the order given.
         assumed: every default taken, each once.
+        compromises, alike: as of a `SetReport`.
         plan: what the answer was made of.
         cautions: what to mind in making them, each once.
     """
@@ -262,6 +297,8 @@ class BacksReport(NamedTuple):
     volumes: tuple[BackVolumeReport, ...]
     findings: tuple[FindingReport, ...]
     assumed: tuple[str, ...]
+    compromises: tuple[CompromiseReport, ...]
+    alike: Alike | None
     plan: Plan
     cautions: tuple[str, ...]
 

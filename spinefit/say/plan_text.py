@@ -66,6 +66,7 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
             page.heading(f"{visible(back.label)}, from head to tail")
             for text in back.texts:
                 _text(page, text, why=why)
+        numbered_rows(page, "What else could be done", changes_of(report), why=why)
     else:
         _set(page, report, why=why)
     mind_rows(page, [*(("", one) for one in report.findings), *_of_parts(report)], why=why)
@@ -97,11 +98,7 @@ def _set(page: Page, report: SetReport, *, why: bool) -> None:
     page.heading("The volumes")
     for volume in report.volumes:
         _volume(page, volume, why=why)
-    instead = [
-        " ".join([one.text, *(finding.text for finding in grave(one.report))])
-        for one in report.compromises
-    ]
-    numbered_rows(page, "Instead of letting the worst rule all", instead, why=why)
+    numbered_rows(page, "What else could be done", changes_of(report), why=why)
 
 
 def _text(page: Page, one: TextReport, *, why: bool) -> None:
@@ -128,6 +125,10 @@ def _volume(page: Page, one: VolumeReport, *, why: bool) -> None:
         if not alone.fits:
             by_itself = f"it takes {limit_pt(alone.largest_pt)} at most, {way}, as {joined(alone)}"
         rows[1] += f"; by itself {by_itself}"
+    if one.number is not None:
+        across = shown(one.number.report)
+        place = "; ".join([f"{_size(across)} across the back", *_place(across)])
+        rows.append(f"{joined(across)}: {place}")
     _named(page, one.label, rows, why=why)
 
 

@@ -10,7 +10,15 @@ from collections.abc import Sequence
 
 from spinefit.plan.model import Role
 from spinefit.plan.remedies import Change
-from spinefit.plan.result import Compromise, Limit, Plan, PlannedLabel
+from spinefit.plan.result import (
+    Alike,
+    Compromise,
+    Limit,
+    Plan,
+    PlannedLabel,
+    PlannedText,
+    PlannedVolume,
+)
 from spinefit.say.model import Report
 from spinefit.say.old_lettering import old_beside, old_shows
 from spinefit.say.phrasing import (
@@ -26,14 +34,20 @@ from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, Te
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [
+    "APART",
     "AS_THE_SET",
+    "alike_in_words",
     "along_or_across",
+    "apart_in_words",
+    "apart_of",
     "back_answer",
     "back_matched",
     "backs_answer",
     "beside_failing",
+    "beside_number",
     "change_in_words",
     "compromise_in_words",
+    "how_many",
     "label_in_words",
     "listed",
     "match_answer",
@@ -43,6 +57,9 @@ __all__ = [
 
 AS_THE_SET = "as the set has it"
 """Of the size of a volume for which nobody asked one."""
+
+APART = "apart from its set"
+"""Of the size of a volume that goes its own way."""
 
 _STANDS = {
     Orientation.TRANSVERSE: "across the back",
@@ -108,7 +125,8 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
     """Of volumes of several texts each."""
     if plan.matched:
         return match_answer(plan)
-    if not plan.fits:
+    apart = apart_of(plan)
+    if not all(one.fits for one in plan.volumes if one.apart is None):
         failing = [
             f"{listed([f'the {role}' for role in one.failing])} of {one.label}"
             for one in volumes
@@ -117,6 +135,13 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
         return f"The volumes do not fit alike: no room is found for {listed(failing)}."
     title = next(one for one in plan.roles if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {pt(one.set_pt)}" for one in plan.roles])
+    if apart:
+        count = how_many(len(plan.volumes) - len(apart)).capitalize()
+        fits = "fit" if plan.fits else "do not fit, though"
+        return (
+            f"The volumes {fits}{_tightly(plan.verdict)}: {count} alike, the title "
+            f"{_WAYS[title.reading]}: {sizes}; {'; '.join(apart)}."
+        )
     text = f"the title {_WAYS[title.reading]}: {sizes} in every volume"
     if limit.role is not None:
         where = "in every volume" if limit.volume is None else f"in {limit.volume}"
@@ -128,7 +153,13 @@ def set_answer(plan: Plan, limiting: str) -> str:
     """Of volumes with a title each."""
     common = plan.roles[0]
     way = f"{along_or_across(common.orientation)} in {line_count(common.lines)}"
-    if plan.fits:
+    apart = apart_of(plan)
+    if apart and all(one.fits for one in plan.volumes if one.apart is None):
+        fits = f"fits{_tightly(plan.verdict)}" if plan.fits else "does not fit"
+        rest = [one.label for one in plan.volumes if one.apart is None]
+        which = rest[0] if len(rest) == 1 else how_many(len(rest))
+        text = f"The set {fits}: {which} {way} at {pt(common.set_pt)}; {'; '.join(apart)}"
+    elif plan.fits:
         text = (
             f"The set fits{_tightly(plan.verdict)} {way}, {pt(common.set_pt)} for every volume and "
             f"{limit_pt(plan.largest_pt)} at most; {limiting} sets the limit"
@@ -136,10 +167,50 @@ def set_answer(plan: Plan, limiting: str) -> str:
     else:
         failing = listed([one.label for one in plan.volumes if not one.fits])
         text = f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
-    if plan.compromises:
+    if plan.compromises and not apart:
         others = pt(plan.compromises[0].others_pt)
-        text += f"; were it let go its own way, the others could have {others}"
+        who = listed(list(dict.fromkeys(one.volume for one in plan.compromises)))
+        text += f"; were {who} let go its own way, the others could have {others}"
     return f"{text}."
+
+
+def apart_of(plan: Plan) -> list[str]:
+    """The volumes of a set that go their own way, each in a few words."""
+    return [apart_in_words(one) for one in plan.volumes if one.apart is not None]
+
+
+def apart_in_words(one: PlannedVolume) -> str:
+    """What a volume does that is set apart."""
+    assert one.apart is not None  # it is
+    if not one.fits:
+        roles = listed([f"the {role}" for role in one.failing])
+        return f"no room is found for {roles} of {one.label}, even apart"
+    layout = one.title.shown
+    way = {
+        "smaller": f"on the lines of the others at {pt(one.title.set_pt)}",
+        "broken": f"in {line_count(len(layout.lines))} at {pt(one.title.set_pt)}",
+    }.get(one.apart.change, f"{along_or_across(layout.orientation)} at {pt(one.title.set_pt)}")
+    aside = any(
+        text.role is Role.VOLUME and text.shown.orientation is Orientation.TRANSVERSE
+        for text in one.texts
+    )
+    along = layout.orientation is Orientation.LONGITUDINAL
+    return f"{one.label} apart, {way}" + (", its number across" if aside and along else "")
+
+
+def how_many(count: int) -> str:
+    """A number of volumes in a sentence.
+
+    >>> how_many(11), how_many(40)
+    ('eleven', '40')
+    """
+    return _FEW[count] if count < len(_FEW) else str(count)
+
+
+_FEW = (
+    "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    "eleven", "twelve",
+)  # fmt: skip
 
 
 def match_answer(plan: Plan) -> str:
@@ -162,6 +233,12 @@ def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> st
         f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
         "take it."
     )
+
+
+def beside_number(answer: str, number: PlannedText) -> str:
+    """The answer for a title along the back whose number stands across it."""
+    words = visible(number.text)
+    return f"{answer.removesuffix('.')}; its number, {words}, across at {pt(number.set_pt)}."
 
 
 def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
@@ -187,6 +264,12 @@ def compromise_in_words(one: Compromise) -> str:
         "along": f"Letter {one.volume} along the back",
     }[one.change]
     return f"{does}, at {pt(one.text.set_pt)}, and all the others at {pt(one.others_pt)}."
+
+
+def alike_in_words(one: Alike) -> str:
+    """What all volumes would have if none were set apart, in a sentence."""
+    lines = line_count(one.lines)
+    return f"Letter all alike, {along_or_across(one.orientation)} in {lines} at {pt(one.set_pt)}."
 
 
 def change_in_words(one: Change) -> str:

@@ -13,12 +13,13 @@ from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Remedy, remedies_for
 from spinefit.judgement.text import Trials, judged_title
 from spinefit.say.model import RemedyReport, Report
-from spinefit.say.phrasing import limit_pt, mm, on_lines, pt, way
+from spinefit.say.phrasing import grave, limit_pt, mm, on_lines, pt, way
 from spinefit.say.templates import said
 from spinefit.vocabulary import Case, Orientation
 
 if TYPE_CHECKING:
-    from spinefit.say.plan_model import BackReport, PlanRemedy, PlanReport
+    from spinefit.plan.result import Plan
+    from spinefit.say.plan_model import BackReport, CompromiseReport, PlanRemedy, PlanReport
 
 __all__ = ["CHANGES", "PARTS", "changes_of", "remedies", "remedies_of", "remedy_text"]
 
@@ -70,13 +71,34 @@ def remedies_of(job: ResolvedJob | None) -> tuple[RemedyReport, ...]:
 
 def changes_of(report: PlanReport) -> list[str]:
     """What could be done about a plan, each in a sentence."""
-    from spinefit.say.plan_model import BackReport, SetReport
+    from spinefit.say.plan_model import BackReport
 
-    if isinstance(report, SetReport):
-        return [one.text for one in report.compromises]
     if not isinstance(report, BackReport):
-        return []
+        from spinefit.say.plan_words import alike_in_words
+
+        alike = [] if report.alike is None else [alike_in_words(report.alike)]
+        return [*_like_the_others(report.plan), *map(_compromise, report.compromises), *alike]
     return [*(one.text for one in remedies(report)), *_coverings(report)]
+
+
+def _compromise(one: CompromiseReport) -> str:
+    """What a volume may do, and what is grave of that."""
+    return " ".join([one.text, *(finding.text for finding in grave(one.report))])
+
+
+_OF_WORDS_OR_LETTERS = ("abbreviate", "break-word", "condensed")
+
+
+def _like_the_others(plan: Plan) -> list[str]:
+    """With which words or letters a volume set apart would be like its set; ask its owner."""
+    from spinefit.plan.remedies import like_the_others
+
+    return [
+        f"{label} like the others: {one.text[:1].lower()}{one.text[1:]}"
+        for label, job in like_the_others(plan)
+        for one in remedies_of(job)
+        if set(one.change.split("+")) & set(_OF_WORDS_OR_LETTERS)
+    ]
 
 
 def _coverings(report: BackReport) -> list[str]:

@@ -375,6 +375,11 @@ TEMPLATES: dict[str, str] = {
         "The {role} {value} is five figures, as spreadsheets count days, and would be {limit}: "
         "look at the table, and write the date as it is to be lettered."
     ),
+    "set-apart": (
+        "{volume} is set apart, {why}. Where words may be shortened or broken, or a narrower "
+        "letter taken, it may keep the size and lines of the others{thin:; unbound, it can be "
+        "thickened with blank leaves|}."
+    ),
     # A pattern
     "pattern-font": (
         "The font is not the one the pattern was made with: {value} here, {limit} there, or "

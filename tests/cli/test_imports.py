@@ -91,9 +91,11 @@ USED = {
     "cli": "check jobs main options output",
     "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
-    "judgement": "book_findings choice finding judged offer setting_findings text",
+    "judgement": "book_findings choice finding judged offer opening setting_findings text "
+    "verification",
     "layout": "divisions group search sense splits standing",
-    "say": "answers build label_model model page phrasing screen sentences templates terminal",
+    "say": "answers build label_model letter_sentences model page phrasing screen sentences "
+    "templates terminal",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

@@ -82,18 +82,22 @@ def test_what_each_allows_alone_is_told(volumes):
         assert one.alone == alone.layouts[alone.recommended]
 
 
-def test_one_thin_volume_may_go_its_own_way(volumes):
-    """Smaller, broken or along, each as check finds it, and the others gain (Cockerell)."""
+def test_one_thin_volume_goes_its_own_way(volumes):
+    """Broken; or smaller or along, each as check finds it, and the others gain (Cockerell)."""
     report = plan_set(volumes(40, 45, 18, 60, title="Wreck Post / {n}"))
-    assert report.limiting == "Vol. 3"
+    assert [one.label for one in report.volumes if one.apart] == ["Vol. 3"]
+    thin = report.volumes[2]
+    assert (thin.apart.why, thin.apart.change) == ("gain", "broken")
+    assert thin.fits and shown(thin.report).set_pt == thin.apart.set_pt
+    assert report.set_pt >= 1.15 * report.alike.set_pt
     changes = {one.change: one for one in report.compromises}
-    assert set(changes) == {"smaller", "broken", "along"}
+    assert set(changes) == {"smaller", "along"}
     for one in changes.values():
         assert one.volume == "Vol. 3"
         assert one.report.fits
         assert shown(one.report).set_pt == one.set_pt
-        assert one.others_pt >= 1.15 * report.set_pt
-    assert changes["broken"].set_pt > changes["smaller"].set_pt
+        assert one.others_pt == report.set_pt
+    assert thin.apart.set_pt > changes["smaller"].set_pt
     assert shown(changes["along"].report).orientation is ALONG
 
 
@@ -114,13 +118,17 @@ def test_a_thin_volume_of_fewer_words_is_not_asked_for_the_lines_of_the_others()
         )
     ]
     report = plan_set(jobs)
-    assert report.limiting == "2"
-    assert "smaller" not in {one.change for one in report.compromises}
+    assert [one.label for one in report.volumes if one.apart] == ["2"]
+    assert report.lines == 3
+    changes = {report.volumes[1].apart.change, *(one.change for one in report.compromises)}
+    assert "smaller" not in changes
 
 
-def test_no_compromise_where_nothing_is_gained(volumes):
-    assert plan_set(volumes(30, 30, 30)).compromises == ()
-    assert plan_set(volumes(30, 20)).compromises == ()
+def test_nothing_is_set_apart_where_nothing_is_gained(volumes):
+    for widths_mm in ((30, 30, 30), (30, 20), (8, 7, 9)):
+        report = plan_set(volumes(*widths_mm))
+        assert report.alike is None and report.compromises == ()
+        assert not any(one.apart for one in report.volumes)
 
 
 def test_a_volume_too_thin_makes_the_set_fail(volumes):

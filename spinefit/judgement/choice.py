@@ -72,7 +72,8 @@ def _judged(
         else:
             set_pt, why = asked, "asked"
         own = layout if layout.at_size is None else layout.at_size(set_pt)
-        found.append(Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt))
+        one = Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
+        found.append(one.clear_of_old(advice.of) if asked is None and one.old_stays else one)
     return tuple(found)
 
 

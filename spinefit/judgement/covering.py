@@ -213,7 +213,12 @@ def old_findings(
     if old is None or (misfit is None and not fits):
         return
     cut = panel.back is None or old.shared_label_mm is not None
-    facts: dict[str, object] = {"old": old, "cut": cut, "number": None if cut else panel.number}
+    facts: dict[str, object] = {
+        "old": old,
+        "cut": cut,
+        "number": None if cut else panel.number,
+        "place": old.from_head_mm is not None,
+    }
     if misfit is not None:
         found = Finding.by_rule(
             misfit.topic, Level.FAILURE, misfit.needed_mm, old.overlap,

@@ -8,6 +8,7 @@ nearly as the ends of the panel allow. Which size is judged, is for `choice` to 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,8 +16,8 @@ from spinefit.geometry import foreshortening, turn_box
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.search import Layout
-from spinefit.tolerances import SAME_MM, SAME_SHARE
-from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
+from spinefit.tolerances import SAME_MM, SAME_SHARE, STATED_PT
+from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt, round_down_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
 if TYPE_CHECKING:
@@ -91,6 +92,31 @@ class Judged:
             self._job, self.layout, self.offer,
             set_pt=set_pt, why=self.set_because, largest_pt=self.largest_pt,
         )  # fmt: skip
+
+    def clear_of_old(self, advise: Callable[[float, Orientation], tuple[float, str]]) -> Judged:
+        """The same, its limit where it would meet old lettering; as it is where it always does.
+
+        Ink at a larger size holds that at a smaller one, so that halving finds the limit.
+
+        Args:
+            advise: the advised size and what set it, by the limit and the orientation.
+        """
+
+        def meets(size_pt: float) -> bool:
+            over = self.at(size_pt).over_old
+            return over is not None and over.misfit is not None
+
+        least_pt, most_pt = self.offer.floor_pt, self.largest_pt
+        if least_pt >= most_pt or meets(least_pt) or not meets(most_pt):
+            return self
+        while most_pt - least_pt > STATED_PT:
+            middle_pt = (least_pt + most_pt) / 2
+            least_pt, most_pt = (least_pt, middle_pt) if meets(middle_pt) else (middle_pt, most_pt)
+        largest_pt = round_down_pt(least_pt)
+        set_pt, why = advise(largest_pt, self.orientation)
+        return Judged(
+            self._job, self.layout, self.offer, set_pt=set_pt, why=why, largest_pt=largest_pt
+        )
 
     @property
     def set_by(self) -> SetBy:

@@ -121,6 +121,8 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
     ]
     if not across:
         return ""
+    if all(one.over_old is not None and one.over_old.misfit is not None for one in across):
+        return "across it would stand on the old lettering"
     reason = next((f for f in judgement.findings if f.topic in _REASONS), None)
     refused = None if reason is None else reason.facts.get("refused")
     if reason is None or not isinstance(refused, Judged):

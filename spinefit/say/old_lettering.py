@@ -70,7 +70,12 @@ def _why(f: Finding) -> str:
         case "shape":
             return "the label's corners would leave part of the old lettering in view"
         case _:
-            return "a {method} over the old lettering cannot hide it"
+            if f.facts["place"]:
+                return "a {method} over the old lettering cannot hide it"
+            return (
+                "the old lettering may lie under the new, and a {method} cannot hide it; its "
+                "distance from the head, as in 20x30@60mm, would tell"
+            )
 
 
 def _in_panel(f: Finding) -> str:
@@ -123,7 +128,9 @@ def old_lettering_report(
     if old is None or over is None or old.of_another:
         return None
     hidden = old.covered and over.misfit is None
-    place = "" if old.from_head_mm is None else f", {_from_head(old.from_head_mm, old.height_mm)}"
+    place = ", its distance from the head not given" if panel.back is not None else ""
+    if old.from_head_mm is not None:
+        place = f", {_from_head(old.from_head_mm, old.height_mm)}"
     text = f"{bare_mm(old.width_mm)} x {mm(old.height_mm)}{place}"
     width_mm = height_mm = begins_mm = None
     if over.label_mm is not None:

@@ -205,7 +205,7 @@ def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
         "in_capitals": own.get("case") is Case.CAPITALS,
         "closer": "leave out the space added between letters",
         "sources": _sources(own.get("rows", ())),
-        "of_method": f", a {own['method']}," if own.get("method") else "",
+        "of_method": f", a {own['method']}" if own.get("method") else "",
         "for_round": "",
         "near_edge": "",
     }

@@ -312,8 +312,32 @@ def test_straight_on_the_back_nothing_is_hidden(method):
     assert not clear.old_lettering.hidden
 
 
+@given(
+    st.integers(0, 210),
+    st.integers(10, 60),
+    st.sampled_from([Orientation.TRANSVERSE, Orientation.LONGITUDINAL]),
+)
+@settings(deadline=None, max_examples=60)
+def test_beside_old_lettering_the_largest_is_the_largest_that_keeps_clear(at, high, way):
+    """Asked for, the largest fits, and more does not."""
+    lettering = Lettering(orientation=way)
+    job = a_job(
+        old=f"20x{high}@{min(at, 239 - high)}", method="paperback-cover", lettering=lettering
+    )
+    for one in check(job).layouts:
+        asked = replace(lettering, size_pt=one.largest_pt, lines=len(one.lines))
+        if one.fits:
+            own = [each for each in check(replace(job, lettering=asked)).layouts if each.fits]
+            assert one.lines in [each.lines for each in own]
+            more = replace(asked, size_pt=one.largest_pt + 0.05)
+            own = [each for each in check(replace(job, lettering=more)).layouts if each.fits]
+            assert one.lines not in [each.lines for each in own]
+
+
 def test_old_lettering_of_unknown_place_is_not_said_to_be_clear():
-    assert why(check(a_job("Tides", old="20x12", method="hand-letters"))) == "met"
+    report = check(a_job("Tides", old="20x12", method="hand-letters"))
+    assert why(report) == "met"
+    assert "its distance from the head, as in 20x30@60mm, would tell" in report.answer
 
 
 def test_another_panel_leaves_the_old_in_view():

@@ -308,6 +308,13 @@ def _measurements(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementRepo
     found = _back(job, job.spine)
     if job.method.place is Place.LABEL:
         found += _sides("label", panel)
+    old = job.old_lettering
+    if old is not None and not old.of_another:
+        found += (
+            _stated("old-width", old.width_mm),
+            _stated("old-height", old.height_mm),
+            _stated("old-from-head", old.from_head_mm),
+        )
     return found
 
 

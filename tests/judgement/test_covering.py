@@ -218,6 +218,13 @@ def test_the_label_is_the_answer_and_stands_over_the_old_ink():
     assert not any(one.change == "cover-old" for one in remedies(report))
 
 
+def test_what_was_measured_of_the_old_ink_is_measured_again():
+    found = {one.what: one.values for one in check(a_job()).measurements}
+    assert [found[f"old-{what}"] for what in ("width", "height", "from-head")] == [
+        (20,), (12,), (60,)
+    ]  # fmt: skip
+
+
 def test_lettering_along_the_back_is_moved_over_the_old_ink():
     alone = check(a_job(old=None, lettering=Lettering(orientation=Orientation.LONGITUDINAL)))
     report = check(a_job(lettering=Lettering(orientation=Orientation.LONGITUDINAL)))

@@ -24,10 +24,7 @@ from spinefit.vocabulary import Level, Orientation, PanelForm, Verdict
 
 OVERLAP_MM = catalogue.rules().value("rework.overlap_mm")
 LABEL_EDGE_MM = 1.25  # from joint to label
-ENDS_MM = {
-    False: (4.0, 4.0),
-    True: (3.0, 3.0),
-}  # kept free at head and tail, without and with bands
+HEAD_MM, FOOT_MM = 3.0, 3.0  # kept free: headcap and turn-in
 BAND_MM, BAND_CLEAR_MM, TAIL_RATIO = 4.0, 1.0, 1.1
 WHY = ("width", "height", "outside", "shape", "met")
 
@@ -74,11 +71,10 @@ def arc_mm(width_mm: float, rise_mm: float | None) -> float:
 
 def panels_mm(height_mm: float, bands: int) -> list[tuple[float, float]]:
     """From the head, where each panel begins and ends."""
-    head_mm, foot_mm = ENDS_MM[bands > 0]
     part_mm = height_mm / (bands + TAIL_RATIO)
     away_mm = BAND_MM / 2 + BAND_CLEAR_MM
-    begins = [head_mm, *(part_mm * at + away_mm for at in range(1, bands + 1))]
-    ends = [*(part_mm * at - away_mm for at in range(1, bands + 1)), height_mm - foot_mm]
+    begins = [HEAD_MM, *(part_mm * at + away_mm for at in range(1, bands + 1))]
+    ends = [*(part_mm * at - away_mm for at in range(1, bands + 1)), height_mm - FOOT_MM]
     return list(zip(begins, ends, strict=True))
 
 
@@ -126,8 +122,8 @@ def by_hand(case: Case) -> str:
 CASES = [
     *(Case(width, "20x30@60") for width in (26.4, 26.5, 27, 32, 60)),
     *(Case(width, "24x20") for width in (30, 30.4, 30.5, 34)),
-    *(Case(32, f"20x12@{at}") for at in (0, 3, 5.9, 6, 6.1, 100, 221, 222, 222.1, 228)),
-    *(Case(32, f"20x{high}") for high in (3, 60, 227, 228, 229)),
+    *(Case(32, f"20x12@{at}") for at in (0, 3, 4.9, 5, 5.1, 100, 222, 223, 223.1, 228)),
+    *(Case(32, f"20x{high}") for high in (3, 60, 229, 230, 231)),
     *(Case(32, f"20x10@{at}", bands=5) for at in (5, 20, 44, 44.4, 62, 66, 70, 74, 102, 210)),
     *(Case(32, f"20x{high}", bands=5) for high in (20, 29, 30)),
     *(Case(32, "20x10@102", bands=5, panel=panel) for panel in (1, 2, 3, 4)),
@@ -213,7 +209,7 @@ def test_the_label_is_the_answer_and_stands_over_the_old_ink():
     assert (over["label_width_mm"], over["label_height_mm"]) == (29.5, 34)
     shown = report.layouts[report.recommended]
     margin_mm = 1.5 + 0.35  # inside the label, and its frame line
-    middle_mm = 4 + margin_mm + shown.spare_mm.head + shown.ink_height_mm / 2
+    middle_mm = HEAD_MM + margin_mm + shown.spare_mm.head + shown.ink_height_mm / 2
     assert middle_mm == pytest.approx(75)
     assert not any(one.change == "cover-old" for one in remedies(report))
 

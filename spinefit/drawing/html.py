@@ -79,7 +79,7 @@ def _environment(package: str) -> Environment:
 
 
 def _figure(value: float | str | None, unit: str) -> str:
-    if value is None:
+    if value is None or unit == "arcmin":  # an angle tells a reader nothing; the text has mm
         return ""
     if isinstance(value, str):
         return say.visible(value)

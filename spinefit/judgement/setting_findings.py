@@ -21,9 +21,11 @@ from spinefit.layout.sense import line_faults
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy, Sourced, Status
 
-__all__ = ["Sturdier", "setting_findings", "sturdier_letter"]
+__all__ = ["OF_LETTERS", "Sturdier", "setting_findings", "sturdier_letter"]
 
 _WORTH_NAMING = 1.1  # as of remedies: a change helps by a tenth or is not named
+OF_LETTERS = {"stroke": "thin-stroke", "counter": "small-counter"}
+"""The topic under which a letter is named that no size here holds."""
 _COMPUTED = "computed from the outlines and the panel"
 _FAULT_SOURCES = {
     "alone": (
@@ -81,7 +83,7 @@ def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     if offer.weakest is not None and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
         yield _weakest(job, one, offer.weakest)
         offer = offer.of_method or offer  # sturdier letters alone may not be enough
-        if one.set_by is SetBy.ADVISED and offer.reaches(one.largest_pt):
+        if offer.reaches(one.largest_pt):
             return
     least_pt = offer.smallest_pt()
     if one.largest_pt < least_pt:
@@ -122,7 +124,7 @@ def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Finding:
     """The letter that does not hold at the largest size, or at the size asked for."""
     size_pt = min(one.largest_pt, one.set_pt) if one.set_by is SetBy.ASKED else one.largest_pt
     return Finding.by_rule(
-        {"stroke": "thin-stroke", "counter": "small-counter"}[weakest.what],
+        OF_LETTERS[weakest.what],
         Level.FAILURE,
         weakest.measured_em * mm_from_pt(size_pt),
         weakest.rule,

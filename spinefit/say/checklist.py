@@ -13,6 +13,7 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from spinefit.judgement.setting_findings import OF_LETTERS
 from spinefit.say import phrasing as say
 from spinefit.say.model import (
     FindingReport,
@@ -65,7 +66,8 @@ _MEASURED_ON = {
     Measured.BACK: "of the back, between the joints",
     Measured.OVER_BOARDS: "over the boards, both boards taken off, and the boards themselves",
 }
-_OF_LETTERS = ("thin-stroke", "small-counter")
+_OF_LETTERS = tuple(OF_LETTERS.values())
+_SAID_IN_WORDS = ("", "arcmin")  # of such figures the text says all
 _OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
 _OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
 
@@ -162,7 +164,7 @@ def finding_task(finding: FindingReport) -> str:
     figures = [
         f"{name} {say.figure(figure)}{_unit(finding.unit)}"
         for name, figure in (("figure", finding.value), ("limit", finding.limit))
-        if not isinstance(figure, str | None) and finding.unit  # else the text says all of it
+        if not isinstance(figure, str | None) and finding.unit not in _SAID_IN_WORDS
     ]
     good = finding.level is Level.GOOD
     lead = "" if good else f"{str(finding.level).capitalize()}: "

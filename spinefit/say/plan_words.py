@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from spinefit.judgement.setting_findings import OF_LETTERS
 from spinefit.plan.model import Role
 from spinefit.plan.remedies import Change
 from spinefit.plan.result import (
@@ -99,8 +100,7 @@ def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: V
                 return one.report.answer
         names = listed([f"the {role}" for role in failing])
         finds = "finds" if len(failing) == 1 else "find"
-        asked = any(_is_too_large(one) for one in texts if one.role in failing)
-        size = "the size asked" if asked else "a size that can be set"
+        size = _size_lacking([one for one in texts if one.role in failing])
         return f"It does not fit: {names} {finds} no room at {size}."
     title = next(one for one in texts if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {pt(one.set_pt)}{_in_panel(one)}" for one in texts])
@@ -108,9 +108,12 @@ def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: V
     return f"It fits{_tightly(verdict)}, {way}: {sizes}{old_beside(title.report)}."
 
 
-def _is_too_large(one: TextReport) -> bool:
-    """True where the size of a text was asked for and is what does not fit."""
-    return any(finding.topic == "too-large" for finding in shown(one.report).findings)
+def _size_lacking(texts: Sequence[TextReport]) -> str:
+    """The size for which texts find no room: first one that letters ask for, then one asked for."""
+    topics = {finding.topic for one in texts for finding in shown(one.report).findings}
+    if topics & set(OF_LETTERS.values()):
+        return "a size at which all letters hold"
+    return "the size asked" if "too-large" in topics else "a size that can be set"
 
 
 def _in_panel(one: TextReport) -> str:
@@ -245,14 +248,17 @@ def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
     """The answer for several texts whose title has a pattern to match."""
     if plan.volumes[0].title.breaches:
         return next(one.report.answer for one in texts if one.role is Role.TITLE)
-    matches = "It matches the pattern" if plan.fits else "It does not match the pattern"
-    return f"{matches}. {answer}"
+    return _matched(plan.fits, answer)
 
 
 def title_matched(report: Report) -> str:
     """The answer for a title beside a pattern that it does not breach."""
-    matches = "It matches the pattern" if report.fits else "It does not match the pattern"
-    return f"{matches}. {report.answer}"
+    return _matched(report.fits, report.answer)
+
+
+def _matched(fits: bool, answer: str) -> str:
+    matches = "It matches the pattern" if fits else "It does not match the pattern"
+    return f"{matches}: {answer[:1].lower()}{answer[1:]}"
 
 
 def compromise_in_words(one: Compromise) -> str:

@@ -71,7 +71,7 @@ def test_a_pattern_is_saved_and_matched(tmp_path: Path) -> None:
     assert [one.name for one in tmp_path.iterdir()] == ["set.toml"]
     good = run(*NEXT, "--match", str(file))
     assert good.exit_code == 0
-    assert good.stdout.startswith("It matches the pattern.")
+    assert good.stdout.startswith("It matches the pattern: it fits")
     bad = run(*NEXT, "--match", str(file), "--font", "EB Garamond Bold", "--format", "json")
     assert bad.exit_code == 1
     report = json.loads(bad.stdout)

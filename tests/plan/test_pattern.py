@@ -59,7 +59,7 @@ def test_a_pattern_gives_a_volume_of_the_set_its_layout_again(volumes, more, tmp
 def test_the_next_volume_matches(pattern):
     report = match_pattern(NEXT, pattern)
     assert report.fits
-    assert report.answer.startswith("It matches the pattern.")
+    assert report.answer.startswith("It matches the pattern: it fits")
     assert shown(report).set_pt == pattern.size_pt
 
 

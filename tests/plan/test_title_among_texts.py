@@ -36,7 +36,7 @@ def test_the_next_back_matches_the_pattern_of_the_last(plan, spine):
     taller = spine | {"height_mm": spine["height_mm"] + (6 if spine is WIDE else 0)}
     report = plan_back(plan(taller, TITLE, DATE), pattern=pattern)
     assert report.fits, report.answer
-    assert title_of(report).report.answer.startswith("It matches the pattern.")
+    assert title_of(report).report.answer.startswith("It matches the pattern: it fits")
     assert title_of(report).set_pt == title_of(first).set_pt
     assert from_tail_mm(title_of(report)) == pytest.approx(from_tail_mm(title_of(first)), abs=1e-6)
 

@@ -118,7 +118,7 @@ def test_a_back_beside_a_pattern(tmp_path: Path) -> None:
         said("check", "--job", str(job), "--match", str(pattern), "--format", "json")
     )
     agrees(found)
-    assert found["answer"].startswith("It matches the pattern.")
+    assert found["answer"].startswith("It matches the pattern: it fits")
 
 
 @pytest.mark.parametrize("name", ["markets", "fonts", "methods"])

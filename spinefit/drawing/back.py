@@ -183,7 +183,8 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
             yield from _baseline(shown, ink)
     yield from old_widths(frame)
     usable = frame.first.panel
-    left, right = frame.panels_mm[0][0], frame.panels_mm[0][2]
+    room = next(rooms(frame))
+    left, right = room[0], room[2]
     if usable.back is None:
         yield [Span(frame.left_mm, frame.right_mm, "width")]
         return

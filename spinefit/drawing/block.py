@@ -163,10 +163,10 @@ class _Writer:
             shown.append(("kept free by the allowances", "grey"))
         if texts[0].judged.layout.title.only_pt is not None:
             shown.append(("faces, the letter in another hand", "face"))
-        old = [shown.answer.report.old_lettering for shown in texts]
-        for one in filter(None, old):
-            hidden = ("old lettering under the label", "dashed box")
-            shown.append(hidden if one.hidden else ("old lettering, in view", "hatched"))
+        old = [one.answer.report.old_lettering for one in texts]
+        for hidden in dict.fromkeys(one.hidden for one in old if one is not None):
+            under = ("old lettering under the label", "dashed box")
+            shown.append(under if hidden else ("old lettering, in view", "hatched"))
         if panel.holes_mm:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:

@@ -6,6 +6,8 @@ part of the answer that names the old lettering, and the record of it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.covering import OverOld
@@ -21,11 +23,13 @@ from spinefit.vocabulary import Level
 __all__ = [
     "covered",
     "old_beside",
+    "old_in_set",
     "old_lettering_report",
     "old_shows",
     "over_old_in_words",
     "shows",
     "why_old_shows",
+    "why_set_shows_old",
 ]
 
 _INSTEAD = (
@@ -84,11 +88,38 @@ def _in_panel(f: Finding) -> str:
 
 def why_old_shows(judgement: Judgement) -> str:
     """The answer where old lettering is why nothing can be advised; "" where it is not."""
+    why = _reason(judgement)
+    return f"It does not fit: {why}." if why else ""
+
+
+def _reason(judgement: Judgement) -> str:
+    """Why the old lettering would show, in a clause; "" where it would not."""
     for found in judgement.findings:
         if found.topic.startswith(_TOPIC) and found.level is Level.FAILURE:
-            facts = {"value": found.value, "limit": found.limit, **found.facts}
-            return f"It does not fit: {said(_why(found), **facts)}."
+            return said(_why(found), value=found.value, limit=found.limit, **found.facts)
     return ""
+
+
+def old_in_set(titles: Mapping[str, Judged]) -> str:
+    """How the answer for a set that fits names old lettering; "" where there is none.
+
+    Args:
+        titles: the setting of each volume by its label.
+    """
+    hidden = {one.over_old.label_mm is not None for one in titles.values() if one.over_old}
+    if not hidden:
+        return ""
+    return "; labels over the old lettering" if all(hidden) else "; old lettering stays in view"
+
+
+def why_set_shows_old(titles: Mapping[str, Judgement]) -> str:
+    """The answer for a set where old lettering is why a volume does not fit; "" where not.
+
+    Args:
+        titles: what was judged of each volume by its label.
+    """
+    reasons = ((label, _reason(one)) for label, one in titles.items())
+    return next((f"The set does not fit: on {one}, {why}" for one, why in reasons if why), "")
 
 
 def old_shows(report: Report) -> bool:

@@ -129,6 +129,8 @@ def _volume(page: Page, one: VolumeReport, *, why: bool) -> None:
         across = shown(one.number.report)
         place = "; ".join([f"{_size(across)} across the back", *_place(across)])
         rows.append(f"{joined(across)}: {place}")
+    if one.report.old_lettering is not None:
+        rows.append(f"old ink: {one.report.old_lettering.text}")
     _named(page, one.label, rows, why=why)
 
 

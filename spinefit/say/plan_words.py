@@ -21,7 +21,7 @@ from spinefit.plan.result import (
     PlannedVolume,
 )
 from spinefit.say.model import Report
-from spinefit.say.old_lettering import old_beside, old_shows
+from spinefit.say.old_lettering import old_beside, old_in_set, old_shows, why_set_shows_old
 from spinefit.say.phrasing import (
     bare_mm,
     limit_pt,
@@ -167,9 +167,13 @@ def set_answer(plan: Plan, limiting: str) -> str:
             f"The set fits{_tightly(plan.verdict)} {way}, {pt(common.set_pt)} for every volume and "
             f"{limit_pt(plan.largest_pt)} at most; {limiting} sets the limit"
         )
+        text += old_in_set({one.label: one.title.shown for one in plan.volumes})
     else:
         failing = listed([one.label for one in plan.volumes if not one.fits])
-        text = f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
+        text = (
+            why_set_shows_old({one.label: one.title.judged.judgement for one in plan.volumes})
+            or f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
+        )
     if plan.compromises and not apart:
         others = pt(plan.compromises[0].others_pt)
         who = listed(list(dict.fromkeys(one.volume for one in plan.compromises)))

@@ -124,6 +124,34 @@ def test_volumes_of_a_set_keep_one_height_over_their_old_titles(tmp_path: Path):
     assert first == pytest.approx(second, abs=0.01)
 
 
+SET = """
+height = 230
+method = "paper-label"
+old-lettering = "16x14@50"
+[[volume]]
+label = "1"
+width = 30
+title = "The Harbour Annals"
+[[volume]]
+label = "2"
+width = {width}
+title = "The Harbour Annals"
+"""
+
+
+def test_a_thin_volume_whose_old_title_shows_is_named_with_the_reason(tmp_path: Path):
+    """18.5 mm are free on a back of 21 mm, and 20 are asked: that decides, not the size."""
+    job = tmp_path / "set.toml"
+    pages = {}
+    for width in (21, 26):
+        job.write_text(SET.format(width=width), "utf-8")
+        result = CliRunner().invoke(main, ["check", "--job", str(job)])
+        assert result.exit_code == (1 if width == 21 else 0)
+        pages[width] = " ".join(result.output.split())
+    assert pages[21].startswith("The set does not fit: on 2, a label over the old lettering has to")
+    assert "labels over the old lettering." in pages[26]
+
+
 @pytest.mark.parametrize(
     ("method", "drawn"),
     [("paper-label", "old lettering under the label"), ("hand-letters", "view")],

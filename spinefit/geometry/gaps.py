@@ -18,7 +18,7 @@ from spinefit.tolerances import SHIFT_DECIMALS
 if TYPE_CHECKING:
     from spinefit.geometry.boundary import Nearest  # numpy: loaded only where used
 
-__all__ = ["Gap", "gap_between"]
+__all__ = ["Gap", "closed_up_pair", "gap_between"]
 
 
 class Gap(NamedTuple):
@@ -92,3 +92,22 @@ def _near_pairs(placed: Sequence[Placed], reach_em: float) -> list[tuple[int, in
             if other_bottom <= high and bottom <= other_high:
                 found.append((first, second) if first < second else (second, first))
     return sorted(found)
+
+
+def closed_up_pair(placed: Sequence[Placed], closed_up_em: float) -> tuple[int, int] | None:
+    """The first two glyphs of a line that touch because it was closed up; None where none do.
+
+    What touches at the font's own spacing too, as in a script, is joined by design.
+
+    Args:
+        placed: outlines of a line and where their origins stand, in em, as it was closed up.
+        closed_up_em: by how much each glyph was drawn nearer to the one before it.
+    """
+    from spinefit.geometry.polygons import touch
+
+    for first, second in _near_pairs(placed, 0.0):
+        (one, x, y), (other, x_other, y_other) = placed[first], placed[second]
+        by_design_em = (x_other - x + closed_up_em * (second - first), y_other - y)
+        if touch(one, other, (x_other - x, y_other - y)) and not touch(one, other, by_design_em):
+            return first, second
+    return None

@@ -23,7 +23,7 @@ from shapely import (
     Point,
     Polygon,
 )
-from shapely.affinity import affine_transform
+from shapely.affinity import affine_transform, translate
 from shapely.geometry.base import BaseGeometry
 
 from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
@@ -52,6 +52,7 @@ __all__ = [
     "ring_holds",
     "ring_line",
     "scaled",
+    "touch",
 ]
 
 Ink = BaseGeometry
@@ -106,6 +107,12 @@ def closes_within(outline: Outline, width_em: float) -> bool:
         for each in grown
         for hole in each.interiors
     )
+
+
+def touch(one: Outline, other: Outline, shift_em: Place) -> bool:
+    """Whether the inks of two glyphs touch, the other moved by so much from the origin of one."""
+    moved = translate(glyph_polygon(other), *shift_em)
+    return bool(glyph_polygon(one).intersects(moved))
 
 
 def _filled(part: Polygon) -> Polygon:

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
 from spinefit.errors import FontError
-from spinefit.geometry.gaps import gap_between
+from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.search import Layout
@@ -73,6 +73,8 @@ class Offer(NamedTuple):
         floor: the rule that sets the floor.
         weakest: the letter that sets it, where a stroke or a counter does.
         of_method: the same without that letter; None where no letter sets the floor.
+        touching: two letters that were closed up until they touch, where that spoils them; no
+            size holds then.
     """
 
     sizes_pt: tuple[float, ...] | None
@@ -81,6 +83,7 @@ class Offer(NamedTuple):
     floor: Sourced
     weakest: Weakest | None = None
     of_method: Offer | None = None
+    touching: tuple[str, ...] = ()
 
     def raised_by(self, weakest: Weakest | None) -> Offer:
         """The offer with the floor that its weakest letter asks for, if that is higher."""
@@ -130,7 +133,7 @@ class Offer(NamedTuple):
 
     def holds(self, size_pt: float) -> bool:
         """Whether a size is offered and not below the floor."""
-        if size_pt < self.floor_pt - SAME_PT:
+        if self.touching or size_pt < self.floor_pt - SAME_PT:
             return False
         return self.sizes_pt is None or any(
             abs(size - size_pt) <= SAME_PT for size in self.sizes_pt
@@ -156,7 +159,21 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
         cap_pt = pt_from_mm(method.smallest_cap.value / title.reading_height_em)
         if cap_pt > floor_pt:
             floor_pt, floor = cap_pt, method.smallest_cap
-    return Offer(sizes_pt=sizes, step_pt=method.step.value, floor_pt=floor_pt, floor=floor)
+    touching = _touching(job, title)
+    return Offer(sizes, method.step.value, floor_pt, floor, touching=touching)
+
+
+def _touching(job: ResolvedJob, title: ShapedTitle) -> tuple[str, ...]:
+    """Two letters that touch by the tracking asked for, in what is blocked or cut; else none."""
+    closed_up_em = -job.lettering.tracking_em
+    if closed_up_em <= 0 or not job.method.parts_letters:
+        return ()
+    placed, _box = title.set_line(title.text)
+    pair = closed_up_pair(placed, closed_up_em)
+    if pair is None:
+        return ()
+    names = {curves: text for text, curves in title.inked_glyphs()}
+    return tuple(names[placed[at][0]] for at in pair if placed[at][0] in names)
 
 
 def _row_of(size_pt: float, row: SourcedList) -> Sourced:
@@ -321,11 +338,18 @@ def closest_letters(
 
 
 def first_font(
-    tries: Iterable[Callable[[], T]], looks_well: Callable[[T], bool], fits: Callable[[T], bool]
+    tries: Iterable[Callable[[], T]],
+    looks_well: Callable[[T], bool],
+    size_pt: Callable[[T], float | None],
 ) -> T:
-    """The first of what comes of several fonts that looks well; else the first that fits.
+    """The first of what comes of several fonts that looks well; else the smallest that fits.
 
     Else the first of all; fonts that lack a letter are passed over.
+
+    Args:
+        tries: one for each font, in the order in which they are wished for.
+        looks_well: whether no other need be tried.
+        size_pt: the size that it takes, None where it does not fit.
 
     Raises:
         FontError: every font lacks one; that of the first.
@@ -342,4 +366,5 @@ def first_font(
             return found[-1]
     if not found:
         raise faults[0]
-    return next((one for one in found if fits(one)), found[0])
+    sizes = [(at, size) for at, one in enumerate(found) if (size := size_pt(one)) is not None]
+    return found[min(sizes, key=lambda each: each[1], default=(0, 0.0))[0]]

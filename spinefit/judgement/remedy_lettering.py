@@ -111,10 +111,14 @@ def unsplit(job: ResolvedJob) -> ResolvedJob | None:
 
 
 def _tracking(need: Need) -> Iterator[Remedy]:
-    """Letters closed up, by as little as helps, down to the tightest of practice.
+    """Letters closed up, by as little as helps, down to the tightest of practice; or parted.
 
     What fits and is not tight is only too small: a fiftieth of the size never mends that.
     """
+    if any(one.offer.touching for one in need.judged):
+        own = with_lettering(need.job, tracking_em=0.0)
+        yield from run(need, "tracking", "--tracking 0", own, 1, parted=True)
+        return
     if need.best is not None and not need.is_tight and need.job.lettering.tracking_em <= 0:
         return
     asked_em = need.job.lettering.tracking_em

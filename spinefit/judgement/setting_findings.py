@@ -63,6 +63,7 @@ def setting_findings(job: ResolvedJob, one: Judged, *, advised: bool) -> tuple[F
         *_round(job, one),
         *_foot(job, one),
         *_words(job, one),
+        *_lost(job, one),
         *(_letters(job, one) if advised else ()),
     )
 
@@ -80,6 +81,12 @@ def _over_bands(one: Judged) -> Iterator[Finding]:
 def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Why the size judged cannot be set; else which rule advised it."""
     offer, method = one.offer, job.method.name
+    if offer.touching:
+        yield Finding.by_rule(
+            "letters-touch", Level.FAILURE, 0.0, job.method.gap or offer.floor,
+            letters=" and ".join(offer.touching), method=method,
+        )  # fmt: skip
+        return
     if offer.weakest is not None and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
         yield _weakest(job, one, offer.weakest)
         offer = offer.of_method or offer  # sturdier letters alone may not be enough
@@ -267,7 +274,37 @@ def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
             sturdier=sturdier,
         )
         sturdier = None  # said once
+    yield from _apertures(job, one)
     yield from _spaces(job, one)
+
+
+def _lost(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
+    """Of what is cut: dots, points and accents that are lost in weeding."""
+    part = job.method.part
+    if part is None:
+        return
+    from spinefit.geometry.polygons import least_part_em
+
+    glyphs = one.layout.title.inked_glyphs()
+    sizes_mm = {text: (least_part_em(curves) or 1.0) * one.size_mm for text, curves in glyphs}
+    lost = tuple(text for text, size_mm in sizes_mm.items() if size_mm < part.value)
+    if lost:
+        least_mm = min(sizes_mm[text] for text in lost)
+        yield Finding.by_rule("parts-lost", Level.WARNING, least_mm, part, letters=lost)
+
+
+def _apertures(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
+    """Of what is cut: open mouths that want care in weeding."""
+    aperture = job.method.aperture
+    if aperture is None:
+        return
+    from spinefit.geometry.polygons import closes_within
+
+    width_em = aperture.value / one.size_mm
+    glyphs = one.layout.title.inked_glyphs()
+    narrow = tuple(text for text, curves in glyphs if closes_within(curves, width_em))
+    if narrow:
+        yield Finding.by_rule("narrow-apertures", Level.NOTE, None, aperture, letters=narrow)
 
 
 def _spaces(job: ResolvedJob, one: Judged) -> Iterator[Finding]:

@@ -124,7 +124,7 @@ def judge_text(
     Args:
         job: as of `spinefit.check`.
         font_choice: as of `resolve`; None to try in turn the fonts that are usual for the
-            method, until one need not be set larger than looks well, or else one that fits.
+            method, until one need not be set larger than looks well; else the smallest fits.
         closed: whether its lines are left at their usual distance, however much room they have.
         verify: as of `spinefit.check`.
     """
@@ -134,7 +134,7 @@ def judge_text(
     found = first_font(
         (partial(_judged_choice, job, at) for at in choices),
         lambda one: one.fits and one.judgement.shown.set_because != "floor",
-        lambda one: one.fits,
+        lambda one: one.judgement.shown.set_pt if one.fits else None,
     )
     if not closed:
         found = _opened(found)

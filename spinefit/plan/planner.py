@@ -98,15 +98,15 @@ def _in_usual_font(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     if len(backs) == 1 and backs[0][1].is_single:
         return _planned(backs)
     choices = range(len(usual_fonts(resolved_title(backs[0][1]).method)))
-    return first_font((partial(_planned_choice, backs, at) for at in choices), _all_fits, _all_fits)
+    return first_font(
+        (partial(_planned_choice, backs, at) for at in choices),
+        lambda made: made.fits,
+        lambda made: made.largest_pt if made.fits else None,
+    )
 
 
 def _planned_choice(backs: Sequence[tuple[str, BackPlan]], font_choice: int) -> Plan:
     return _planned([(label, replace(own, font_choice=font_choice)) for label, own in backs])
-
-
-def _all_fits(made: Plan) -> bool:
-    return made.fits
 
 
 def verify_plan(found: Plan) -> None:

@@ -149,6 +149,11 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
     own = [one for one in judgement.judged if not one.layout.over_bands]
     largest = max(own, key=lambda one: one.largest_pt)
     asked = job.lettering.size_pt
+    if largest.offer.touching:
+        letters = " and ".join(map(visible, largest.offer.touching))
+        return (
+            f"It does not fit: with so much tracking taken off, {letters} touch and run together."
+        )
     if largest.largest_pt <= 0:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}."
     if asked is not None and largest.offer.reaches(largest.largest_pt):

@@ -12,7 +12,7 @@ from typing import Any
 from spinefit.judgement.finding import Finding
 from spinefit.say.phrasing import count_in_words, visible
 
-__all__ = ["finer_than_advised", "letters_close"]
+__all__ = ["finer_than_advised", "letters_close", "narrow_apertures", "parts_lost"]
 
 _LETTERS_NAMED = 6  # of those that are finer than asked, the finest
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen
@@ -20,12 +20,8 @@ _TRACKING_STEP = 5  # thousandths of an em: less is not seen
 
 def finer_than_advised(f: Finding) -> str:
     """Strokes or counters that are finer than asked, and a sturdier letter."""
-    letters: Any = f.facts["letters"]
     value: Any = f.value
-    named = ", ".join(map(visible, letters[:_LETTERS_NAMED])).replace("{", "{{").replace("}", "}}")
-    others = len(letters) - _LETTERS_NAMED
-    if others > 0:
-        named += f" and {count_in_words(others)} more"
+    named = _named(f)
     may, thing = (
         ("Hairlines may break", "the thinnest strokes")
         if f.facts["what"] == "stroke"
@@ -52,3 +48,24 @@ def letters_close(f: Finding) -> str:
     tracking: Any = f.facts["tracking"]
     about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
     return "Neighbouring letters " + apart + f"space them, with --tracking of about {about}."
+
+
+def parts_lost(f: Finding) -> str:
+    """Dots, points and accents that are too small to stay where they are cut."""
+    return (
+        f"Dots, points or accents of {_named(f)} are under {{limit}} mm ({{value:.2f}} mm) and are "
+        "lost in weeding: a larger size, or a letter with larger ones."
+    )
+
+
+def narrow_apertures(f: Finding) -> str:
+    """Mouths of letters that are narrower than a counter may be."""
+    return f"The openings of {_named(f)} are under {{limit}} mm wide: weed them with care."
+
+
+def _named(f: Finding) -> str:
+    """The letters of a finding, the first few by name, safe in a template."""
+    letters: Any = f.facts["letters"]
+    named = ", ".join(map(visible, letters[:_LETTERS_NAMED])).replace("{", "{{").replace("}", "}}")
+    others = len(letters) - _LETTERS_NAMED
+    return f"{named} and {count_in_words(others)} more" if others > 0 else named

@@ -209,6 +209,8 @@ def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
         "for_round": "",
         "near_edge": "",
     }
+    if own.get("parted"):
+        facts["closer"] = "leave the letters at their own spacing"
     if own.get("tracking"):
         closer = f"{-own['tracking'] / 1000 * one.size_mm:.2f} mm (--tracking {own['tracking']:g})"
         facts["closer"] = f"close the letters up by {closer}"

@@ -11,7 +11,12 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
-from spinefit.say.letter_sentences import finer_than_advised, letters_close
+from spinefit.say.letter_sentences import (
+    finer_than_advised,
+    letters_close,
+    narrow_apertures,
+    parts_lost,
+)
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters, mm_against
 from spinefit.say.templates import TEMPLATES, said
@@ -331,6 +336,8 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "legibility": _legibility,
     "letter-of-another-script": _foreign_letter,
     "letters-close": letters_close,
+    "narrow-apertures": narrow_apertures,
+    "parts-lost": parts_lost,
     "market-unknown": _market_unknown,
     "old-lettering-covered": _old_lettering,
     "old-lettering-height": _old_lettering,

@@ -9,8 +9,10 @@ from __future__ import annotations
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
+from spinefit.backs import plan_set
 from spinefit.errors import FieldError
 from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.remedies import remedies
 from spinefit.vocabulary import Die, Level, Stock, Verdict
 
 TEXT_FACES = ("EB Garamond", "Libre Baskerville", "Source Serif 4")
@@ -138,3 +140,53 @@ def test_a_stock_or_a_die_without_a_method_means_foil():
     assert "method: a foil-blocked case" in report.assumed
     with pytest.raises(FieldError, match="a printed paper label is not blocked with foil"):
         on_back("Tides", None, None, 30.0, method="paper-label", die=Die.BRASS)
+
+
+def test_letters_closed_up_until_they_touch_are_spoilt_in_foil_and_film():
+    """Common practice: foil bridges, and film is one piece; on paper it is a matter of looks."""
+    said = {"font": "Libre Baskerville Bold", "size_pt": None, "width_mm": 40.0}
+    for method in ("blocked-case", "transfer-vinyl"):
+        report = closed_up("Tide Mill", -100, method=method, **said)
+        assert report.verdict is Verdict.DOES_NOT_FIT
+        assert "M and i touch and run together" in report.answer
+        (remedy,) = [one for one in remedies(report) if one.change == "tracking"]
+        assert remedy.options == "--tracking 0"
+    assert closed_up("Tide Mill", -100, method="paperback-cover", **said).fits
+    assert closed_up("Tide Mill", -20, method="blocked-case", **said).fits
+
+
+def closed_up(title: str, tracking: float, *, font: str, size_pt: float | None, width_mm: float,
+              method: str) -> Report:  # fmt: skip
+    lettering = Lettering(font=font, size_pt=size_pt, tracking=tracking)
+    spine = Spine(width_mm=width_mm, height_mm=230.0)
+    return check(Job(title=title, spine=spine, lettering=lettering, method=method))
+
+
+def test_a_ligature_is_no_touching():
+    """One glyph is one piece as it was drawn."""
+    report = on_back("Fish fillets", "EB Garamond", 40.0, 60.0, method="leather-label")
+    assert report.fits
+
+
+def test_dots_lost_in_weeding_are_named_and_open_mouths_noted():
+    """Dots under a millimetre are lost (memory); an aperture is open, and only wants care."""
+    small = on_back("Tidings: é", "EB Garamond", 14.0, 40.0, method="transfer-vinyl")
+    (lost,) = [one for one in small.layouts[0].findings if one.topic == "parts-lost"]
+    assert lost.level is Level.WARNING and lost.value < lost.limit == 1
+    assert "Dots, points or accents of i, :, é are under 1 mm" in lost.text
+    bold = on_back("Tidings", "Fira Sans Condensed Bold", 28.0, 40.0, method="transfer-vinyl")
+    (noted,) = [one for one in advised(bold).findings if one.topic == "narrow-apertures"]
+    assert noted.level is Level.NOTE and "openings of g, s" in noted.text
+    assert not any(one.topic == "parts-lost" for one in advised(bold).findings)
+
+
+def test_a_volume_of_a_set_takes_the_font_that_serves_all():
+    """One font for a set: where the thin volume holds no serif, none has one."""
+    volumes = [
+        (f"{number}", Job(title=f"Annals of the Harbour {number}", method="leather-label",
+                          spine=Spine(width_mm=width_mm, height_mm=230.0)))
+        for number, width_mm in ((1, 34.0), (2, 30.0))
+    ]  # fmt: skip
+    report = plan_set(volumes)
+    assert report.fits
+    assert len({one.report.font.name for one in report.volumes}) == 1

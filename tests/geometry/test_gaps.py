@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.geometry.gaps import gap_between
+from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.geometry.polygons import glyph_polygon
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
@@ -91,3 +91,13 @@ def test_arabic_letters_that_join_have_no_gap():
     assert gap is not None
     assert (gap.first, gap.second) == (3, 4)
     assert gap.gap_em == pytest.approx(0.03)
+
+
+def test_letters_touch_where_they_were_closed_up_and_not_by_design():
+    """Two bars 0.05 em apart, closed up by more; a pair that overlaps anyway is a join."""
+    pair = [(STEM, 0.0, 0.0), (STEM, 0.12, 0.0)]
+    assert closed_up_pair(pair, 0.0) is None
+    closer = [(STEM, 0.0, 0.0), (STEM, 0.09, 0.0)]
+    assert closed_up_pair(closer, 0.03) == (0, 1)
+    joined = [(STEM, 0.0, 0.0), (STEM, 0.05, 0.0)]
+    assert closed_up_pair(joined, 0.03) is None

@@ -20,6 +20,7 @@ from spinefit.say.phrasing import (
     least_spare_mm,
     limit_pt,
     mm,
+    placing_in_words,
     pt,
     shown,
     visible,
@@ -65,7 +66,7 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
         for back in report.volumes:
             page.heading(f"{visible(back.label)}, from head to tail")
             for text in back.texts:
-                _text(page, text, why=why)
+                _text(page, text, why=why, in_brief=not why)
         numbered_rows(page, "What else could be done", changes_of(report), why=why)
     else:
         _set(page, report, why=why)
@@ -101,9 +102,14 @@ def _set(page: Page, report: SetReport, *, why: bool) -> None:
     numbered_rows(page, "What else could be done", changes_of(report), why=why)
 
 
-def _text(page: Page, one: TextReport, *, why: bool) -> None:
+def _text(page: Page, one: TextReport, *, why: bool, in_brief: bool = False) -> None:
+    """A text of a back; in brief where others are set alike and it fits: where it stands."""
     layout = shown(one.report)
     where = "" if one.panel is None else f", panel {one.panel}"
+    if in_brief and layout.fits:
+        place = filter(None, (f"{pt(layout.set_pt)}{where}", from_head_in_words(layout)))
+        _named(page, str(one.role), [joined(layout), *place], why=why)
+        return
     if why and one.zone is not None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         where += f"; its room is {begins} to {ends} from the head"
@@ -140,7 +146,7 @@ def _size(layout: LayoutReport) -> str:
 
 
 def _place(layout: LayoutReport) -> list[str]:
-    parts = [from_head_in_words(layout)] if layout.fits else []
+    parts = [placing_in_words(layout)] if layout.fits else []
     least = least_spare_mm(layout)
     if least is not None:
         parts.append(f"least spare {mm(least)}")

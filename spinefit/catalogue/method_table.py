@@ -202,10 +202,13 @@ def usual_fonts(method: Method) -> tuple[str, ...]:
 
 
 def sturdiest_fonts(method: Method) -> tuple[FontRow, ...]:
-    """The sturdiest of the bundled fonts with serifs, and that of all."""
+    """The sturdiest of the bundled fonts with serifs, and that of all; for what is cut that alone.
+
+    Serifs are cut and weeded badly: a bold sans is what vinyl asks for (common practice).
+    """
     rows = fonts_by_strength(method)
     serif = next(row for row in rows if "serif" in row.kind)
-    return (serif,) if serif is rows[0] else (serif, rows[0])
+    return (rows[0],) if serif is rows[0] or method.part is not None else (serif, rows[0])
 
 
 def fonts_by_strength(method: Method) -> list[FontRow]:

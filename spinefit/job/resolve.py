@@ -52,6 +52,7 @@ DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
 _FOIL_LABEL, _FOIL_CASE = "leather-label", "blocked-case"
 _BANDS_METHOD = "hand-letters"
+_WITH_SERIFS = 2  # of more usual fonts the first is the sturdiest with serifs
 _RECTANGLE = Shape()
 
 
@@ -311,7 +312,7 @@ def _font(lettering: Lettering, method: Method, choice: int, assumed: list[str])
     if lettering.tools is None:
         why = ""
         if font != catalogue.default_font():
-            serifs = " with serifs" if font == usual_ones[0] else ""
+            serifs = " with serifs" if choice == 0 and len(usual_ones) > _WITH_SERIFS else ""
             why = f", the sturdiest at hand{serifs}, as a {method.name} needs a sturdy letter"
         assumed.append(f"font: {font}{why}")
     return font

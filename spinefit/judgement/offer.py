@@ -9,7 +9,7 @@ are not judged by a font's outlines.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
@@ -338,7 +338,7 @@ def closest_letters(
 
 
 def first_font(
-    tries: Iterable[Callable[[], T]],
+    tries: Sequence[Callable[[], T]],
     looks_well: Callable[[T], bool],
     size_pt: Callable[[T], float | None],
 ) -> T:
@@ -347,7 +347,8 @@ def first_font(
     Else the first of all; fonts that lack a letter are passed over.
 
     Args:
-        tries: one for each font, in the order in which they are wished for.
+        tries: one for each font, in the order in which they are wished for; the last only for
+            letters that all others lack.
         looks_well: whether no other need be tried.
         size_pt: the size that it takes, None where it does not fit.
 
@@ -357,6 +358,8 @@ def first_font(
     found: list[T] = []
     faults: list[FontError] = []
     for attempt in tries:
+        if found and attempt is tries[-1]:
+            break
         try:
             found.append(attempt())
         except FontError as fault:

@@ -132,7 +132,7 @@ def judge_text(
     if font_choice is None and job.lettering.font is None:
         choices = [*range(len(catalogue.usual_fonts(resolve(job).method)))]
     found = first_font(
-        (partial(_judged_choice, job, at) for at in choices),
+        [partial(_judged_choice, job, at) for at in choices],
         lambda one: one.fits and one.judgement.shown.set_because != "floor",
         lambda one: one.judgement.shown.set_pt if one.fits else None,
     )

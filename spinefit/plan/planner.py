@@ -99,7 +99,7 @@ def _in_usual_font(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         return _planned(backs)
     choices = range(len(usual_fonts(resolved_title(backs[0][1]).method)))
     return first_font(
-        (partial(_planned_choice, backs, at) for at in choices),
+        [partial(_planned_choice, backs, at) for at in choices],
         lambda made: made.fits,
         lambda made: made.largest_pt if made.fits else None,
     )

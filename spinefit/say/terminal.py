@@ -60,7 +60,7 @@ _LIMITS = {
     LimitedBy.ANGLE: "the largest readable angle of the round",
 }
 """What stops the lettering from being larger."""
-_OF_WEIGHT = ("method", "market", "font")
+_OF_WEIGHT = ("method", "stock", "die", "market", "font")
 """What is named of all that was assumed, where nobody asks why: it changes most."""
 
 

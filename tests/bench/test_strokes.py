@@ -96,6 +96,14 @@ def test_a_narrow_back_takes_a_sturdier_letter_than_a_serif():
     assert "Sans" in report.font.name
 
 
+def test_vinyl_takes_a_bold_sans():
+    """Common practice: a bold sans, no hairlines; and from the smallest size that it holds."""
+    report = on_back("The Harbour Light", None, None, 30.0, method="transfer-vinyl")
+    assert report.verdict is Verdict.FITS
+    assert report.font.name == "Fira Sans Condensed Bold"
+    assert advised(report).set_pt < 30
+
+
 def test_a_greek_title_in_gold_takes_a_letter_that_has_its_alphabet():
     report = on_back("Λιμάνι", None, None, 32.0, method="leather-label", market="GR")
     assert report.fits

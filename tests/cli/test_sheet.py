@@ -393,7 +393,7 @@ def test_its_help_says_what_is_assumed() -> None:
     assert "[paper-label]" in shown
     assert "paperback-cover" not in shown
     other = " ".join(CliRunner().invoke(main, ["check", "--help"]).stdout.split())
-    assert "[paperback-cover]" in other
+    assert "[paperback-cover; hand-letters with bands]" in other
 
 
 def test_a_label_over_a_round_is_drawn_as_it_is_cut(file: Path) -> None:

@@ -280,7 +280,9 @@ def _broken(need: Need) -> Iterator[Remedy]:
     wanted = max(broken, key=lambda one: (-sum(one.layout.group.broken), one.set_pt))
     lines = len(wanted.layout.group.texts)
     options = f"--break-words hyphen --orientation transverse --lines {lines}"
-    for found in run(need, "break-word", options, with_lettering(changed, lines=lines), 4):
+    beside = [one for one in broken if len(one.lines) == lines and one.lines != wanted.lines]
+    lettered = with_lettering(changed, lines=lines)
+    for found in run(need, "break-word", options, lettered, 4, beside=beside[-1:]):
         if found.outcome is not None and any(found.outcome.layout.group.broken):
             yield found
 

@@ -190,8 +190,31 @@ class PanelSearch:
         if lines == 1 or (along and lines <= len(self._title.run.pieces)):
             return []
         division = self._division(self._job.lettering.break_words)
-        found = self._of_lines(standing, division, lines)
-        return [layout for layout in found if layout.group.breaks]
+        found = [one for one in self._of_lines(standing, division, lines) if one.group.breaks]
+        return [*found, *self._broken_beside(standing, division, found)]
+
+    def _broken_beside(
+        self, standing: Standing, division: Divisions, found: Sequence[Layout]
+    ) -> Iterator[Layout]:
+        """The word broken at the next place, where one is broken: CORI / OLANUS, CORIO / LANUS.
+
+        Whoever divides a word wants to see where else it divides; authorities name no one place.
+        """
+        if not found or found[0].group.breaks != 1 or found[0].cut is None:
+            return
+        pieces, splitter = self._title.run_broken(division.mode).pieces, division.splitter
+        split, known = found[0].cut[1], [layout.cut for layout in found]
+        line = next(at for at, (_first, last) in enumerate(split) if pieces[last].in_word)
+        (first, at), (_next, end) = split[line : line + 2]
+        beside = [
+            (*split[:line], (first, to), (to + 1, end), *split[line + 2 :])
+            for to in (at - 1, at + 1)
+            if first <= to < end and pieces[to].in_word
+        ]
+        beside = [other for other in beside if (division.mode, other) not in known]
+        if beside:
+            widest = min(beside, key=lambda other: max(splitter.widths_of(other)))
+            yield self._laid(standing, division, widest, "beside")
 
     def _of_lines(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
         if not division.may_have(lines):

@@ -325,7 +325,8 @@ def _lines(layout: LayoutReport, findings: list[FindingReport]) -> str:
 
 
 def _why_broken(layout: LayoutReport) -> str:
-    return {"as typed": "as typed", "sense": "by sense"}.get(layout.split, f"for {layout.split}")
+    said = {"as typed": "as typed", "sense": "by sense", "beside": "at another place in the word"}
+    return said.get(layout.split, f"for {layout.split}")
 
 
 def _direction(report: Report, layout: LayoutReport) -> str:

@@ -81,8 +81,8 @@ class LayoutReport(NamedTuple):
         centre: what stands on the middle of the panel across the lines: ink, or capitals (the
             band of the small letters where the lettering is mostly lower case).
         split: "whole" for one line and a pillar, "least width" for the split with the least
-            greatest line, "sense" or "size" for a second one beside it, "as typed" where every
-            break was forced.
+            greatest line, "sense" or "size" for a second one beside it, "beside" for a word
+            broken at the next place, "as typed" where every break was forced.
         findings: what a binder should know of it.
     """
 

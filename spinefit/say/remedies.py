@@ -167,7 +167,7 @@ CHANGES = {
     ),
     "wider-label": "Cut the label to {width_mm} x {height_mm} mm at least: {size}, {stands}.",
     "abbreviate": "If the title may be abbreviated, letter it “{title}” ({sources}): {size}.",
-    "break-word": "If you allow a word to be broken, {lines}: {size}.",
+    "break-word": "If you allow a word to be broken, {lines}: {size}{beside}.",
     "over-bands": "Only if forced, along the whole back over its bands: {size}.",
     "cover": (
         "Put the title on the front cover or board: {size} across it, taking it to be "
@@ -208,6 +208,10 @@ def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
         "of_method": f", a {own['method']}" if own.get("method") else "",
         "for_round": "",
         "near_edge": "",
+        "beside": "".join(
+            f"; or {' / '.join(other.lines)}, up to {limit_pt(other.largest_pt)}"
+            for other in own.get("beside", ())
+        ),
     }
     if own.get("parted"):
         facts["closer"] = "leave the letters at their own spacing"

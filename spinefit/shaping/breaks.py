@@ -37,6 +37,8 @@ __all__ = [
 _LOCALE = "und"
 _RANGE = re.compile(r"(?<=\d)(\s?[‐-―−]\s?)(?=\d)")
 _PATTERNS_FOR_NONE = "en"
+_LATIN_ENDINGS = ("us", "um", "ae")  # of words that the patterns of English hardly divide
+_LATIN_SYLLABLES = "it"  # no patterns of Latin come with pyphen; its syllables end as Italian ones
 _SOFT_HYPHEN = "\u00ad"  # inside a word: a break there is for the binder to allow
 _WITHOUT_HYPHENS = frozenset(("km", "lo", "my", "th"))
 _NUMBER = re.compile(r"(?:\d|[IVXLCDM]+\b)")
@@ -196,7 +198,8 @@ def dividing_points(word: str, language: str | None) -> tuple[int, ...]:
     """Where a word may be divided at a line's end, if the binder allows it.
 
     By the hyphenation patterns of the language, from the pyphen library; English ones where
-    the language is not known. A language without patterns divides no word.
+    the language is not known. A language without patterns divides no word. Patterns of English
+    know few names of the ancients: words of Latin form are divided by Latin syllables too.
 
     Args:
         word: letters only count; two stay at least on either side.
@@ -226,4 +229,7 @@ def _patterns(word: str, language: str) -> tuple[int, ...]:
     found = pyphen.language_fallback(language.replace("-", "_"))
     if found is None:
         return ()
-    return tuple(int(at) for at in pyphen.Pyphen(lang=found).positions(word))
+    points = {int(at) for at in pyphen.Pyphen(lang=found).positions(word)}
+    if found.startswith("en") and word.endswith(_LATIN_ENDINGS):
+        points |= {int(at) for at in pyphen.Pyphen(lang=_LATIN_SYLLABLES).positions(word)}
+    return tuple(sorted(points))

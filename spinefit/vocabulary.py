@@ -36,6 +36,7 @@ __all__ = [
     "Stock",
     "Turn",
     "Verdict",
+    "Work",
 ]
 
 
@@ -186,6 +187,29 @@ class Place(StrEnum):
     BACK = "back"  # straight on the back
     LABEL = "label"  # a label that is pasted on
     CASE = "case"  # the covering, lettered flat before casing in
+
+
+class Work(StrEnum):
+    """The kind of work, each with its own custom: a group of rows in rules.toml."""
+
+    PAPERBACK = "paperback"  # a printed cover
+    CASE = "case"  # a cloth case, or a back lettered as one
+    LIBRARY = "library"  # a book rebound for a library
+    LEATHER = "leather"  # a leather back, as a rule with bands
+    LABEL = "label"  # a label of whatever stuff
+
+    @property
+    def words(self) -> str:
+        """What is lettered, as after "a"."""
+        return _WORDS_OF_WORK.get(self, str(self))
+
+
+_WORDS_OF_WORK = {
+    Work.PAPERBACK: "printed cover",
+    Work.CASE: "cloth case",
+    Work.LIBRARY: "library binding",
+    Work.LEATHER: "leather back",
+}
 
 
 class Letters(StrEnum):

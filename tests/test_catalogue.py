@@ -85,10 +85,10 @@ def test_a_rule_without_its_provenance_is_refused():
 def test_rules_can_be_adjusted_in_a_copy():
     """The copy says so, and the original is as it was."""
     rules = catalogue.rules()
-    changed = rules.replaced(across__least_back_mm=12.0)
-    assert changed.value("across.least_back_mm") == 12.0
-    assert changed["across.least_back_mm"].source == "set by hand"
-    assert rules.value("across.least_back_mm") == 16
+    changed = rules.replaced(across__most_lines=3.0)
+    assert changed.value("across.most_lines") == 3.0
+    assert changed["across.most_lines"].source == "set by hand"
+    assert rules.value("across.most_lines") == 4
     assert len(changed) == len(rules)
     assert isinstance(changed, Rules)
     with pytest.raises(KeyError):

@@ -138,7 +138,7 @@ def test_a_shape_never_takes_more_than_its_rectangle(shape, clearance):
 
 def test_a_wide_and_a_narrow_back():
     """The reading-room's two commonest answers."""
-    wide, narrow = a_report(spine={"width_mm": 30.0}), a_report(spine={"width_mm": 9.0})
+    wide, narrow = a_report(spine={"width_mm": 40.0}), a_report(spine={"width_mm": 9.0})
     assert wide.layouts[wide.recommended].orientation is ACROSS
     assert narrow.layouts[narrow.recommended].orientation is ALONG
 

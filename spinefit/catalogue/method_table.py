@@ -19,7 +19,7 @@ from spinefit.catalogue.fonts import FontRow, default_font, font_named, font_row
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
 from spinefit.errors import CatalogueError, FieldError, did_you_mean
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock
+from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock, Work
 
 __all__ = [
     "METHOD_KEYS",
@@ -59,13 +59,18 @@ NUMBER_KEYS = (
 )
 """Keys that hold a number, in the order they are shown; the last two letters are the unit."""
 
-METHOD_KEYS = ("name", "place", "letters", *NUMBER_KEYS, "cautions", "caution", "stock", "die")
+METHOD_KEYS = (
+    "name", "place", "letters", *NUMBER_KEYS, "cautions", "caution", "stock", "die", "work",
+)  # fmt: skip
 """Every key that a method's table may have."""
 
 _FILE = "methods.toml"
 _FOIL = "foil.toml"
 _CHOICES: dict[str, type[StrEnum]] = {
-    "place": Place, "letters": Letters, "stock": Stock, "die": Die,
+    "place": Place, "letters": Letters, "stock": Stock, "die": Die, "work": Work,
+}  # fmt: skip
+_WORK_BY_PLACE = {
+    Place.LABEL: Work.LABEL, Place.CASE: Work.CASE, Place.BACK: Work.PAPERBACK,
 }  # fmt: skip
 _GRADES = ("stroke", "stroke_advised", "counter", "counter_advised")
 _OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness")
@@ -87,6 +92,7 @@ class Method(NamedTuple):
         placing: how far it may be out of place in mm, either way.
         place: what the lettering is put on.
         letters: whether a font's outlines are lettered, or tools with widths of their own.
+        work: the kind of work it is, on a back without bands.
         sizes: the only sizes there are, in points, rising; None where sizes are continuous.
         smallest_cap: least height of a capital in mm.
         stroke, stroke_advised: thinnest stroke in mm that is held, and that is asked for.
@@ -113,6 +119,7 @@ class Method(NamedTuple):
     placing: Sourced
     place: Place = Place.BACK
     letters: Letters = Letters.OUTLINES
+    work: Work = Work.PAPERBACK
     sizes: SourcedList | None = None
     smallest_cap: Sourced | None = None
     stroke: Sourced | None = None
@@ -257,6 +264,7 @@ def method_of(
             )
     fields.setdefault("name", key.replace("-", " "))
     fields.setdefault("step", _ANY_TENTH)
+    fields.setdefault("work", _WORK_BY_PLACE[fields.get("place", Place.BACK)])
     cautions = fields.get("cautions", ())
     fields.setdefault("caution", next(iter(cautions), ""))
     fields["cautions"] = tuple(dict.fromkeys(filter(None, (fields["caution"], *cautions))))
@@ -283,6 +291,8 @@ def _inherited(like: Method | None, said: Mapping[str, Any]) -> dict[str, Any]:
     for held in ("stroke", "counter", "gap"):
         if held in said:
             dropped.add(f"{held}_advised")
+    if "place" in said:
+        dropped.add("work")
     if said.get("place", Place.LABEL) is not Place.LABEL:
         dropped.update(_OF_LABELS)
     return {name: value for name, value in like._asdict().items() if name not in dropped}

@@ -307,8 +307,8 @@ def _method_dict(row: Method) -> dict[str, Any]:
         name: None if number is None else _number_dict(number)
         for name, number in _numbers(row).items()
     }
-    foil = {"stock": row.stock, "die": row.die}
-    return {**about, **numbers, "cautions": row.cautions, "caution": row.caution, **foil}
+    more = {"stock": row.stock, "die": row.die, "work": row.work}
+    return {**about, **numbers, "cautions": row.cautions, "caution": row.caution, **more}
 
 
 def _number_dict(number: Sourced | SourcedList) -> dict[str, Any]:

@@ -29,6 +29,7 @@ from spinefit.vocabulary import (
     Reading,
     SmallWords,
     Stock,
+    Work,
 )
 
 if TYPE_CHECKING:
@@ -364,6 +365,11 @@ class Job:
     die: Die | None = option(
         "die", USE, kind.one_of("DIE", Die),
         "What foil is blocked with: brass, magnesium or photopolymer. [magnesium]",
+    )  # fmt: skip
+    work: Work | None = option(
+        "work", USE, kind.one_of("KIND", Work),
+        "paperback, case, library, leather or label: whose custom settles across or along, and "
+        "how large along. [by the method and the bands]",
     )  # fmt: skip
     reading_distance_mm: float | None = option(
         "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]"

@@ -44,6 +44,7 @@ from spinefit.vocabulary import (
     Reading,
     SmallWords,
     Stock,
+    Work,
 )
 
 __all__ = ["DEFAULT_METHOD", "resolve"]
@@ -105,6 +106,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         market_known=known,
         language=language,
         method=method,
+        work=_work(job, method, spine, assumed),
         reading_distance_mm=usual(
             job.reading_distance_mm, distance_mm, f"reading distance: {distance_mm:g} mm", assumed
         ),
@@ -233,6 +235,20 @@ def _refuse_die(job: Job, method: Method) -> None:
                 f"a {method.name} is not blocked with foil", value=said, where=where,
                 remedy=f"give --method {_FOIL_LABEL} or {_FOIL_CASE}, or leave it out",
             )  # fmt: skip
+
+
+def _work(job: Job, method: Method, spine: ResolvedSpine | None, assumed: list[str]) -> Work:
+    """The kind of work: a label's, that of a back with bands, else the method's."""
+    if job.work is not None:
+        return job.work
+    if method.place is Place.LABEL or (spine is None and job.method is None):
+        work = Work.LABEL
+    elif spine is not None and spine.bands:
+        work = Work.LEATHER
+    else:
+        work = method.work
+    assumed.append(f"work: a {work.words}")
+    return work
 
 
 def _outright(job: Job) -> Panel | None:

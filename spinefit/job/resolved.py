@@ -23,6 +23,7 @@ from spinefit.vocabulary import (
     SmallWords,
     Sourced,
     Status,
+    Work,
 )
 
 __all__ = [
@@ -283,6 +284,7 @@ class ResolvedJob(NamedTuple):
         market_code: ISO 3166 code as given, or None.
         language: BCP 47 tag or None.
         method: the method's row.
+        work: the kind of work, whose custom it is.
         reading_distance_mm: from eye to shelf in mm.
         rules: the numbers of the trade.
         assumed: every default taken, as a person would say it.
@@ -304,6 +306,7 @@ class ResolvedJob(NamedTuple):
     market_known: bool
     language: str | None
     method: Method
+    work: Work
     reading_distance_mm: float
     rules: Rules
     assumed: tuple[str, ...]

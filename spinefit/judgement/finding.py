@@ -59,6 +59,7 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
     "font-checksum": ("OpenType specification: calculating checksums", Status.PUBLISHED),
     "across-does-not-fit": _SEARCHED,
     "along-does-not-fit": _SEARCHED,
+    "across-larger": _SEARCHED,
     "across-in-label": (
         "common practice: a label that is not tall is lettered across",
         Status.PRACTICE,

@@ -23,14 +23,7 @@ from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 if TYPE_CHECKING:
     from spinefit.judgement.covering import OverOld
 
-__all__ = ["SHARES", "Judged", "Sides", "place", "to_edge"]
-
-SHARES = {
-    Orientation.TRANSVERSE: "advised.across_share",
-    Orientation.LONGITUDINAL: "advised.along_share",
-    Orientation.PILLAR: "advised.pillar_share",
-}
-"""The rule by which the advised size is a share of the largest, by orientation."""
+__all__ = ["Judged", "Sides", "place", "to_edge"]
 
 
 class Sides(NamedTuple):
@@ -56,7 +49,7 @@ class Judged:
         layout: what is judged.
         largest_pt: its limit in DTP points, rounded down to 0.001.
         set_pt: the size judged.
-        set_because: what set the size: asked, share, eye or floor.
+        set_because: what set the size: asked, floor, or the name of a rule.
         fits: the size is one the method offers and not above the limit, the lettering keeps to
             its panel (over the bands it does not), and no old lettering would show.
         cap_height_mm: height of the capitals most of the title is set in.

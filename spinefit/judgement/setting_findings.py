@@ -14,7 +14,7 @@ from typing import NamedTuple
 from spinefit.catalogue import sturdiest_fonts, title_words
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.judged import SHARES, Judged
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Weakest, closest_letters, finer_letters
 from spinefit.judgement.text import Trials
 from spinefit.layout.sense import line_faults
@@ -27,6 +27,7 @@ _WORTH_NAMING = 1.1  # as of remedies: a change helps by a tenth or is not named
 OF_LETTERS = {"stroke": "thin-stroke", "counter": "small-counter"}
 """The topic under which a letter is named that no size here holds."""
 _COMPUTED = "computed from the outlines and the panel"
+_ADVISED_BY = {"advised.share": "advised-share", "advised.most_arcmin": "advised-eye"}
 _FAULT_SOURCES = {
     "alone": (
         "Pleger (1914), p. 250; against it Adam (1903), rule 2: small words on lines of their "
@@ -148,15 +149,14 @@ def _advised(job: ResolvedJob, one: Judged) -> Finding:
     if one.set_because == "floor":
         floor, floor_pt = one.offer.floor, one.offer.floor_pt
         return _of_sizes("advised-floor", Level.NOTE, one.set_pt, floor, floor_pt)
-    if one.set_because == "eye":
-        rule = job.rules["advised.most_arcmin"]
-        return _of_sizes(
-            "advised-eye", Level.GOOD, one.set_pt, rule, None,
-            arcmin=rule.value, distance_mm=job.reading_distance_mm,
-        )  # fmt: skip
-    rule = job.rules[SHARES[one.orientation]]
-    limit_pt = rule.value * one.largest_pt
-    return _of_sizes("advised-share", Level.GOOD, one.set_pt, rule, limit_pt, share=rule.value)
+    rule = job.rules[one.set_because]
+    topic = _ADVISED_BY.get(one.set_because, "advised-aim")
+    limit_pt = rule.value * one.largest_pt if topic == "advised-share" else None
+    return _of_sizes(
+        topic, Level.GOOD, one.set_pt, rule, limit_pt,
+        figure=rule.value, distance_mm=job.reading_distance_mm, work=job.work.words,
+        cap_mm=one.cap_height_mm,
+    )  # fmt: skip
 
 
 def _legibility(job: ResolvedJob, one: Judged) -> Iterator[Finding]:

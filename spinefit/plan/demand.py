@@ -14,7 +14,8 @@ from typing import NamedTuple
 
 from spinefit.errors import JobError
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.judged import SHARES, Judged
+from spinefit.judgement.custom import SHARE
+from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, offer_of, weakest_at
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import BackPlan, BackText, Relation, Role
@@ -261,7 +262,7 @@ def _at_one_height(
     if lone and len(known) == len(reaches):
         together_pt = round_down_pt(largest_together_pt(known) - SAFE_PT)
         largest_pt = max(0.0, min(largest_pt, together_pt))
-        share = own.job.rules.value(SHARES[tightest.orientation])
+        share = own.job.rules.value(SHARE)
         advised_pt = own.offer.at_most(min(advised_pt, share * largest_pt))
     advised_pt = max(advised_pt, own.offer.smallest_pt())  # a title alone may be set smaller
     return tightest._replace(advised_pt=min(advised_pt, largest_pt), largest_pt=largest_pt)

@@ -17,7 +17,7 @@ from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Panel, Shape, Spine
-from spinefit.vocabulary import Case, Die, Stock
+from spinefit.vocabulary import Case, Die, Stock, Work
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
@@ -128,6 +128,7 @@ class BackPlan:
         language: BCP 47 tag of the texts.
         method: the way the lettering is made.
         stock, die: of blocked foil.
+        work: the kind of work, whose custom it follows.
         reading_distance_mm: from the eye to the shelf.
         order: the order of the texts on a back without bands.
         relation: whether the sizes are graded or all one.
@@ -149,6 +150,7 @@ class BackPlan:
     method: str | Method | None = None
     stock: Stock | None = None
     die: Die | None = None
+    work: Work | None = None
     reading_distance_mm: float | None = None
     order: Order = Order.CUSTOM
     relation: Relation = Relation.GRADED
@@ -191,7 +193,7 @@ class BackPlan:
 SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
-    "stock", "die",
+    "stock", "die", "work",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 

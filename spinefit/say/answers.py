@@ -9,6 +9,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import Judgement
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
+from spinefit.say.templates import said
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["AS_ASKED", "answer_text"]
@@ -130,13 +131,20 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
         short = largest.largest_pt < largest.offer.smallest_pt()
         needs = f", and {_needs(job, largest)}" if short else ""
         return f"across it would be {limit_pt(largest.largest_pt)} at most{needs}"
-    limit = reason.limit if isinstance(reason.limit, int | float) else 0.0
-    why = _REASONS[reason.topic].format(mm=mm(limit))
+    facts = {**reason.facts, "limit": reason.limit}
+    why = said(_REASONS[reason.topic], **facts)
     return f"across it would be {limit_pt(refused.largest_pt)} at most, {why}"
 
 
 _REASONS = {
-    "across-narrow": "and a back under {mm} is too narrow for that",
+    "across-narrow": (
+        "and by custom a {work} under {limit:mm} is lettered along"
+        "{reads:, though ISO 6357 would have it across|}"
+    ),
+    "across-least": (
+        "and custom asks {limit:pt} with room to spare"
+        "{reads:, though ISO 6357 would have it across|}"
+    ),
     "across-lines": "in more lines than look well",
     "across-broken": "with a word broken",
     "across-small": "too small beside it",

@@ -188,7 +188,14 @@ TEMPLATES: dict[str, str] = {
     ),
     "across-does-not-fit": "Across the back it does not fit.",
     "along-does-not-fit": "Along the back it does not fit.",
-    "across-narrow": "Across is not advised: {value:mm} is narrow; {limit:mm} is asked.",
+    "across-narrow": (
+        "By custom a {work} under {limit:mm} is lettered along, and this one has {value:mm against "
+        "limit}.{reads: ISO 6357 would have it across, where it can be read so.|}"
+    ),
+    "across-least": (
+        "By custom a {work} so wide is lettered across in {limit:pt} or more; there is room to "
+        "spare for {value:pt}.{reads: ISO 6357 would have it across, where it can be read so.|}"
+    ),
     "across-lines": (
         "Across is not advised: it takes {value} lines; {limit} are the most that look well."
     ),
@@ -198,11 +205,13 @@ TEMPLATES: dict[str, str] = {
         "along the back, is asked."
     ),
     "across-chosen": (
-        "The back is wide enough to letter it across, which is read without tilting the head."
+        "By custom a {work} so wide is lettered across where the longest line finds room, which "
+        "is read without tilting the head; so has ISO 6357."
     ),
     "across-unreadable": (
         "Across, its capitals would be too small to be read; along the panel they can be."
     ),
+    "across-larger": "It stands across: along the back it could be no larger.",
     "across-in-label": "A label that is not tall is lettered across.",
     "across-in-panel": (
         "In a panel between bands lettering stands across; along is avoided unless forced."
@@ -213,8 +222,12 @@ TEMPLATES: dict[str, str] = {
     ),
     # Size
     "advised-share": (
-        "{value:pt} is the largest size offered up to {share} of the largest that fits: lettering "
+        "{value:pt} is the largest size offered up to {figure} of the largest that fits: lettering "
         "that fills its place looks crowded and leaves nothing for the hand."
+    ),
+    "advised-aim": (
+        "{value:pt}, its capitals {cap_mm:mm} high, is what custom aims at along a {work}; more "
+        "would fit, and Cockerell would have lettering comfortably fill the panel."
     ),
     "advised-eye": (
         "{value:pt} is as large as capitals need be to be read from {distance_mm} mm; more would "

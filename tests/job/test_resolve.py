@@ -20,6 +20,7 @@ from spinefit.vocabulary import (
     Orientation,
     PanelForm,
     Reading,
+    Work,
 )
 
 
@@ -66,6 +67,7 @@ def test_every_default_of_a_bare_job_is_named_as_assumed():
         "centre: capitals along a back, ink otherwise",
         "clearance: none",
         "reading distance: 500 mm",
+        "work: a printed cover",
     }
 
 
@@ -88,6 +90,7 @@ def test_a_default_figure_of_the_back_names_its_source():
         ("foot", {"spine": {"foot_mm": 4.0}}),
         ("font", {"font": "EB Garamond"}),
         ("reading distance", {"reading_distance_mm": 500.0}),
+        ("work", {"work": Work.PAPERBACK}),
     ],
 )
 def test_what_was_said_is_not_called_assumed(topic, fields):
@@ -110,6 +113,7 @@ def test_defaults_of_bands_are_assumed_only_where_there_are_bands():
         "band clearance: 1 mm on either side of a band",
         "panels: equal, the tail part 1.1 times as long",
         "title panel: number 2 from the head",
+        "work: a leather back",
     }
 
 
@@ -138,6 +142,7 @@ def test_a_panel_given_outright_assumes_nothing_of_a_back():
         "centre",
         "clearance",
         "reading distance",
+        "work",
     }
     assert resolved.spine is None
 

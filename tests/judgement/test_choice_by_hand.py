@@ -9,14 +9,8 @@ import pytest
 from spinefit.catalogue import rules
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
-from spinefit.judgement.choice import (
-    _first_readable,
-    _has_to_earn_its_place,
-    _in_panel,
-    _levels,
-    _reads_best,
-    _width_and_least,
-)
+from spinefit.judgement.choice import _first_readable, _levels, _reads_best
+from spinefit.judgement.custom import needs_room_across, unless_forced
 
 EASY = rules().value("legibility.least_arcmin")
 
@@ -36,6 +30,7 @@ def setting(
     arcminutes=20.0,
     phrases=0,
     widest_em=4.0,
+    cap_height_mm=3.0,
 ):
     group = SimpleNamespace(
         line_count=lines,
@@ -52,6 +47,7 @@ def setting(
         arcminutes=arcminutes,
         is_read_with_ease=arcminutes >= EASY,
         tight=False,
+        cap_height_mm=cap_height_mm,
     )
 
 
@@ -104,12 +100,14 @@ def test_the_first_read_with_ease_is_taken():
 
 
 @pytest.mark.parametrize(
-    ("across", "along", "forced"), [(9.9, 10.0, True), (10.0, 30.0, False), (9.9, 9.9, False)]
+    ("arcminutes", "along_mm", "forced"),
+    [(9.9, 6.1, True), (9.9, 5.9, False), (10.0, 30.0, False)],
 )
-def test_in_a_panel_only_what_cannot_be_read_across_goes_along(across, along, forced):
+def test_in_a_panel_only_what_is_read_clearly_better_goes_along(arcminutes, along_mm, forced):
+    """Across it cannot be read, and its capitals are not half as high: never for a hair of size."""
     job = a_job(panel=Panel(width_mm=30.0, height_mm=30.0))
-    flat, upright = setting(arcminutes=across), setting(arcminutes=along)
-    best, (why,) = _in_panel(job, flat, upright)
+    flat, upright = setting(arcminutes=arcminutes), setting(cap_height_mm=along_mm)
+    best, (why,) = unless_forced(job, flat, upright)
     assert best is (upright if forced else flat)
     assert why.topic == ("across-unreadable" if forced else "across-in-label")
 
@@ -117,10 +115,4 @@ def test_in_a_panel_only_what_cannot_be_read_across_goes_along(across, along, fo
 @pytest.mark.parametrize(("height_mm", "tall"), [(75.0, False), (75.1, True)])
 def test_a_label_two_and_a_half_times_as_high_as_wide_is_not_tall_yet(height_mm, tall):
     job = a_job(panel=Panel(width_mm=30.0, height_mm=height_mm))
-    assert _has_to_earn_its_place(job) is tall
-
-
-def test_a_label_is_held_against_what_a_back_leaves_for_ink():
-    """16 mm of back less twice the usual edge."""
-    assert _width_and_least(a_job()) == (20.0, 16.0)
-    assert _width_and_least(a_job(panel=Panel(width_mm=30.0, height_mm=90.0))) == (30.0, 12.0)
+    assert needs_room_across(job) is tall

@@ -15,7 +15,7 @@ from spinefit.judgement.choice import judge_layouts
 from spinefit.layout import search
 from spinefit.shaping import shape_title
 from spinefit.units import arcminutes_of, mm_from_pt, pt_from_mm
-from spinefit.vocabulary import BackForm, Case, Orientation, SetBy, Sourced, Status
+from spinefit.vocabulary import BackForm, Case, Orientation, SetBy, Sourced, Status, Work
 
 ACROSS, ALONG, PILLAR = Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR
 
@@ -40,9 +40,11 @@ def judged(title="The Harbour Light", *, spine=None, panel=None, method=None, ru
     }
     if panel is None:
         spine = Spine(**({"width_mm": 20.0, "height_mm": 200.0} | (spine or {})))
+    if isinstance(method, str):
+        fields["method"] = method
     job = Job(title=title, spine=spine, panel=panel, lettering=Lettering(**lettering), **fields)
     resolved = resolve(job)
-    if method is not None:
+    if isinstance(method, Method):
         resolved = resolved._replace(method=method)
     if rules is not None:
         resolved = resolved._replace(rules=resolved.rules.replaced(**rules))
@@ -65,17 +67,20 @@ def one_of(all_judged, orientation, lines=1):
     )
 
 
-SHARES = {ACROSS: 0.9, ALONG: 0.65, PILLAR: 0.9}
-
-
 def by_hand(resolved, title, one) -> float:
-    """Section 6: a share of the largest, at most 31 minutes of arc, at least the floor."""
+    """Nine tenths of the largest; across what eyes ask for, along what covers of that width have.
+
+    Capitals of 0.45 of the back and 12 mm at most, ink of 0.6 of it; at least the floor.
+    """
     largest = one.layout.limit.size_mm / (25.4 / 72)
     capital_mm = 2 * resolved.reading_distance_mm * math.tan(math.radians(31 / 60) / 2)
-    eye = capital_mm / title.cap_height_em / (25.4 / 72)
+    aim = capital_mm / title.cap_height_em
+    if one.orientation is ALONG:
+        width, (_left, bottom, _right, top) = resolved.spine.width_mm, one.layout.group.box
+        capital_mm = min(0.45 * width, 12.0)
+        aim = min(capital_mm / title.cap_height_em, 0.6 * width / (top - bottom))
     step = resolved.method.step.value
-    share = SHARES[one.layout.candidate.orientation]
-    size = math.floor(min(share * largest, eye) / step + 1e-6) * step
+    size = math.floor(min(0.9 * largest, aim / (25.4 / 72)) / step + 1e-6) * step
     return max(size, resolved.method.smallest.value)
 
 
@@ -100,11 +105,41 @@ def test_a_pillar_has_nine_tenths():
 def test_the_shares_can_be_adjusted():
     _resolved, _title, layouts = judged(
         spine={"width_mm": 60.0},
-        rules={"advised__across_share": 0.5},
+        rules={"advised__share": 0.5},
         reading_distance_mm=9000.0,
     )
     one = one_of(layouts, ACROSS)
     assert one.set_pt == pytest.approx(math.floor(0.5 * one.largest_pt * 10 + 1e-6) / 10)
+
+
+@pytest.mark.parametrize(
+    ("title", "fields", "rule"),
+    [
+        ("The Harbour Light", {}, "paperback.along_ink"),
+        ("TIDES", {}, "paperback.along_capitals"),
+        ("TIDES", {"width_mm": 60.0}, "paperback.along_most_mm"),
+        ("TIDES", {"height_mm": 25.0}, "advised.share"),  # the length binds
+        ("TIDES", {"width_mm": 3.2}, "floor"),
+        ("TIDES", {"work": Work.CASE}, "case.along_capitals"),
+        ("TIDES", {"work": Work.CASE, "width_mm": 50.0}, "case.along_most_pt"),
+        ("TIDES", {"work": Work.CASE, "width_mm": 10.0}, "case.along_least_pt"),
+        ("TIDES", {"work": Work.LIBRARY}, "library.along_most_pt"),
+        ("TIDES", {"work": Work.LEATHER}, "leather.along_capitals"),
+    ],
+)
+def test_the_rule_that_sets_the_size_along_is_named(title, fields, rule):
+    work = fields.get("work")
+    spine = {name: value for name, value in fields.items() if name != "work"}
+    one = one_of(judged(title, spine=spine, work=work)[2], ALONG)
+    assert (one.set_by, one.set_because) == (SetBy.ADVISED, rule)
+
+
+def test_the_share_of_a_label_is_of_its_own_width():
+    """It stands 1.25 mm inside both joints: 16.9 mm of back take a label of 14.4."""
+    _resolved, title, layouts = judged("TIDES", spine={"width_mm": 16.9}, method="paper-label")
+    one = one_of(layouts, ALONG)
+    step_mm = mm_from_pt(0.1) * title.cap_height_em
+    assert 0.4 * 14.4 - step_mm < one.cap_height_mm <= 0.4 * 14.4
 
 
 def test_small_capitals_are_graded_by_their_own_height():
@@ -112,7 +147,7 @@ def test_small_capitals_are_graded_by_their_own_height():
     resolved, title, layouts = judged(
         "Tides", font="EB Garamond", case=Case.SMALL_CAPITALS, spine={"width_mm": 60.0}
     )
-    one = one_of(layouts, ALONG)
+    one = one_of(layouts, ACROSS)
     size_mm = mm_from_pt(one.set_pt)
     assert one.cap_height_mm == pytest.approx(title.x_height_em * size_mm)
     full = arcminutes_of(title.cap_height_em * size_mm, resolved.reading_distance_mm)
@@ -121,10 +156,10 @@ def test_small_capitals_are_graded_by_their_own_height():
 
 
 def test_the_floor_is_taken_where_the_panel_allows_it():
-    """Sixty-five hundredths of 6 pt is 3.9; the method begins at 5, and 5 fits."""
-    _resolved, _title, layouts = judged(spine={"width_mm": 4.2})
+    """Nine tenths of 5.5 pt is under 5; the method begins at 5, and 5 fits."""
+    _resolved, _title, layouts = judged(spine={"width_mm": 3.9})
     one = one_of(layouts, ALONG)
-    assert 5 <= one.largest_pt < 5 / 0.65
+    assert 5 <= one.largest_pt < 5 / 0.9
     assert (one.set_pt, one.fits) == (5.0, True)
 
 

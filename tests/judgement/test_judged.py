@@ -11,13 +11,12 @@ from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Panel, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement import judged
-from spinefit.judgement.choice import Advice
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of
 from spinefit.layout import search
 from spinefit.layout.divisions import SetLines
 from spinefit.shaping import shape_title
-from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
+from spinefit.units import mm_from_pt, pt_from_mm
 from spinefit.vocabulary import BackForm, Orientation, Place, SetBy
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
@@ -157,20 +156,6 @@ def test_the_back_needed_counts_the_longer_side_twice():
     assert at_4_mm(job, title, layout).needs_back_mm == pytest.approx(24 + 1 + 15)
     banded = job._replace(spine=job.spine._replace(bands=3))
     assert at_4_mm(banded, title, layout).needs_back_mm == pytest.approx(24 + 1)
-
-
-@pytest.mark.parametrize(
-    ("spine", "distance_mm", "why"),
-    [({"width_mm": 20.0}, 9000.0, "share"), ({}, 500.0, "eye"), ({"width_mm": 4.2}, 9000, "floor")],
-)
-def test_what_set_the_advised_size_is_named(spine, distance_mm, why):
-    job, title, layout = a_layout(ALONG, spine=spine)
-    job = job._replace(reading_distance_mm=distance_mm)
-    largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
-    advice = Advice(job, title, offer_of(job, title))
-    size_pt, said = advice.of(largest_pt, layout.candidate.orientation)
-    assert said == why
-    assert size_pt > 0
 
 
 def test_letters_of_one_size_fit_only_up_to_the_limit_of_their_own():

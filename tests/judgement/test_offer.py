@@ -100,7 +100,8 @@ def test_the_floor_is_the_size_at_which_the_thinnest_stroke_is_held(stroke_mm):
 def test_an_advised_size_is_raised_until_the_strokes_hold():
     method = a_method(stroke_mm=0.25)
     font = "EB Garamond"
-    report = check(a_job(method=method, font=font, orientation=Orientation.LONGITUDINAL))
+    along = {"orientation": Orientation.LONGITUDINAL, "width_mm": 10}
+    report = check(a_job(method=method, font=font, **along))
     best = report.layouts[report.recommended]
     resolved = resolve(a_job(method=method, font=font))
     weakest = weakest_at(resolved, shape_title(resolved), 5)

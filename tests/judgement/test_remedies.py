@@ -162,7 +162,7 @@ JOBS = {
     "label": a_job("The Harbour Light", panel=Panel(width_mm=9.0, height_mm=6.0)),
     "open height": a_job(spine={"width_mm": 2.5, "height_mm": None}),
     "pillar": a_job("TIDES AND QUAYS", spine={"height_mm": 60.0}, orientation=Orientation.PILLAR),
-    "long word": a_job("Constantinopolitanischer", spine={"width_mm": 16.0, "bands": 5}),
+    "long word": a_job("Constantinopolitanischer", spine={"width_mm": 28.0, "bands": 5}),
     "small method": a_job("Tides", size_pt=3.0),
 }
 
@@ -288,7 +288,7 @@ def test_a_tight_size_is_answered_with_one_that_is_not():
 
 def test_what_cannot_be_read_is_not_to_be_set_smaller():
     """More room is no help to a title that is lost from the shelf."""
-    job = a_job("The Lifeboat", spine={"width_mm": 5.0, "height_mm": 180.0}, market="GB")
+    job = a_job("The Lifeboat", spine={"width_mm": 4.2, "height_mm": 180.0}, market="GB")
     report = check(job)
     assert report.verdict is Verdict.TIGHT
     assert report.answer.endswith("too small to be read from the shelf.")

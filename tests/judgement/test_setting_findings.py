@@ -15,7 +15,7 @@ from spinefit.vocabulary import Level
 
 SWAN = Job(
     title="The Wreck of the Swan",
-    spine=Spine(width_mm=30.0, height_mm=220.0),
+    spine=Spine(width_mm=19.0, height_mm=220.0),
     method="leather-label",
     lettering=Lettering(font="EB Garamond"),
     language="en",

@@ -6,6 +6,7 @@ import pytest
 
 from spinefit import Job, Lettering, Spine
 from spinefit.plan import BackPlan, BackText, Role
+from spinefit.vocabulary import Work
 
 
 @pytest.fixture
@@ -24,7 +25,8 @@ def plan(text):
 
     def make(spine, *texts, **more):
         made = tuple(one if isinstance(one, BackText) else text(*one) for one in texts)
-        return BackPlan(spine=Spine(**spine), texts=made, market="GB", **more)
+        said = {"market": "GB", "work": Work.LIBRARY, **more}
+        return BackPlan(spine=Spine(**spine), texts=made, **said)
 
     return make
 
@@ -46,6 +48,7 @@ def volumes():
                     ),
                     lettering=lettering or Lettering(),
                     market="GB",
+                    work=Work.LIBRARY,
                 ),
             )
             for n, width_mm in enumerate(widths_mm, 1)

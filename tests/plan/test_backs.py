@@ -14,7 +14,7 @@ from spinefit.backs import plan_back, plan_backs
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.plan import BackPlan, BackText, Role
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Orientation, Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Verdict, Work
 
 TITLE = "Annals of the Harbour Commissioners"
 SIZES = ((34, 230), (40, 236), (36, 228))
@@ -28,7 +28,9 @@ def a_volume(number, width_mm, height_mm, *, spine=None, author="M. Tregear", ti
         BackText(role=Role.DATE, text=f"{1888 + number}"),
     )
     back = Spine(width_mm=width_mm, height_mm=height_mm, **(spine or {}))
-    return f"Vol. {number}", BackPlan(spine=back, texts=texts, market="GB", **more)
+    return f"Vol. {number}", BackPlan(
+        spine=back, texts=texts, market="GB", **{"work": Work.LIBRARY, **more}
+    )
 
 
 def a_set(sizes=SIZES, **more):
@@ -99,7 +101,7 @@ def test_titles_of_other_shapes_stand_on_one_baseline():
 
 def test_the_thinnest_volume_sets_the_limit():
     """Without it the title is larger; without another it is not."""
-    volumes = a_set()
+    volumes = a_set(work=Work.LEATHER)
     report = plan_backs(volumes)
     assert (report.limiting, report.limiting_role) == ("Vol. 1", Role.TITLE)
     assert "the title sets the limit in Vol. 1" in report.answer

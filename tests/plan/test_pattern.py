@@ -11,9 +11,14 @@ from spinefit.backs import match_pattern, match_set, pattern_of, plan_set
 from spinefit.errors import FieldError, JobError
 from spinefit.plan.pattern import pattern_text, read_pattern
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Case, Level, Orientation, Reading
+from spinefit.vocabulary import Case, Level, Orientation, Reading, Work
 
-NEXT = Job(title="Tide Tables / Vol. 3", spine=Spine(width_mm=30, height_mm=210), market="GB")
+NEXT = Job(
+    title="Tide Tables / Vol. 3",
+    spine=Spine(width_mm=30, height_mm=210),
+    market="GB",
+    work=Work.LIBRARY,
+)
 
 
 @pytest.fixture

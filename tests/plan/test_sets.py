@@ -188,7 +188,7 @@ def test_what_is_no_set_is_refused(volumes):
 
 @pytest.mark.parametrize(
     ("titles", "widths_mm"),
-    [(("MILL", "The Harbour Light"), (40, 44)), (("Mill", "Tides"), (40, 44))],
+    [(("MILL", "The Harbour Light"), (14.5, 16)), (("Mill", "Tides"), (40, 44))],
 )
 def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_mm):
     """One title alone would be advised smaller than the other's letters hold."""

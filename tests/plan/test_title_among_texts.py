@@ -12,7 +12,7 @@ from spinefit.job.model import OldLettering, Recess
 from spinefit.plan import Role, planner
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
-from spinefit.vocabulary import AxisGoal, Level, Orientation
+from spinefit.vocabulary import AxisGoal, Level, Orientation, Work
 
 WIDE = {"width_mm": 34.0, "height_mm": 230.0}
 BANDED = {"width_mm": 44.0, "height_mm": 260.0, "bands": 5}
@@ -56,7 +56,7 @@ def test_a_title_among_texts_that_cannot_match_fails_with_the_breach(plan):
 
 def test_a_pattern_of_a_title_alone_serves_a_back_of_several_texts(plan):
     """And the other way round, where the title stands the same."""
-    job = Job(title=TITLE[1], spine=Spine(**WIDE), market="GB")
+    job = Job(title=TITLE[1], spine=Spine(**WIDE), market="GB", work=Work.LIBRARY)
     pattern = pattern_of(check(job), job)
     report = plan_back(plan(WIDE, TITLE, DATE), pattern=pattern)
     assert report.fits

@@ -80,7 +80,7 @@ def test_the_turn_is_kept_apart_from_the_reading():
 
 def test_the_answer_gives_both_figures():
     """The size advised and the largest, and that it is across, and in how many lines."""
-    report = a_report(spine={"width_mm": 30.0})
+    report = a_report(spine={"width_mm": 40.0})
     one = best(report)
     assert report.answer == (
         f"It fits across the spine in three lines: {one.set_pt:g} pt is advised, "

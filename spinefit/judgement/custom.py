@@ -1,0 +1,195 @@
+"""What is the custom of a kind of work: across or along, and how large?
+
+In: the job and its layouts, then the best across and the best along. Out: the size wanted of a
+layout, and which of the two ways is advised, with the reason. Each kind of work has its rows in
+rules.toml; their widths are those of the back, or of the label, not what margins leave. As a back
+grows wider one way gives place to the other once: the room across is that of the largest usual
+setting, which never shrinks, and what custom asks of it never grows. In a panel between bands
+across is the rule unless forced (Cockerell, ch. XV, fig. 95).
+"""
+
+from __future__ import annotations
+
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.finding import Finding
+from spinefit.judgement.judged import Judged
+from spinefit.layout.search import Layout
+from spinefit.units import height_mm_at_arcminutes, pt_from_mm
+from spinefit.vocabulary import Level, Orientation, Place, Sourced, Status, Work
+
+__all__ = ["SHARE", "Aim", "across_or_along", "needs_room_across", "unless_forced"]
+
+SHARE = "advised.share"
+"""How much of the largest size is advised at most, whichever way the lines run."""
+
+_EYE = "advised.most_arcmin"
+_ISO = Sourced(
+    0, "mm", "ISO 6357:1985, via the German encyclopaedia article: across when wide enough",
+    Status.PUBLISHED,
+)  # fmt: skip
+_PLEGER = Sourced(0, "", "Pleger (1914), p. 250: never break a word", Status.PUBLISHED)
+
+
+class Aim:
+    """Which size is wanted of a setting, whatever sizes there are.
+
+    Never more than the share of the largest. Across, and in a pillar, no larger than the eye asks
+    for at the reading distance; along, what custom aims at for the kind of work.
+
+    Args:
+        job: the resolved job.
+    """
+
+    def __init__(self, job: ResolvedJob) -> None:
+        self._job = job
+        self._share = job.rules.value(SHARE)
+        self._eye_mm = height_mm_at_arcminutes(job.rules.value(_EYE), job.reading_distance_mm)
+
+    def of(self, layout: Layout, largest_pt: float) -> tuple[float, str]:
+        """The size wanted in points, and the rule that gives it.
+
+        Args:
+            layout: the setting.
+            largest_pt: the largest size of it, in points.
+        """
+        if layout.candidate.orientation is Orientation.LONGITUDINAL:
+            aim = self._along(layout)
+        else:
+            aim = pt_from_mm(self._eye_mm / layout.title.cap_height_em), _EYE
+        return min(aim, (self._share * largest_pt, SHARE), key=lambda one: one[0])
+
+    def _along(self, layout: Layout) -> tuple[float, str]:
+        """The least of the shares and limits of the kind of work, not under its least size."""
+        work, rules = self._job.work, self._job.rules
+        width_mm = _width_mm(self._job, layout.panel)
+        capital_em = layout.title.cap_height_em
+        _left, bottom, _right, top = layout.group.box
+        found: list[tuple[float, str]] = []
+        for name, unit_pt in (
+            (f"{work}.along_capitals", pt_from_mm(width_mm / capital_em)),
+            (f"{work}.along_ink", pt_from_mm(width_mm / (top - bottom))),
+            (f"{work}.along_most_mm", pt_from_mm(1 / capital_em)),
+            (f"{work}.along_most_pt", 1.0),
+        ):
+            row = rules.get(name)
+            if row is not None:
+                found.append((row.value * unit_pt, name))
+        wanted = min(found, key=lambda one: one[0])
+        least = rules.get(f"{work}.along_least_pt")
+        if least is not None and wanted[0] < least.value:
+            return least.value, f"{work}.along_least_pt"
+        return wanted
+
+
+def _width_mm(job: ResolvedJob, panel: UsablePanel) -> float:
+    """The width that custom speaks of: of the label, or of the back.
+
+    A panel given outright on a back lies in what such a back leaves for ink.
+    """
+    if job.method.place is Place.LABEL or job.work is Work.LABEL:
+        return panel.width_mm
+    if job.spine is not None:
+        return job.spine.width_mm
+    return panel.width_mm + job.rules.value("edge.usual_mm")
+
+
+def needs_room_across(job: ResolvedJob) -> bool:
+    """Whether custom asks for room across: on a bare back but of leather, and on a tall label."""
+    if job.spine is not None:
+        return job.spine.bands == 0 and job.work is not Work.LEATHER
+    panel = job.panel
+    return panel is not None and (
+        panel.height_mm > job.rules.value("across.tall_label") * panel.width_mm
+    )
+
+
+def across_or_along(
+    job: ResolvedJob, across: Judged, roomiest: Judged | None, usual: Judged | None, along: Judged
+) -> tuple[Judged, tuple[Finding, ...]]:
+    """Which of the two is advised where custom asks for room across, and why.
+
+    Args:
+        job: the resolved job.
+        across: the best setting across.
+        roomiest: of the usual ones the one that could be largest; None where none is usual.
+        usual: of the usual ones the best; None likewise.
+        along: the best setting along.
+    """
+    if usual is not None and roomiest is not None and roomiest.largest_pt >= along.largest_pt:
+        return usual, (Finding.of("across-larger", Level.GOOD),)
+    width_mm = _width_mm(job, across.layout.panel)
+    narrowest = job.rules.get(f"{job.work}.across_from_mm")
+    if narrowest is not None and width_mm < narrowest.value:
+        return along, _passed_over(job, "across-narrow", width_mm, narrowest, roomiest or across)
+    if roomiest is None or usual is None:
+        return along, _unusual(job, across)
+    held_pt = job.rules.value(SHARE) * roomiest.largest_pt
+    least = _least(job, width_mm)
+    if least is not None and held_pt < least.value:
+        return along, _passed_over(job, "across-least", held_pt, least, roomiest)
+    half = _half_of(job, along)
+    if roomiest.cap_height_mm < half.value and not roomiest.is_read_with_ease:
+        return along, _passed_over(job, "across-small", roomiest.cap_height_mm, half, roomiest)
+    return usual, (_chosen(job, width_mm, narrowest or _ISO),)
+
+
+def _chosen(job: ResolvedJob, width_mm: float, rule: Sourced) -> Finding:
+    return Finding.by_rule("across-chosen", Level.GOOD, width_mm, rule, work=job.work.words)
+
+
+def _least(job: ResolvedJob, width_mm: float) -> Sourced | None:
+    """The size that lettering across has to hold on a back of a width, in points.
+
+    From the width on where it is lettered across at all, that size falls to the least one.
+    """
+    rules, work = job.rules, job.work
+    least = rules.get(f"{work}.across_least_pt")
+    if least is None:
+        return None
+    from_mm, full_mm = (rules.value(f"{work}.across_{end}_mm") for end in ("from", "full"))
+    if width_mm >= full_mm:
+        return least
+    first = rules[f"{work}.across_first_pt"]
+    way_there = (width_mm - from_mm) / (full_mm - from_mm)
+    return first._replace(value=first.value + (least.value - first.value) * way_there)
+
+
+def _half_of(job: ResolvedJob, along: Judged) -> Sourced:
+    """How high capitals across have to be beside those along, in mm."""
+    share = job.rules["across.cap_share"]
+    return share._replace(value=share.value * along.cap_height_mm, unit="mm")
+
+
+def _unusual(job: ResolvedJob, across: Judged) -> tuple[Finding, ...]:
+    """Why the settings across that fit are not usual ones."""
+    if across.word_broken:
+        return _passed_over(job, "across-broken", None, _PLEGER, across)
+    lines = across.layout.group.line_count
+    return _passed_over(job, "across-lines", lines, job.rules["across.most_lines"], across)
+
+
+def _passed_over(
+    job: ResolvedJob, topic: str, value: float | None, rule: Sourced, across: Judged
+) -> tuple[Finding, ...]:
+    """Why lettering across was passed over; whether it could be read decides who disagrees."""
+    found = Finding.by_rule(
+        topic, Level.NOTE, value, rule,
+        refused=across, work=job.work.words, reads=across.is_read_with_ease,
+    )  # fmt: skip
+    return (found,)
+
+
+def unless_forced(
+    job: ResolvedJob, across: Judged, along: Judged
+) -> tuple[Judged, tuple[Finding, ...]]:
+    """Across in a panel or on leather, unless it cannot be read and along is clearly better."""
+    rule = job.rules["legibility.failing_arcmin"]
+    half_mm = _half_of(job, along).value
+    if across.arcminutes < rule.value and across.cap_height_mm < half_mm:
+        return along, _passed_over(job, "across-unreadable", across.arcminutes, rule, across)
+    if job.spine is None:
+        return across, (Finding.of("across-in-label", Level.GOOD),)
+    if job.spine.bands:
+        return across, (Finding.of("across-in-panel", Level.GOOD),)
+    return across, (_chosen(job, job.spine.width_mm, _ISO),)

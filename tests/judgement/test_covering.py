@@ -222,8 +222,8 @@ def test_what_was_measured_of_the_old_ink_is_measured_again():
 
 
 def test_lettering_along_the_back_is_moved_over_the_old_ink():
-    alone = check(a_job(old=None, lettering=Lettering(orientation=Orientation.LONGITUDINAL)))
-    report = check(a_job(lettering=Lettering(orientation=Orientation.LONGITUDINAL)))
+    along = Lettering(orientation=Orientation.LONGITUDINAL, size_pt=19.5)
+    alone, report = check(a_job(old=None, lettering=along)), check(a_job(lettering=along))
     over, (shown, before) = report.old_lettering, (
         one.layouts[one.recommended] for one in (report, alone)
     )  # fmt: skip

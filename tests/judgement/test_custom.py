@@ -74,9 +74,9 @@ def advised_over_widths(
 
     The title is shaped once: its letters are the same on every back.
     """
-    shaped = None
+    shaped, font = None, "EB Garamond"  # which some methods would not take of themselves
     for width in range(80, 601, tenths):
-        job = resolve(place.job(title, width / 10, **lettering))
+        job = resolve(place.job(title, width / 10, font=font, **lettering))
         shaped = shaped or shape_titles(job)
         judged = judge_layouts(job, shaped[0], layouts_of(job, shaped, panel_of(job)))
         at = choose(job, judged).place

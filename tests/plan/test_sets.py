@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from spinefit import Job, Lettering, Panel, Spine, check
+from spinefit import Job, Lettering, Panel, Spine, catalogue, check
 from spinefit.backs import plan_set
 from spinefit.errors import FieldError, JobError
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Die, Orientation, Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Sourced, Status, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 
@@ -192,15 +192,14 @@ def test_what_is_no_set_is_refused(volumes):
 )
 def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_mm):
     """One title alone would be advised smaller than the other's letters hold."""
-    in_garamond = Lettering(font="EB Garamond")
-    common = Job(
-        title="", method="blocked-case", die=Die.PHOTOPOLYMER, lettering=in_garamond,
-        reading_distance_mm=250.0,
-    )  # fmt: skip
+    stroke = Sourced(0.2, "mm", "a test", Status.PRACTICE)
+    leather = catalogue.method("leather-label")._replace(stock=None, die=None, stroke=stroke)
+    garamond = Lettering(font="EB Garamond")
     jobs = [
-        (title, replace(common, title=title, spine=Spine(width_mm=w, height_mm=210)))
+        (title, Job(title=title, spine=Spine(width_mm=w, height_mm=210), method=leather,
+                    lettering=garamond))
         for title, w in zip(titles, widths_mm, strict=True)
-    ]
+    ]  # fmt: skip
     alone = [shown(check(job)).set_pt for _label, job in jobs]
     assert alone[0] < alone[1]
     report = plan_set(jobs)
@@ -211,7 +210,7 @@ def test_where_letters_do_not_hold_a_larger_common_size_is_found(titles, widths_
         check(
             replace(
                 job,
-                lettering=replace(in_garamond, size_pt=smaller, orientation=report.orientation),
+                lettering=replace(garamond, size_pt=smaller, orientation=report.orientation),
             )
         )
         for _label, job in jobs

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import partial
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
@@ -61,20 +62,25 @@ def _judged(
     job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout], offer: Offer
 ) -> tuple[Judged, ...]:
     asked = job.lettering.size_pt
-    aim = Aim(job)
+    advise = partial(_advised, Aim(job), offer)
     found: list[Judged] = []
     for layout in layouts:
         largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
         if asked is None:
-            wanted_pt, why = aim.of(layout, largest_pt)
-            set_pt = offer.at_most(wanted_pt)
-            why = "floor" if set_pt > wanted_pt else why
+            set_pt, why = advise(layout, largest_pt)
         else:
             set_pt, why = asked, "asked"
         own = layout if layout.at_size is None else layout.at_size(set_pt)
         one = Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
-        found.append(one.clear_of_old(advice.of) if asked is None and one.old_stays else one)
+        found.append(one.clear_of_old(advise) if asked is None and one.old_stays else one)
     return tuple(found)
+
+
+def _advised(aim: Aim, offer: Offer, layout: Layout, largest_pt: float) -> tuple[float, str]:
+    """The size wanted of a layout, as nearly as it is offered, and what set it."""
+    wanted_pt, rule = aim.of(layout, largest_pt)
+    size_pt = offer.at_most(wanted_pt)
+    return size_pt, "floor" if size_pt > wanted_pt else rule
 
 
 def _judge_tools(job: ResolvedJob, layouts: Sequence[Layout]) -> tuple[Judged, ...]:

@@ -86,13 +86,13 @@ class Judged:
             set_pt=set_pt, why=self.set_because, largest_pt=self.largest_pt,
         )  # fmt: skip
 
-    def clear_of_old(self, advise: Callable[[float, Orientation], tuple[float, str]]) -> Judged:
+    def clear_of_old(self, advise: Callable[[Layout, float], tuple[float, str]]) -> Judged:
         """The same, its limit where it would meet old lettering; as it is where it always does.
 
         Ink at a larger size holds that at a smaller one, so that halving finds the limit.
 
         Args:
-            advise: the advised size and what set it, by the limit and the orientation.
+            advise: the advised size of a layout and what set it, by its limit.
         """
 
         def meets(size_pt: float) -> bool:
@@ -106,7 +106,7 @@ class Judged:
             middle_pt = (least_pt + most_pt) / 2
             least_pt, most_pt = (least_pt, middle_pt) if meets(middle_pt) else (middle_pt, most_pt)
         largest_pt = round_down_pt(least_pt)
-        set_pt, why = advise(largest_pt, self.orientation)
+        set_pt, why = advise(self.layout, largest_pt)
         return Judged(
             self._job, self.layout, self.offer, set_pt=set_pt, why=why, largest_pt=largest_pt
         )

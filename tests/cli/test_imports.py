@@ -91,7 +91,7 @@ USED = {
     "cli": "check jobs main options output",
     "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
     "job": "backs checks fields kinds lengths model resolve resolved title values",
-    "judgement": "book_findings choice finding judged offer opening setting_findings text "
+    "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",
     "say": "answers build label_model letter_sentences model page phrasing screen sentences "

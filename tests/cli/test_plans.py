@@ -206,7 +206,7 @@ def test_a_set_of_several_texts_is_answered_alike_in_every_format() -> None:
         assert [one["role"] for one in volume["texts"]] == ["author", "title", "volume", "date"]
         assert volume["texts"][0]["text"] == "M. Tregear"
         assert volume["texts"][2]["text"] == volume["label"]
-    assert report["limiting"] == {"volume": "Vol. 1", "role": "title"}
+    assert report["limiting"] == {"volume": None, "role": "author"}
     assert checklist.stdout.count("## Spine lettering: ") == 12
     assert junit.stdout.count('<testsuite name="Vol. ') == 12
     assert all(len(line) <= 80 for line in text.stdout.splitlines())

@@ -132,6 +132,7 @@ def test_a_split_that_does_not_fit_at_a_size_is_not_set(file: Path) -> None:
 def test_what_other_lines_could_take_is_not_promised(file: Path) -> None:
     """The step above the advised size is left out with the most of its own lines."""
     words = ("--width", "20..22", "--method", "hand-letters", "--splits", "1")
+    words += ("--orientation", "transverse")
     found = said(file, "Tides", *words, *FONT)
     assert [one["set_pt"] for one in found["settings"]] == [18, 14]
     (out,) = found["left_out"]

@@ -125,7 +125,7 @@ def test_a_thin_volume_of_fewer_words_is_not_asked_for_the_lines_of_the_others()
 
 
 def test_nothing_is_set_apart_where_nothing_is_gained(volumes):
-    for widths_mm in ((30, 30, 30), (30, 20), (8, 7, 9)):
+    for widths_mm in ((30, 30, 30), (30, 20), (8, 7.5, 9)):
         report = plan_set(volumes(*widths_mm))
         assert report.alike is None and report.compromises == ()
         assert not any(one.apart for one in report.volumes)

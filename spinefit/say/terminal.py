@@ -318,7 +318,9 @@ def _remedies(page: Page, report: Report, *, why: bool) -> None:
 
     heading = "What else could be done" if report.fits else "What would make it fit"
     texts = [remedy.text for remedy in remedies(report)]
-    numbered_rows(page, heading, texts, why=why, most=_MOST_REMEDIES - report.fits)
+    # What fits asks for less, and the warning of a tight setting takes their room on the screen.
+    most = _MOST_REMEDIES - report.fits - (report.verdict is Verdict.TIGHT)
+    numbered_rows(page, heading, texts, why=why, most=most)
 
 
 def numbered_rows(

@@ -253,6 +253,13 @@ def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Letters that are finer than asked, stand too near or need care, and a sturdier font."""
     title = one.layout.title
     fine = finer_letters(job, title, one.set_pt, as_advised=True)
+    method = job.method
+    stroke, counter = method.stroke_advised, method.counter_advised or method.counter
+    if not fine and stroke is not None and counter is not None and one.fits:
+        yield Finding.by_rule(
+            "letters-as-asked", Level.GOOD, None, stroke, counter_mm=counter.value,
+            method=method.name,
+        )  # fmt: skip
     by_floor = one.set_because == "floor" and one.offer.weakest is not None
     sturdier = sturdier_letter(job, one) if fine or by_floor else None
     if sturdier is not None and not fine:

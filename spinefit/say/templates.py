@@ -252,10 +252,8 @@ TEMPLATES: dict[str, str] = {
         "most room, is shown."
     ),
     # Strokes, gaps and lines
-    "letters-touch": (
-        "{letters} are closed up until they touch, and a {method} joins them for good: "
-        "take less off with --tracking."
-    ),
+    "letters-as-asked": "Strokes have {limit} mm, counters {counter_mm} mm or more, as is asked.",
+    "letters-touch": "{letters} are closed up until they touch; a {method} joins them for good.",
     "thin-stroke": (
         "At {size_pt:pt at most} the thinnest stroke of {letter} is {value:.2f} mm; a {method} "
         "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "

@@ -53,6 +53,15 @@ def test_text_faces_fit_at_the_sizes_the_trade_works_in(font, title):
         assert "Hairlines may break" in strokes.text and "Ask for a proof" in strokes.text
 
 
+def test_at_fourteen_points_on_leather_with_brass_all_is_as_asked():
+    """Trade figures (memory, computed): 0.12 and 0.35 mm are asked; 14 pt has 0.14 and 0.48."""
+    brass = {"method": "leather-label", "die": Die.BRASS}
+    report = on_back("The Harbour Light", "EB Garamond", 14.0, **brass)
+    assert not warned(report)
+    (good,) = [one for one in advised(report).findings if one.topic == "letters-as-asked"]
+    assert (good.level, good.limit) == (Level.GOOD, 0.12)
+
+
 @pytest.mark.parametrize("font", TEXT_FACES)
 def test_five_points_on_cloth_do_not_fit(font):
     """Common practice: foil on bookcloth from 9 pt up."""

@@ -15,6 +15,7 @@ from itertools import pairwise, product
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.custom import SHARE
 from spinefit.judgement.offer import Offer
 from spinefit.plan.demand import Demand, Setting
 from spinefit.plan.model import Role, Zone
@@ -211,6 +212,8 @@ def _solution(
                 return None
             sizes[role], settings[role] = size_pt, setting
             needs[role] = demand.need_mm(setting, size_pt)
+            if as_advised and seat.is_along and not seat.is_lone:
+                needs[role] /= job.rules.value(SHARE)  # texts that fill a back look crowded
         left_mm = sum(demands[role].sliver_mm for role in seat.roles if role not in roles)
         if not seat.is_lone and not _room_for(job, seat, needs, way.title_pt, slivers_mm=left_mm):
             return None

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.geometry import foreshortening, turn_box
+from spinefit.geometry.fit import Limit
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.search import Layout
@@ -47,7 +48,8 @@ class Judged:
 
     Attributes:
         layout: what is judged.
-        largest_pt: its limit in DTP points, rounded down to 0.001.
+        limit: of its ink, with its lines at their usual distance.
+        largest_pt: that limit in DTP points, rounded down to 0.001.
         set_pt: the size judged.
         set_because: what set the size: asked, floor, or the name of a rule.
         fits: the size is one the method offers and not above the limit, the lettering keeps to
@@ -65,9 +67,11 @@ class Judged:
         set_pt: float,
         why: str,
         largest_pt: float,
+        limit: Limit | None = None,
     ) -> None:
         self._job = job
         self.layout = layout
+        self.limit = limit or layout.limit
         self.largest_pt = largest_pt
         self.set_pt = set_pt
         self.set_because = why
@@ -110,6 +114,13 @@ class Judged:
         return Judged(
             self._job, self.layout, self.offer, set_pt=set_pt, why=why, largest_pt=largest_pt
         )
+
+    def opened(self, other: Judged) -> Judged:
+        """The same at the same size, its lines as far apart as those of another."""
+        return Judged(
+            self._job, other.layout, self.offer,
+            set_pt=self.set_pt, why=self.set_because, largest_pt=self.largest_pt, limit=self.limit,
+        )  # fmt: skip
 
     @property
     def set_by(self) -> SetBy:

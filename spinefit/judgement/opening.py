@@ -3,7 +3,8 @@
 In: a judged title, and the panel it stands in. Out: the baseline distance, in em, at which a
 finisher would rule its lines: opened from the usual toward the even filling of the panel, as much
 space between two lines as above and below them, and never by more than rules.toml lines.most_open.
-No size changes by it, advised or largest. On a back without bands a group hangs from the head
+No size changes by it, advised or largest: that is of lines
+at their usual distance. On a back without bands a group hangs from the head
 whatever is left below it, so nothing opens there.
 Source: Cockerell, Bookbinding and the Care of Books, ch. XV: lettering should comfortably fill
 the panel; how far is our own choice.
@@ -16,13 +17,11 @@ from collections.abc import Callable, Sequence
 from spinefit.geometry.usable import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
 __all__ = ["opened", "opened_leading_em"]
 
 _LEAST = 1.02  # less than that nobody sees
-_SAFE = 0.98  # of the room at the largest size: a group that stands a little off its middle
 
 
 def opened_leading_em(job: ResolvedJob, panel: UsablePanel, best: Judged) -> float | None:
@@ -47,10 +46,8 @@ def opened_leading_em(job: ResolvedJob, panel: UsablePanel, best: Judged) -> flo
     between_em = usual_em - best.cap_height_mm / best.size_mm
     free_em = (room_mm - best.ink_height_mm) / best.size_mm
     even_em = (free_em - 2 * between_em) / (gaps + 2)
-    ink_em = best.ink_height_mm / best.size_mm
-    limit_em = (_SAFE * room_mm / mm_from_pt(best.largest_pt) - ink_em) / gaps
     most_em = (job.rules.value("lines.most_open") - 1) * usual_em
-    found_em = usual_em + min(even_em, limit_em, most_em)
+    found_em = usual_em + min(even_em, most_em)
     return found_em if found_em >= _LEAST * usual_em else None
 
 
@@ -74,9 +71,9 @@ def opened(
     lettering = job.lettering._replace(
         leading_em=leading_em, lines=len(best.lines), orientation=best.orientation
     )
-    sizes = (best.lines, best.set_pt, best.largest_pt)
     for one in judge_again(job._replace(lettering=lettering)):
-        same = (one.lines, one.set_pt, one.largest_pt) == sizes
-        if same and one.fits and (best.tight or not one.tight):
-            return one
+        if one.lines == best.lines and one.largest_pt >= best.set_pt:
+            found = best.opened(one)
+            if found.fits and (best.tight or not found.tight):
+                return found
     return best

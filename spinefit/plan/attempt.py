@@ -218,11 +218,7 @@ def _placed_on_all(
         return found
     wider = standing._replace(leading_em=min(known))
     again = [(volume, _placed(common, volume, role, seat, wider)) for volume in own]
-    kept = all(
-        new.fits and new.shown.largest_pt >= old.shown.largest_pt
-        for (_volume, new), (_same, old) in zip(again, found, strict=True)
-    )
-    return again if kept else found
+    return again if all(one.fits for _volume, one in again) else found
 
 
 def _zones(common: Common, seat: Seat) -> Iterator[tuple[Role, Zone | None, float | None]]:

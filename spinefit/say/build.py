@@ -207,7 +207,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
         ink_height_mm=one.ink_height_mm,
         line_widths_mm=tuple(width * size_mm for width in group.widths_em),
         baselines_mm=one.baselines_mm,
-        limited_by=layout.limit.by,
+        limited_by=one.limit.by,
         spare_mm=_spare(one.spare_mm),
         centre=group.centre,
         fits=one.fits,

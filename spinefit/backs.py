@@ -162,12 +162,11 @@ def pattern_of(
         raise JobError("what does not fit is no pattern", remedy="make it fit first")
     if isinstance(found, BackReport | BacksReport):
         title = found.plan.volumes[0].title
-        height_mm = stands_mm(title.judged.job, title.shown)
-        return found.plan.pattern or pattern_of_judged(title.job, title.judged, height_mm)
+        return found.plan.pattern or pattern_of_judged(title.judged, title.stands_mm)
     if job is None:
         raise JobError("a report alone does not say how it was lettered", remedy="give its job")
     judged = judge_text(job)
-    return pattern_of_judged(job, judged, stands_mm(judged.job, judged.judgement.shown))
+    return pattern_of_judged(judged, stands_mm(judged.job, judged.shown))
 
 
 def _titles(volumes: Sequence[tuple[str, Job | BackPlan]]) -> list[tuple[str, BackPlan]]:

@@ -103,12 +103,19 @@ class JudgedText(NamedTuple):
         title: its text, shaped.
         panel: its usable panel.
         judgement: every layout judged, the advised one, the verdict and the findings.
+        asked: the job as it was asked.
     """
 
     job: ResolvedJob
     title: ShapedTitle
     panel: UsablePanel
     judgement: Judgement
+    asked: Job
+
+    @property
+    def shown(self) -> Judged:
+        """The advised layout, or the nearest to one."""
+        return self.judgement.shown
 
     @property
     def fits(self) -> bool:
@@ -144,12 +151,8 @@ def judge_text(
 
 
 def _judged_choice(job: Job, font_choice: int) -> JudgedText:
-    return _judged_text(resolve(job, font_choice=font_choice))
-
-
-def _judged_text(job: ResolvedJob) -> JudgedText:
-    """A resolved job, judged in the font that it names."""
-    resolved, axis_found = _with_axis(job)
+    """A job judged in one of the fonts that its method usually takes."""
+    resolved, axis_found = _with_axis(resolve(job, font_choice=font_choice))
     titles = shape_titles(resolved)
     title = titles[0]
     if title.font.assumed:
@@ -159,12 +162,12 @@ def _judged_text(job: ResolvedJob) -> JudgedText:
     judgement = judge(resolved, panel, judged)
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
-    return JudgedText(resolved, title, panel, judgement)
+    return JudgedText(resolved, title, panel, judgement, job)
 
 
 def _opened(found: JudgedText) -> JudgedText:
     """The same with the lines of the advised layout opened, where their panel has room."""
-    job, title, panel, judgement = found
+    job, title, panel, judgement, _asked = found
     place = judgement.recommended
     if place is None:
         return found

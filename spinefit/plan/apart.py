@@ -15,7 +15,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from spinefit.job.model import Job
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Volume
@@ -79,7 +78,7 @@ class _Others(NamedTuple):
 
     @property
     def leading_em(self) -> float | None:
-        return self.title.job.lettering.leading_em
+        return self.title.judged.asked.lettering.leading_em
 
 
 def ways_apart(volume: Volume, alike: Attempt) -> tuple[Way, ...]:
@@ -133,7 +132,7 @@ def _numbers_of_lines(own: BackPlan, others: _Others) -> list[tuple[str, int]]:
 
     Of the greater ones that of the largest size comes first.
     """
-    _job, judged = judged_in(own, own.texts[0], Standing(orientation=others.orientation))
+    judged = judged_in(own, own.texts[0], Standing(orientation=others.orientation))
     listed = [one for one in judged.judgement.judged if not one.over_bands]
     wanted = others.lines
     same = any(len(one.lines) == wanted for one in listed)
@@ -146,7 +145,7 @@ def _fitting(
     own: BackPlan, text: BackText, standing: Standing, others: _Others
 ) -> PlannedText | None:
     """A text at the size it is advised so, at most that of the others; None where none fits."""
-    _job, advised = judged_in(own, text, standing)
+    advised = judged_in(own, text, standing)
     if not advised.fits:
         return None
     shown = advised.judgement.shown
@@ -155,27 +154,27 @@ def _fitting(
     if len(shown.lines) == others.lines and others.leading_em is not None:
         # Smaller letters on the same baselines, as guide lines ruled for the set have them.
         on_lines = outright._replace(leading_em=others.leading_em * others.size_pt / size_pt)
-        found = _at_set_height(own, text, *judged_in(own, text, on_lines), others)
+        found = _at_set_height(own, text, judged_in(own, text, on_lines), others)
         if found.fits:
             return found
-    found = _at_set_height(own, text, *judged_in(own, text, outright), others)
+    found = _at_set_height(own, text, judged_in(own, text, outright), others)
     return found if found.fits else None
 
 
 def _at_set_height(
-    own: BackPlan, text: BackText, job: Job, judged: JudgedText, others: _Others
+    own: BackPlan, text: BackText, judged: JudgedText, others: _Others
 ) -> PlannedText:
     """A text at the height that its role has on the others, or where it stands by itself."""
     wanted_mm = others.found.stands_mm.get(text.role)
-    alike = judged.judgement.shown.orientation is others.orientation
+    alike = judged.shown.orientation is others.orientation
     if wanted_mm is not None and judged.fits and alike:
-        moved_job, moved, breaches = at_height(own, text, job, judged, wanted_mm)
+        moved, breaches = at_height(own, text, judged, wanted_mm)
         if moved.fits and not breaches:
-            job, judged = moved_job, moved
+            judged = moved
     spine = judged.job.spine
     known = spine is not None and spine.height_mm is not None
     zone = lettered_zone(spine) if known and spine is not None else None
-    return PlannedText(text.role, text.text, judged.panel.number, zone, job, judged)
+    return PlannedText(text.role, text.text, judged.panel.number, zone, judged)
 
 
 def _of_texts(volume: Volume, others: _Others) -> Iterator[Way]:
@@ -200,8 +199,8 @@ def _raised(
     """A text brought to a height within its zone, or left where it cannot be."""
     if wanted_mm is None:
         return one
-    job, judged, breaches = at_height(own, text, one.job, one.judged, wanted_mm)
-    return one._replace(job=job, judged=judged) if judged.fits and not breaches else one
+    judged, breaches = at_height(own, text, one.judged, wanted_mm)
+    return one._replace(judged=judged) if judged.fits and not breaches else one
 
 
 def _along(volume: Volume, others: _Others) -> Iterator[Way]:
@@ -245,14 +244,14 @@ def _number_across(
 ) -> PlannedText | None:
     """The number in one line across at a height; None where it does not fit there."""
     standing = Standing(orientation=ACROSS, lines=1, size_pt=others.size_pt)
-    job, judged = judged_in(own, number, standing)
+    judged = judged_in(own, number, standing)
     if not judged.fits:
-        job, judged = judged_in(own, number, standing._replace(size_pt=None))
+        judged = judged_in(own, number, standing._replace(size_pt=None))
     if not judged.fits or judged.job.spine is None:
         return None
-    size_pt = judged.judgement.shown.set_pt
-    job, judged, breaches = at_height(own, number, job, judged, wanted_mm)
-    spare, clear_mm = judged.judgement.shown.spare_mm, judged.job.lettering.clearance_mm
+    size_pt = judged.shown.set_pt
+    judged, breaches = at_height(own, number, judged, wanted_mm)
+    spare, clear_mm = judged.shown.spare_mm, judged.job.lettering.clearance_mm
     if breaches or judged.job.spine is None or spare.head is None or spare.tail is None:
         return None
     whole = lettered_zone(judged.job.spine)
@@ -261,10 +260,10 @@ def _number_across(
         return None
     middle_mm = None if own.has_bands else zone.middle_mm
     own_zone = standing._replace(size_pt=size_pt, zone=zone, middle_mm=middle_mm)
-    job, judged = judged_in(own, number, own_zone)
+    judged = judged_in(own, number, own_zone)
     if not judged.fits:
         return None
-    return PlannedText(number.role, number.text, judged.panel.number, zone, job, judged)
+    return PlannedText(number.role, number.text, judged.panel.number, zone, judged)
 
 
 def _beside(volume: Volume, taken: Zone, size_pt: float) -> Zone:

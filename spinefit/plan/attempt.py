@@ -26,7 +26,6 @@ from spinefit.plan.standing import (
     judged_in,
     reach_of,
     size_asked_pt,
-    stands_mm,
     title_from_head_mm,
 )
 from spinefit.vocabulary import Orientation
@@ -150,7 +149,7 @@ def _trials(arrangement: Arrangement, volume: Volume) -> Iterator[_Trial]:
                 size_pt=size_asked_pt(volume.plan, text),
             )
             back = plan_on(volume.plan, volume.job, seat.label)
-            _job, judged = judged_in(back, text, standing)
+            judged = judged_in(back, text, standing)
             yield _Trial(text, seat, standing, judged)
 
 
@@ -161,7 +160,7 @@ def _judged_with_leading(
     if common_em is None or leading_em(trial.judged) == common_em:
         return trial.judged
     back = plan_on(volume.plan, volume.job, trial.seat.label)
-    return judged_in(back, trial.text, trial.standing._replace(leading_em=common_em))[1]
+    return judged_in(back, trial.text, trial.standing._replace(leading_em=common_em))
 
 
 def leading_em(judged: JudgedText) -> float | None:
@@ -262,9 +261,9 @@ def _placed(
             middle_mm=None if middle_mm is None else middle_mm + higher_mm,
         )
     with volume.faults():
-        job, judged = judged_in(plan_on(volume.plan, volume.job, seat.label), text, stands)
+        judged = judged_in(plan_on(volume.plan, volume.job, seat.label), text, stands)
     panel = judged.panel.number if common.arrangement.titles_only else seat.panel
-    return PlannedText(role, text.text, panel, zone, job, judged, text.label)
+    return PlannedText(role, text.text, panel, zone, judged, text.label)
 
 
 def _zone_alone(common: Common, volume: Volume, seat: Seat) -> Zone | None:
@@ -289,7 +288,7 @@ def _aligned(
     """One role on all backs at one height, and that height; None where it is not known."""
     texts = [one for _volume, one in placed]
     if len(common.volumes) == 1:
-        return stands_mm(texts[0].judged.job, texts[0].shown), texts
+        return texts[0].stands_mm, texts
     # What does not fit by itself does not say where the others stand.
     guides = [each for each in placed if each[1].judged.fits] or list(placed)
     reaches = [reach_of(one.judged.job, one.shown) for _volume, one in guides]
@@ -300,10 +299,10 @@ def _aligned(
     found = []
     for volume, one in placed:
         with volume.faults():
-            job, judged, breaches = at_height(
-                volume.plan, volume.demands[one.role].text, one.job, one.judged, wanted_mm
+            judged, breaches = at_height(
+                volume.plan, volume.demands[one.role].text, one.judged, wanted_mm
             )
-        found.append(one._replace(job=job, judged=judged, breaches=breaches if judged.fits else ()))
+        found.append(one._replace(judged=judged, breaches=breaches if judged.fits else ()))
     return wanted_mm, found
 
 
@@ -322,4 +321,4 @@ def _natural_mm(
         if banded or first.shown.orientation is not Orientation.TRANSVERSE:
             return None
         first = min(placed, key=lambda one: one[0].height_mm)[1]
-    return stands_mm(first.judged.job, first.shown)
+    return first.stands_mm

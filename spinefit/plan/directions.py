@@ -115,5 +115,4 @@ def natural_orientation(
         return alone.shown.orientation
     size_pt = size_asked_pt(volume.plan, text)
     standing = Standing(panel=seat.panel, zone=seat.room, size_pt=size_pt)
-    _job, judged = judged_in(volume.plan, text, standing)
-    return judged.judgement.shown.orientation
+    return judged_in(volume.plan, text, standing).shown.orientation

@@ -26,7 +26,6 @@ from spinefit.plan.standing import (
     judged_in,
     leading_text,
     size_asked_pt,
-    stands_mm,
 )
 from spinefit.tolerances import SAME_PT
 from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading, Status
@@ -84,7 +83,7 @@ def _roles_of(made: Sequence[Plan]) -> tuple[PlannedRole, ...]:
     found = {one.role: one for each in reversed(made) for one in each.roles}
     heights: dict[Role, set[float | None]] = {role: set() for role in found}
     for text in (text for each in made for text in each.volumes[0].texts):
-        height_mm = stands_mm(text.judged.job, text.shown)
+        height_mm = text.stands_mm
         heights[text.role].add(None if height_mm is None else round(height_mm, 3))
     return tuple(
         one._replace(stands_mm=next(iter(heights[role])) if len(heights[role]) == 1 else None)
@@ -120,10 +119,8 @@ def _matched(own: BackPlan, pattern: Pattern) -> Plan:
     if stands.judged.title.font.sha256 != pattern.font_sha256:
         breaches.append(_breach("font", stands.judged.title.font.name, pattern.font))
     if wanted_mm is not None:
-        job, judged, missed = at_height(
-            as_set, leading_text(as_set.texts), stands.job, stands.judged, wanted_mm
-        )
-        stands = stands._replace(job=job, judged=judged)
+        judged, missed = at_height(as_set, leading_text(as_set.texts), stands.judged, wanted_mm)
+        stands = stands._replace(judged=judged)
         breaches += missed
     return _with_title(found, stands._replace(breaches=tuple(breaches)), alone)
 
@@ -143,10 +140,10 @@ def _hung(own: BackPlan, pattern: Pattern, wanted_mm: float) -> BackPlan:
     if own.has_bands or pattern.orientation is not Orientation.TRANSVERSE or own.spine is None:
         return own  # it stands in its panel, or where the line along the back leaves it
     title = leading_text(own.texts)
-    job, judged = judged_in(own, title, Standing(size_pt=pattern.size_pt))
-    job, _judged, _missed = at_height(own, title, job, judged, wanted_mm)
-    assert job.spine is not None  # it was the plan's
-    return replace(own, spine=replace(own.spine, from_head_mm=job.spine.from_head_mm))
+    judged = judged_in(own, title, Standing(size_pt=pattern.size_pt))
+    spine = at_height(own, title, judged, wanted_mm)[0].asked.spine
+    assert spine is not None  # it was the plan's
+    return replace(own, spine=replace(own.spine, from_head_mm=spine.from_head_mm))
 
 
 def _as_pattern(own: BackPlan, pattern: Pattern) -> BackPlan:

@@ -18,7 +18,6 @@ from spinefit.job import values as read
 from spinefit.job.checks import LARGEST_MM, LARGEST_SIZE_PT, number
 from spinefit.job.files import read_toml
 from spinefit.job.kinds import checked_axes, read_axes
-from spinefit.job.model import Job
 from spinefit.judgement.text import JudgedText
 from spinefit.vocabulary import Case, Centre, Orientation, Reading
 
@@ -71,20 +70,19 @@ class Pattern(NamedTuple):
         return self.begins_from_tail_mm
 
 
-def pattern_of_judged(job: Job, judged: JudgedText, height_mm: float | None) -> Pattern:
+def pattern_of_judged(judged: JudgedText, height_mm: float | None) -> Pattern:
     """What a job that fits has fixed for the next volume.
 
     Args:
-        job: as it was asked.
-        judged: that job, judged.
+        judged: the job, judged.
         height_mm: where its lettering stands, from the tail; None where that is open.
     """
-    lettering, shown = judged.job.lettering, judged.judgement.shown
+    lettering, asked, shown = judged.job.lettering, judged.asked.lettering, judged.shown
     across = shown.orientation is Orientation.TRANSVERSE
     baselines = shown.baselines_mm
     leading_em = shown.leading_em
-    if leading_em is not None and job.lettering.leading_em is not None:
-        leading_em = job.lettering.leading_em
+    if leading_em is not None and asked.leading_em is not None:
+        leading_em = asked.leading_em
     heights = None
     if across and height_mm is not None:
         heights = tuple(height_mm + (line - baselines[0]) for line in baselines)
@@ -100,7 +98,7 @@ def pattern_of_judged(job: Job, judged: JudgedText, height_mm: float | None) -> 
         case=lettering.case,
         tracking=round(lettering.tracking_em * 1000, 9),
         leading_em=leading_em,
-        centre=job.lettering.centre or Centre.AUTO,
+        centre=asked.centre or Centre.AUTO,
         baselines_from_tail_mm=heights,
         begins_from_tail_mm=None if across else height_mm,
     )

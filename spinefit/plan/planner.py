@@ -50,7 +50,6 @@ from spinefit.plan.standing import (
     leading_text,
     resolved_title,
     size_asked_pt,
-    stands_mm,
 )
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
@@ -222,19 +221,17 @@ def _pattern_of(made: Plan) -> Pattern:
     """What the next volume has to match, of a set that fits."""
     title = made.volumes[0].title
     height_mm = next(one.stands_mm for one in made.roles if one.role is Role.TITLE)
-    return pattern_of_judged(title.job, title.judged, height_mm)
+    return pattern_of_judged(title.judged, height_mm)
 
 
 def title_alone(own: BackPlan) -> PlannedText:
     """A title as it is asked by itself, at the size asked for it."""
     text = leading_text(own.texts)
     standing = Standing(size_pt=size_asked_pt(own, text))
-    job, judged = judged_in(own, text, standing, closed=False)
+    judged = judged_in(own, text, standing, closed=False)
     zone = seats_of(own, judged.job, single=True)[0].zone
     known = own.height_mm is not None
-    return PlannedText(
-        text.role, text.text, judged.panel.number, zone if known else None, job, judged
-    )
+    return PlannedText(text.role, text.text, judged.panel.number, zone if known else None, judged)
 
 
 def _alone(own: BackPlan) -> Plan:
@@ -260,7 +257,7 @@ def _are_alike(found: Sequence[Plan]) -> bool:
 def _traits_of(text: PlannedText) -> tuple[object, ...]:
     """What all volumes of a set share of a text; its height to a thousandth of a millimetre."""
     shown = text.shown
-    height_mm = stands_mm(text.judged.job, shown)
+    height_mm = text.stands_mm
     return (
         text.role,
         text.panel,
@@ -279,7 +276,7 @@ def _as_alone(asked: Sequence[Volume], found: Sequence[Plan]) -> Plan:
     )
     least = min(volumes, key=lambda one: one.largest_pt)
     texts = volumes[0].texts
-    heights = {one.role: stands_mm(one.judged.job, one.shown) for one in texts}
+    heights = {one.role: one.stands_mm for one in texts}
     on_backs = all(one.backs[0].spine is not None for one in found)
     made = Plan(
         backs=tuple(one.backs[0] for one in found),

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.job.model import Job
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.pattern import Pattern
+from spinefit.plan.standing import stands_mm
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
 __all__ = [
@@ -41,8 +41,7 @@ class PlannedText(NamedTuple):
         panel: number of its panel between bands, or None.
         zone: the stretch of back that is its own; no two overlap. On a shared label it is what
             is left for its ink. None for a title alone where no height is known.
-        job: the text as a job of its own, in its zone at its size.
-        judged: that job, judged.
+        judged: the text as a job of its own, in its zone at its size, judged.
         label: name of the label that it shares, or None.
         breaches: where it stands or is set otherwise than the others of its set.
     """
@@ -51,7 +50,6 @@ class PlannedText(NamedTuple):
     text: str
     panel: int | None
     zone: Zone | None
-    job: Job
     judged: JudgedText
     label: str | None = None
     breaches: tuple[Finding, ...] = ()
@@ -59,7 +57,12 @@ class PlannedText(NamedTuple):
     @property
     def shown(self) -> Judged:
         """The setting that is advised, or the nearest to one."""
-        return self.judged.judgement.shown
+        return self.judged.shown
+
+    @property
+    def stands_mm(self) -> float | None:
+        """Its height over the shelf, as of `spinefit.plan.standing.stands_mm`."""
+        return stands_mm(self.judged.job, self.shown)
 
     @property
     def set_pt(self) -> float:

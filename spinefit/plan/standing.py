@@ -33,7 +33,6 @@ __all__ = [
     "common_height_mm",
     "job_in",
     "job_of",
-    "judged_at",
     "judged_in",
     "largest_together_pt",
     "leading_text",
@@ -155,19 +154,18 @@ def spine_in(
 
 def judged_in(
     plan: BackPlan, text: BackText, standing: Standing, *, closed: bool = True
-) -> tuple[Job, JudgedText]:
-    """The text as a job where it stands, and that job judged.
+) -> JudgedText:
+    """The text as a job where it stands, judged.
 
     Its lines are left ``closed`` while it is not known what room they have.
 
     Raises:
         SpinefitError: as of `judge_text`, its place naming the text by number.
     """
-    job = job_in(plan, text, standing)
-    return job, judged_at(plan, text, job, closed=closed)
+    return _judged_at(plan, text, job_in(plan, text, standing), closed=closed)
 
 
-def judged_at(plan: BackPlan, text: BackText, job: Job, *, closed: bool = True) -> JudgedText:
+def _judged_at(plan: BackPlan, text: BackText, job: Job, *, closed: bool = True) -> JudgedText:
     """The job of a text, judged; faults as of `judged_in`."""
     try:
         return judge_text(job, font_choice=plan.font_choice, closed=closed)
@@ -281,21 +279,21 @@ def common_height_mm(reaches: Sequence[Reach], wanted_mm: float | None, size_pt:
 
 
 def at_height(
-    plan: BackPlan, text: BackText, job: Job, judged: JudgedText, wanted_mm: float
-) -> tuple[Job, JudgedText, tuple[Finding, ...]]:
+    plan: BackPlan, text: BackText, judged: JudgedText, wanted_mm: float
+) -> tuple[JudgedText, tuple[Finding, ...]]:
     """A text brought to a height from the tail, and a finding where it cannot be.
 
     It then is left where it stands by itself.
     """
     for _ in range(2):  # another split may be taken once it is moved
-        other = _moved(job, judged, wanted_mm)
-        if other is None or other == job:
+        other = _moved(judged, wanted_mm)
+        if other is None or other == judged.asked:
             break
-        job, judged = other, judged_at(plan, text, other)
-    stands = stands_mm(judged.job, judged.judgement.shown)
+        judged = _judged_at(plan, text, other)
+    stands = stands_mm(judged.job, judged.shown)
     if stands is not None and abs(stands - wanted_mm) <= SAME_MM:
-        return job, judged, ()
-    return job, judged, (_out_of_line(stands, wanted_mm),)
+        return judged, ()
+    return judged, (_out_of_line(stands, wanted_mm),)
 
 
 def _out_of_line(stands: float | None, wanted_mm: float) -> Finding:
@@ -311,16 +309,16 @@ def _out_of_line(stands: float | None, wanted_mm: float) -> Finding:
     )
 
 
-def _moved(job: Job, judged: JudgedText, wanted_mm: float) -> Job | None:
-    """The job with its lettering at that height from the tail; None where it cannot be."""
-    shown, spine = judged.judgement.shown, judged.job.spine
+def _moved(judged: JudgedText, wanted_mm: float) -> Job | None:
+    """Its job with the lettering at that height from the tail; None where it cannot be."""
+    job, shown, spine = judged.asked, judged.shown, judged.job.spine
     stands = stands_mm(judged.job, shown)
     if stands is None or job.spine is None or spine is None or spine.height_mm is None:
         return None
     up_mm, old = wanted_mm - stands, judged.job.old_lettering
     over_old = old is not None and old.covered and shown.layout.floats
     if over_old or abs(up_mm) <= SAME_MM:
-        return _label_moved(job, judged, up_mm) if over_old else job
+        return _label_moved(judged, up_mm) if over_old else job
     plain, banded = job.shape is None, bool(spine.bands or spine.bands_at_mm)
     if shown.orientation is Orientation.TRANSVERSE and plain and not banded:
         from_head_mm = spine.height_mm - wanted_mm + shown.baselines_mm[0]
@@ -336,9 +334,10 @@ def _moved(job: Job, judged: JudgedText, wanted_mm: float) -> Job | None:
     return replace(job, spine=spine_in(job.spine, zone=window))
 
 
-def _label_moved(job: Job, judged: JudgedText, up_mm: float) -> Job:
+def _label_moved(judged: JudgedText, up_mm: float) -> Job:
     """The job with its label so much higher over old lettering."""
-    middle_mm, y_mm = judged.panel.middle_from_head_mm, judged.judgement.shown.centre_mm[1]
+    job, middle_mm = judged.asked, judged.panel.middle_from_head_mm
+    y_mm = judged.shown.centre_mm[1]
     assert job.old_lettering is not None and middle_mm is not None  # the height is known
     return replace(job, old_lettering=replace(job.old_lettering, at_mm=middle_mm - y_mm - up_mm))
 

@@ -157,11 +157,9 @@ _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "Report.to_improve": ("remedies", _remedies),
     "SetReport.plan": ("", _plain),
     "SetReport.pattern": ("pattern", _pattern),
-    "TextReport.job": ("", _plain),
     "TextReport.judged": ("", _plain),
     "TextReport.zone": ("zone", _zone),
     "VolumeReport.alone": ("alone", _alone),
-    "VolumeReport.job": ("", _plain),
     "VolumeReport.judged": ("", _plain),
 }
 """The fields with another key in JSON, none at all, or another shape than that of the record."""

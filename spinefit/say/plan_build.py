@@ -233,7 +233,6 @@ def _volume(plan: Plan, one: PlannedVolume) -> VolumeReport:
         largest_pt=one.largest_pt,
         alone=_alone(one.alone),
         report=report,
-        job=one.title.job,
         judged=one.title.judged,
         apart=_apart(one),
         number=None if number is None else _text(plan, number),
@@ -258,7 +257,6 @@ def _text(plan: Plan, one: PlannedText) -> TextReport:
         set_pt=one.set_pt,
         fits=one.fits,
         report=_of_text(plan, one),
-        job=one.job,
         judged=one.judged,
     )
 

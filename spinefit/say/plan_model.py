@@ -52,7 +52,6 @@ class TextReport(NamedTuple):
         set_pt: the size it is judged at.
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
-        job: the job that answer is for.
         judged: what the answer was made of, with its outlines.
     """
 
@@ -64,8 +63,12 @@ class TextReport(NamedTuple):
     set_pt: float
     fits: bool
     report: Report
-    job: Job
     judged: JudgedText
+
+    @property
+    def job(self) -> Job:
+        """The job that its report is for."""
+        return self.judged.asked
 
 
 class PlanRemedy(NamedTuple):
@@ -160,7 +163,6 @@ class VolumeReport(NamedTuple):
         largest_pt: the most it would take in the set's orientation and lines.
         alone: the setting that would be advised for it alone, or the nearest to one.
         report: the answer for it at the set's size and place.
-        job: the job that answer is for.
         judged: what the answer was made of, with its outlines.
         apart: how it goes its own way; None where it is like the others.
         number: its number, where that stands across the back and the title along it.
@@ -171,10 +173,14 @@ class VolumeReport(NamedTuple):
     largest_pt: float
     alone: LayoutReport
     report: Report
-    job: Job
     judged: JudgedText
     apart: ApartReport | None = None
     number: TextReport | None = None
+
+    @property
+    def job(self) -> Job:
+        """The job that its report is for."""
+        return self.judged.asked
 
 
 class CompromiseReport(NamedTuple):

@@ -167,17 +167,20 @@ def _judged_choice(job: Job, font_choice: int) -> JudgedText:
 
 def _opened(found: JudgedText) -> JudgedText:
     """The same with the lines of the advised layout opened, where their panel has room."""
-    job, title, panel, judgement, _asked = found
-    place = judgement.recommended
+    place = found.judgement.recommended
     if place is None:
         return found
+    judged = list(found.judgement.judged)
+    judged[place] = _with_room(found.job, found.panel, judged[place])
+    return found._replace(judgement=found.judgement._replace(judged=tuple(judged)))
 
+
+def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
     def again(changed: ResolvedJob) -> Sequence[Judged]:
-        return judge_layouts(changed, title, layouts_of(changed, shape_titles(changed), panel))
+        titles = shape_titles(changed)
+        return judge_layouts(changed, titles[0], layouts_of(changed, titles, panel))
 
-    one = opened(job, panel, judgement.shown, again)
-    judged = (*judgement.judged[:place], one, *judgement.judged[place + 1 :])
-    return found._replace(judgement=judgement._replace(judged=judged))
+    return opened(job, panel, best, again)
 
 
 def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
@@ -309,7 +312,8 @@ def judged_title(job: ResolvedJob) -> JudgedTitle:
 def _judged(job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel) -> JudgedTitle:
     judged = judge_layouts(job, titles[0], layouts_of(job, titles, panel))
     place = choose(job, judged).place
-    return JudgedTitle(titles[0], judged, None if place is None else judged[place])
+    best = None if place is None else _with_room(job, panel, judged[place])
+    return JudgedTitle(titles[0], judged, best)
 
 
 class Trials:

@@ -180,9 +180,10 @@ def test_rows_of_a_set(volumes: Volumes, set_rows: Rows) -> None:
 
 
 @each_set
-def test_volumes_of_a_set_that_fits_stand_alike(volumes: Volumes) -> None:
-    """One size, one number of lines, one direction, and one height over the shelf."""
-    answered = titles_of(volumes.name)
+def test_volumes_of_a_set_that_fits_stand_alike(volumes: Volumes, tmp_path: Path) -> None:
+    """One size, lines, direction and height over the shelf, where none may be set apart."""
+    together = volumes._replace(said={**volumes.said, "apart": False})
+    answered = SET_DOORS["titles"](together, tmp_path)
     assert answered.code == (1 if answered.verdict == "does not fit" else 0)
     if answered.verdict == "does not fit":
         return

@@ -8,8 +8,8 @@ from __future__ import annotations
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import Judgement
+from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
-from spinefit.say.templates import said
 from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["AS_ASKED", "answer_text"]

@@ -14,10 +14,10 @@ from spinefit.judgement.covering import OverOld
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import Judgement
+from spinefit.say.filling import said
 from spinefit.say.label_model import OldLetteringReport
 from spinefit.say.model import Report
 from spinefit.say.phrasing import bare_mm, mm
-from spinefit.say.templates import said
 from spinefit.vocabulary import Level
 
 __all__ = [

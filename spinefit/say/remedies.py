@@ -12,9 +12,9 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.remedies import Remedy, remedies_for
 from spinefit.judgement.text import Trials, judged_title
+from spinefit.say.filling import said
 from spinefit.say.model import RemedyReport, Report
 from spinefit.say.phrasing import grave, limit_pt, mm, on_lines, pt, way
-from spinefit.say.templates import said
 from spinefit.vocabulary import Case, Orientation
 
 if TYPE_CHECKING:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from spinefit.judgement.finding import Finding
+from spinefit.say.filling import said
 from spinefit.say.letter_sentences import (
     finer_than_advised,
     letters_close,
@@ -19,7 +20,7 @@ from spinefit.say.letter_sentences import (
 )
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters, mm_against
-from spinefit.say.templates import TEMPLATES, said
+from spinefit.say.templates import TEMPLATES
 from spinefit.vocabulary import Level
 
 __all__ = [

@@ -9,7 +9,8 @@ from typing import NamedTuple
 import pytest
 
 from spinefit.say import remedies
-from spinefit.say.templates import FORMATS, TEMPLATES, said
+from spinefit.say.filling import FORMATS, said
+from spinefit.say.templates import TEMPLATES
 
 EVERY = {**TEMPLATES, **remedies.CHANGES, **remedies.PARTS}
 PLAIN = re.compile(r"(\.\d[fg%])?")

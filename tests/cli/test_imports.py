@@ -94,8 +94,8 @@ USED = {
     "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",
-    "say": "answers build filling label_model letter_sentences model page phrasing screen sentences "
-    "templates terminal",
+    "say": "answers build filling label_model letter_sentences model page phrasing screen "
+    "sentences templates terminal",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

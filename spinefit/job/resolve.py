@@ -16,6 +16,7 @@ from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import text, usual
 from spinefit.job.fields import checked
 from spinefit.job.kinds import checked_axes
+from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Panel, Shape
 from spinefit.job.resolved import (
     ResolvedBoard,
@@ -43,17 +44,11 @@ from spinefit.vocabulary import (
     Place,
     Reading,
     SmallWords,
-    Stock,
     Work,
 )
 
-__all__ = ["DEFAULT_METHOD", "resolve"]
+__all__ = ["resolve"]
 
-DEFAULT_METHOD = "paperback-cover"
-_LABEL_METHOD = "paper-label"
-_FOIL_LABEL, _FOIL_CASE = "leather-label", "blocked-case"
-_BANDS_METHOD = "hand-letters"
-_WITH_SERIFS = 2  # of more usual fonts the first is the sturdiest with serifs
 _RECTANGLE = Shape()
 
 
@@ -75,19 +70,18 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     rules = catalogue.rules()
     assumed: list[str] = []
     lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
-    words = " ".join(lines)
     if "  " in job.title.strip():
         assumed.append("spaces: one between words, where the title has several")
     market, known, language = _market(job, lines, assumed)
+    words = " ".join(lines)
     right_to_left = reads_right_to_left(words, language)
-    method = _method(job, assumed)
+    method = method_for(job, assumed)
     board, panel = _board(job, rules, assumed)
     spine, widest = None, None
     if job.spine is not None:
         side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
-    font = _font(job.lettering, method, font_choice, assumed)
-    lettering = _lettering(job, font, lines, market, method, assumed)
+    lettering = _lettering(job, font_choice, lines, market, method, assumed)
     distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     if old_lettering is not None and old_lettering.covered:
@@ -183,60 +177,6 @@ def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[st
     return language
 
 
-def _method(job: Job, assumed: list[str]) -> Method:
-    if job.lettering.tools is not None:
-        from spinefit.job.tools import tools_method
-
-        method = tools_method(job.method, assumed)
-        _refuse_die(job, method)
-        return method
-    if isinstance(job.method, Method):
-        method = job.method
-    elif job.method is not None:
-        method = catalogue.method(job.method)
-    else:
-        key = _usual_method(job)
-        method = catalogue.method(key)
-        why = ", since raised bands are handwork" if key == _BANDS_METHOD else ""
-        assumed.append(f"method: a {method.name}{why}")
-    return _blocked(job, method, assumed)
-
-
-def _usual_method(job: Job) -> str:
-    """The method of a job that names none, by what else it says."""
-    on_label = any(one is not None for one in (job.front_board, job.recess, job.old_lettering))
-    banded = job.spine is not None and bool(job.spine.bands or job.spine.bands_at_mm)
-    if job.stock is not None or job.die is not None:
-        is_label = on_label or banded or job.stock is Stock.SMOOTH_LEATHER
-        return _FOIL_LABEL if is_label else _FOIL_CASE
-    if on_label:
-        return _LABEL_METHOD
-    return _BANDS_METHOD if banded else DEFAULT_METHOD
-
-
-def _blocked(job: Job, method: Method, assumed: list[str]) -> Method:
-    """The method with what its foil holds on its stock, with its die; others as they are."""
-    if method.stock is None or method.die is None:
-        _refuse_die(job, method)
-        return method
-    for what, said, usual_one in (
-        ("stock", job.stock, method.stock), ("die", job.die, method.die),
-    ):  # fmt: skip
-        if said is None:
-            assumed.append(f"{what}: {usual_one.replace('-', ' ')}")
-    return catalogue.blocked(method, job.stock or method.stock, job.die or method.die)
-
-
-def _refuse_die(job: Job, method: Method) -> None:
-    """Refuse a stock or a die of what is not blocked."""
-    for where, said in (("--stock", job.stock), ("--die", job.die)):
-        if said is not None:
-            raise FieldError(
-                f"a {method.name} is not blocked with foil", value=said, where=where,
-                remedy=f"give --method {_FOIL_LABEL} or {_FOIL_CASE}, or leave it out",
-            )  # fmt: skip
-
-
 def _work(job: Job, method: Method, spine: ResolvedSpine | None, assumed: list[str]) -> Work:
     """The kind of work: a label's, that of a back with bands, else the method's."""
     if job.work is not None:
@@ -278,13 +218,14 @@ def _shape(job: Job) -> Shape:
 
 def _lettering(
     job: Job,
-    font: str,
+    font_choice: int,
     lines: tuple[str, ...],
     market: Market,
     method: Method,
     assumed: list[str],
 ) -> ResolvedLettering:
     """The lettering, completed: its market settles which way it runs, its method the margins."""
+    font = font_for(job.lettering, method, font_choice, assumed)
     lettering = checked(job.lettering)
     if job.front_board is not None and lettering.orientation is None:
         lettering = replace(lettering, orientation=Orientation.TRANSVERSE)
@@ -317,21 +258,6 @@ def _lettering(
         sought=sought,
         fallback=lettering.fallback,
     )
-
-
-def _font(lettering: Lettering, method: Method, choice: int, assumed: list[str]) -> str:
-    """The font that was named, or one of those usual for the method, with why it was taken."""
-    if lettering.font is not None:
-        return lettering.font
-    usual_ones = catalogue.usual_fonts(method)
-    font = usual_ones[min(choice, len(usual_ones) - 1)]
-    if lettering.tools is None:
-        why = ""
-        if font != catalogue.default_font():
-            serifs = " with serifs" if choice == 0 and len(usual_ones) > _WITH_SERIFS else ""
-            why = f", the sturdiest at hand{serifs}, as a {method.name} needs a sturdy letter"
-        assumed.append(f"font: {font}{why}")
-    return font
 
 
 def _with_tools(

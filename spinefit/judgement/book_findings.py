@@ -14,7 +14,7 @@ import re
 from collections.abc import Iterator
 
 from spinefit.geometry import UsablePanel
-from spinefit.job.resolve import DEFAULT_METHOD
+from spinefit.job.making import DEFAULT_METHOD
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
 from spinefit.layout.group import least_leading_em

@@ -12,7 +12,14 @@ from typing import Any
 from spinefit.judgement.finding import Finding
 from spinefit.say.phrasing import count_in_words, visible
 
-__all__ = ["finer_than_advised", "letters_close", "narrow_apertures", "parts_lost"]
+__all__ = [
+    "finer_than_advised",
+    "letters_close",
+    "narrow_apertures",
+    "parts_lost",
+    "sturdier_letter",
+    "too_fine",
+]
 
 _LETTERS_NAMED = 6  # of those that are finer than asked, the finest
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen
@@ -38,6 +45,21 @@ def finer_than_advised(f: Finding) -> str:
         return text + "."
     text += "; {sturdier.font} is sturdier, and takes {sturdier.size_pt:pt} here"
     return text + (", with nothing finer than asked." if sturdier.is_good else ".")
+
+
+def too_fine(f: Finding) -> str:
+    """A letter that does not hold, and the size at which it would."""
+    what = "thinnest stroke" if f.topic == "thin-stroke" else "counter"
+    return (
+        f"At {{size_pt:pt at most}} the {what} of {{letter}} is {{value:.2f}} mm; a {{method}} "
+        "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
+        "most that fits: take a sturdier letter."
+    )
+
+
+def sturdier_letter(_f: Finding) -> str:
+    """A font at hand that holds better."""
+    return "A sturdier letter is at hand: {font}, which comes with spinefit, takes {value:pt} here."
 
 
 def letters_close(f: Finding) -> str:

@@ -17,6 +17,8 @@ from spinefit.say.letter_sentences import (
     letters_close,
     narrow_apertures,
     parts_lost,
+    sturdier_letter,
+    too_fine,
 )
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters, mm_against
@@ -339,6 +341,9 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "letters-close": letters_close,
     "narrow-apertures": narrow_apertures,
     "parts-lost": parts_lost,
+    "small-counter": too_fine,
+    "sturdier-letter": sturdier_letter,
+    "thin-stroke": too_fine,
     "market-unknown": _market_unknown,
     "old-lettering-covered": _old_lettering,
     "old-lettering-height": _old_lettering,

@@ -114,9 +114,6 @@ TEMPLATES: dict[str, str] = {
         "fit."
     ),
     "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
-    "sturdier-letter": (
-        "A sturdier letter is at hand: {font}, which comes with spinefit, takes {value:pt} here."
-    ),
     "size-not-offered": "{value:pt} is not among the sizes at hand.",
     "size-below-method": ("{value:pt} is smaller than a {method} holds, {smallest_pt:pt}."),
     "too-large": (
@@ -134,16 +131,6 @@ TEMPLATES: dict[str, str] = {
     # Strokes, gaps and lines
     "letters-as-asked": "Strokes have {limit} mm, counters {counter_mm} mm or more, as is asked.",
     "letters-touch": "{letters} are closed up until they touch; a {method} joins them for good.",
-    "thin-stroke": (
-        "At {size_pt:pt at most} the thinnest stroke of {letter} is {value:.2f} mm; a {method} "
-        "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
-        "most that fits: take a sturdier letter."
-    ),
-    "small-counter": (
-        "At {size_pt:pt at most} the counter of {letter} is {value:.2f} mm; a {method} "
-        "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
-        "most that fits: take a sturdier letter."
-    ),
     "leading-raised": ("Lines {value} of the size apart would touch; {limit:.2f} of it was taken."),
     "tracking-refused": "Letters that join are not spaced apart; their tracking was left out.",
     "words-alone": (

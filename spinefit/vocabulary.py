@@ -139,6 +139,16 @@ class Turn(StrEnum):
     CLOCKWISE = "clockwise"
     ANTICLOCKWISE = "anticlockwise"
 
+    @property
+    def degrees(self) -> float:
+        """Anticlockwise from level."""
+        return {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}[self]
+
+    @property
+    def undone(self) -> Turn:
+        """The turn that brings the line back to level."""
+        return next(turn for turn in Turn if turn.degrees == -self.degrees)
+
 
 class SetBy(StrEnum):
     """Who chose the size judged."""

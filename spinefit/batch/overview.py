@@ -18,10 +18,17 @@ from typing import NamedTuple
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.drawing.frame import Frame, ShownText, frame_of, ink_box_mm, shown_text
+from spinefit.drawing.frame import (
+    Frame,
+    ShownText,
+    box_raised,
+    frame_of,
+    ink_box_mm,
+    shown_text,
+)
 from spinefit.drawing.html import digest, filled, plain
 from spinefit.errors import one_line
-from spinefit.geometry import divide, turn_box
+from spinefit.geometry import divide, turn_box, turn_point
 from spinefit.pipeline import Answer
 from spinefit.say.plan_model import BackReport
 from spinefit.shaping.glyphs import Box, Outline, Placed, Point, union
@@ -32,8 +39,6 @@ __all__ = ["foot", "head", "rows"]
 
 _PACKAGE = "spinefit.batch"
 _TALL_PX, _WIDE_PX = 112.0, 240.0  # a thumb's room
-_LEVEL = {Turn.CLOCKWISE: -90, Turn.ANTICLOCKWISE: 90}
-_BACK = {Turn.CLOCKWISE: Turn.ANTICLOCKWISE, Turn.ANTICLOCKWISE: Turn.CLOCKWISE}
 _DECIMALS = 2  # mm: nothing so small is seen
 _GRID = 200  # steps to an em: a letter as high as a screen shows no corner that is not its own
 _SMALL = 4  # steps: what stays so near is a softened corner, 0.1 mm at 16 pt
@@ -127,10 +132,9 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
     """
     texts = [shown_text(answer) for answer in answers]
     frame = frame_of(texts)
-    boxes = (ink_box_mm(shown.judged) for shown in texts)
     inks = (
-        (left, bottom + middle_mm, right, top + middle_mm)
-        for (left, bottom, right, top), middle_mm in zip(boxes, frame.middles_mm, strict=True)
+        box_raised(ink_box_mm(shown.judged), middle_mm)
+        for shown, middle_mm in zip(texts, frame.middles_mm, strict=True)
     )
     ground = frame.panels_mm[0]
     bands = ""
@@ -147,8 +151,8 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
     svg = f'<path class="ground" d="{_box(ground)}"/>{bands}{"".join(letters)}{head}'
     seen = union([ground, *inks]) or ground
     if turn is not Turn.NONE:
-        svg = f'<g transform="rotate({_LEVEL[turn]})">{svg}</g>'
-        seen = turn_box(seen, _BACK[turn])
+        svg = f'<g transform="rotate({turn.degrees:g})">{svg}</g>'
+        seen = turn_box(seen, turn.undone)
     box = (seen[0], -seen[3], seen[2] - seen[0], seen[3] - seen[1])
     return _Thumbnail(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
 
@@ -156,14 +160,10 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
 def _letters(shown: ShownText, middle_mm: float, name: str) -> str:
     """The letters of a text, turned and moved to where they stand."""
     layout = shown.judged.layout
-    step = mm_from_pt(shown.judged.set_pt) / _GRID
-    turned = {
-        Turn.NONE: (step, 0.0, 0.0, step),
-        Turn.CLOCKWISE: (0.0, step, -step, 0.0),
-        Turn.ANTICLOCKWISE: (0.0, -step, step, 0.0),
-    }[layout.candidate.turn]
+    x, y = turn_point((mm_from_pt(shown.judged.set_pt) / _GRID, 0.0), layout.candidate.turn)
     x_mm, y_mm = shown.judged.centre_mm
-    numbers = " ".join(f"{value + 0.0:.5g}" for value in (*turned, x_mm, -y_mm - middle_mm))
+    matrix = (x, -y, y, x, x_mm, -y_mm - middle_mm)  # y downwards
+    numbers = " ".join(f"{value + 0.0:.5g}" for value in matrix)
     return f'<g transform="matrix({numbers})">{_letters_svg(layout.placed(), name)}</g>'
 
 

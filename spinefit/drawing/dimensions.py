@@ -13,8 +13,17 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.marks import FINE, GUIDE, THIN, WORDS_MM, label, text_width_mm, tick
-from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text, ring_contour
+from spinefit.drawing.marks import (
+    FINE,
+    GUIDE,
+    THIN,
+    WORDS_MM,
+    arrow_head,
+    label,
+    text_width_mm,
+    tick,
+)
+from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.tolerances import SHOWN_MM
@@ -242,49 +251,35 @@ def _mean(pool: Sequence[float]) -> float:
     return pool[0] / pool[1]
 
 
-def dimension(
-    start: Point, end: Point, figure: str, *, size_mm: float = WORDS_MM, beside: bool = False
-) -> Group:
+def dimension(start: Point, end: Point, figure: str) -> Group:
     """A dimension line between two points, level or upright, with its figure.
 
     Args:
         start: its left or lower end.
         end: its other end.
         figure: its length as it is written.
-        size_mm: size of the figure.
-        beside: the figure beyond the upper or right end rather than over the middle.
     """
     (x0, y0), (x1, y1) = start, end
-    length = math.hypot(x1 - x0, y1 - y0)
-    along = ((x1 - x0) / length, (y1 - y0) / length) if length else (1.0, 0.0)
+    length = math.dist(start, end)
+    upright = y1 - y0 > x1 - x0
+    dx, dy = (0.0, 1.0) if upright else (1.0, 0.0)
     outside = length < 3 * _ARROW_MM  # arrows point inwards from outside where there is no room
-    items: list[Item] = []
-    reach = 3 * _ARROW_MM if outside else 0.0
-    tail = (x0 - along[0] * reach, y0 - along[1] * reach)
-    tip = (x1 + along[0] * reach, y1 + along[1] * reach)
-    items.append(Line((tail, tip), FINE))
-    sign = -1 if outside else 1
-    items += [_arrow(start, along, sign), _arrow(end, along, -sign)]
-    upright = abs(along[1]) > abs(along[0])
-    if beside or text_width_mm(figure, size_mm) > length:
-        gap = 1.0
-        at = (tip[0] + along[0] * gap, tip[1] + along[1] * gap)
-        if upright:
-            items.append(Text((at[0], at[1]), figure, size_mm, "middle"))
-        else:
-            items.append(Text((at[0], at[1] - size_mm * 0.3), figure, size_mm))
+    reach, sign = (3 * _ARROW_MM, -1) if outside else (0.0, 1)
+    tip = (x1 + dx * reach, y1 + dy * reach)
+    if text_width_mm(figure, WORDS_MM) <= length:
+        words = (
+            Text((x0 - 0.9, (y0 + y1) / 2), figure, WORDS_MM, "middle", 90.0)
+            if upright
+            else Text(((x0 + x1) / 2, y0 + 0.9), figure, WORDS_MM, "middle")
+        )
     elif upright:
-        items.append(Text((x0 - 0.9, (y0 + y1) / 2), figure, size_mm, "middle", 90.0))
+        words = Text((tip[0], tip[1] + 1.0), figure, WORDS_MM, "middle")
     else:
-        items.append(Text(((x0 + x1) / 2, y0 + 0.9), figure, size_mm, "middle"))
-    return Group("dimension", tuple(items))
-
-
-def _arrow(at: Point, along: Point, sign: int) -> Area:
-    """An arrow head, its point at ``at``, its body towards ``sign`` times the direction."""
-    (x, y), (dx, dy) = at, along
-    back = (x + sign * dx * _ARROW_MM, y + sign * dy * _ARROW_MM)
-    half = _ARROW_MM / 6
-    left = (back[0] - dy * half, back[1] + dx * half)
-    right = (back[0] + dy * half, back[1] - dx * half)
-    return Area((ring_contour((at, left, right)),))
+        words = Text((tip[0] + 1.0, tip[1] - WORDS_MM * 0.3), figure, WORDS_MM)
+    line = Line(((x0 - dx * reach, y0 - dy * reach), tip), FINE)
+    side = (-dy * _ARROW_MM / 6, dx * _ARROW_MM / 6)
+    heads = (
+        arrow_head((x, y), (x + way * dx * _ARROW_MM, y + way * dy * _ARROW_MM), side)
+        for (x, y), way in ((start, sign), (end, -sign))
+    )
+    return Group("dimension", (line, *heads, words))

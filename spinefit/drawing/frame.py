@@ -21,6 +21,7 @@ from spinefit.drawing.scene import Area, Item, Text, mapped
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.plane import turn_box, turn_point
 from spinefit.judgement import Judged
+from spinefit.judgement.covering import OverOld
 from spinefit.pipeline import Answer
 from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import letters_of, shown_layout
@@ -30,8 +31,8 @@ from spinefit.vocabulary import Orientation, Turn
 
 __all__ = [
     "Frame",
-    "OldInk",
     "ShownText",
+    "box_raised",
     "contours_mm",
     "frame_of",
     "ink_box_mm",
@@ -44,7 +45,6 @@ __all__ = [
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 _EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1
 _ROOM_SHARE = 0.8
-_TURNS_DEG = {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}
 
 
 class ShownText(NamedTuple):
@@ -74,18 +74,6 @@ class ShownText(NamedTuple):
     def along(self) -> bool:
         """Whether its lines run along the back."""
         return self.layout.orientation is Orientation.LONGITUDINAL
-
-
-class OldInk(NamedTuple):
-    """Old lettering on a back, and the label that hides it, as boxes of a frame.
-
-    Attributes:
-        ink_mm: old ink and impression.
-        label_mm: the label over it; None where it stays in view.
-    """
-
-    ink_mm: Box
-    label_mm: Box | None
 
 
 @dataclass(frozen=True)
@@ -123,8 +111,8 @@ class Frame:
         )
 
     @cached_property
-    def old_inks(self) -> tuple[OldInk | None, ...]:
-        """For each text the old lettering that it covers, or that stands beside it."""
+    def old_inks(self) -> tuple[OverOld | None, ...]:
+        """For each text the old lettering it covers or stands beside, as boxes of this frame."""
         return tuple(
             _old_ink(shown, middle_mm)
             for shown, middle_mm in zip(self.texts, self.middles_mm, strict=True)
@@ -144,17 +132,16 @@ def shown_text(answer: Answer, name: str = "") -> ShownText:
     return ShownText(name, answer, answer.judgement.judged[place], layout)
 
 
-def _old_ink(shown: ShownText, middle_mm: float) -> OldInk | None:
-    over, reported = shown.judged.over_old, shown.answer.report.old_lettering
-    if over is None or reported is None:
+def _old_ink(shown: ShownText, middle_mm: float) -> OverOld | None:
+    over = shown.judged.over_old
+    if over is None or shown.answer.report.old_lettering is None:
         return None
-    hiding_mm = over.label_mm if reported.hidden else None
-    if hiding_mm is not None:
-        hiding_mm = _box_raised(hiding_mm, middle_mm)
-    return OldInk(_box_raised(over.ink_mm, middle_mm), hiding_mm)
+    hiding_mm = over.hiding_mm and box_raised(over.hiding_mm, middle_mm)
+    return over._replace(ink_mm=box_raised(over.ink_mm, middle_mm), label_mm=hiding_mm)
 
 
-def _box_raised(box: Box, by_mm: float) -> Box:
+def box_raised(box: Box, by_mm: float) -> Box:
+    """A box moved towards the head."""
     return box[0], box[1] + by_mm, box[2], box[3] + by_mm
 
 
@@ -321,21 +308,14 @@ def _letter(letter: str, face: Contour, turn: Turn) -> Text | None:
     box = ink_box((face,))
     if box is None:
         return None
-    wide, high = box[2] - box[0], box[3] - box[1]
-    if turn is not Turn.NONE:
-        wide, high = high, wide
+    left, bottom, right, top = turn_box(box, turn.undone)
+    high = top - bottom
     low = high * (1 - 0.69 * _EM_OF_FACE) / 2  # a capital of 0.69 em in the middle of the height
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    at = {
-        Turn.NONE: (x, box[1] + low),
-        Turn.CLOCKWISE: (box[0] + low, y),
-        Turn.ANTICLOCKWISE: (box[2] - low, y),
-    }[turn]
     return Text(
-        at,
+        turn_point(((left + right) / 2, bottom + low), turn),
         letter,
         high * _EM_OF_FACE,
         "middle",
-        _TURNS_DEG[turn],
-        width_mm=wide * _ROOM_SHARE,
+        turn.degrees,
+        width_mm=(right - left) * _ROOM_SHARE,
     )

@@ -19,7 +19,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spinefit.drawing.frame import OldInk, ShownText, ink_extents_mm, lettering_mm, shown_letters
+from spinefit.drawing.frame import ShownText, ink_extents_mm, lettering_mm, shown_letters
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
 from spinefit.drawing.old_ink import old_ink
 from spinefit.drawing.plate import Subject, figures
@@ -207,8 +207,7 @@ def _setting_scene(
         Group("lettering", shown_letters(one, letters)),
     ]
     if one.over_old is not None:
-        hiding_mm = None if one.over_old.misfit is not None else one.over_old.label_mm
-        items.insert(1, Group("old-lettering", old_ink(OldInk(one.over_old.ink_mm, hiding_mm))))
+        items.insert(1, Group("old-lettering", old_ink(one.over_old)))
     title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
     return Scene(wide, high, title, title, moved(items, (wide / 2, high / 2 - middle)))
 

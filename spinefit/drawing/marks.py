@@ -46,6 +46,7 @@ __all__ = [
     "WORDS_MM",
     "Letters",
     "arrow",
+    "arrow_head",
     "box",
     "boxes_mm",
     "column",
@@ -146,8 +147,6 @@ def column(
     paragraphs: Iterable[str | tuple[str, bool]],
     at: Point,
     width_mm: float,
-    *,
-    size_mm: float = WORDS_MM,
 ) -> tuple[list[Item], float]:
     """Paragraphs one under another, and the y below the last of them.
 
@@ -155,19 +154,18 @@ def column(
         paragraphs: words, or words and whether they are a heading.
         at: left end of the first baseline.
         width_mm: the greatest width of a line.
-        size_mm: their size.
     """
     x, y = at
     items: list[Item] = []
     for paragraph in paragraphs:
         words, bold = (paragraph, False) if isinstance(paragraph, str) else paragraph
-        size = size_mm * 1.15 if bold else size_mm
+        size = WORDS_MM * 1.15 if bold else WORDS_MM
         for number, words_of_line in enumerate(wrapped(words, size, width_mm, bold=bold)):
             if bold and number == 0 and items:
                 y -= 0.5 * size
             items.append(Text((x, y), words_of_line, size, bold=bold))
             y -= size * _LEADING
-        y -= 0.35 * size_mm
+        y -= 0.35 * WORDS_MM
     return items, y
 
 
@@ -253,17 +251,19 @@ def tick(at: Point) -> Line:
     return Line(((x - _TICK_MM, y - _TICK_MM), (x + _TICK_MM, y + _TICK_MM)), OUTLINE)
 
 
-def arrow(begin: Point, end: Point, *, pen: Pen = THIN) -> tuple[Item, ...]:
+def arrow(begin: Point, end: Point) -> tuple[Item, ...]:
     """A line with a filled head at its end."""
     length = math.dist(begin, end)
-    along = ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
+    dx, dy = (end[0] - begin[0]) / length, (end[1] - begin[1]) / length
     back, half = _HEAD_MM
-    root = (end[0] - along[0] * back, end[1] - along[1] * back)
-    side = (along[1] * half, along[0] * half)
-    head = ring_contour(
-        (end, (root[0] - side[0], root[1] + side[1]), (root[0] + side[0], root[1] - side[1]))
-    )
-    return Line((begin, root), pen), Area((head,))
+    root = (end[0] - dx * back, end[1] - dy * back)
+    return Line((begin, root), THIN), arrow_head(end, root, (-dy * half, dx * half))
+
+
+def arrow_head(tip: Point, root: Point, side: Point) -> Area:
+    """A filled head: its tip, the middle of its base, and the way from there to a corner."""
+    (x, y), (dx, dy) = root, side
+    return Area((ring_contour((tip, (x + dx, y + dy), (x - dx, y - dy))),))
 
 
 def box(

@@ -9,17 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from spinefit.drawing.dimensions import Mark, Span
-from spinefit.drawing.frame import Frame, OldInk
+from spinefit.drawing.frame import Frame
 from spinefit.drawing.marks import DASHED, box, hatching
 from spinefit.drawing.scene import Item
+from spinefit.judgement.covering import OverOld
 from spinefit.shaping.glyphs import Box
 
 __all__ = ["old_chains", "old_ink", "old_marks", "old_widths", "rooms"]
 
 
-def old_ink(old: OldInk) -> tuple[Item, ...]:
+def old_ink(old: OverOld) -> tuple[Item, ...]:
     """Old ink and impression: dashed under a label, hatched where it stays in view."""
-    if old.label_mm is not None:
+    if old.hiding_mm is not None:
         return (box(*old.ink_mm, pen=DASHED),)
     return (box(*old.ink_mm, grey=1.0, pen=DASHED), *hatching(old.ink_mm))
 
@@ -27,10 +28,10 @@ def old_ink(old: OldInk) -> tuple[Item, ...]:
 def rooms(frame: Frame) -> Iterator[Box]:
     """For each text the box of its panel, or of its label over old lettering."""
     for panel, old in zip(frame.panels_mm, frame.old_inks, strict=True):
-        yield panel if old is None or old.label_mm is None else old.label_mm
+        yield panel if old is None or old.hiding_mm is None else old.hiding_mm
 
 
-def _drawn(frame: Frame) -> Iterator[OldInk]:
+def _drawn(frame: Frame) -> Iterator[OverOld]:
     return (old for old in frame.old_inks if old is not None)
 
 
@@ -44,8 +45,8 @@ def old_chains(frame: Frame) -> Iterator[list[Span]]:
     """Of old ink along the back, and of the label over it where nothing else measures that."""
     for old in _drawn(frame):
         yield [Span(old.ink_mm[1], old.ink_mm[3], "old ink", from_mm=old.ink_mm[2])]
-        if old.label_mm is not None and (frame.first.panel.number or len(frame.texts) > 1):
-            yield [Span(old.label_mm[1], old.label_mm[3], "label")]
+        if old.hiding_mm is not None and (frame.first.panel.number or len(frame.texts) > 1):
+            yield [Span(old.hiding_mm[1], old.hiding_mm[3], "label")]
 
 
 def old_marks(frame: Frame) -> Iterator[Mark]:
@@ -54,5 +55,5 @@ def old_marks(frame: Frame) -> Iterator[Mark]:
         return
     for old in _drawn(frame):
         yield Mark(old.ink_mm[3], old.ink_mm[2], "old ink begins")
-        if old.label_mm is not None:
-            yield Mark(old.label_mm[3], old.label_mm[2], "label begins")
+        if old.hiding_mm is not None:
+            yield Mark(old.hiding_mm[3], old.hiding_mm[2], "label begins")

@@ -18,7 +18,6 @@ from spinefit.geometry.plane import Ring, box_ring, flatten
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Box, Point
-from spinefit.vocabulary import Turn
 
 __all__ = ["picture"]
 
@@ -31,11 +30,6 @@ _ENOUGH = 0.34  # of a dot covered by ink
 _AROUND_SHARE = 0.12
 _BLANK = 0x2800
 _DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
-_BACK = {
-    Turn.NONE: Turn.NONE,
-    Turn.CLOCKWISE: Turn.ANTICLOCKWISE,
-    Turn.ANTICLOCKWISE: Turn.CLOCKWISE,
-}
 
 
 def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
@@ -49,7 +43,7 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
         The lines, without newlines; none where the letters would be too small to be read.
     """
     shown = shown_text(answer)
-    back = _BACK[shown.layout.turn]
+    back = shown.layout.turn.undone
     rings = flatten(lettering_mm(shown.judged), tolerance_em=0.01)
     ink = turn_box(ink_box_mm(shown.judged), back)
     level, sides = (
@@ -82,8 +76,7 @@ def _sides(answer: Answer, one: Judged) -> list[Ring]:
     """The outline of the panel and of areas kept free; of old ink, and of the label over it."""
     panel, over = answer.panel, one.over_old
     if over is not None and panel.outline_mm is None:
-        label_mm = over.label_mm if over.misfit is None else None
-        whole = [] if label_mm is None else [box_ring(*label_mm)]
+        whole = [] if over.hiding_mm is None else [box_ring(*over.hiding_mm)]
         return [*(whole or _of_panel(panel)), box_ring(*over.ink_mm)]
     return _of_panel(panel)
 

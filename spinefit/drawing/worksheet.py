@@ -15,10 +15,10 @@ from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
 from spinefit.drawing.worksheet_places import StruckLine, Worksheet
 from spinefit.drawing.worksheet_words import (
-    as_figure,
     cautions,
     heading,
     how_to,
+    letter_cells,
     line_heading,
     middle_in_words,
     warnings,
@@ -218,11 +218,7 @@ def _rows(number: int, line: StruckLine, worksheet: Worksheet) -> list[tuple[Ite
         *(
             _cells(
                 (
-                    f"{letter.number}",
-                    "space" if letter.is_space else visible(letter.letter),
-                    as_figure(letter.from_middle_mm),
-                    as_figure(letter.by_count_mm),
-                    "" if letter.is_space else f"{letter.width_mm:.2f}",
+                    *letter_cells(letter),
                     "" if letter.from_head_mm is None else f"{letter.from_head_mm:.1f}",
                 )
             )

@@ -8,16 +8,16 @@ tick at the middle of each, and the distances from the head.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
 from spinefit.drawing.frame import contours_mm, ink_box_mm
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
-from spinefit.drawing.worksheet_places import StruckLine, Worksheet
-from spinefit.geometry import turn_point
-from spinefit.shaping.glyphs import Point
-from spinefit.units import mm_from_pt
+from spinefit.drawing.worksheet_places import Worksheet
+from spinefit.geometry import turn_box, turn_point
+from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import Orientation, Turn
 
 __all__ = ["Pattern", "pattern_of"]
@@ -27,7 +27,6 @@ _PANEL = Pen(0.13, (0.5, 0.7), 0.45)
 _OPEN_MM = 12.0  # of back shown beyond the ink where its length is open
 _TICK_MM = 0.9
 _OVER_MM = 3.0  # centre lines reach that far out of the pattern
-_TURNS = {Turn.NONE: 0.0, Turn.CLOCKWISE: -90.0, Turn.ANTICLOCKWISE: 90.0}
 _SMALL_MM = 2.5
 
 
@@ -50,7 +49,7 @@ class Pattern(NamedTuple):
 
 def pattern_of(worksheet: Worksheet) -> Pattern:
     """The pattern of a worksheet, in the panel's frame."""
-    left, bottom, right, top = _region(worksheet)
+    box = left, bottom, right, top = _region(worksheet)
     panel = worksheet.judged.layout.panel
     open_ended = panel.height_mm is None
     sides: list[Item] = [
@@ -62,7 +61,6 @@ def pattern_of(worksheet: Worksheet) -> Pattern:
     head_mm = None
     if panel.middle_from_head_mm is not None and not open_ended:
         head_mm = panel.middle_from_head_mm - top
-    box = (left, bottom, right, top)
     items = (
         Group("outline", tuple(sides), "edge of the pattern"),
         *_usable(worksheet),
@@ -76,7 +74,7 @@ def pattern_of(worksheet: Worksheet) -> Pattern:
     return Pattern(left, bottom, right, top, items, head_mm)
 
 
-def _region(worksheet: Worksheet) -> tuple[float, float, float, float]:
+def _region(worksheet: Worksheet) -> Box:
     """What the pattern covers: the back from joint to joint, end to end or band to band."""
     judged = worksheet.judged
     panel = judged.layout.panel
@@ -87,7 +85,7 @@ def _region(worksheet: Worksheet) -> tuple[float, float, float, float]:
         bottom = -panel.height_mm / 2 - (panel.margin_tail_mm or 0.0)
         return left, bottom, right, top
     ends = [*ink_box_mm(judged)[1::2]]
-    if judged.layout.candidate.turn is not Turn.NONE:
+    if worksheet.turn is not Turn.NONE:
         longest = max(
             abs(one.from_middle_mm) + one.width_mm / 2
             for line in worksheet.lines
@@ -110,78 +108,51 @@ def _usable(worksheet: Worksheet) -> list[Item]:
     return [Group("panel", areas, "edge of the usable panel")]
 
 
-def _centre_lines(worksheet: Worksheet, box: tuple[float, float, float, float]) -> Group:
+def _centre_lines(worksheet: Worksheet, box: Box) -> Group:
     left, bottom, right, top = box
     lines: list[Item] = [Line(((0.0, bottom - _OVER_MM), (0.0, top + _OVER_MM)), CENTRE)]
-    if _along(worksheet):
+    if worksheet.turn is not Turn.NONE:
         lines.append(Line(((left - _OVER_MM, 0.0), (right + _OVER_MM, 0.0)), CENTRE))
     return Group("centre", tuple(lines), "middle of the panel")
 
 
-def _along(worksheet: Worksheet) -> bool:
-    return worksheet.judged.layout.candidate.turn is not Turn.NONE
-
-
-def _at(worksheet: Worksheet, along_mm: float, up_mm: float) -> Point:
-    """A point along and over the lines, from the middle of the panel, as it lies on the back."""
-    return turn_point((along_mm, up_mm), worksheet.judged.layout.candidate.turn)
-
-
-def _guides(worksheet: Worksheet, box: tuple[float, float, float, float]) -> list[Item]:
-    left, bottom, right, top = box
-    ends = (left, right)
-    if _along(worksheet):
-        clockwise = worksheet.judged.layout.candidate.turn is Turn.CLOCKWISE
-        ends = (-top, -bottom) if clockwise else (bottom, top)
+def _guides(worksheet: Worksheet, box: Box) -> Iterator[Item]:
+    begins, _bottom, ends, _top = turn_box(box, worksheet.turn.undone)
     title = worksheet.judged.layout.title
-    found: list[Item] = []
+    rows = [(0.0, FINE), (worksheet.head_mm, FINE)]
+    if not title.all_capitals:
+        rows.append((title.x_height_em * worksheet.size_mm, DASHED))
     for line in worksheet.lines:
-        rows = [(0.0, FINE), (worksheet.head_mm, FINE)]
-        if not title.all_capitals:
-            rows.append((title.x_height_em * mm_from_pt(worksheet.judged.set_pt), DASHED))
         for over_mm, pen in rows:
-            at_mm = line.foot_mm + over_mm
-            points = (_at(worksheet, ends[0], at_mm), _at(worksheet, ends[1], at_mm))
-            found.append(Line(points, pen))
-    return found
+            ends_mm = ((begins, line.foot_mm + over_mm), (ends, line.foot_mm + over_mm))
+            yield _turned_line(worksheet, ends_mm, pen)
+
+
+def _turned_line(worksheet: Worksheet, points: tuple[Point, Point], pen: Pen) -> Line:
+    """A line between points along and over the lettering, as it lies on the back."""
+    return Line(tuple(turn_point(point, worksheet.turn) for point in points), pen)
 
 
 def _letters(worksheet: Worksheet) -> Group:
     judged = worksheet.judged
     contours = contours_mm(
         worksheet.placed,
-        turn=judged.layout.candidate.turn,
-        size_mm=mm_from_pt(judged.set_pt),
+        turn=worksheet.turn,
+        size_mm=worksheet.size_mm,
         centre_mm=judged.centre_mm,
     )
     return Group("lettering", (Area(contours, _LETTER_GREY),), judged.layout.title.text)
 
 
-def _ticks(worksheet: Worksheet) -> list[Item]:
-    found: list[Item] = []
-    tick_mm = _tick_mm(worksheet)
+def _ticks(worksheet: Worksheet) -> Iterator[Item]:
+    """Ticks below the foot of each line and above its head; shorter where lines stand close."""
+    tick_mm = max(0.3, min(_TICK_MM, 0.42 * (_least_step_mm(worksheet) - worksheet.head_mm)))
     for line in worksheet.lines:
-        for letter in line.struck:
-            found += _tick(worksheet, line, letter.from_middle_mm, tick_mm, CUT)
-        found += _tick(worksheet, line, line.middle_from_middle_mm, tick_mm, THICK)
-    return found
-
-
-def _tick(
-    worksheet: Worksheet, line: StruckLine, along_mm: float, tick_mm: float, pen: Pen
-) -> list[Item]:
-    """A tick below the foot of the line and one above its head."""
-    head_mm = line.foot_mm + worksheet.head_mm
-    spans = ((line.foot_mm, line.foot_mm - tick_mm), (head_mm, head_mm + tick_mm))
-    return [
-        Line((_at(worksheet, along_mm, start), _at(worksheet, along_mm, end)), pen)
-        for start, end in spans
-    ]
-
-
-def _tick_mm(worksheet: Worksheet) -> float:
-    """Length of a tick: shorter where lines stand close, so that ticks of two do not meet."""
-    return max(0.3, min(_TICK_MM, 0.42 * (_least_step_mm(worksheet) - worksheet.head_mm)))
+        head_mm = line.foot_mm + worksheet.head_mm
+        middles = [(letter.from_middle_mm, CUT) for letter in line.struck]
+        for x, pen in (*middles, (line.middle_from_middle_mm, THICK)):
+            for y, end in ((line.foot_mm, line.foot_mm - tick_mm), (head_mm, head_mm + tick_mm)):
+                yield _turned_line(worksheet, ((x, y), (x, end)), pen)
 
 
 def _least_step_mm(worksheet: Worksheet) -> float:
@@ -190,46 +161,31 @@ def _least_step_mm(worksheet: Worksheet) -> float:
     return min(steps, default=10.0)
 
 
-def _numbers(worksheet: Worksheet) -> list[Item]:
+def _numbers(worksheet: Worksheet) -> Iterator[Item]:
     """Order numbers in the letters, in bold that of the middle one."""
     if worksheet.judged.layout.candidate.orientation is Orientation.PILLAR:
-        return []
+        return
     size_mm = max(1.6, min(2.4, 0.45 * worksheet.head_mm))
     up_mm = worksheet.head_mm / 2 - 0.33 * size_mm
-    turn = worksheet.judged.layout.candidate.turn
-    return [
-        Text(
-            _at(worksheet, letter.from_middle_mm, line.foot_mm + up_mm),
-            str(letter.number),
-            size_mm,
-            "middle",
-            _TURNS[turn],
-            letter.number == line.middle,
-        )
-        for line in worksheet.lines
-        for letter in line.struck
-    ]
+    for line in worksheet.lines:
+        for letter in line.struck:
+            at = turn_point((letter.from_middle_mm, line.foot_mm + up_mm), worksheet.turn)
+            turn_deg, is_middle = worksheet.turn.degrees, letter.number == line.middle
+            yield Text(at, str(letter.number), size_mm, "middle", turn_deg, is_middle)
 
 
-def _heights(worksheet: Worksheet, right: float) -> list[Item]:
+def _heights(worksheet: Worksheet, right: float) -> Iterator[Item]:
     """Distances from the head at the right of the pattern."""
-    if not _along(worksheet):
+    if worksheet.turn is Turn.NONE:
         size_mm = max(1.6, min(_SMALL_MM, 0.9 * _least_step_mm(worksheet)))
-        rows = [
-            (line.foot_mm, f"{line.foot_from_head_mm:.1f}")
-            for line in worksheet.lines
-            if line.foot_from_head_mm is not None
-        ]
+        rows = [(line.foot_mm, line.foot_from_head_mm) for line in worksheet.lines]
     else:
-        size_mm = _SMALL_MM
-        line = worksheet.lines[0]
+        size_mm, struck = _SMALL_MM, worksheet.lines[0].struck
         rows = [
-            (_at(worksheet, one.from_middle_mm, 0.0)[1], f"{one.from_head_mm:.1f}")
-            for one in (line.struck[0], line.struck[-1])
-            if one.from_head_mm is not None
+            (turn_point((one.from_middle_mm, 0.0), worksheet.turn)[1], one.from_head_mm)
+            for one in (struck[0], struck[-1])
         ]
-    found: list[Item] = []
-    for y, words in rows:
-        found.append(Line(((right + 0.8, y), (right + 3.5, y)), FINE))
-        found.append(Text((right + 4.2, y - 0.32 * size_mm), words, size_mm))
-    return found
+    for y, from_head_mm in rows:
+        if from_head_mm is not None:
+            yield Line(((right + 0.8, y), (right + 3.5, y)), FINE)
+            yield Text((right + 4.2, y - 0.32 * size_mm), f"{from_head_mm:.1f}", size_mm)

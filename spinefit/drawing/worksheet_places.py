@@ -136,6 +136,16 @@ class Worksheet(NamedTuple):
     widest_pitch_mm: float
 
     @property
+    def turn(self) -> Turn:
+        """The turn of its letters."""
+        return self.judged.layout.candidate.turn
+
+    @property
+    def size_mm(self) -> float:
+        """One em."""
+        return mm_from_pt(self.judged.set_pt)
+
+    @property
     def fits(self) -> bool:
         """Whether every line keeps to the panel, at one pitch without letters that overlap."""
         near = None if self.pitch_mm is None else self.nearest

@@ -16,7 +16,6 @@ from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
 __all__ = [
@@ -25,6 +24,7 @@ __all__ = [
     "cautions",
     "heading",
     "how_to",
+    "letter_cells",
     "line_heading",
     "middle_in_words",
     "refusal_in_words",
@@ -46,6 +46,17 @@ _COLUMNS = (
     Column("from head", right=True),
     Column("", wraps=True),
 )
+
+
+def letter_cells(letter: StruckLetter) -> tuple[str, ...]:
+    """Number, letter, place, place by count and width, for a row of a table."""
+    return (
+        str(letter.number),
+        "space" if letter.is_space else visible(letter.letter),
+        as_figure(letter.from_middle_mm),
+        as_figure(letter.by_count_mm),
+        "" if letter.is_space else f"{letter.width_mm:.2f}",
+    )
 
 
 def as_figure(value_mm: float) -> str:
@@ -70,17 +81,11 @@ def line_heading(number: int, line: StruckLine, worksheet: Worksheet) -> str:
     text = f"Line {number}: {visible(line.text)}, {mm(line.length_mm)} long"
     if line.foot_from_head_mm is not None:
         return f"{text}, foot {mm(line.foot_from_head_mm)} from the head"
-    if worksheet.judged.layout.candidate.turn is Turn.NONE:
+    if worksheet.turn is Turn.NONE:
         return text
-    side = _foot_side(line, worksheet)
-    return f"{text}, foot {side}"
-
-
-def _foot_side(line: StruckLine, worksheet: Worksheet) -> str:
-    """On which side of the middle of the back the foot of a line along it stands."""
-    right_up = worksheet.judged.layout.candidate.turn is Turn.CLOCKWISE
-    to_right = (line.foot_mm > 0) == right_up
-    return f"{mm(abs(line.foot_mm))} {'right' if to_right else 'left'} of the middle"
+    to_right = (line.foot_mm > 0) == (worksheet.turn is Turn.CLOCKWISE)
+    side = "right" if to_right else "left"
+    return f"{text}, foot {mm(abs(line.foot_mm))} {side} of the middle"
 
 
 def middle_in_words(line: StruckLine) -> str:
@@ -251,7 +256,7 @@ def _close(worksheet: Worksheet) -> str:
     stand = f"stand {near.apart_mm:.2f} mm apart" if near.apart_mm > 0 else _overlap(near)
     if worksheet.pitch_mm is not None:
         return f"{_pair(near)} {stand}. {_cure(worksheet)}"
-    lacking_em = (gap_mm - near.apart_mm) / mm_from_pt(worksheet.judged.set_pt)
+    lacking_em = (gap_mm - near.apart_mm) / worksheet.size_mm
     tracking = (worksheet.answer.job.lettering.tracking_em + lacking_em) * 1000
     about = _TRACKING_STEP * math.ceil(tracking / _TRACKING_STEP)
     return (
@@ -262,11 +267,7 @@ def _close(worksheet: Worksheet) -> str:
 
 def _cells(letter: StruckLetter, line: StruckLine) -> tuple[str, ...]:
     return (
-        str(letter.number),
-        "space" if letter.is_space else visible(letter.letter),
-        as_figure(letter.from_middle_mm),
-        as_figure(letter.by_count_mm),
-        "" if letter.is_space else f"{letter.width_mm:.2f}",
+        *letter_cells(letter),
         "" if letter.from_head_mm is None else bare_mm(letter.from_head_mm),
         "middle" if letter.number == line.middle else "",
     )
@@ -283,7 +284,7 @@ def to_json(worksheet: Worksheet, file: str | None = None) -> str:
             method=worksheet.answer.job.method.key,
             set_pt=judged.set_pt,
             orientation=judged.layout.candidate.orientation,
-            turn=judged.layout.candidate.turn,
+            turn=worksheet.turn,
             pitch_mm=worksheet.pitch_mm,
             head_mm=worksheet.head_mm,
             least_gap_mm=worksheet.least_gap_mm,

@@ -14,7 +14,7 @@ from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation, Role
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.say.old_lettering import old_shows
-from spinefit.say.phrasing import limit_pt, line_count, pt, shown
+from spinefit.say.phrasing import limit_pt, line_count, on_lines, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across, listed
 from spinefit.vocabulary import Level, Orientation, Reading, Status
@@ -243,7 +243,7 @@ def _set_apart(plan: Plan) -> Iterator[Finding]:
     gain, alike = plan.job.rules["sets.apart_gain"], plan.alike
     why = "since no size was found that it and the others can have"
     if alike is not None:
-        way = f"{along_or_across(alike.orientation)} in {line_count(alike.lines)}"
+        way = f"{along_or_across(alike.orientation)} {on_lines(alike.lines)}"
         why = f"or all would stand {way} at {pt(alike.set_pt)}"
     others = [one for one in plan.volumes if one.apart is None]
     for one in plan.volumes:

@@ -24,9 +24,10 @@ from spinefit.say.model import Report
 from spinefit.say.old_lettering import old_beside, old_in_set, old_shows, why_set_shows_old
 from spinefit.say.phrasing import (
     bare_mm,
+    count_in_words,
     limit_pt,
-    line_count,
     mm,
+    on_lines,
     pt,
     shown,
     visible,
@@ -48,7 +49,6 @@ __all__ = [
     "beside_number",
     "change_in_words",
     "compromise_in_words",
-    "how_many",
     "label_in_words",
     "listed",
     "match_answer",
@@ -139,12 +139,9 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
     title = next(one for one in plan.roles if one.role is Role.TITLE)
     sizes = listed([f"{one.role} {pt(one.set_pt)}" for one in plan.roles])
     if apart:
-        count = how_many(len(plan.volumes) - len(apart)).capitalize()
-        fits = "fit" if plan.fits else "do not fit, though"
-        return (
-            f"The volumes {fits}{_tightly(plan.verdict)}: {count} alike, the title "
-            f"{_WAYS[title.reading]}: {sizes}; {'; '.join(apart)}."
-        )
+        fits = f"fit{_tightly(plan.verdict)}" if plan.fits else "do not fit"
+        way = f"{_the_others(plan)}, the title {_WAYS[title.reading]}: {sizes}"
+        return f"The volumes {fits}: {way}; {'; '.join(apart)}."
     text = f"the title {_WAYS[title.reading]}: {sizes} in every volume"
     if limit.role is not None:
         where = "in every volume" if limit.volume is None else f"in {limit.volume}"
@@ -155,13 +152,12 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
 def set_answer(plan: Plan, limiting: str) -> str:
     """Of volumes with a title each."""
     common = plan.roles[0]
-    way = f"{along_or_across(common.orientation)} in {line_count(common.lines)}"
+    way = f"{along_or_across(common.orientation)} {on_lines(common.lines)}"
     apart = apart_of(plan)
     if apart and all(one.fits for one in plan.volumes if one.apart is None):
         fits = f"fits{_tightly(plan.verdict)}" if plan.fits else "does not fit"
-        rest = [one.label for one in plan.volumes if one.apart is None]
-        which = rest[0] if len(rest) == 1 else how_many(len(rest))
-        text = f"The set {fits}: {which} {way} at {pt(common.set_pt)}; {'; '.join(apart)}"
+        others = f"{_the_others(plan)} {way} at {pt(common.set_pt)}"
+        text = f"The set {fits}: {others}; {'; '.join(apart)}"
     elif plan.fits:
         text = (
             f"The set fits{_tightly(plan.verdict)} {way}, {pt(common.set_pt)} for every volume and "
@@ -181,6 +177,12 @@ def set_answer(plan: Plan, limiting: str) -> str:
     return f"{text}."
 
 
+def _the_others(plan: Plan) -> str:
+    """The volumes that are not set apart: how many, or which one."""
+    rest = [one.label for one in plan.volumes if one.apart is None]
+    return rest[0] if len(rest) == 1 else count_in_words(len(rest))
+
+
 def apart_of(plan: Plan) -> list[str]:
     """The volumes of a set that go their own way, each in a few words."""
     return [apart_in_words(one) for one in plan.volumes if one.apart is not None]
@@ -195,7 +197,7 @@ def apart_in_words(one: PlannedVolume) -> str:
     layout = one.title.shown
     way = {
         "smaller": f"on the lines of the others at {pt(one.title.set_pt)}",
-        "broken": f"in {line_count(len(layout.lines))} at {pt(one.title.set_pt)}",
+        "broken": f"{on_lines(len(layout.lines))} at {pt(one.title.set_pt)}",
     }.get(one.apart.change, f"{along_or_across(layout.orientation)} at {pt(one.title.set_pt)}")
     aside = any(
         text.role is Role.VOLUME and text.shown.orientation is Orientation.TRANSVERSE
@@ -203,21 +205,6 @@ def apart_in_words(one: PlannedVolume) -> str:
     )
     along = layout.orientation is Orientation.LONGITUDINAL
     return f"{one.label} apart, {way}" + (", its number across" if aside and along else "")
-
-
-def how_many(count: int) -> str:
-    """A number of volumes in a sentence.
-
-    >>> how_many(11), how_many(40)
-    ('eleven', '40')
-    """
-    return _FEW[count] if count < len(_FEW) else str(count)
-
-
-_FEW = (
-    "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-    "eleven", "twelve",
-)  # fmt: skip
 
 
 def match_answer(plan: Plan) -> str:
@@ -278,8 +265,8 @@ def compromise_in_words(one: Compromise) -> str:
 
 def alike_in_words(one: Alike) -> str:
     """What all volumes would have if none were set apart, in a sentence."""
-    lines = line_count(one.lines)
-    return f"Letter all alike, {along_or_across(one.orientation)} in {lines} at {pt(one.set_pt)}."
+    way = f"{along_or_across(one.orientation)} {on_lines(one.lines)}"
+    return f"Letter all alike, {way}, at {pt(one.set_pt)}."
 
 
 def change_in_words(one: Change) -> str:

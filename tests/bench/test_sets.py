@@ -64,7 +64,7 @@ def test_twelve_volumes_with_one_thin_lead_with_the_eleven():
     assert report.fits
     assert apart(report) == ["volume 7"]
     assert report.orientation is ACROSS and report.lines == 4
-    assert report.answer.startswith("The set fits: eleven across the back in 4 lines at ")
+    assert report.answer.startswith("The set fits: eleven across the back in four lines at ")
     assert "; volume 7 apart, along the back at " in report.answer
     assert report.alike.orientation is ALONG and report.alike.set_pt < report.set_pt
     alone = plan_set(titles([width for width in TWELVE if width != 14]))
@@ -156,7 +156,7 @@ def test_several_texts_on_each_back():
 
     report = plan_backs([back(at, width) for at, width in enumerate((34, 36, 14, 40), 1)])
     assert report.fits and apart(report) == ["volume 3"]
-    assert report.answer.startswith("The volumes fit: Three alike, the title across the back")
+    assert report.answer.startswith("The volumes fit: three, the title across the back")
     own = {one.role: one for one in report.volumes[2].texts}
     others = {one.role: one for one in report.volumes[0].texts}
     assert shown(own[Role.TITLE].report).orientation is ALONG

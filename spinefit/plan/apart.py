@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Volume
@@ -29,7 +30,7 @@ from spinefit.plan.standing import (
     resolved_title,
     spine_in,
 )
-from spinefit.tolerances import SAME_PT, SHOWN_MM
+from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
@@ -61,24 +62,11 @@ class _Others(NamedTuple):
     """How the volumes are lettered that are alike; their number stands at ``number_mm``."""
 
     found: Attempt
-    title: PlannedText
     number_mm: float | None
-
-    @property
-    def size_pt(self) -> float:
-        return self.title.set_pt
-
-    @property
-    def lines(self) -> int:
-        return len(self.title.shown.lines)
-
-    @property
-    def orientation(self) -> Orientation:
-        return self.title.shown.orientation
-
-    @property
-    def leading_em(self) -> float | None:
-        return self.title.judged.asked.lettering.leading_em
+    size_pt: float
+    lines: int
+    orientation: Orientation
+    leading_em: float | None
 
 
 def ways_apart(volume: Volume, alike: Attempt) -> tuple[Way, ...]:
@@ -109,7 +97,9 @@ def _others(alike: Attempt) -> _Others:
     if alike.common.arrangement.titles_only and height_mm is not None:
         baselines = title.shown.baselines_mm
         number_mm = height_mm + baselines[-1] - baselines[0] if baselines else None
-    return _Others(alike, title, number_mm)
+    shown, leading_em = title.shown, title.judged.asked.lettering.leading_em
+    lines, way = len(shown.lines), shown.orientation
+    return _Others(alike, number_mm, title.set_pt, lines, way, leading_em)
 
 
 def _of_a_title(own: BackPlan, others: _Others) -> Iterator[Way]:
@@ -255,7 +245,8 @@ def _number_across(
     if breaches or judged.job.spine is None or spare.head is None or spare.tail is None:
         return None
     whole = lettered_zone(judged.job.spine)
-    zone = Zone(whole.begins_mm + spare.head - SHOWN_MM, whole.ends_mm - spare.tail + SHOWN_MM)
+    room_mm = min(_gap_mm(judged.job, others.size_pt) / 2, spare.head, spare.tail)
+    zone = Zone(whole.begins_mm + spare.head - room_mm, whole.ends_mm - spare.tail + room_mm)
     if zone.length_mm <= 2 * clear_mm or size_pt > others.size_pt:
         return None
     middle_mm = None if own.has_bands else zone.middle_mm
@@ -271,10 +262,14 @@ def _beside(volume: Volume, taken: Zone, size_pt: float) -> Zone:
     job = volume.job
     assert job.spine is not None  # a number stands on a back
     whole = lettered_zone(job.spine)
-    gap_mm = job.rules.value("plan.gap_along_em") * mm_from_pt(size_pt)
+    gap_mm = _gap_mm(job, size_pt) / 2  # the other half is the number's own
     above = Zone(whole.begins_mm, taken.begins_mm - gap_mm)
     below = Zone(taken.ends_mm + gap_mm, whole.ends_mm)
     return max(above, below, key=lambda one: one.length_mm)
+
+
+def _gap_mm(job: ResolvedJob, size_pt: float) -> float:
+    return job.rules.value("plan.gap_along_em") * mm_from_pt(size_pt)
 
 
 def _all_along(own: BackPlan, others: _Others) -> tuple[PlannedText, ...]:

@@ -123,7 +123,7 @@ def _text(page: Page, one: TextReport, *, why: bool, in_brief: bool = False) -> 
 def _volume(page: Page, one: VolumeReport, *, why: bool) -> None:
     layout, alone = shown(one.report), one.alone
     rows = [joined(layout), *_place(layout)]
-    if why or not one.fits:
+    if why or not one.fits or one.apart:
         rows.insert(1, _size(layout))
     if why:
         way = "across" if alone.reading is Reading.ACROSS else alone.reading

@@ -164,7 +164,7 @@ def test_worksheets() -> None:
     job = str(SHARED / "jobs" / "hand-letters.toml")
     for words in (
         ("--job", job),
-        ("--job", job, "--pitch", "equal"),
+        ("--job", job, "--pitch", "3.84mm"),
         ("The Works", "--width", "30", "--orientation", "longitudinal"),
     ):
         agrees(json.loads(said("worksheet", *words, "--format", "json")))

@@ -228,7 +228,7 @@ def way(reading: object) -> str:
 
 def size_in_words(layout: LayoutReport) -> str:
     """The size judged, who chose it, and the limit."""
-    chosen = "advised" if layout.fits else "the smallest on offer"
+    chosen = "advised" if layout.set_pt <= layout.largest_pt else "the smallest on offer"
     if layout.set_by is SetBy.ASKED:
         chosen = "as asked"
     return f"{pt(layout.set_pt)} ({chosen}; the largest that fits is {_largest(layout)})"

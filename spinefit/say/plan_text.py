@@ -70,7 +70,8 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
         numbered_rows(page, "What else could be done", changes_of(report), why=why)
     else:
         _set(page, report, why=why)
-    mind_rows(page, [*(("", one) for one in report.findings), *_of_parts(report)], why=why)
+    findings = [*(("", one) for one in report.findings), *_of_parts(report)]
+    mind_rows(page, findings, parts=frozenset(name for name, _ in report.parts), why=why)
     if why:
         assumed_rows(page, report.assumed)
         reason_rows(page, report.findings)

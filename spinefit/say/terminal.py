@@ -118,7 +118,11 @@ def closing(
 
 
 def mind_rows(
-    page: Page, findings: Sequence[tuple[str, FindingReport]], *, why: bool = False
+    page: Page,
+    findings: Sequence[tuple[str, FindingReport]],
+    *,
+    parts: frozenset[str] = frozenset(),
+    why: bool = False,
 ) -> None:
     """What to mind: every failure and warning, and notes that are more than a reason.
 
@@ -126,6 +130,7 @@ def mind_rows(
         page: where it is written.
         findings: each with the name of the text or volume it is of, "" for the whole; what is
             found alike of several is said once.
+        parts: the names of all texts or volumes; what is of all of them names none.
         why: whether who says so is wanted too, and the notes that are only reasons.
     """
     named: dict[FindingReport, list[str]] = {}
@@ -134,6 +139,9 @@ def mind_rows(
         for name, one in findings:
             if one.level is level and one.topic not in waits:
                 named.setdefault(one, []).append(name)
+    for one, names in named.items():
+        if len(parts) > 1 and parts <= set(names):
+            named[one] = ["All"]
     _finding_rows(page, "What to mind", named, sourced=why)
 
 

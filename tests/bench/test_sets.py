@@ -20,6 +20,7 @@ from spinefit.cli.main import status
 from spinefit.errors import FieldError
 from spinefit.plan import BackText, Role, plan_of
 from spinefit.say.phrasing import shown
+from spinefit.say.plan_text import render
 from spinefit.vocabulary import Orientation
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
@@ -199,3 +200,11 @@ def _batch(table, capsys):
     assert status(["batch", str(table), *asked]) == 0
     rows = csv.DictReader(io.StringIO(capsys.readouterr().out))
     return [(row["orientation"], row["answer"]) for row in rows]
+
+
+def test_what_is_to_be_minded_of_every_volume_names_none():
+    """A warning of twelve volumes is one warning, without a list of their names."""
+    report = plan_set(titles(TWELVE, method="blocked-case", font="EB Garamond"))
+    said = " ".join(render(report).split())
+    assert "warning All: Hairlines may break" in said
+    assert "volume 1, volume 2" not in said

@@ -203,8 +203,14 @@ def _batch(table, capsys):
 
 
 def test_what_is_to_be_minded_of_every_volume_names_none():
-    """A warning of twelve volumes is one warning, without a list of their names."""
-    report = plan_set(titles(TWELVE, method="blocked-case", font="EB Garamond"))
+    """A warning of all volumes is one warning, without a list of their names."""
+    job = Job(
+        title="The Harbour Light",
+        spine=Spine(width_mm=30, height_mm=220),
+        method="blocked-case",
+        lettering=Lettering(font="EB Garamond", size_pt=14.0),
+    )
+    report = plan_set([(name, plan_of(job)) for name in ("volume 1", "volume 2", "volume 3")])
     said = " ".join(render(report).split())
     assert "warning All: Hairlines may break" in said
     assert "volume 1, volume 2" not in said

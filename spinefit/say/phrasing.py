@@ -69,8 +69,7 @@ _OF_SETTING = (  # what a person may choose, and no fact of the book
     "reading distance",
 )  # fmt: skip
 _OURS = "our choice"  # said of what no one else stands behind
-_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-           "eleven", "twelve")  # fmt: skip
+_COUNTS = "no one two three four five six seven eight nine ten eleven twelve"
 _WEIGHTS = ("failure", "warning", "note", "good")
 _READS: dict[str, str] = {
     Reading.DESCENDING: "from head to tail",
@@ -294,7 +293,7 @@ def on_lines(count: int) -> str:
 
 def count_in_words(number: int) -> str:
     """A number as a word up to twelve."""
-    return _COUNTS[number] if number < len(_COUNTS) else str(number)
+    return dict(enumerate(_COUNTS.split())).get(number, str(number))
 
 
 def joined(layout: LayoutReport) -> str:

@@ -90,7 +90,7 @@ USED = {
     "catalogue": "fonts method_table tables trade words",
     "cli": "check jobs main options output",
     "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
-    "job": "backs checks fields kinds lengths model resolve resolved title values",
+    "job": "backs checks fields kinds lengths making model resolve resolved title values",
     "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",

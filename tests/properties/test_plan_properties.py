@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, plan_back, plan_set
-from spinefit.plan import BackPlan, BackText, Role
+from spinefit.plan import BackPlan, BackText, Role, plan_of
 from spinefit.plan.pattern import pattern_text
 from spinefit.plan.standing import stands_mm
 from spinefit.say.phrasing import shown
@@ -44,11 +44,28 @@ def sets(draw, least=2):
     return found
 
 
+def together(volumes):
+    """The same, none of which may be set apart."""
+    return [(label, replace(plan_of(job), apart=False)) for label, job in volumes]
+
+
+@few
+@given(sets())
+def test_volumes_set_apart_never_make_the_others_smaller(volumes):
+    """In the set's own orientation; and no volume set apart is larger than they."""
+    report, alike = plan_set(volumes), plan_set(together(volumes))
+    if alike.fits:
+        assert report.set_pt >= alike.set_pt
+    for one in report.volumes:
+        if one.apart is not None and one.fits:
+            assert one.apart.set_pt <= report.set_pt
+
+
 @few
 @given(sets())
 def test_a_set_is_never_larger_than_a_volume_allows_alone(volumes):
     """In the set's own orientation and number of lines, each run by itself."""
-    report = plan_set(volumes)
+    report = plan_set(together(volumes))
     if not report.fits:
         return
     for (_label, job), volume in zip(volumes, report.volumes, strict=True):
@@ -64,7 +81,7 @@ def test_a_set_is_never_larger_than_a_volume_allows_alone(volumes):
 @given(sets(least=3))
 def test_another_volume_never_makes_a_set_larger(volumes):
     """In one orientation every volume is a limit and nothing else."""
-    fewer, all_of_them = plan_set(volumes[:-1]), plan_set(volumes)
+    fewer, all_of_them = plan_set(together(volumes[:-1])), plan_set(together(volumes))
     if all_of_them.fits:
         assert fewer.fits
         assert all_of_them.set_pt <= fewer.set_pt
@@ -73,7 +90,7 @@ def test_another_volume_never_makes_a_set_larger(volumes):
 @few
 @given(sets())
 def test_all_stand_at_one_height(volumes):
-    report = plan_set(volumes)
+    report = plan_set(together(volumes))
     if not report.fits:
         return
     heights = [stands_mm(one.judged.job, one.judged.judgement.shown) for one in report.volumes]
@@ -88,7 +105,7 @@ def _as_it_looks(report):
 @few
 @given(sets())
 def test_a_pattern_reproduces_the_layout_of_every_volume(volumes):
-    report = plan_set(volumes)
+    report = plan_set(together(volumes))
     if report.pattern is None:
         return
     assert pattern_text(report.pattern)

@@ -14,7 +14,6 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
-from typing import NamedTuple
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
@@ -79,15 +78,12 @@ def foot(counts: Mapping[str, int], hazards: Sequence[str]) -> str:
 
 def _shown(one: Answered) -> dict[str, object]:
     found = one.result
-    drawn = _thumbnail(one.answers, f"b{found.line}") if one.answers else None
     return {
         "line": found.line,
         "kept": [one_line(cell) for cell in one.row.kept],
         "title": one_line(found.title),
-        "drawn": drawn.svg if drawn else "",
+        "picture": _thumbnail(one.answers, f"b{found.line}") if one.answers else None,
         "shows": _shows(one),
-        "box": " ".join(f"{value:g}" for value in drawn.box_mm) if drawn else "",
-        "tall_px": _tall_px(drawn) if drawn else 0,
         "fits": found.verdict in ("fits", "tight"),
         "verdict": found.verdict or "at fault",
         "set_pt": figure(found.set_pt),
@@ -105,25 +101,7 @@ def _shows(one: Answered) -> str:
     return one_line(one.result.title)
 
 
-def _tall_px(drawn: _Thumbnail) -> float:
-    """How high a picture is shown that has to keep to its room."""
-    _left, _top, wide_mm, tall_mm = drawn.box_mm
-    return round(tall_mm * min(_TALL_PX / tall_mm, _WIDE_PX / wide_mm), 1)
-
-
-class _Thumbnail(NamedTuple):
-    """A panel or a back, and what is lettered on it.
-
-    Attributes:
-        box_mm: left and upper edge of what is shown, its width and height, as it lies.
-        svg: what is in it.
-    """
-
-    box_mm: tuple[float, float, float, float]
-    svg: str
-
-
-def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
+def _thumbnail(answers: Sequence[Answer], name: str) -> dict[str, object]:
     """The panel of one title, or the back that several texts share.
 
     Args:
@@ -153,8 +131,13 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> _Thumbnail:
     if turn is not Turn.NONE:
         svg = f'<g transform="rotate({turn.degrees:g})">{svg}</g>'
         seen = turn_box(seen, turn.undone)
-    box = (seen[0], -seen[3], seen[2] - seen[0], seen[3] - seen[1])
-    return _Thumbnail(tuple(round(value, _DECIMALS) for value in box), svg)  # type: ignore[arg-type]
+    sides = (seen[0], -seen[3], seen[2] - seen[0], seen[3] - seen[1])
+    *_corner, wide_mm, tall_mm = box = [round(value, _DECIMALS) for value in sides]
+    return {
+        "svg": svg,
+        "box": " ".join(f"{value:g}" for value in box),
+        "tall_px": round(tall_mm * min(_TALL_PX / tall_mm, _WIDE_PX / wide_mm), 1),
+    }
 
 
 def _letters(shown: ShownText, middle_mm: float, name: str) -> str:

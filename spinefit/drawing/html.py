@@ -12,9 +12,8 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -103,20 +102,17 @@ def to_html(subject: Subject) -> str:
 
 
 def _parts(subject: Subject) -> Iterator[dict[str, object]]:
-    numbers = itertools.count(1)
     for texts, back in zip(subject.backs, subject.names, strict=True):
         for shown in texts:
             text = shown.name if back else shown.name.capitalize()
-            name = ", ".join(filter(None, (back, text)))
-            yield _part(shown, f"part-{next(numbers)}", name)
+            yield _part(shown, ", ".join(filter(None, (back, text))))
 
 
-def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
+def _part(shown: ShownText, name: str) -> dict[str, object]:
     """What the page has of one text or volume."""
     report = shown.answer.report
     found = remedies(report)
     return {
-        "key": key,
         "name": name,
         "answer": report.answer,
         "settings": _settings(shown),
@@ -124,18 +120,17 @@ def _part(shown: ShownText, key: str, name: str) -> dict[str, object]:
         "remedies": [remedy.text for remedy in found],
         "convention": _convention(shown),
         "tasks": (
-            ("To be measured again, with the figures used", _tasks(measuring_tasks(report))),
-            ("What was checked", _tasks(checked_tasks(report, found))),
+            (
+                "To be measured again, with the figures used",
+                map(plain_task, measuring_tasks(report)),
+            ),
+            ("What was checked", map(plain_task, checked_tasks(report, found))),
             ("To be checked by a person", [(False, text) for text in tasks_by_eye(report)]),
         ),
         "method": report.method.name,
         "cautions": report.cautions,
         "assumed": report.assumed,
     }
-
-
-def _tasks(lines: Sequence[str]) -> list[tuple[bool, str]]:
-    return [plain_task(line) for line in lines]
 
 
 def _settings(shown: ShownText) -> list[dict[str, object]]:

@@ -19,7 +19,7 @@ from spinefit.geometry import turn_point
 from spinefit.geometry.gaps import gap_between
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
-from spinefit.shaping.glyphs import Placed
+from spinefit.shaping.glyphs import Placed, Point
 from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.setter import SetLetter
 from spinefit.tolerances import SAME_MM, SAME_STEP
@@ -258,16 +258,11 @@ class _Along:
         self.gap_mm = gap_mm
         self._nests = pitch_mm is None and answer.job.lettering.tools is None
         self.size_mm = mm_from_pt(judged.set_pt)
-        turn = judged.layout.candidate.turn
-        x_mm, y_mm = judged.centre_mm
-        right = turn_point((1.0, 0.0), turn)
-        up = turn_point((0.0, 1.0), turn)
-        self.middle_mm = x_mm * right[0] + y_mm * right[1]
-        self.foot_mm = x_mm * up[0] + y_mm * up[1]
-        self._turn = turn
+        self._turn = judged.layout.candidate.turn
+        self.along_back = self._turn is not Turn.NONE
+        self.middle_mm, self.foot_mm = turn_point(judged.centre_mm, self._turn.undone)
         panel = judged.layout.panel
-        along_back = turn is not Turn.NONE
-        extent_mm = panel.height_mm if along_back else panel.width_mm
+        extent_mm = panel.height_mm if self.along_back else panel.width_mm
         clearance_mm = answer.job.lettering.clearance_mm
         self._half_mm = math.inf if extent_mm is None else extent_mm / 2 - clearance_mm
         head_mm = panel.middle_from_head_mm
@@ -275,18 +270,11 @@ class _Along:
             head_mm = panel.height_mm / 2
         self._middle_from_head_mm = head_mm
 
-    def letter_from_head_mm(self, from_middle_mm: float) -> float | None:
-        """From the head to a letter of a line along the back."""
-        if self._middle_from_head_mm is None or self._turn is Turn.NONE:
+    def from_head_mm(self, point_mm: Point) -> float | None:
+        """From the head to a point along and over the lines, on a back of known height."""
+        if self._middle_from_head_mm is None:
             return None
-        sign = 1 if self._turn is Turn.CLOCKWISE else -1
-        return self._middle_from_head_mm + sign * from_middle_mm
-
-    def foot_from_head_mm(self, foot_mm: float) -> float | None:
-        """From the head to the foot of a line across the back."""
-        if self._middle_from_head_mm is None or self._turn is not Turn.NONE:
-            return None
-        return self._middle_from_head_mm - foot_mm
+        return self._middle_from_head_mm - turn_point(point_mm, self._turn)[1]
 
     def excess_mm(self, line: StruckLine) -> float:
         """How far a line reaches beyond the panel at its worse end."""
@@ -355,7 +343,7 @@ def _line(
             from_middle_mm=from_middle_mm,
             by_count_mm=(at - (count - 1) / 2) * pitch_em * along.size_mm + along.middle_mm,
             width_mm=(right_em - left_em) * along.size_mm,
-            from_head_mm=along.letter_from_head_mm(from_middle_mm),
+            from_head_mm=along.from_head_mm((from_middle_mm, 0.0)) if along.along_back else None,
         )
         shift_em = targets_em[at] - (left_em + right_em) / 2
         placed = tuple((one, x + shift_em, y + baseline_em) for one, x, y in letter.placed)
@@ -388,7 +376,7 @@ def _whole_line(
         middle_from_middle_mm=sum(one.from_middle_mm for one in beside) / 2,
         length_mm=reach_mm + (inked[0].width_mm + inked[-1].width_mm) / 2,
         foot_mm=foot_mm,
-        foot_from_head_mm=along.foot_from_head_mm(foot_mm),
+        foot_from_head_mm=None if along.along_back else along.from_head_mm((0.0, foot_mm)),
         least_gap_mm=min((pair.apart_mm for pair in near), default=None),
         letters=struck,
     )

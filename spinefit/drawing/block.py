@@ -27,7 +27,7 @@ from spinefit.drawing.marks import (
     wrapped,
 )
 from spinefit.drawing.paper import check_bar
-from spinefit.drawing.scene import Group, Item, Line, Text, mapped
+from spinefit.drawing.scene import Group, Item, Line, Text, mapped, moved
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report, hazards_of
 from spinefit.vocabulary import Orientation, Verdict
@@ -171,7 +171,7 @@ class _Writer:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:
             y = self.y - 1.2
-            self.items += _swatch(kind, _PAD_MM, y)
+            self.items += moved(_SWATCHES[kind], (_PAD_MM, y))
             self.items += label((_PAD_MM + _NAME_MM, y), words, halo=False)
             self.y -= _LINE_MM
 
@@ -195,15 +195,13 @@ def _held(text: Text, room_mm: float) -> Text:
     )
 
 
-def _swatch(kind: str, x: float, y: float) -> list[Item]:
-    ends = ((x, y), (x + _NAME_MM - 4.0, y))
-    if kind in ("dashed", "centre"):
-        return [Line(ends, DASHED if kind == "dashed" else CENTRE)]
-    if kind == "face":
-        return [box(x, y - 1.2, x + 2.0, y + 1.2, pen=FINE)]
-    area = (x, y - 1.4, x + _NAME_MM - 4.0, y + 1.4)
-    if kind == "dashed box":
-        return [box(*area, pen=DASHED)]
-    if kind == "grey":
-        return [box(*area, grey=GREY)]
-    return [box(*area, pen=THIN), *hatching(area)]
+_ENDS = ((0.0, 0.0), (_NAME_MM - 4.0, 0.0))
+_AREA = (0.0, -1.4, _NAME_MM - 4.0, 1.4)
+_SWATCHES: dict[str, tuple[Item, ...]] = {
+    "dashed": (Line(_ENDS, DASHED),),
+    "centre": (Line(_ENDS, CENTRE),),
+    "face": (box(0.0, -1.2, 2.0, 1.2, pen=FINE),),
+    "dashed box": (box(*_AREA, pen=DASHED),),
+    "grey": (box(*_AREA, grey=GREY),),
+    "hatched": (box(*_AREA, pen=THIN), *hatching(_AREA)),
+}

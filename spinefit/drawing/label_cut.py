@@ -39,7 +39,11 @@ _WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is te
 _HAIRLINE_MM = 0.1
 
 _RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
-_LAYERS = {"LETTERING": 7, "LABEL": 8, "WEEDING_BOX": 1}  # DXF colour numbers
+_LAYERS = {  # with their DXF colour numbers
+    "lettering": ("LETTERING", 7),
+    "label": ("LABEL", 8),
+    "weeding-box": ("WEEDING_BOX", 1),
+}
 _CAUTION, _CAUTION_MM, _CAUTION_LINE_MM = "CAUTION_NOT_CUT", 3.0, 5.0
 
 
@@ -49,8 +53,8 @@ class CutLabel(NamedTuple):
     Attributes:
         width_mm, height_mm: the drawing.
         lettering: its letters.
-        label: the label's own edge; empty where the lettering goes straight on the book.
-        weeding: the box to weed by; empty where none is wanted.
+        others: by name the label's own edge, unless the lettering goes straight on the book, and
+            the box to weed by, where one is wanted.
         title: the title, as lettered.
         mirrored: whether it is a mirror image.
         hazards: lines about what can hurt, never among what is cut.
@@ -59,8 +63,7 @@ class CutLabel(NamedTuple):
     width_mm: float
     height_mm: float
     lettering: tuple[Contour, ...]
-    label: tuple[Contour, ...]
-    weeding: tuple[Contour, ...]
+    others: dict[str, Contour]
     title: str
     mirrored: bool
     hazards: tuple[str, ...] = ()
@@ -85,12 +88,11 @@ def cut_label(
     width_mm, height_mm = setting.sides
     outline = setting.answer.panel.outline_mm
     edge = ring_contour(outline) if outline else centred_contour(width_mm, height_mm)
-    pasted = setting.answer.job.method.place is Place.LABEL
+    others = {"label": edge} if setting.answer.job.method.place is Place.LABEL else {}
     left, bottom, right, top = -width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2
-    weeding: tuple[Contour, ...] = ()
     if weeding_mm is not None:
         box = grown(ink_box_mm(setting.judged), weeding_mm)
-        weeding = (box_contour(*box),)
+        others["weeding-box"] = box_contour(*box)
         left, bottom = min(left, box[0]), min(bottom, box[1])
         right, top = max(right, box[2]), max(top, box[3])
     wide = round(right - left, _DECIMALS)
@@ -103,8 +105,7 @@ def cut_label(
         wide,
         round(top - bottom, _DECIMALS),
         tuple(mapped(one, at) for one in (ink if filled else _merged(setting))),
-        (mapped(edge, at),) if pasted else (),
-        tuple(mapped(one, at) for one in weeding),
+        {name: mapped(one, at) for name, one in others.items()},
         setting.answer.report.title,
         mirror,
         hazards_of([setting.answer.report]),
@@ -115,17 +116,14 @@ def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
     """The lines as a drawing: hairlines, or filled letters."""
     hairline = Pen(_HAIRLINE_MM)
     lettering = Area(cut.lettering) if filled else Area(cut.lettering, None, hairline)
-    parts = [Group("lettering", (lettering,))]
-    for name, contours in (("label", cut.label), ("weeding-box", cut.weeding)):
-        if contours:
-            parts.append(Group(name, (Area(contours, None, hairline),)))
+    others = (Group(name, (Area((one,), None, hairline),)) for name, one in cut.others.items())
     how, mirrored = "filled" if filled else "as lines to cut", ", mirrored" * cut.mirrored
     return Scene(
         cut.width_mm,
         cut.height_mm,
         cut.title,
         " ".join((f"One label at true size, {how}{mirrored}.", *cut.hazards)),
-        tuple(parts),
+        (Group("lettering", (lettering,)), *others),
     )
 
 
@@ -155,10 +153,10 @@ def to_dxf(cut: CutLabel) -> str:
     try:
         drawing = ezdxf.new(_RELEASE, units=ezdxf.units.MM)
         space = drawing.modelspace()
-        parts = (cut.lettering, cut.label, cut.weeding)
-        for (layer, colour), contours in zip(_LAYERS.items(), parts, strict=True):
-            if contours:
-                drawing.layers.add(layer, color=colour)
+        parts = {"lettering": cut.lettering, **{name: (one,) for name, one in cut.others.items()}}
+        for name, contours in parts.items():
+            layer, colour = _LAYERS[name]
+            drawing.layers.add(layer, color=colour)
             for contour in contours:
                 space.add_lwpolyline(_corners(contour), close=True, dxfattribs={"layer": layer})
         _add_hazards(drawing, cut)

@@ -69,12 +69,9 @@ def section(frame: Frame) -> tuple[Item, ...]:
 
     The middle of the chord stands at the origin; the round hangs below it.
     """
-    shown = frame.first
-    back = shown.panel.back
-    assert back is not None and back.radius_mm is not None  # only of a rounded back
-    radius, half_mm = back.radius_mm, back.arc_mm / 2
-    ink = frame.boxes_mm[0]
-    arc = _arc(back, -half_mm, half_mm)
+    shown, ink = frame.first, frame.boxes_mm[0]
+    back, radius = _rounded(frame)
+    arc = _arc(back, radius, (-back.arc_mm / 2, back.arc_mm / 2))
     chord = back.chord_mm / 2
     items: list[Item] = [
         Area((ring_contour([*arc, (chord, 4.0), (-chord, 4.0)]),), GREY, None),
@@ -83,9 +80,9 @@ def section(frame: Frame) -> tuple[Item, ...]:
         Line(((chord, 4.0), (chord, 0.0)), FINE),
         Line(((-chord, 0.0), (chord, 0.0)), FINE),
         Line(((0.0, 6.0), (0.0, -back.rise_mm - 4.0)), CENTRE),
-        Line(tuple(_arc(back, ink[0], ink[2])), _INK),
+        Line(tuple(_arc(back, radius, (ink[0], ink[2]))), _INK),
     ]
-    items += _limits(shown, back)
+    items += _limits(shown, back, radius)
     x = chord + 6.0
     for y in (0.0, -back.rise_mm):
         items.append(Line(((0.9 if y else chord + 0.9, y), (x + 1.6, y)), FINE))
@@ -108,20 +105,23 @@ def section(frame: Frame) -> tuple[Item, ...]:
     return (Group("section", tuple(items), "section through the back, the reader below"),)
 
 
-def _limits(shown: ShownText, back: Back) -> Iterator[Item]:
+def _rounded(frame: Frame) -> tuple[Back, float]:
+    """The rounded back that a frame is of, and its radius in mm."""
+    back = frame.first.panel.back
+    assert back is not None and back.radius_mm is not None  # only of a rounded back
+    return back, back.radius_mm
+
+
+def _limits(shown: ShownText, back: Back, radius: float) -> Iterator[Item]:
     """The angles within which ink stays, as lines from inside the round to beyond it."""
-    assert back.radius_mm is not None
     angle = math.radians(_limit_deg(shown))
     if angle > back.half_angle_rad:
         return
-    reach = back.radius_mm + 4.0
+    drop = radius - back.rise_mm
     for sign in (-1, 1):
-        inner = max(back.radius_mm - back.rise_mm - 3.0, 0.0)
         across, deep = math.sin(angle) * sign, math.cos(angle)
-        drop = back.radius_mm - back.rise_mm
-        yield Line(
-            ((across * inner, drop - deep * inner), (across * reach, drop - deep * reach)), DASHED
-        )
+        ends = (max(drop - 3.0, 0.0), radius + 4.0)
+        yield Line(tuple((across * end, drop - deep * end) for end in ends), DASHED)
 
 
 def _limit_deg(shown: ShownText) -> float:
@@ -130,23 +130,19 @@ def _limit_deg(shown: ShownText) -> float:
     return spine.max_angle_deg
 
 
-def _arc(back: Back, begins_mm: float, ends_mm: float) -> list[Point]:
+def _arc(back: Back, radius: float, ends_mm: tuple[float, float]) -> list[Point]:
     """Points of the round between two places along the arc, chord level with y = 0."""
-    assert back.radius_mm is not None
-    radius, found = back.radius_mm, []
+    (begins, ends), found = ends_mm, []
     for step in range(_ARC_STEPS + 1):
-        angle = (begins_mm + (ends_mm - begins_mm) * step / _ARC_STEPS) / radius
+        angle = (begins + (ends - begins) * step / _ARC_STEPS) / radius
         found.append((radius * math.sin(angle), radius - back.rise_mm - radius * math.cos(angle)))
     return found
 
 
 def seen(frame: Frame) -> tuple[Item, ...]:
     """The lettered part of the back as it is seen from the shelf, about y = 0."""
-    shown = frame.first
-    back = shown.panel.back
-    assert back is not None and back.radius_mm is not None  # only of a rounded back
-    ink, panel = frame.boxes_mm[0], frame.panels_mm[0]
-    chord, radius = back.chord_mm / 2, back.radius_mm
+    back, radius = _rounded(frame)
+    chord, ink, panel = back.chord_mm / 2, frame.boxes_mm[0], frame.panels_mm[0]
     top = min(0.0, max(ink[3] + _AROUND_MM, min(panel[3], ink[3] + 12.0)))
     bottom = max(frame.tail_mm, min(ink[1] - _AROUND_MM, max(panel[1], ink[1] - 12.0)))
     side = radius * math.sin(panel[2] / radius)
@@ -159,7 +155,7 @@ def seen(frame: Frame) -> tuple[Item, ...]:
     for y, end in ((top, 0.0), (bottom, frame.tail_mm)):
         items.append(end_line(-chord, chord, y, goes_on=y != end))
     letters = Area(seen_contours(frame.inks[0], radius))
-    if shown.judged.layout.title.only_pt is not None:
+    if frame.first.judged.layout.title.only_pt is not None:
         letters = letters._replace(grey=None, pen=FINE)  # faces of tools, not letters
     items.append(letters)
     edge = [radius * math.sin(x / radius) for x in (ink[0], ink[2])]

@@ -147,31 +147,29 @@ def _marks(label: Label) -> tuple[Item, ...]:
             half = label.frame_mm / 2  # the line's outer edge is the label's edge
             edge = box_contour(half - x, half - y, x - half, y - half)
         return (Group("frame", (Area((edge,), None, Pen(label.frame_mm)),)),)
-    pen = Pen(_HAIRLINE_MM)
-    near, far = _TICK_GAP_MM, _TICK_GAP_MM + _TICK_MM
-    ticks: list[Item] = []
-    for across, up in ((-1, -1), (-1, 1), (1, -1), (1, 1)):
-        at_x, at_y = across * x, up * y
-        ticks.append(Line(((at_x + across * near, at_y), (at_x + across * far, at_y)), pen))
-        ticks.append(Line(((at_x, at_y + up * near), (at_x, at_y + up * far)), pen))
+    hairline = Pen(_HAIRLINE_MM)
+    ticks = _ticks(label, (x, y), _TICK_GAP_MM, hairline)
     if label.outline is not None:
-        ticks.append(Area((ring_contour(label.outline),), None, pen))
+        ticks.append(Area((ring_contour(label.outline),), None, hairline))
     return (Group("ticks", tuple(ticks)),)
 
 
 def _old_ticks(label: Label) -> Iterator[Item]:
     """Dashed, outside the cut: where the edges of the old ink lie once the label covers it."""
-    if label.old_mm is None:
-        return
-    x, y = label.width_mm / 2, label.height_mm / 2
-    near = label.cut_outside_mm + _TICK_GAP_MM
+    if label.old_mm is not None:
+        near_mm = label.cut_outside_mm + _TICK_GAP_MM
+        yield Group("old-lettering", tuple(_ticks(label, label.old_mm, near_mm, _OLD_PEN)))
+
+
+def _ticks(label: Label, edges_mm: Point, near_mm: float, pen: Pen) -> list[Item]:
+    """Beyond the label, so far from it, where edges so far from its middle lie on every side."""
+    x, y = label.width_mm / 2 + near_mm, label.height_mm / 2 + near_mm
     ticks: list[Item] = []
     for across, up in ((-1, -1), (-1, 1), (1, -1), (1, 1)):
-        at_x, at_y = across * label.old_mm[0], up * label.old_mm[1]
-        sides = ((across * (x + near), at_y), (across * (x + near + _TICK_MM), at_y))
-        ends = ((at_x, up * (y + near)), (at_x, up * (y + near + _TICK_MM)))
-        ticks += [Line(sides, _OLD_PEN), Line(ends, _OLD_PEN)]
-    yield Group("old-lettering", tuple(ticks))
+        at_x, at_y = across * edges_mm[0], up * edges_mm[1]
+        ticks.append(Line(((across * x, at_y), (across * (x + _TICK_MM), at_y)), pen))
+        ticks.append(Line(((at_x, up * y), (at_x, up * (y + _TICK_MM))), pen))
+    return ticks
 
 
 def _caption(label: Label) -> tuple[Item, ...]:

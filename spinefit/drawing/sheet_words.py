@@ -97,18 +97,20 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
         left_out: what could not be set.
         file: where it was written, or None.
     """
+    settings = () if sheet is None else sheet.settings
+    per_sheet = [] if sheet is None else sheet.labels_per_sheet
     return to_json(
         {
             "schema": SCHEMA,
             "file": file,
             "paper": None if sheet is None else _paper_dict(sheet),
-            "sheets": 0 if sheet is None else len(sheet.scenes),
-            "labels": 0 if sheet is None else sum(sheet.labels_per_sheet),
-            "labels_per_sheet": [] if sheet is None else sheet.labels_per_sheet,
+            "sheets": len(per_sheet),
+            "labels": sum(per_sheet),
+            "labels_per_sheet": per_sheet,
             "settings": [] if sheet is None else _settings(sheet),
             "left_out": [to_dict(one) for one in left_out],
-            "cautions": [] if sheet is None else _cautions_of(sheet.settings),
-            "warnings": [] if sheet is None else _doubts(sheet.settings),
+            "cautions": _cautions_of(settings),
+            "warnings": _doubts(settings),
         }
     )
 

@@ -13,21 +13,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
-from itertools import pairwise
 
 from spinefit.batch.books import Answered
 from spinefit.batch.text_table import figure, summary
-from spinefit.drawing.frame import (
-    Frame,
-    ShownText,
-    box_raised,
-    frame_of,
-    ink_box_mm,
-    shown_text,
-)
+from spinefit.drawing.back import bands_mm
+from spinefit.drawing.frame import ShownText, box_raised, frame_of, ink_box_mm, shown_text
 from spinefit.drawing.html import digest, filled, plain
 from spinefit.errors import one_line
-from spinefit.geometry import divide, turn_box, turn_point
+from spinefit.geometry import turn_box, turn_point
 from spinefit.pipeline import Answer
 from spinefit.say.plan_model import BackReport
 from spinefit.shaping.glyphs import Box, Outline, Placed, Point, union
@@ -118,7 +111,8 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> dict[str, object]:
     bands = ""
     if len(texts) > 1:
         ground = (frame.left_mm, frame.tail_mm, frame.right_mm, 0.0)
-        bands = _bands(frame)
+        path = "".join(map(_box, bands_mm(frame)))
+        bands = f'<path class="band" d="{path}"/>' if path else ""
     turns = {shown.judged.layout.candidate.turn for shown in texts}
     turn = turns.pop() if len(turns) == 1 else Turn.NONE
     letters = (
@@ -148,17 +142,6 @@ def _letters(shown: ShownText, middle_mm: float, name: str) -> str:
     matrix = (x, -y, y, x, x_mm, -y_mm - middle_mm)  # y downwards
     numbers = " ".join(f"{value + 0.0:.5g}" for value in matrix)
     return f'<g transform="matrix({numbers})">{_letters_svg(layout.placed(), name)}</g>'
-
-
-def _bands(frame: Frame) -> str:
-    """The bands across the back, from the head down."""
-    spine = frame.first.answer.job.spine
-    assert spine is not None  # texts that share a back have one
-    path = "".join(
-        _box((frame.left_mm, -lower.outer_top_mm, frame.right_mm, -upper.outer_bottom_mm))
-        for upper, lower in pairwise(divide(spine))
-    )
-    return f'<path class="band" d="{path}"/>' if path else ""
 
 
 def _box(box: Box) -> str:

@@ -35,7 +35,7 @@ from spinefit.shaping.glyphs import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 
-__all__ = ["elevation", "ground", "panel_spans", "reads_in_words"]
+__all__ = ["bands_mm", "elevation", "ground", "reads_in_words"]
 
 
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
@@ -232,7 +232,7 @@ def _baseline(shown: ShownText, ink: Box) -> Iterator[Sequence[Span]]:
 
 def _parts(frame: Frame) -> list[Span]:
     """What the back is made of, from head to tail."""
-    spans = panel_spans(frame)
+    spans = _panel_spans(frame)
     if spans:
         numbers = {shown.panel.number for shown in frame.texts}
         found = [
@@ -242,11 +242,7 @@ def _parts(frame: Frame) -> list[Span]:
             )
             for span in spans
         ]  # fmt: skip
-        found += [
-            Span(-lower.outer_top_mm, -upper.outer_bottom_mm, "band")
-            for upper, lower in pairwise(spans)
-        ]
-        return found
+        return found + [Span(bottom, top, "band") for _left, bottom, _right, top in bands_mm(frame)]
     if frame.first.panel.back is None or len(frame.texts) > 1 or frame.open_head:
         return []
     _left, bottom, _right, top = next(rooms(frame))
@@ -347,7 +343,15 @@ def _middle(frame: Frame) -> Iterator[Line]:
         yield Line(((0.0, begin), (0.0, frame.tail_mm)), CENTRE)
 
 
-def panel_spans(frame: Frame) -> tuple[PanelSpan, ...]:
+def bands_mm(frame: Frame) -> list[Box]:
+    """The bands across the back, from the head down."""
+    return [
+        (frame.left_mm, -lower.outer_top_mm, frame.right_mm, -upper.outer_bottom_mm)
+        for upper, lower in pairwise(_panel_spans(frame))
+    ]
+
+
+def _panel_spans(frame: Frame) -> tuple[PanelSpan, ...]:
     """The panels between bands; none without bands or without a height."""
     spine = frame.first.answer.job.spine
     if spine is None or spine.height_mm is None or frame.first.panel.number is None:
@@ -367,14 +371,12 @@ def _back(frame: Frame) -> Iterator[Item]:
         return
     left, right, tail = frame.left_mm, frame.right_mm, frame.tail_mm
     yield box(left, tail, right, 0.0, grey=GREY)
-    spans = panel_spans(frame)
     width_mm = panel.width_mm / 2
-    for span in spans:
+    for span in _panel_spans(frame):
         if span.height_mm > 0 and width_mm > 0:
             yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0)
-    for upper, lower in pairwise(spans):
-        bottom, top = -lower.outer_top_mm, -upper.outer_bottom_mm
-        yield box(left, bottom, right, top, grey=_BAND_GREY, pen=THIN)
+    for band in bands_mm(frame):
+        yield box(*band, grey=_BAND_GREY, pen=THIN)
     yield Line(((left, 0.0), (left, tail)), OUTLINE)
     yield Line(((right, 0.0), (right, tail)), OUTLINE)
     for open_end, y in ((frame.open_head, 0.0), (frame.open_tail, tail)):

@@ -13,9 +13,7 @@ from typing import Literal, NamedTuple
 
 from spinefit.drawing.frame import lettering_mm
 from spinefit.drawing.marks import covers, text_width_mm
-from spinefit.drawing.scene import (
-    Scene,
-)
+from spinefit.drawing.scene import Scene
 from spinefit.drawing.sheet_label import (
     CAPTION_MM,
     Label,
@@ -216,10 +214,9 @@ def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
     width, height = setting.sides
     size, sides = say.pt(setting.judged.set_pt), f"{width:.4g} × {height:.4g} mm"
     first = f"{setting.letter}   {size}   {sides}"
-    lines = setting.judged.layout.group.texts
-    split = say.visible(" / ".join(lines))
+    split = say.joined(setting.layout)
     if not covers(split):
-        split = "one line" if len(lines) == 1 else f"{len(lines)} lines"
+        split = say.line_count(len(setting.layout.lines))
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
     old = setting.answer.job.old_lettering

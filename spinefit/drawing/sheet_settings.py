@@ -26,6 +26,7 @@ from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
+from spinefit.say.model import LayoutReport
 from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.vocabulary import Orientation, PanelForm, Reading
 
@@ -74,6 +75,11 @@ class LabelSetting(NamedTuple):
     def judged(self) -> Judged:
         """The layout at the size judged."""
         return self.answer.judgement.judged[self.place]
+
+    @property
+    def layout(self) -> LayoutReport:
+        """The same as it is reported."""
+        return self.answer.report.layouts[self.place]
 
     @property
     def sides(self) -> Sides:

@@ -14,7 +14,6 @@ from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Sides
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict, to_json
-from spinefit.say.model import LayoutReport
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Letters, Place
@@ -72,7 +71,7 @@ def single_text(setting: LabelSetting, cut: CutLabel, file: str, screen: Screen 
         f"{say.visible(file)}: one label, {way}, {cut.width_mm:.5g} x {cut.height_mm:.5g} mm.",
         "bold",
     )
-    page.row("Lines", say.visible(" / ".join(setting.judged.layout.group.texts)))
+    page.row("Lines", say.joined(setting.layout))
     page.row("Size", say.pt(setting.judged.set_pt))
     page.row("Label", _sides(setting.sides))
     page.row("Contours", f"{len(cut.lettering)} of lettering")
@@ -141,8 +140,8 @@ def _row(sheet: Sheet, at: int) -> tuple[str, ...]:
         setting.letter,
         say.pt(setting.judged.set_pt),
         _sides(setting.sides),
-        say.visible(" / ".join(setting.judged.layout.group.texts)),
-        str(say.verdict_in_words(_layout(setting))),
+        say.joined(setting.layout),
+        say.verdict_in_words(setting.layout),
         ", ".join(map(str, on)),
     )
 
@@ -195,10 +194,6 @@ def _cautions_of(settings: Sequence[LabelSetting]) -> list[str]:
     return list(dict.fromkeys(text for one in settings for text in one.answer.report.cautions))
 
 
-def _layout(setting: LabelSetting) -> LayoutReport:
-    return setting.answer.report.layouts[setting.place]
-
-
 def _paper_dict(sheet: Sheet) -> dict[str, Any]:
     """The page; whether labels were turned stands for whether its grain would let them."""
     paper = to_dict(sheet.page)
@@ -214,7 +209,7 @@ def _settings(sheet: Sheet) -> list[dict[str, Any]]:
 
 
 def _setting_dict(setting: LabelSetting) -> dict[str, Any]:
-    layout = _layout(setting)
+    layout = setting.layout
     ink = to_dict(Sides(layout.ink_width_mm, layout.ink_height_mm))
     label = to_dict(setting.sides)
     if setting.bent is not None:  # its width is then what it is cut to

@@ -54,7 +54,8 @@ class Lines(Iterator[str]):
     def __init__(self, stream: IO[bytes], where: str) -> None:
         # A program around this one may have put any stream in place of standard input.
         peeks = hasattr(stream, "peek")
-        buffered = cast(io.BufferedReader, stream) if peeks else _buffered(stream)
+        raw = cast(io.RawIOBase, stream)
+        buffered = cast(io.BufferedReader, stream) if peeks else io.BufferedReader(raw)
         head = bytes(buffered.peek(4)[:4])
         mark, encoding = next((one for one in _MARKS if head.startswith(one[0])), (b"", "utf-8"))
         if not encoding:
@@ -95,10 +96,6 @@ class Lines(Iterator[str]):
             "a line without an end", where=f"{self._where}:{self.number}",
             remedy="name a CSV or JSON Lines file",
         )  # fmt: skip
-
-
-def _buffered(stream: IO[bytes]) -> io.BufferedReader:
-    return io.BufferedReader(cast(io.RawIOBase, stream))
 
 
 def unreadable(text: str) -> str | None:

@@ -28,11 +28,9 @@ from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.tolerances import SHOWN_MM
 
-__all__ = ["ROW_MM", "Mark", "Span", "column", "dimension", "rows", "running"]
+__all__ = ["Mark", "Span", "column", "dimension", "rows", "running"]
 
-ROW_MM = 5.2
-"""From one level dimension line to the next."""
-
+_ROW_MM = 5.2  # from one level dimension line to the next
 _OFF_MM, _PAST_MM = 0.9, 1.6  # an extension line keeps off what it measures, and passes the line
 _PITCH_MM = 3.9  # from one level figure to the one below it
 _OVER_MM = 2.0  # from a level dimension line to the middle of the words above it
@@ -111,7 +109,7 @@ def rows(chains: Sequence[Sequence[Span]], *, from_y_mm: float, y_mm: float) -> 
                 items.append(Line(((x, from_y_mm - _OFF_MM), (x, y_mm - _PAST_MM)), FINE))
                 words.append(tick((x, y_mm)))
             words += _level(span, y_mm, left=len(row) > 1 and span is row[0])
-        y_mm -= ROW_MM
+        y_mm -= _ROW_MM
     return items + words
 
 

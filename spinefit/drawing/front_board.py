@@ -67,16 +67,13 @@ def board_scene(answer: Answer) -> Scene:
              bold=True),
         view.board(),
         view.label(shown_text(answer).judged),
-        *view.dimensions(),
+        view.dimensions(),
         Group("how-to", tuple(words)),
     )  # fmt: skip
-    described = f"The front board at half size with its label: {visible(_text(answer))}"
-    return Scene(width_mm, height_mm, title, described, held(items))
-
-
-def _text(answer: Answer) -> str:
     report = answer.report.front_board
-    return "" if report is None else report.text
+    said = "" if report is None else visible(report.text)
+    described = f"The front board at half size with its label: {said}"
+    return Scene(width_mm, height_mm, title, described, held(items))
 
 
 def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
@@ -151,34 +148,28 @@ class _View:
                 items.append(Line((self.at(*start), self.at(*end)), FINE))
         return Group("label", tuple(items), "the label")
 
-    def dimensions(self) -> tuple[Item, ...]:
+    def dimensions(self) -> Group:
         """From head, joint or leather and fore edge to the middle; the board and the label."""
         place, board = self._place, self._place.board
         x, y = place.from_back_mm, board.height_mm - place.from_head_mm
-        right_x = self.origin[0] + board.width_mm * _SCALE
-        base = self.origin[1]
-        found: list[Item] = []
-        level = base - 6.0
-        for start, end in ((board.free_from_mm, x), (x, board.width_mm)):
-            found.append(self._level(start, end, level))
-        found.append(self._level(0.0, board.width_mm, base - 13.0))
-        top = self.at(0, board.height_mm)[1]
-        middle_y = self.at(0, y)[1]
-        found.append(Line(((right_x + 1.0, middle_y), (right_x + 8.0, middle_y)), FINE))
-        found.append(Line(((right_x + 1.0, top), (right_x + 8.0, top)), FINE))
-        found.append(
-            dimension((right_x + 6.5, middle_y), (right_x + 6.5, top), bare_mm(place.from_head_mm))
-        )
-        found.append(
-            dimension((self.origin[0] - 6.0, base), (self.origin[0] - 6.0, top),
-                      bare_mm(board.height_mm))
-        )  # fmt: skip
-        size = f"{bare_mm(place.label_width_mm)} x {mm(place.label_height_mm)}"
+        left, base = self.origin
+        right = left + board.width_mm * _SCALE
+        top, middle = self.at(0, board.height_mm)[1], self.at(0, y)[1]
         under = self.at(x, y - place.label_height_mm / 2)
         what = "label" if place.is_label else "lettering"
-        at = (under[0], under[1] - 8.0)
-        found.append(Text(at, f"{what} {size}", WORDS_MM, "middle"))
-        return (Group("dimensions", tuple(found)),)
+        size = f"{what} {bare_mm(place.label_width_mm)} x {mm(place.label_height_mm)}"
+        return Group(
+            "dimensions",
+            (
+                self._level(board.free_from_mm, x, base - 6.0),
+                self._level(x, board.width_mm, base - 6.0),
+                self._level(0.0, board.width_mm, base - 13.0),
+                *(Line(((right + 1.0, end), (right + 8.0, end)), FINE) for end in (middle, top)),
+                dimension((right + 6.5, middle), (right + 6.5, top), bare_mm(place.from_head_mm)),
+                dimension((left - 6.0, base), (left - 6.0, top), bare_mm(board.height_mm)),
+                Text((under[0], under[1] - 8.0), size, WORDS_MM, "middle"),
+            ),
+        )
 
     def _level(self, start_mm: float, end_mm: float, y: float) -> Group:
         """A level dimension below the board, with its two lines down to it."""

@@ -14,7 +14,7 @@ from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.glyphs import Contour, Point
 
-__all__ = ["path_data", "to_svg"]
+__all__ = ["to_svg"]
 
 _FAMILY = "'Fira Sans Condensed', 'Noto Sans', sans-serif"
 _COMMANDS = {1: "L", 2: "Q", 3: "C"}
@@ -43,7 +43,7 @@ def to_svg(scene: Scene, *, paper: bool = True) -> str:
     return "\n".join(lines) + "\n"
 
 
-def path_data(contours: Iterable[Contour], height_mm: float) -> str:
+def _path_data(contours: Iterable[Contour], height_mm: float) -> str:
     """Contours as path data, y downwards from ``height_mm``."""
     parts = []
     for contour in contours:
@@ -75,7 +75,7 @@ def _items(items: Iterable[Item], height_mm: float) -> Iterator[str]:
 def _area(area: Area, height_mm: float) -> str:
     fill = "none" if area.grey is None else _colour(area.grey)
     stroke = "" if area.pen is None else _stroke(area.pen)
-    return f'<path d="{path_data(area.contours, height_mm)}" fill="{fill}"{stroke}/>'
+    return f'<path d="{_path_data(area.contours, height_mm)}" fill="{fill}"{stroke}/>'
 
 
 def _text(text: Text, height_mm: float) -> str:

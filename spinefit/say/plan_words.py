@@ -6,7 +6,7 @@ In: the texts or volumes of a plan, as reported. Out: one sentence each. Finding
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from spinefit.judgement.setting_findings import OF_LETTERS
 from spinefit.plan.model import Role
@@ -49,6 +49,8 @@ __all__ = [
     "beside_number",
     "change_in_words",
     "compromise_in_words",
+    "differ_in_a_word",
+    "in_runs",
     "label_in_words",
     "listed",
     "match_answer",
@@ -61,6 +63,8 @@ AS_THE_SET = "as the set has it"
 
 APART = "apart from its set"
 """Of the size of a volume that goes its own way."""
+
+_NUMBER = 6  # letters of the longest word that may be one, as in VIII/IX
 
 _STANDS = {
     Orientation.TRANSVERSE: "across the back",
@@ -90,6 +94,39 @@ def listed(parts: Sequence[str]) -> str:
     if len(parts) < 2:
         return "".join(parts)
     return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def in_runs(names: Sequence[str], order: Mapping[str, int] | None = None) -> str:
+    """Names in a row, three or more that follow one another as the first and the last.
+
+    Args:
+        names: that differ, if anywhere, in their last word.
+        order: the place of each; None for the figure that is its last word.
+
+    >>> in_runs(["volume 1", "volume 2", "volume 3", "volume 5"]), in_runs(["I", "II", "IV"])
+    ('volume 1-3, 5', 'I, II, IV')
+    """
+    if len(names) < 2 or not differ_in_a_word(names):
+        return ", ".join(names)
+    runs: list[list[str]] = []
+    last = None
+    for name in names:
+        word = name.rpartition(" ")[2]
+        place = order[name] if order else int(word) if word.isdecimal() else None
+        if last is not None and place == last + 1 and "-" not in word:
+            runs[-1].append(word)
+        else:
+            runs.append([word])
+        last = place
+    start = names[0].removesuffix(names[0].rpartition(" ")[2])
+    told = (f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+    return start + ", ".join(told)
+
+
+def differ_in_a_word(names: Sequence[str]) -> bool:
+    """Whether names differ in nothing but their last word, such as a number."""
+    starts = {name.rpartition(" ")[0] for name in names}
+    return len(starts) == 1 and all(len(name.rpartition(" ")[2]) <= _NUMBER for name in names)
 
 
 def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: Verdict) -> str:

@@ -174,8 +174,8 @@ def resolve_recess(
     )
     if board.value_mm <= 2 * cards * card.value_mm:
         raise FieldError(
-            f"{cards} card{'s' if cards > 1 else ''} of {card.value_mm:g} mm on both faces leave "
-            "nothing between them",
+            f"{cards} card{'s' if cards > 1 else ''} of {card.value_mm:g} mm on both faces "
+            f"{'leave' if cards > 1 else 'leaves'} nothing between them",
             value=f"{board.value_mm:g} mm",
             where="--board-thickness" if recess.stiffener_mm is None else "--stiffener",
             remedy="take a thicker board or a thinner card",
@@ -372,7 +372,7 @@ def _refuse_beyond(from_head_mm: float, ink_mm: float, spine: ResolvedSpine | No
         raise FieldError(
             "a distance from the head, and no back to measure it on",
             value=f"@{from_head_mm:g} mm", where="--old-lettering",
-            remedy="leave out the part after @, or give the back instead of --panel",
+            remedy="leave out the part after @; on a back, give its width and height",
         )  # fmt: skip
     if spine.height_mm is not None and from_head_mm + ink_mm > spine.height_mm:
         raise FieldError(

@@ -189,7 +189,7 @@ def test_half_of_the_board_between_the_cards_is_enough() -> None:
     """Cards of 0.5 mm in 2 mm leave half; thicker ones less, and then nothing."""
     assert "recess-weak" not in topics(on_board(recess=Recess(card_mm=0.5)))
     assert "recess-weak" in topics(on_board(recess=Recess(card_mm=0.51)))
-    with pytest.raises(SpinefitError, match="leave nothing between them"):
+    with pytest.raises(SpinefitError, match="1 card of 1 mm on both faces leaves nothing between"):
         on_board(recess=Recess(card_mm=1.0))
 
 

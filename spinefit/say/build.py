@@ -36,6 +36,7 @@ from spinefit.say.model import (
     MethodReport,
     PanelReport,
     Report,
+    not_said_in,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
 from spinefit.shaping.title import ShapedTitle
@@ -96,7 +97,10 @@ def build_report(
         recess=None if recess is None else _recess(recess),
         label=_label(judgement),
         fonts=_fonts(title),
-        cautions=(*job.method.cautions, *(RECESS_CAUTIONS if recess else ())),
+        cautions=(
+            *job.method.cautions,
+            *(not_said_in(job.method.caution, RECESS_CAUTIONS) if recess else ()),
+        ),
         old_lettering=_old_lettering(job, panel, judgement),
     )
 

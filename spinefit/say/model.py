@@ -45,6 +45,7 @@ __all__ = [
     "RemedyReport",
     "Report",
     "hazards_of",
+    "not_said_in",
 ]
 
 SCHEMA = "spinefit.report/1"
@@ -296,6 +297,14 @@ def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:
     lines = (
         line
         for one in reports
-        for line in (one.method.caution, *(one.recess.cautions[:1] if one.recess else ()))
+        for line in (
+            one.method.caution,
+            *(not_said_in(one.method.caution, one.recess.cautions[:1]) if one.recess else ()),
+        )
     )
     return tuple(dict.fromkeys(filter(None, lines)))
+
+
+def not_said_in(caution: str, lines: Iterable[str]) -> tuple[str, ...]:
+    """Those of some lines that a method's own caution does not say already."""
+    return tuple(line for line in lines if line.rstrip(".") not in caution)

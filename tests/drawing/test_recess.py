@@ -74,7 +74,7 @@ def test_figures_steps_and_cautions_stand_on_the_sheet() -> None:
     said = texts(recess_scene(on_board()))
     assert "2" in said.splitlines()  # the whole board, as a dimension
     for words in ("61.4", "31.4", "59.4", "29.4", "card 0.3 mm, cut through", "board 1.4 mm",
-                  "label 0.12 mm", "0.3", "50 mm", "sharp blade"):  # fmt: skip
+                  "label 0.12 mm", "0.3", "50 mm", "Sharp blade"):  # fmt: skip
         assert words in said
 
 

@@ -158,16 +158,16 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     job = described.job()
     job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
     answer = described.answered(job)
-    if not answer.report.fits:
+    if not (answer.report.fits or answer.judgement.shown.fits_uncut):
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1
-    from spinefit.drawing.recess import faults, recess_scene
+    from spinefit.drawing.recess import recess_scene
 
-    why_not = faults(answer)
-    if not why_not or force:
+    draws = answer.report.fits or force
+    if draws:
         _draw_recess(answer, recess_scene(answer), output_file, force=force)
-    _say_recess(answer, why_not, output_file if not why_not or force else None)
-    return 1 if why_not else 0
+    _say_recess(answer, output_file if draws else None)
+    return int(not answer.report.fits)
 
 
 def _draw_recess(answer: Answer, scene: Scene, path: str, *, force: bool) -> None:
@@ -184,21 +184,20 @@ def _draw_recess(answer: Answer, scene: Scene, path: str, *, force: bool) -> Non
     write_whole(path, to_pdf(scenes), "--output", force=force)
 
 
-def _say_recess(answer: Answer, why_not: list[str], file: str | None) -> None:
+def _say_recess(answer: Answer, file: str | None) -> None:
     """Whether the recess may be cut so, what was drawn and where, and what to mind."""
     recess = answer.report.recess
     assert recess is not None  # one was asked for
     page = Page(screen())
-    if why_not:
-        page.paragraph(f"The recess does not fit: {why_not[0]}", "bold red")
+    if not answer.report.fits:
+        page.paragraph(visible(answer.report.answer), "bold red")
     if file is None:
         page.paragraph("Nothing was drawn; --force draws it as it stands, with these warnings.")
     else:
         page.paragraph(f"{visible(file)}: {recess.text}.")
     page.heading("Mind")
     for warning in grave(answer.report):
-        if warning.text not in why_not[:1]:
-            page.row("warning", warning.text, style="yellow")
+        page.row(str(warning.level), warning.text, style="yellow")
     page.bulleted(answer.report.cautions)
     output.write_text(page.text())
 

@@ -42,7 +42,6 @@ _ENLARGED = 12.0
 _WALL_MM, _OPEN_MM = 24.0, 34.0
 _CARD_GREY, _BOARD_GREY, _COVERING_GREY, _LABEL_GREY = 0.93, 0.8, 0.62, 0.15
 _BOTTOM_MM = 22.0
-_TEARS = "recess-edge"
 _NEAR_MM, _PAST_MM = 3.2, 2.0  # edges so near are drawn, and so far past the opening
 
 
@@ -55,14 +54,8 @@ class _Block(NamedTuple):
 
 
 def faults(answer: Answer) -> list[str]:
-    """Why the recess of an answer should not be cut as it stands; nothing where it may be.
-
-    A label that would be rubbed, a back without a board, card that tears. What may be put right
-    while it is made, by a thicker board or a folder, is only warned of.
-    """
-    return [
-        one.text for one in _warned(answer) if one.level is Level.FAILURE or one.topic == _TEARS
-    ]
+    """Why the recess of an answer should not be cut as it stands; nothing where it may be."""
+    return [one.text for one in _warned(answer) if one.level is Level.FAILURE]
 
 
 def _warned(answer: Answer) -> list[FindingReport]:

@@ -47,6 +47,19 @@ def judge_layouts(
         title: its shaped title.
         layouts: what the search found.
     """
+    judged = _at_their_sizes(job, title, layouts)
+    if job.recess is None:
+        return judged
+    from spinefit.judgement.recess import can_be_cut
+
+    return tuple(
+        one if not one.fits or can_be_cut(job, one) else one.not_to_be_cut() for one in judged
+    )
+
+
+def _at_their_sizes(
+    job: ResolvedJob, title: ShapedTitle, layouts: Sequence[Layout]
+) -> tuple[Judged, ...]:
     if title.only_pt is not None:
         return _judge_tools(job, layouts)
     offer = offer_of(job, title)

@@ -9,6 +9,7 @@ nearly as the ends of the panel allow. Which size is judged, is for `choice` to 
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import copy
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -53,7 +54,9 @@ class Judged:
         set_pt: the size judged.
         set_because: what set the size: asked, floor, or the name of a rule.
         fits: the size is one the method offers and not above the limit, the lettering keeps to
-            its panel (over the bands it does not), and no old lettering would show.
+            its panel (over the bands it does not), no old lettering would show, and a recess
+            can be cut for its label.
+        fits_uncut: only that recess cannot be cut.
         cap_height_mm: height of the capitals most of the title is set in.
         offer: the sizes that can be set.
     """
@@ -81,7 +84,14 @@ class Judged:
         if layout.at_size is not None:
             fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
         self.fits = fits and (self.over_old is None or self.over_old.misfit is None)
+        self.fits_uncut = False
         self.cap_height_mm = layout.title.reading_height_em * size_mm
+
+    def not_to_be_cut(self) -> Judged:
+        """The same of a setting that fits, but whose recess would spoil the work."""
+        found = copy(self)
+        found.fits, found.fits_uncut = False, True
+        return found
 
     def at(self, set_pt: float) -> Judged:
         """The same layout at another size."""
@@ -180,7 +190,8 @@ class Judged:
     def fails_by_letters(self) -> bool:
         """Only its letters keep it from fitting: sturdier ones would have a size."""
         of_method = self.offer.of_method
-        return not self.fits and of_method is not None and of_method.reaches(self.largest_pt)
+        misfit = not self.fits and not self.fits_uncut
+        return misfit and of_method is not None and of_method.reaches(self.largest_pt)
 
     @property
     def tight(self) -> bool:
@@ -246,10 +257,8 @@ class Judged:
     @property
     def reads_from_mm(self) -> float:
         """The distance at which the height seen subtends the least legible angle."""
-        return distance_mm_at_arcminutes(
-            self.height_seen * self.cap_height_mm,
-            self._job.rules.value("legibility.least_arcmin"),
-        )
+        least_arcmin = self._job.rules.value("legibility.least_arcmin")
+        return distance_mm_at_arcminutes(self.height_seen * self.cap_height_mm, least_arcmin)
 
     @property
     def needs_back_mm(self) -> float | None:
@@ -333,8 +342,8 @@ class _Standing(NamedTuple):
 def place(job: ResolvedJob, layout: Layout, size_mm: float) -> tuple[tuple[float, float], Sides]:
     """Where the group stands at a size, and what is spare around it, in mm."""
     panel, clearance = layout.panel, job.lettering.clearance_mm
-    left, bottom, right, top = turn_box(layout.group.box, layout.candidate.turn)
-    left, bottom, right, top = left * size_mm, bottom * size_mm, right * size_mm, top * size_mm
+    box = turn_box(layout.group.box, layout.candidate.turn)
+    left, bottom, right, top = (each * size_mm for each in box)
     x, y = layout.limit.centre_mm
     half_mm = panel.width_mm / 2 - clearance
     head = tail = None

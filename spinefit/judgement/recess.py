@@ -16,11 +16,11 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import Figure, ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged, Sides
-from spinefit.judgement.labels import BoardPlace, label_on_board_mm
+from spinefit.judgement.labels import BoardPlace, board_place, label_on_board_mm
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import BackForm, Level
 
-__all__ = ["Layer", "RecessPlan", "recess_findings", "recess_of"]
+__all__ = ["Layer", "RecessPlan", "can_be_cut", "recess_findings", "recess_of"]
 
 
 class Layer(NamedTuple):
@@ -139,15 +139,8 @@ def recess_findings(job: ResolvedJob, plan: RecessPlan) -> Iterator[Finding]:
     """Whether the recess suits its label, its board and its place."""
     rules = job.rules
     yield _depth(job, plan)
-    least = rules["recess.least_bar_mm"]
-    bar_mm = least.value if plan.card_mm is None else min(plan.card_mm.known())
-    if bar_mm < least.value - SAME_MM:
-        lacking_mm = least.value - bar_mm
-        at_sides = job.spine is not None and plan.card_mm is not None and bar_mm in plan.card_mm[:2]
-        edge_mm = job.spine.edge_mm + lacking_mm if job.spine is not None and at_sides else None
-        yield Finding.by_rule(
-            "recess-edge", Level.WARNING, bar_mm, least, lacking_mm=lacking_mm, edge_mm=edge_mm
-        )
+    if plan.card_mm is not None:
+        yield from _edge(job, plan, plan.card_mm)
     share = rules["recess.least_core"]
     core_mm = plan.total_mm - 2 * plan.depth_mm
     least_mm = share.value * plan.total_mm
@@ -161,6 +154,42 @@ def recess_findings(job: ResolvedJob, plan: RecessPlan) -> Iterator[Finding]:
     if rounded and job.recess is not None and not job.recess.stiffened:
         rule = rules["recess.stiffener_mm"]
         yield Finding.by_rule("recess-round", Level.FAILURE, None, rule, plan=plan)
+
+
+def can_be_cut(job: ResolvedJob, one: Judged) -> bool:
+    """Whether the recess for the label of a setting spoils nothing, as far as it can be known.
+
+    What may be put right while it is made, by a thicker board or a folder, is only warned of.
+    """
+    plan = recess_of(job, one.layout.panel, one, board_place(job, one))
+    return plan is None or all(
+        found.level is not Level.FAILURE for found in recess_findings(job, plan)
+    )
+
+
+def _edge(job: ResolvedJob, plan: RecessPlan, card_mm: Sides) -> Iterator[Finding]:
+    """Whether the card that is left at each edge holds; if not, what would leave enough.
+
+    A label stands in the middle of its width, so that across only a narrower one helps; along the
+    back it can be moved where both ends together leave enough.
+    """
+    least = job.rules["recess.least_bar_mm"]
+    bar_mm = min(card_mm.known())
+    if bar_mm >= least.value - SAME_MM:
+        return
+    across_mm = max(0.0, least.value - min(card_mm.left, card_mm.right))
+    ends_mm = [least.value if one is None else one for one in card_mm[2:]]
+    along_mm = max(0.0, least.value - min(ends_mm))
+    over_mm = max(0.0, 2 * least.value - sum(ends_mm)) if along_mm else 0.0
+    edge_mm = None if job.spine is None or not across_mm else job.spine.edge_mm + across_mm
+    yield Finding.by_rule(
+        "recess-edge", Level.FAILURE, bar_mm, least,
+        most_wide_mm=plan.label_width_mm - 2 * across_mm if across_mm else None,
+        most_high_mm=plan.label_height_mm - over_mm if over_mm else None,
+        moved_mm=None if over_mm or not along_mm else along_mm,
+        end="head" if ends_mm[0] < ends_mm[1] else "tail",
+        edge_mm=edge_mm,
+    )  # fmt: skip
 
 
 def _depth(job: ResolvedJob, plan: RecessPlan) -> Finding:

@@ -10,7 +10,7 @@ from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import Judgement
 from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
-from spinefit.vocabulary import LimitedBy, Orientation, SetBy, Verdict
+from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
 
 __all__ = ["AS_ASKED", "answer_text"]
 
@@ -27,7 +27,7 @@ def answer_text(job: ResolvedJob, judgement: Judgement, asked: str = AS_ASKED) -
         asked: what is said of a size that was not chosen here.
     """
     if judgement.recommended is None:
-        return _why_old_shows(judgement) or _no(job, judgement)
+        return _why_old_shows(judgement) or _why_not_cut(judgement) or _no(job, judgement)
     best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
     text = f"{start} {_where(job, best)}{_over_old(best)}: {_sizes(job, best, asked)}"
@@ -42,6 +42,29 @@ def _why_old_shows(judgement: Judgement) -> str:
     from spinefit.say.old_lettering import why_old_shows  # for few books
 
     return why_old_shows(judgement)
+
+
+def _why_not_cut(judgement: Judgement) -> str:
+    """The answer where only the recess for the label decides; "" where it does not."""
+    if not judgement.shown.fits_uncut:
+        return ""
+    found = next(f for f in judgement.findings if f.topic in _NOT_CUT and f.level is Level.FAILURE)
+    why = _NOT_CUT[found.topic]
+    if found.topic == "recess-edge" and isinstance(found.value, float) and found.value <= 0:
+        why = "the opening cut for its label would run {value:mm beyond} over the edge"
+    said_why = said(why, value=found.value, limit=found.limit, **found.facts)
+    return f"It does not fit: {said_why}."
+
+
+_NOT_CUT = {
+    "recess-edge": (
+        "beside the recess for its label only {value:mm against limit} of card would be left, and "
+        "less than {limit:mm} tears"
+    ),
+    "recess-shallow": "its recess of {value:.4g} mm is shallower than the label of {limit:.4g} mm",
+    "recess-round": "a rounded back has no board to cut a recess in",
+}
+"""Why a recess would spoil the work."""
 
 
 def _over_old(one: Judged) -> str:

@@ -93,6 +93,11 @@ def _tenth_up(figure: float) -> float:
     return math.ceil(figure * 10 - SAME_STEP) / 10
 
 
+def _tenth_down(figure: float) -> float:
+    """The most there may be, rounded down, so that it is not too much."""
+    return math.floor(figure * 10 + SAME_STEP) / 10
+
+
 def _quoted(text: str) -> str:
     return f"“{text.strip()}”" if text.strip() else ""
 
@@ -107,6 +112,7 @@ _FIGURES: dict[str, Callable[[_Figure], str]] = {
     "bare mm": bare_mm,
     "mm at least": lambda figure: mm(_tenth_up(figure)),
     "bare mm at least": lambda figure: bare_mm(_tenth_up(figure)),
+    "mm at most": lambda figure: mm(_tenth_down(figure)),
     "mm beyond": lambda figure: mm(-figure),
     "mm against limit": lambda figure: mm_against(figure, figure.limit),
     "against limit": lambda figure: against(figure, figure.limit),

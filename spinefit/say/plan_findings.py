@@ -65,7 +65,9 @@ def back_findings(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:
     yield from (breach for one in volume.texts for breach in one.breaches)
     crowded = [one.role for one in volume.texts if one.role in volume.failing and not one.breaches]
     yield from (
-        _without_room(one) for one in texts if one.role in crowded and not old_shows(one.report)
+        _without_room(one)
+        for one in texts
+        if one.role in crowded and not (old_shows(one.report) or one.judged.shown.fits_uncut)
     )
     if plan.turned:
         yield _note("plan-turned", "computed", Status.COMPUTED)

@@ -133,7 +133,7 @@ def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: V
     """Of several texts on one back."""
     if failing:
         for one in texts:
-            if old_shows(one.report):
+            if old_shows(one.report) or one.judged.shown.fits_uncut:
                 return one.report.answer
         names = listed([f"the {role}" for role in failing])
         finds = "finds" if len(failing) == 1 else "find"

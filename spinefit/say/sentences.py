@@ -7,7 +7,7 @@ are worded in `answers` and `remedy_words`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from spinefit.judgement.finding import Finding
@@ -35,14 +35,14 @@ __all__ = [
 ]
 
 RECESS_CAUTIONS = (
-    "Cut with a sharp blade along a steel rule in several light strokes, fingers clear of its "
-    "path, the card flat on a cutting mat; follow the rules of the workshop.",
+    "Sharp blade, steel rule, light strokes, fingers clear of its path.",
+    "Cut the card flat on a cutting mat, by the rules of the workshop.",
     "Cut the opening before the boards are made up, and try the label, wrapped in a strip of the "
     "covering, in it.",
     "Press the covering in with the trimmed piece while the adhesive is soft, and let all of it "
     "dry under weight before the label goes in.",
 )
-"""What to mind with knives, and with a covering that is drawn into an opening."""
+"""What to mind with knives, as methods have it, and with a covering drawn into an opening."""
 _HARDLY_TURNED = 0.99  # a cosine that no eye notices
 
 
@@ -263,12 +263,22 @@ def _recess_edge(f: Finding) -> str:
     left = "Only {value:mm against limit} of card are left between the opening and an edge; less "
     if value <= 0:
         left = "The opening runs {value:mm beyond} over the edge, and card of less "
-    option = "" if f.facts["edge_mm"] is None else " (--edge {edge_mm:bare mm at least}mm)"
-    return left + (
-        "than {limit:mm} tears. Keep the label {lacking_mm:mm at least} farther in"
-        + option
-        + ", or cut no recess."
-    )
+    return left + "than {limit:mm} tears. " + " and ".join(_mending_edge(f)).capitalize() + "."
+
+
+def _mending_edge(f: Finding) -> Iterator[str]:
+    """What leaves enough card beside a recess, a clause for the width and one for the height."""
+    wide, high, edge = (f.facts[name] for name in ("most_wide_mm", "most_high_mm", "edge_mm"))
+    if any(isinstance(most, float) and most <= 0 for most in (wide, high)):
+        yield "cut no recess"
+        return
+    if wide is not None:
+        option = "" if edge is None else " (--edge {edge_mm:bare mm at least}mm)"
+        yield "take a label at most {most_wide_mm:mm at most} wide" + option
+    if high is not None:
+        yield "take a label at most {most_high_mm:mm at most} high"
+    elif f.facts["moved_mm"] is not None:
+        yield "keep the label {moved_mm:mm at least} farther from the {end}"
 
 
 def _text_without_room(f: Finding) -> str:

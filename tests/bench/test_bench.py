@@ -54,11 +54,50 @@ def test_a_label_let_into_a_back_leaves_a_wall_that_holds(tmp_path: Path) -> Non
     words = ("recess", "Tide Tables", "--width", "30mm", "--height", "200mm")
     code, page = run(*words, "--edge", "1.1mm", "--output", str(drawing))
     assert (code, drawing.exists()) == (1, False)
-    assert page.startswith("The recess does not fit: Only 0.4 mm of card are left")
+    assert page.startswith("It does not fit: beside the recess for its label only 0.4 mm of card")
+    checked = run("check", *words[1:], "--edge", "1.1mm", "--method", "paper-label", "--recess")
+    assert checked[0] == 1 and checked[1].startswith(page.partition(".4 mm")[0])
     code, _page = run(*words, "--edge", "1.1mm", "--output", str(drawing), "--force")
     assert code == 1 and "Only 0.4 mm of card" in drawing.read_text(encoding="utf-8")
     assert run(*words, "--edge", "5mm", "--output", str(drawing), "--force")[0] == 0
     assert "Does not fit" not in drawing.read_text(encoding="utf-8")
+
+
+def test_a_label_let_into_a_front_board_leaves_whole_board_round_it(tmp_path: Path) -> None:
+    """A label of 134 x 30 mm in a board of 135 mm: its opening runs over the edge.
+
+    Clearance and covering take 0.7 mm a side of the 0.5 there are. A label stands in the middle
+    of its board, so that only a narrower one helps: 135 less twice 3 mm of card and 0.7 mm.
+    Nearer to the head than card holds it can be moved. Common practice, as for a back.
+    """
+    board = ("Harbour Light", "--front-board", "135x215mm")
+    over = (*board, "--board-label", "134x30mm")
+    drawing = str(tmp_path / "recess.svg")
+    code, page = run("check", *over, "--recess")
+    headline = "It does not fit: the opening cut for its label would run 0.2 mm over the edge."
+    assert code == 1 and page.startswith(headline)
+    assert "Take a label at most 127.6 mm wide." in page
+    assert page.count("blade") == page.count("steel rule") == 1
+    code, drawn = run("recess", *over, "--output", drawing)
+    assert code == 1 and drawn.startswith(headline)
+    assert drawn.count("steel rule") == 1 and "Cut the card flat on a cutting mat" in drawn
+    enough = (*board, "--board-label", "127.6x30mm", "--recess")
+    assert run("check", *enough)[0] == 0
+    code, page = run("check", *enough, "--label-from-head", "16mm")
+    assert code == 1 and "Keep the label 2.7 mm farther from the head." in page
+    assert run("check", *enough, "--label-from-head", "18.7mm")[0] == 0
+    texts = '[[text]]\nrole = "title"\ntext = "Tides"\n[[text]]\nrole = "author"\ntext = "A. Reeve"'
+    label = 'method = "paper-label"\nrecess = true\nwidth = "30mm"\nheight = "200mm"\n'
+    file = tmp_path / "back.toml"
+    file.write_text(f'{label}edge = "1.1mm"\n{texts}', encoding="utf-8")
+    code, page = run("check", "--job", str(file))
+    assert code == 1 and page.startswith("It does not fit: beside the recess for its label")
+    assert "finds no room" not in page
+    report = json.loads(
+        CliRunner().invoke(main, ["check", *over, "--recess", "--format", "json"]).stdout
+    )
+    assert report["verdict"] == "does not fit" and report["recommended"] is None
+    assert not any(layout["fits"] for layout in report["layouts"])
 
 
 ROWS = "title,width,height,volume,date\nTide Tables,30mm,210mm,3,{}\n"

@@ -78,8 +78,11 @@ def test_a_wall_that_tears_is_not_drawn(tmp_path: Path, ending: str) -> None:
     done = run(*TORN, "--output", str(path))
     said = " ".join(done.stdout.split())
     assert (done.exit_code, path.exists()) == (1, False)
-    assert said.startswith("The recess does not fit: Only 0.4 mm of card are left")
-    assert "Keep the label 2.6 mm farther in (--edge 3.7mm)" in said
+    assert said.startswith(
+        "It does not fit: beside the recess for its label only 0.4 mm of card would be left"
+    )
+    assert "Only 0.4 mm of card are left" in said
+    assert "Take a label at most 22.6 mm wide (--edge 3.7mm)" in said
     assert "Nothing was drawn; --force" in said
     assert run(*TORN, "--output", str(path), "--force").exit_code == 1
     assert path.exists()
@@ -114,7 +117,10 @@ def test_what_would_spoil_the_board_is_not_drawn(
     path = tmp_path / "recess.pdf"
     done = run("recess", "Tide Tables", *words, "--output", str(path))
     assert done.exit_code == 1, done.stdout
-    assert "The recess does not fit" in done.stdout and said in " ".join(done.stdout.split())
+    first = done.stdout.splitlines()[0]
+    assert first.startswith("It does not fit: ") and said in " ".join(done.stdout.split())
+    checked = run("check", "Tide Tables", *words, "--method", "paper-label", "--recess")
+    assert (checked.exit_code, checked.stdout.splitlines()[0]) == (1, first)
     assert not path.exists()
 
 

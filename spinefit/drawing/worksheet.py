@@ -93,47 +93,31 @@ def _sheet(pattern: Pattern, paper: str | None) -> tuple[float, float]:
 def _pattern_page(
     worksheet: Worksheet, pattern: Pattern, width_mm: float, height_mm: float
 ) -> tuple[tuple[Item, ...], bool]:
-    """The first page, and whether it has the words."""
+    """The first page, and whether it has the words how to use it, beside or below the pattern."""
     origin = (BENCH_MARGIN_MM - pattern.left, height_mm - BENCH_MARGIN_MM - _ABOVE_MM - pattern.top)
-    left, right = BENCH_MARGIN_MM, origin[0] + pattern.right
     top, bottom = origin[1] + pattern.top, origin[1] + pattern.bottom
-    middle = origin[0]
-    title = bench_title(heading(worksheet), height_mm)
-    items: list[Item] = [
-        title,
-        _above(_head_words(pattern), pattern, origin),
-        Text((middle, bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
+    beside = origin[0] + pattern.right + _HEIGHTS_MM + _GUTTER_MM
+    at, room_mm = (beside, top - 1.0), width_mm - BENCH_MARGIN_MM - beside
+    if room_mm < _NARROWEST_MM:
+        at, room_mm = (BENCH_MARGIN_MM, bottom - _BELOW_MM), width_mm - 2 * BENCH_MARGIN_MM
+    words, end = column(_words(worksheet), at, room_mm)
+    has_room = end > BENCH_MARGIN_MM + _BELOW_MM / 2
+    items = (
+        bench_title(heading(worksheet), height_mm),
+        _head(pattern, origin),
+        Text((origin[0], bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
         Group("pattern", moved(pattern.items, origin)),
-        *check_bar((left, BENCH_MARGIN_MM + 6.0)),
-    ]
-    words = _words_in_room(worksheet, (left, bottom, right, top), width_mm)
-    return (*items, Group("how-to", tuple(words))), bool(words)
+        *check_bar((BENCH_MARGIN_MM, BENCH_MARGIN_MM + 6.0)),
+        Group("how-to", tuple(words if has_room else ())),
+    )
+    return items, has_room
 
 
-def _words_in_room(
-    worksheet: Worksheet, box: tuple[float, float, float, float], width_mm: float
-) -> list[Item]:
-    """How to use the pattern, beside it or below it; nothing where there is room for neither."""
-    left, bottom, right, top = box
-    beside = right + _HEIGHTS_MM + _GUTTER_MM
-    room_mm = width_mm - BENCH_MARGIN_MM - beside
-    if room_mm >= _NARROWEST_MM:
-        words, end = column(_words(worksheet), (beside, top - 1.0), room_mm)
-    else:
-        room_mm = width_mm - 2 * BENCH_MARGIN_MM
-        words, end = column(_words(worksheet), (left, bottom - _BELOW_MM), room_mm)
-    return words if end > BENCH_MARGIN_MM + _BELOW_MM / 2 else []
-
-
-def _head_words(pattern: Pattern) -> str:
-    if pattern.head_mm is None or pattern.head_mm < 0.05:
-        return "HEAD"
-    return f"{bare_mm(pattern.head_mm)} mm to the HEAD"
-
-
-def _above(words: str, pattern: Pattern, origin: tuple[float, float]) -> Text:
-    """Words over the pattern's middle, or from its left where they are wider than it."""
-    x, y = origin[0], origin[1] + pattern.top + 4.2
+def _head(pattern: Pattern, origin: tuple[float, float]) -> Text:
+    """How far the head is, over the pattern's middle, or from its left where that is narrower."""
+    (x, y), words = (origin[0], origin[1] + pattern.top + 4.2), "HEAD"
+    if pattern.head_mm is not None and pattern.head_mm >= 0.05:
+        words = f"{bare_mm(pattern.head_mm)} mm to the HEAD"
     if text_width_mm(words, WORDS_MM, bold=True) > pattern.right - pattern.left:
         return Text((x + pattern.left, y), words, WORDS_MM, bold=True)
     return Text((x, y), words, WORDS_MM, "middle", bold=True)

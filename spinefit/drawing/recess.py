@@ -166,15 +166,10 @@ def _edges(plan: RecessPlan) -> tuple[Item, ...]:
     """The edges that come near the opening, about its middle, for the eye to judge the card by."""
     if plan.card_mm is None:
         return ()
-    half_wide, half_high = plan.opening_width_mm / 2, plan.opening_height_mm / 2
+    halves = plan.opening_width_mm / 2, plan.opening_height_mm / 2
     found: list[Item] = []
-    for half, other, card_mm, (x, y) in zip(
-        (half_wide, half_wide, half_high, half_high),
-        (half_high, half_high, half_wide, half_wide),
-        plan.card_mm,
-        ((-1, 0), (1, 0), (0, 1), (0, -1)),
-        strict=True,
-    ):
+    for card_mm, (x, y) in zip(plan.card_mm, ((-1, 0), (1, 0), (0, 1), (0, -1)), strict=True):
+        half, other = halves if x else reversed(halves)
         if card_mm is not None and card_mm < _NEAR_MM:
             out, along = half + card_mm, other + _PAST_MM
             ends = [(x * out + y * end, y * out + x * end) for end in (-along, along)]

@@ -29,12 +29,11 @@ from spinefit.job.values import yes_or_no
 from spinefit.plan.model import Role
 from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
-from spinefit.say.plan_model import BackReport
+from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
 from spinefit.vocabulary import Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged
-    from spinefit.judgement.text import JudgedText
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
@@ -218,11 +217,8 @@ def _set_of_titles(
         if one.fits:
             answer, verdict = beside_failing(answer, found), str(report.verdict)
         result = _result(row, answer, verdict, shown_layout(report))
-        parts = [(one.judged, report)]
-        if one.number is not None:
-            parts.append((one.number.judged, one.number.report))
-        pictures = _pictured(parts, settings)
-        answered.append(Answered(row, result, report, pictures))
+        texts = (one,) if one.number is None else (one, one.number)
+        answered.append(Answered(row, result, report, _pictured(texts, settings)))
     return answered
 
 
@@ -265,13 +261,13 @@ def _job(row: Row, settings: Settings) -> Job:
     return replace(job, slash_breaks=settings.slash_breaks)
 
 
-def _pictured(parts: Iterable[tuple[JudgedText, Report]], settings: Settings) -> tuple[Answer, ...]:
+def _pictured(texts: Iterable[TextReport | VolumeReport], settings: Settings) -> tuple[Answer, ...]:
     """The answers of a plan's texts with their outlines."""
     if not settings.pictured:
         return ()
     from spinefit.pipeline import answer_of
 
-    return tuple(answer_of(judged, report) for judged, report in parts)
+    return tuple(answer_of(one.judged, one.report) for one in texts)
 
 
 def _back(row: Row, settings: Settings) -> Answered:
@@ -310,8 +306,7 @@ def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
     result = _result(row, report.answer, str(report.verdict), shown_layout(of_title))
     result = result._replace(mind=" ".join(day_numbers(report.texts)))
-    answers = _pictured(((one.judged, one.report) for one in report.texts), settings)
-    return Answered(row, result, report, answers)
+    return Answered(row, result, report, _pictured(report.texts, settings))
 
 
 def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:

@@ -291,18 +291,13 @@ def _listed(value: object) -> object:
 def _plain(value: Real) -> int | float | None:
     if isinstance(value, Integral):
         return int(value)
-    number = _shortest(value)
+    try:  # as it is written, since one of fewer bits is 9.2 and not 9.19999980926514
+        number = float(str(value))
+    except ValueError:
+        number = float(value)
     if math.isnan(number):  # where nothing is given
         return None
     return int(number) if number.is_integer() and abs(number) < _WHOLE else number
-
-
-def _shortest(value: Real) -> float:
-    """As it is written, since one of fewer bits is 9.2 and not 9.19999980926514."""
-    try:
-        return float(str(value))
-    except ValueError:
-        return float(value)
 
 
 def refuse_either(name: str, cell: str) -> None:

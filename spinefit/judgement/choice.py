@@ -30,6 +30,7 @@ __all__ = [
     "Choice",
     "choose",
     "judge_layouts",
+    "nearest_of",
     "tie_break",
 ]
 
@@ -190,6 +191,26 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
     if best is None:
         return Choice(None, ())
     return Choice(next(at for at, one in enumerate(judged) if one is best), why)
+
+
+def nearest_of(job: ResolvedJob, judged: Sequence[Judged]) -> int:
+    """The place of the layout nearest to one that fits, where none does.
+
+    Where the size asked for is smaller than holds, it is the one advised in the least that does;
+    else the one that could be largest. Over the bands is no way to letter a back.
+
+    Args:
+        job: the resolved job.
+        judged: all layouts.
+    """
+    asked = job.lettering.size_pt
+    if asked is not None and judged[0].layout.title.only_pt is None:
+        held = [one.at(one.offer.at_least(asked)) for one in judged]
+        place = choose(job, held).place
+        if place is not None:
+            return place
+    own = [at for at, one in enumerate(judged) if not one.over_bands]
+    return max(own, key=lambda at: judged[at].largest_pt)
 
 
 def _best_of_all(

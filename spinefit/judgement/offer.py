@@ -29,6 +29,7 @@ __all__ = [
     "Offer",
     "Weakest",
     "closest_letters",
+    "failing_letters",
     "finer_letters",
     "first_font",
     "held_from",
@@ -183,13 +184,24 @@ def _row_of(size_pt: float, row: SourcedList) -> Sourced:
 def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:
     """The letter that the size at which a method holds the title goes by, where that is larger.
 
-    Of blocked foil a few letters may be finer than the rest, and are warned of only: the k and
-    the & of some text faces (rules.toml foil.few_letters).
-
     Args:
         job: the resolved job.
         title: its shaped title.
         size_pt: the size to be lettered, in points.
+    """
+    return next(iter(failing_letters(job, title, size_pt)), None)
+
+
+def failing_letters(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> list[Weakest]:
+    """The letters too fine for a method to hold at a size, by stroke and by counter.
+
+    First what needs the largest size. Of blocked foil a few letters may be finer than the rest,
+    and are warned of only: the k and the & of some text faces (rules.toml foil.few_letters).
+
+    Args:
+        job: as of `weakest_at`.
+        title: as of `weakest_at`.
+        size_pt: as of `weakest_at`.
     """
     fine = finer_letters(job, title, size_pt, as_advised=False)
     spared = 0.0
@@ -197,13 +209,13 @@ def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest 
         inked = sum(not char.isspace() for char in title.text)
         spared = job.rules.value("foil.few_letters") * inked + SAME_SHARE
     seen: set[str] = set()
-    for one in fine:
+    for at, one in enumerate(fine):
         if one.letter not in seen:
             seen.add(one.letter)
             spared -= title.text.count(one.letter) * len(one.letter)
         if spared < 0:
-            return one
-    return None
+            return fine[at:]
+    return []
 
 
 def letters_hold(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> bool:

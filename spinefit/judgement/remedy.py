@@ -25,9 +25,9 @@ class Remedy(NamedTuple):
     """A change that was run and found to work.
 
     Attributes:
-        change: smaller, split, tracking, leading, font, turn, capitals, as-typed, condensed, panel,
-            wider-label, cover-old, old-panel, old-clear, abbreviate, break-word, over-bands, cover;
-            font+case; or another pair, as "condensed+tracking".
+        change: larger, smaller, split, tracking, leading, font, turn, capitals, as-typed,
+            condensed, panel, wider-label, cover-old, old-panel, old-clear, abbreviate,
+            break-word, over-bands, cover; font+case; or another pair, as "condensed+tracking".
         options: the options of the command line that make the change (for cover-old and
             cover in place of those of the back); empty where it is no change of
             options (another title, over the bands, a cover of unknown size).

@@ -54,17 +54,21 @@ _NARROW = "condensed"
 
 def changed_setting(need: Need) -> Iterator[Remedy]:
     """Every remedy that changes nothing but the setting."""
-    yield from _smaller(need)
+    yield from _other_size(need)
     yield from _split(need)
     yield from _tracking(need)
     yield from _leading(need)
     yield from _turned(need)
 
 
-def _smaller(need: Need) -> Iterator[Remedy]:
-    """A smaller size: the advised one for a size too large, or one with room to place it."""
+def _other_size(need: Need) -> Iterator[Remedy]:
+    """The least that holds, the advised one for one too large, or one with room to place it."""
     job, best, asked = need.job, need.best, need.job.lettering.size_pt
     if best is None and asked is not None:
+        held = need.judged[0].offer.at_least(asked)
+        if held > asked:
+            own = with_lettering(job, size_pt=held)
+            yield from run(need, "larger", size_option(held), own, 1)
         advised, _all = need.trial(with_lettering(job, size_pt=None))
         size = asked if advised is None else advised.set_pt
         outcome, _all = need.trial(with_lettering(job, size_pt=size))

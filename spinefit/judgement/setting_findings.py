@@ -9,21 +9,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING
 
-from spinefit.catalogue import sturdiest_fonts, title_words
+from spinefit.catalogue import title_words
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.offer import Weakest, closest_letters, finer_letters
-from spinefit.judgement.text import Trials
+from spinefit.judgement.offer import (
+    Offer,
+    Weakest,
+    closest_letters,
+    failing_letters,
+    finer_letters,
+)
 from spinefit.layout.sense import line_faults
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Case, Letters, Level, Orientation, SetBy, Sourced, Status
+from spinefit.vocabulary import Case, Level, Orientation, SetBy, Sourced, Status
 
-__all__ = ["OF_LETTERS", "Sturdier", "setting_findings", "sturdier_letter"]
+if TYPE_CHECKING:
+    from spinefit.judgement.sturdier import Sturdier
 
-_WORTH_NAMING = 1.1  # as of remedies: a change helps by a tenth or is not named
+__all__ = ["OF_LETTERS", "setting_findings"]
+
 OF_LETTERS = {"stroke": "thin-stroke", "counter": "small-counter"}
 """The topic under which a letter is named that no size here holds."""
 _COMPUTED = "computed from the outlines and the panel"
@@ -47,16 +54,17 @@ _FAULT_SOURCES = {
 }
 
 
-def setting_findings(job: ResolvedJob, one: Judged, *, advised: bool) -> tuple[Finding, ...]:
+def setting_findings(job: ResolvedJob, one: Judged, *, shown: bool) -> tuple[Finding, ...]:
     """Findings on a judged layout, the gravest matters first.
 
     Args:
         job: the resolved job.
         one: one of its layouts.
-        advised: whether it is the advised one, whose letters are looked at too.
+        shown: whether it is the advised one, or the nearest, whose letters are looked at too.
     """
+    size = tuple(_size(job, one))
     return (
-        *_size(job, one),
+        *size,
         *_over_bands(one),
         *_legibility(job, one),
         *_legibility_limit(job, one),
@@ -65,7 +73,7 @@ def setting_findings(job: ResolvedJob, one: Judged, *, advised: bool) -> tuple[F
         *_foot(job, one),
         *_words(job, one),
         *_lost(job, one),
-        *(_letters(job, one) if advised else ()),
+        *(_letters(job, one, {each.topic for each in size}) if shown else ()),
     )
 
 
@@ -80,30 +88,35 @@ def _over_bands(one: Judged) -> Iterator[Finding]:
 
 
 def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
-    """Why the size judged cannot be set; else which rule advised it."""
-    offer, method = one.offer, job.method.name
+    """All that keeps the size judged from being set; else which rule advised it."""
+    offer = one.offer
     if offer.touching:
         yield Finding.by_rule(
             "letters-touch", Level.FAILURE, 0.0, job.method.gap or offer.floor,
-            letters=" and ".join(offer.touching), method=method,
+            letters=" and ".join(offer.touching), method=job.method.name,
         )  # fmt: skip
         return
     if offer.weakest is not None and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
-        yield _weakest(job, one, offer.weakest)
+        yield from _weakest(job, one, offer.weakest)
         offer = offer.of_method or offer  # sturdier letters alone may not be enough
-        if offer.reaches(one.largest_pt):
+        if one.set_by is SetBy.ADVISED and offer.reaches(one.largest_pt):
             return
-    least_pt = offer.smallest_pt()
+    yield from _out_of_offer(job, one, offer)
+
+
+def _out_of_offer(job: ResolvedJob, one: Judged, offer: Offer) -> Iterator[Finding]:
+    """Why a size cannot be set, whatever its letters; else which rule advised it."""
+    method, least_pt = job.method.name, offer.smallest_pt()
+    cap = job.method.smallest_cap if offer.floor is job.method.smallest_cap else None
     if one.largest_pt < least_pt:
-        cap = job.method.smallest_cap
         yield _of_sizes(
             "below-method", Level.FAILURE, one.largest_pt, offer.floor, least_pt,
-            method=method, smallest_pt=least_pt, cap=cap if offer.floor is cap else None,
+            method=method, smallest_pt=least_pt, cap=cap,
         )  # fmt: skip
     elif one.set_pt < least_pt:
         yield _of_sizes(
             "size-below-method", Level.FAILURE, one.set_pt, offer.floor, least_pt,
-            method=method, smallest_pt=least_pt,
+            method=method, smallest_pt=least_pt, cap=cap,
         )  # fmt: skip
     elif one.set_pt > one.largest_pt:
         excess_mm = -min(one.spare_mm.known())
@@ -128,20 +141,29 @@ def _of_sizes(
     return found._replace(limit=limit_pt, unit="pt")
 
 
-def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Finding:
-    """The letter that does not hold at the largest size, or at the size asked for."""
+def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Iterator[Finding]:
+    """The letters that do not hold at the largest size, or at the size asked for.
+
+    Of strokes and of counters the one that needs the largest size.
+    """
     size_pt = min(one.largest_pt, one.set_pt) if one.set_by is SetBy.ASKED else one.largest_pt
-    return Finding.by_rule(
-        OF_LETTERS[weakest.what],
-        Level.FAILURE,
-        weakest.measured_em * mm_from_pt(size_pt),
-        weakest.rule,
-        letter=weakest.letter,
-        size_pt=size_pt,
-        needs_pt=weakest.needs_pt,
-        largest_pt=one.largest_pt,
-        method=job.method.name,
-    )
+    failing = {weakest.what: weakest} if weakest.needs_pt > size_pt else {}
+    title = one.layout.title.at_size(size_pt) if size_pt else None
+    for each in failing_letters(job, title, size_pt) if title else ():
+        failing.setdefault(each.what, each)
+    for each in failing.values():
+        yield Finding.by_rule(
+            OF_LETTERS[each.what],
+            Level.FAILURE,
+            each.measured_em * mm_from_pt(size_pt),
+            each.rule,
+            letter=each.letter,
+            size_pt=size_pt,
+            needs_pt=each.needs_pt,
+            largest_pt=one.largest_pt,
+            larger_fits=one.offer.reaches(one.largest_pt),
+            method=job.method.name,
+        )
 
 
 def _advised(job: ResolvedJob, one: Judged) -> Finding:
@@ -249,11 +271,22 @@ def _words(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         )
 
 
-def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
-    """Letters that are finer than asked, stand too near or need care, and a sturdier font."""
-    title = one.layout.title
-    fine = finer_letters(job, title, one.set_pt, as_advised=True)
-    method = job.method
+def _letters(job: ResolvedJob, one: Judged, said: set[str]) -> Iterator[Finding]:
+    """Letters that are finer than asked, stand too near or need care, and a sturdier font.
+
+    Args:
+        job: the resolved job.
+        one: its setting; one that was not asked for and does not fit has a size nobody sets.
+        said: topics of the size; letters that fail are not warned of as well.
+    """
+    if not one.fits and one.set_by is SetBy.ADVISED:
+        return
+    title, method = one.layout.title, job.method
+    fine = [
+        each
+        for each in finer_letters(job, title, one.set_pt, as_advised=True)
+        if OF_LETTERS[each.what] not in said
+    ]
     stroke, counter = method.stroke_advised, method.counter_advised or method.counter
     if not fine and stroke is not None and counter is not None and one.fits:
         yield Finding.by_rule(
@@ -261,7 +294,8 @@ def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
             method=method.name,
         )  # fmt: skip
     by_floor = one.set_because == "floor" and one.offer.weakest is not None
-    sturdier = sturdier_letter(job, one) if fine or by_floor else None
+    # Where it does not fit, fonts that hold are among the remedies.
+    sturdier = _sturdier(job, one) if one.fits and (fine or by_floor) else None
     if sturdier is not None and not fine:
         yield _of_sizes(
             "sturdier-letter", Level.NOTE, sturdier.size_pt, one.offer.floor, one.set_pt,
@@ -283,6 +317,12 @@ def _letters(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         sturdier = None  # said once
     yield from _apertures(job, one)
     yield from _spaces(job, one)
+
+
+def _sturdier(job: ResolvedJob, one: Judged) -> Sturdier | None:
+    from spinefit.judgement.sturdier import sturdier_letter  # for letters that may be too fine
+
+    return sturdier_letter(job, one)
 
 
 def _lost(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
@@ -327,55 +367,3 @@ def _spaces(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
             in_line=close.in_line,
             tracking=1000 * (job.lettering.tracking_em + close.missing_em),
         )
-
-
-class Sturdier(NamedTuple):
-    """A bundled font whose strokes and counters hold better, and its size here in points.
-
-    Attributes:
-        font: its name.
-        size_pt: the size that it takes in the same job.
-        is_good: whether all its letters are then as is asked for.
-    """
-
-    font: str
-    size_pt: float
-    is_good: bool
-
-
-def sturdier_letter(job: ResolvedJob, one: Judged) -> Sturdier | None:
-    """The bundled font in which a title's strokes and counters come nearer to what is asked.
-
-    Sturdier is not bolder: both are measured, at the size that each font takes in this job. The
-    best of those with serifs is tried, and the best of all.
-
-    Args:
-        job: the resolved job.
-        one: its advised setting.
-
-    Returns:
-        The first that is good, else the better one where it gains a tenth; None where none does.
-    """
-    if job.method.letters is not Letters.OUTLINES:
-        return None
-    trial, found = Trials(), []
-    for row in sturdiest_fonts(job.method):
-        if row.name == job.lettering.font:
-            continue
-        lettering = job.lettering._replace(font=row.name, face=None, axes=(), sought=None)
-        changed = job._replace(lettering=lettering)
-        best, _all = trial(changed)
-        if best is not None:
-            share = _share_asked(changed, best)
-            found.append((share, Sturdier(row.name, best.set_pt, share >= 1)))
-    good = [each for share, each in found if share >= 1]
-    if good:
-        return good[0]
-    share, best_one = max(found, key=lambda each: each[0], default=(0.0, None))
-    return best_one if share >= _WORTH_NAMING * _share_asked(job, one) else None
-
-
-def _share_asked(job: ResolvedJob, one: Judged) -> float:
-    """The size judged over that at which every letter is as asked for; 1 where that is smaller."""
-    fine = finer_letters(job, one.layout.title, one.set_pt, as_advised=True)
-    return one.set_pt / fine[0].needs_pt if fine else 1.0

@@ -31,7 +31,7 @@ from spinefit.judgement.book_findings import (
     convention_findings,
     lettering_findings,
 )
-from spinefit.judgement.choice import choose, judge_layouts
+from spinefit.judgement.choice import choose, judge_layouts, nearest_of
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import first_font
@@ -72,6 +72,7 @@ class Judgement(NamedTuple):
         verdict: fits, tight, or does not fit.
         judged: every layout, in the order given.
         recommended: index of the advised one, or None.
+        nearest: index of the one to be shown where none is advised; else None.
         findings: what concerns the job as a whole.
         could_improve: whether a change might make it fit, be placed with room, be read with
             ease, or hide old lettering.
@@ -82,6 +83,7 @@ class Judgement(NamedTuple):
     verdict: Verdict
     judged: tuple[Judged, ...]
     recommended: int | None
+    nearest: int | None
     findings: tuple[Finding, ...]
     could_improve: bool
     board_place: BoardPlace | None = None
@@ -89,10 +91,10 @@ class Judgement(NamedTuple):
 
     @property
     def shown(self) -> Judged:
-        """The advised layout, or where none fits the one that could be largest."""
-        if self.recommended is not None:
-            return self.judged[self.recommended]
-        return _largest(self.judged)
+        """The advised layout, or where none fits the nearest."""
+        place = self.nearest if self.recommended is None else self.recommended
+        assert place is not None  # one of the two is there
+        return self.judged[place]
 
 
 class JudgedText(NamedTuple):
@@ -202,7 +204,8 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
     """
     choice = choose(job, judged)
     best = None if choice.place is None else judged[choice.place]
-    shown = best or _largest(judged)
+    nearest = nearest_of(job, judged) if best is None else None
+    shown = best or judged[nearest or 0]
     by_width = shown.layout.limit.by is LimitedBy.WIDTH
     stands = shown.layout.candidate.orientation
     at_widest_pt = _at_widest_pt(job, shown.layout)
@@ -221,16 +224,12 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
         verdict=_verdict(best),
         judged=judged,
         recommended=choice.place,
+        nearest=nearest,
         findings=tuple(findings),
         could_improve=best is None or best.tight or not best.is_read_with_ease or best.old_stays,
         board_place=place,
         recess=recess,
     )
-
-
-def _largest(judged: Sequence[Judged]) -> Judged:
-    """The layout that could be largest; over the bands is no way to letter a back."""
-    return max((one for one in judged if not one.over_bands), key=lambda one: one.largest_pt)
 
 
 def _verdict(best: Judged | None) -> Verdict:

@@ -102,6 +102,7 @@ def build_report(
             *(not_said_in(job.method.caution, RECESS_CAUTIONS) if recess else ()),
         ),
         old_lettering=_old_lettering(job, panel, judgement),
+        nearest=judgement.nearest,
     )
 
 
@@ -113,11 +114,9 @@ def _fonts(title: ShapedTitle) -> tuple[FontUseReport, ...]:
 
 
 def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontReport:
-    """The font as it is drawn for the setting that is advised, or for the largest."""
-    judged, place = judgement.judged, judgement.recommended
+    """The font as it is drawn for the setting that is advised, or for the nearest."""
     if title.optical is not None:
-        shown = judged[place] if place is not None else max(judged, key=lambda one: one.largest_pt)
-        title = shown.layout.title
+        title = judgement.shown.layout.title
     font = title.font
     of = "font" if job.lettering.tools is None else "tools"
     return FontReport(font.name, font.file, font.sha256, font.face, font.axes, of)
@@ -224,9 +223,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
         over_bands=one.over_bands,
         word_broken=one.word_broken,
         split=layout.split,
-        findings=tuple(
-            map(reported, setting_findings(job, one, advised=place == judgement.recommended))
-        ),
+        findings=tuple(map(reported, setting_findings(job, one, shown=one is judgement.shown))),
     )
 
 

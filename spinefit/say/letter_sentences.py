@@ -53,7 +53,7 @@ def too_fine(f: Finding) -> str:
     return (
         f"At {{size_pt:pt at most}} the {what} of {{letter}} is {{value:.2f}} mm; a {{method}} "
         "needs {limit} mm, which takes {needs_pt:pt at least}, and {largest_pt:pt at most} is the "
-        "most that fits: take a sturdier letter."
+        "most that fits: {larger_fits:set it larger|take a sturdier letter}."
     )
 
 

@@ -163,10 +163,11 @@ class RemedyReport(NamedTuple):
     """A change that makes it fit, or fit larger, as re-running showed.
 
     Attributes:
-        change: a fixed word: smaller, split, tracking, leading, font, turn, capitals, as-typed,
-            condensed, font+case, panel, wider-label, cover-old, old-panel, old-clear, abbreviate,
-            break-word, over-bands, cover; or two of size, split, turn, case, condensed, abbreviate,
-            tracking and leading, with "+" between them, where no single change is enough.
+        change: a fixed word: larger, smaller, split, tracking, leading, font, turn, capitals,
+            as-typed, condensed, font+case, panel, wider-label, cover-old, old-panel, old-clear,
+            abbreviate, break-word, over-bands, cover; or two of size, split, turn, case,
+            condensed, abbreviate, tracking and leading, with "+" between them, where no single
+            change is enough.
         text: what to do, in a sentence.
         options: the options that make the change when added to the command (for cover-old and
             cover in place of those of the back); "" where it is no change of options.
@@ -257,6 +258,7 @@ class Report(NamedTuple):
     Attributes:
         to_improve: the job, where a change could make the title fit, stand safer or be read
             with ease; None where nothing is wanting. In its place JSON has the remedies.
+        nearest: place of the setting nearest to one that fits, where none does.
         cautions: what to mind with the method, and with a recess where one is cut.
     """
 
@@ -280,6 +282,7 @@ class Report(NamedTuple):
     fonts: tuple[FontUseReport, ...] = ()
     cautions: tuple[str, ...] = ()
     old_lettering: OldLetteringReport | None = None
+    nearest: int | None = None
 
     @property
     def fits(self) -> bool:

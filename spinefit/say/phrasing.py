@@ -348,11 +348,9 @@ def grave(report: Report) -> list[FindingReport]:
 
 
 def shown_layout(report: Report) -> LayoutReport | None:
-    """The recommended setting, or where none fits the one that could be largest."""
-    if report.recommended is not None:
-        return report.layouts[report.recommended]
-    candidates = [layout for layout in report.layouts if not layout.over_bands]
-    return max(candidates, key=lambda layout: layout.largest_pt, default=None)
+    """The recommended setting, or the nearest where none fits; None where there is none."""
+    place = report.nearest if report.recommended is None else report.recommended
+    return None if place is None else report.layouts[place]
 
 
 def shown(report: Report) -> LayoutReport:

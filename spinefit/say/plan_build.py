@@ -281,6 +281,7 @@ def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
             verdict=Verdict.DOES_NOT_FIT,
             answer=f"It does not {match}: {first[:1].lower()}{first[1:]}",
             recommended=None,
+            nearest=report.nearest if report.recommended is None else report.recommended,
             layouts=tuple(each._replace(fits=False) for each in report.layouts),
             findings=(*found, *report.findings),
         )

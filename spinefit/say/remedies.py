@@ -143,6 +143,7 @@ def remedy_text(remedy: Remedy) -> str:
 _LETTERED = {"panel": "panel", "cover-old": "label", "old-panel": "panel", "wider-label": "label"}
 """What is lettered after a change, where it is not what the job has."""
 CHANGES = {
+    "larger": "Set it at {set_pt:pt} or more: {stands}, {largest_pt:pt at most} at most.",
     "smaller": "Set it smaller: {set_pt:pt}{tight:, still tight|}.",
     "split": "Let it break as {lines}: {size}.",
     "tracking": "{closer:start}: {size}, {stands}.",
@@ -197,6 +198,7 @@ def _facts(own: Any, one: Judged, lettered: str = "") -> dict[str, Any]:
     facts = {
         **own,
         "set_pt": one.set_pt,
+        "largest_pt": one.largest_pt,
         "size": f"{pt(one.set_pt)} (up to {limit_pt(one.largest_pt)})",
         "tight": one.tight,
         "lines": " / ".join(lines),

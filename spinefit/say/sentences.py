@@ -182,10 +182,11 @@ def _placing(f: Finding) -> str:
 def _below_method(f: Finding) -> str:
     if not f.value:
         return "No size fits: nothing of the panel is left for it."
+    so_far = "It fits up to {value:pt at most} only"
+    if f.topic == "size-below-method":
+        so_far = "{value:pt} is too small"
     of_capitals = " for capitals {cap.value:mm} high" if f.facts["cap"] else ""
-    return "It fits up to {value:pt at most} only; a {method} needs {smallest_pt:pt}" + (
-        f"{of_capitals}."
-    )
+    return f"{so_far}; a {{method}} needs {{smallest_pt:pt}}{of_capitals}."
 
 
 def _foreign_letter(f: Finding) -> str:
@@ -343,6 +344,7 @@ def _pattern_lines(f: Finding) -> str:
 _PICKED: dict[str, Callable[[Finding], str]] = {
     "axis-found": _axis_found,
     "below-method": _below_method,
+    "size-below-method": _below_method,
     "board-corner": _board_corner,
     "board-place": _board_place,
     "finer-than-advised": finer_than_advised,

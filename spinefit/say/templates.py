@@ -115,7 +115,6 @@ TEMPLATES: dict[str, str] = {
     ),
     "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
     "size-not-offered": "{value:pt} is not among the sizes at hand.",
-    "size-below-method": ("{value:pt} is smaller than a {method} holds, {smallest_pt:pt}."),
     "too-large": (
         "{value:pt} is too large: {limit:pt at most} is the most, and {excess_mm:mm} would stand "
         "over."

@@ -83,7 +83,7 @@ def test_the_gravest_comes_first() -> None:
 
     On a back of 12 mm neither a serif letter's strokes (0.8 mm at least, practice) nor capitals of
     6 mm (practice) can be had. A wider book would mend the second alone, so the first is named: a
-    binder who went after 14 mm would learn it there. Both stand below; and of what could be done,
+    binder who went after 14 mm would learn it there. All stands below; and of what could be done,
     bold sans capitals come before another place on the book.
     """
     lettering = Lettering(font="EB Garamond")
@@ -92,7 +92,7 @@ def test_the_gravest_comes_first() -> None:
     report = check(job)
     assert report.answer.startswith("It does not fit: a cut vinyl transfer needs ")
     assert "to hold the thin strokes of " in report.answer.split(", and ")[0]
-    assert failures(report)[:2] == ["thin-stroke", "below-method"]
+    assert failures(report)[:3] == ["thin-stroke", "small-counter", "below-method"]
     first = remedies(report)[0]
     assert (first.change, "Bold" in first.text) == ("font+case", True)
     words = ["check", "The Harbour Light", "--width", "12", "--height", "210"]

@@ -9,7 +9,8 @@ import pytest
 from spinefit import check
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.setting_findings import Sturdier, setting_findings, sturdier_letter
+from spinefit.judgement.setting_findings import setting_findings
+from spinefit.judgement.sturdier import Sturdier, sturdier_letter
 from spinefit.judgement.text import judge_text
 from spinefit.vocabulary import Level
 
@@ -24,7 +25,7 @@ SWAN = Job(
 
 def fine(job: Job) -> list[Finding]:
     found = judge_text(job)
-    findings = setting_findings(found.job, found.judgement.shown, advised=True)
+    findings = setting_findings(found.job, found.judgement.shown, shown=True)
     return [one for one in findings if one.topic == "finer-than-advised"]
 
 

@@ -29,12 +29,12 @@ def of_topic(findings, topic):
 def test_fine_letters_are_told_by_their_width_at_the_size(size_pt):
     """As much under the limit as the size is under the one that the letter needs."""
     job, found = judged(size_pt)
-    best = setting_findings(job, found.shown, advised=True)
+    best = setting_findings(job, found.shown, shown=True)
     fine = of_topic(best, "finer-than-advised")[0]
     assert fine.level is Level.WARNING
     assert fine.value == pytest.approx(fine.limit * size_pt / fine.facts["needs_pt"])
     assert fine.value < fine.limit
-    other = setting_findings(job, found.shown, advised=False)
+    other = setting_findings(job, found.shown, shown=False)
     assert other
     assert not of_topic(other, "finer-than-advised")
 

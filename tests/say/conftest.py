@@ -167,6 +167,7 @@ def unfitting() -> Report:
         verdict=Verdict.DOES_NOT_FIT,
         answer="It does not fit: at 5 pt the line is 2.5 mm too wide.",
         recommended=None,
+        nearest=0,
         layouts=(TOO_WIDE,),
         to_improve=resolve(TOO_LARGE),
     )

@@ -187,7 +187,7 @@ def test_settings_are_described_when_they_are_read_and_once(monkeypatch):
     described = []
     report = a_report()
     monkeypatch.setattr(
-        build, "setting_findings", lambda job, one, advised: described.append(one) or ()
+        build, "setting_findings", lambda job, one, shown: described.append(one) or ()
     )
     assert not described
     assert report.layouts[1] is report.layouts[1]

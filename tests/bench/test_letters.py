@@ -1,0 +1,84 @@
+"""Letters too small to hold, or close together: is all of it on the page, and the obvious cure?
+
+The figures of foil by stock and by die are recalled (memory); cap heights and sizes are computed.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from spinefit import Job, Lettering, Spine, check
+from spinefit.say.model import FindingReport, Report
+from spinefit.say.phrasing import findings_by_weight, shown
+from spinefit.say.remedies import remedies
+from spinefit.vocabulary import Level, Stock, Verdict
+
+
+def case(size_pt: float | None, *, font: str = "EB Garamond", **said) -> Job:
+    lettering = Lettering(font=font, size_pt=size_pt)
+    said.setdefault("method", "blocked-case")
+    spine = Spine(width_mm=32.0, height_mm=230.0)
+    return Job(title="Harbour Dues", spine=spine, lettering=lettering, **said)
+
+
+def on_page(report: Report, level: Level) -> dict[str, FindingReport]:
+    found = findings_by_weight(report, shown(report))
+    return {one.topic: one for one in found if one.level is level}
+
+
+@pytest.mark.parametrize("said", [{}, {"method": "leather-label", "stock": Stock.COARSE_CLOTH}])
+@pytest.mark.parametrize("size_pt", [5.0, 8.0, 10.0])
+def test_a_size_too_small_is_mended_by_a_larger_one(size_pt, said):
+    """A binder who asks for too small a size wants to hear the least that holds.
+
+    Not first another letter: there is room on the back for far more. The size named holds, and
+    the next smaller one does not.
+    """
+    report = check(case(size_pt, **said))
+    assert report.verdict is Verdict.DOES_NOT_FIT
+    first = remedies(report)[0]
+    assert first.change == "larger" and "or more" in first.text
+    least_pt = float(re.fullmatch(r"--size ([\d.]+)", first.options)[1])
+    larger = check(case(least_pt, **said))
+    assert larger.verdict is not Verdict.DOES_NOT_FIT
+    assert check(case(round(least_pt - 0.1, 1), **said)).verdict is Verdict.DOES_NOT_FIT
+    stroke = on_page(report, Level.FAILURE)["thin-stroke"]
+    assert stroke.text.endswith("is the most that fits: set it larger.")
+    assert shown(report).lines == shown(larger).lines == ("Harbour", "Dues")
+
+
+def test_a_back_without_room_for_the_least_size_wants_a_sturdier_letter():
+    """On 5 mm no size of the letter asked for holds, so that another letter is the cure."""
+    spine = Spine(width_mm=5.0, height_mm=90.0)
+    report = check(replace(case(5.0, stock=Stock.COARSE_CLOTH), spine=spine))
+    assert "larger" not in {one.change for one in remedies(report)}
+    stroke = on_page(report, Level.FAILURE)["thin-stroke"]
+    assert stroke.text.endswith("take a sturdier letter.")
+
+
+def test_all_that_fails_at_a_small_size_stands_on_the_page():
+    """At 5 pt on fine cloth: hairlines of 0.05 mm, an eye of 0.17 mm, capitals of 1.2 mm.
+
+    Fine cloth fails strokes under 0.1 (magnesium) and counters under 0.25 mm (memory); the
+    method's own least size is a line of its own. None of the four hides another.
+    """
+    failures = on_page(check(case(5.0)), Level.FAILURE)
+    assert set(failures) == {"thin-stroke", "small-counter", "size-below-method", "legibility"}
+    assert failures["small-counter"].value == pytest.approx(0.17, abs=0.01)
+
+
+def test_what_is_only_warned_of_stays_on_the_page_beside_a_failure():
+    """At 10 pt the stroke fails alone, and still a proof of the counters is asked for."""
+    report = check(case(10.0))
+    assert set(on_page(report, Level.FAILURE)) == {"thin-stroke"}
+    warnings = on_page(report, Level.WARNING)
+    assert "Counters may fill" in warnings["finer-than-advised"].text
+    assert "letters-close" in warnings
+
+
+def test_a_size_too_large_is_not_said_to_be_too_fine():
+    """100 pt is too large for 32 mm; at the most that fits its strokes are eight times enough."""
+    assert set(on_page(check(case(100.0)), Level.FAILURE)) == {"too-large"}

@@ -257,7 +257,7 @@ def _labelled(job: Job, label: Panel) -> Job:
     old = job.old_lettering
     return replace(
         job, spine=None, panel=label, front_board=None, recess=None,
-        old_lettering=None if old is None else replace(old, from_head_mm=None),
+        old_lettering=None if old is None or old.in_view else replace(old, from_head_mm=None),
     )  # fmt: skip
 
 

@@ -50,6 +50,7 @@ class UsablePanel(NamedTuple):
             the height is open or the panel was given outright.
         back: the surface it lies on; None for a panel given outright.
         back_height_mm: height of the whole back, where known.
+        beside_old: True for the part of a panel that old lettering leaves free.
     """
 
     width_mm: float
@@ -67,6 +68,7 @@ class UsablePanel(NamedTuple):
     middle_from_head_mm: float | None = None
     back: Back | None = None
     back_height_mm: float | None = None
+    beside_old: bool = False
 
     @property
     def is_plain(self) -> bool:

@@ -1,6 +1,6 @@
 """Which part of a front board may lettering stand on, and how are label and recess made?
 
-In: the front board, the recess, the label and the old lettering as said. Out: each completed, in
+In: the front board, the recess and the label as said. Out: each completed, in
 mm, every default a row of the rules and named as assumed. A board's frame begins at the back, its
 breadth runs to the fore edge; squares count where the leaves were measured. Loaded only where one
 of these counts. Whether a back can take such a label is for the judgement.
@@ -12,32 +12,21 @@ from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import MOST_CARDS, usual
 from spinefit.job.fields import checked
-from spinefit.job.model import FrontBoard, Job, OldLettering, Panel, Recess
+from spinefit.job.model import FrontBoard, Job, Panel, Recess
 from spinefit.job.resolved import (
     Figure,
     ResolvedBoard,
-    ResolvedOldLettering,
     ResolvedRecess,
-    ResolvedSpine,
 )
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import PanelForm, Place, Sourced, Status
+from spinefit.vocabulary import PanelForm, Place, Sourced
 
 __all__ = [
     "board_panel",
-    "old_lettering_of",
-    "over_old_lettering",
     "resolve_board",
     "resolve_recess",
     "thickness_mm_of",
-    "to_cover",
 ]
-
-_CAUTION_OVER_OLD = (
-    "Fill the old impression and take an opaque label, or the old lettering shows through. Do not "
-    "take it off: that damages leather."
-)
-"""What to mind where a label is to cover old lettering (common practice)."""
 
 
 def resolve_board(front: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
@@ -273,113 +262,6 @@ def _thickness(job: Job, method: Method, assumed: list[str]) -> Figure:
         return Figure(0.0, "", None)
     assumed.append(f"label thickness: {row.value:g} mm ({row.source}; {row.status})")
     return Figure(row.value, row.source, row.status)
-
-
-def old_lettering_of(
-    job: Job, spine: ResolvedSpine | None, method: Method, rules: Rules, assumed: list[str]
-) -> ResolvedOldLettering | None:
-    """The old lettering, with the overlap around it; None where there is none.
-
-    Args:
-        job: what was said.
-        spine: its resolved back, or None for a label given outright.
-        method: a label, which covers it, or one straight on the back.
-        rules: for the usual overlap.
-        assumed: defaults taken, to be added to.
-
-    Raises:
-        FieldError: an overlap over nothing, or lettering that is not on the back.
-    """
-    old, overlap = job.old_lettering, rules["rework.overlap_mm"]
-    if old is None:
-        if job.overlap_mm is not None:
-            raise FieldError(
-                "an overlap over what?", where="--overlap",
-                remedy="give --old-lettering WxH, or leave it out",
-            )  # fmt: skip
-        return None
-    cut = spine is None and job.front_board is None
-    covered = not old.of_another and (method.place is Place.LABEL or cut)
-    _assume_place(old, spine, assumed)
-    if job.overlap_mm is None:
-        if covered:
-            words = f"overlap: {overlap.value:g} mm beyond the old ink and impression"
-            assumed.append(f"{words} ({overlap.status})")
-    else:
-        overlap = Sourced(job.overlap_mm, "mm", "the overlap, as given", Status.PRACTICE)
-    if old.from_head_mm is not None:
-        _refuse_beyond(old.from_head_mm, old.height_mm, spine)
-    return ResolvedOldLettering(
-        old.width_mm,
-        old.height_mm,
-        old.from_head_mm,
-        overlap,
-        covered,
-        shared_label_mm=old.label_mm,
-        of_another=old.of_another,
-        at_mm=old.at_mm,
-    )
-
-
-def _assume_place(old: OldLettering, spine: ResolvedSpine | None, assumed: list[str]) -> None:
-    if spine is None:
-        assumed.append("old lettering: under the middle of the panel")
-    elif old.from_head_mm is None:
-        assumed.append(
-            "old lettering: where the new will stand, in the middle of the width, as its distance "
-            "from the head was not given"
-        )
-    else:
-        assumed.append("old lettering: in the middle of the width")
-
-
-def to_cover(
-    spines: tuple[ResolvedSpine | None, ResolvedSpine | None],
-    method: Method,
-    old: ResolvedOldLettering,
-    assumed: list[str],
-) -> tuple[ResolvedSpine | None, ResolvedSpine | None, Method]:
-    """The back, and at its widest, with a label over old lettering; what to mind is added."""
-    spine, widest = spines
-    return (
-        over_old_lettering(spine, old, assumed),
-        over_old_lettering(widest, old, []),
-        method._replace(cautions=(*method.cautions, _CAUTION_OVER_OLD)),
-    )
-
-
-def over_old_lettering(
-    spine: ResolvedSpine | None, old: ResolvedOldLettering, assumed: list[str]
-) -> ResolvedSpine | None:
-    """The back with its label where the old lettering stands, unless it was put elsewhere."""
-    if spine is None:
-        return spine
-    if old.middle_mm is not None and "title-panel" not in spine.typed:
-        number = sum(each < old.middle_mm for each in spine.band_middles_mm) + 1
-        if number != spine.title_panel:
-            assumed[:] = [each for each in assumed if not each.startswith("title panel: ")]
-            assumed.append(f"title panel: number {number} from the head, with the old lettering")
-            spine = spine._replace(title_panel=number)
-    at_mm = old.middle_mm if old.at_mm is None else old.at_mm
-    if at_mm is not None and spine.from_head_mm is None and spine.height_mm is not None:
-        spine = spine._replace(from_head_mm=at_mm)
-    return spine
-
-
-def _refuse_beyond(from_head_mm: float, ink_mm: float, spine: ResolvedSpine | None) -> None:
-    """Refuse old ink that does not lie on the back."""
-    if spine is None:
-        raise FieldError(
-            "a distance from the head, and no back to measure it on",
-            value=f"@{from_head_mm:g} mm", where="--old-lettering",
-            remedy="leave out the part after @; on a back, give its width and height",
-        )  # fmt: skip
-    if spine.height_mm is not None and from_head_mm + ink_mm > spine.height_mm:
-        raise FieldError(
-            "the old lettering would end beyond the tail of the back",
-            value=f"{from_head_mm + ink_mm:g} mm from the head", where="--old-lettering",
-            remedy=f"the back is {spine.height_mm:g} mm high",
-        )  # fmt: skip
 
 
 def _figure(given_mm: float | None, name: str, row: Sourced, assumed: list[str]) -> Figure:

@@ -335,7 +335,8 @@ class Job:
     )  # fmt: skip
     old_lettering: OldLettering | None = option(
         "old-lettering", PANEL, kind.OLD_INK,
-        "Old ink and impression to be covered; D: from the head down to its upper edge.",
+        "Old ink and impression to be covered; D: from the head down to its upper edge; "
+        "'28x12@35mm in view' where a label is not to cover it.",
     )  # fmt: skip
     overlap_mm: float | None = option(
         "overlap", PANEL, kind.ROOM,

@@ -84,10 +84,10 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
     distance_mm = rules.value("legibility.distance_mm")
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
-    if old_lettering is not None and old_lettering.covered:
-        from spinefit.job.boards import to_cover
+    if old_lettering is not None:
+        from spinefit.job.old_lettering import with_old
 
-        spine, widest, method = to_cover((spine, widest), method, old_lettering, assumed)
+        spine, widest, method = with_old((spine, widest), method, old_lettering, assumed)
     return ResolvedJob(
         title_lines=lines,
         spine=spine,
@@ -145,7 +145,8 @@ def _label(
     given = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
     if not bent and given == (None, None, None):
         return None, None
-    from spinefit.job.boards import old_lettering_of, thickness_mm_of
+    from spinefit.job.boards import thickness_mm_of
+    from spinefit.job.old_lettering import old_lettering_of
 
     thickness_mm = thickness_mm_of(job, method, assumed, bent=bent)
     return thickness_mm, old_lettering_of(job, spine, method, rules, assumed)

@@ -245,6 +245,7 @@ class ResolvedOldLettering(NamedTuple):
             straight on the back, where the old stays in view.
         shared_label_mm: from the head to both edges of the label, where several texts share it.
         of_another: True for a text other than the title, which only has to stand clear of it.
+        in_view: True where it was said to stay in view, whatever the method.
         at_mm: from the head to the middle of the label, where a set has it; None over its middle.
     """
 
@@ -256,6 +257,7 @@ class ResolvedOldLettering(NamedTuple):
     shared_label_mm: tuple[float, float] | None = None
     of_another: bool = False
     at_mm: float | None = None
+    in_view: bool = False
 
     @property
     def label_mm(self) -> tuple[float, float]:

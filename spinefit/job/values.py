@@ -42,6 +42,7 @@ __all__ = [
     "yes_or_no",
 ]
 
+_IN_VIEW = " in view"
 _MOST_PARTS = 200  # positions, areas or corners: past any back
 C = TypeVar("C", bound=str)
 
@@ -87,6 +88,7 @@ class OldLettering:
             stand clear of old lettering.
         at_mm: from the head to the middle of the label, where the volumes of a set have theirs at
             one height. A plan says these three, nobody else.
+        in_view: True where it is to stay in view, and the new to stand clear of it.
     """
 
     width_mm: float
@@ -95,6 +97,7 @@ class OldLettering:
     label_mm: tuple[float, float] | None = None
     of_another: bool = False
     at_mm: float | None = None
+    in_view: bool = False
 
 
 def text(value: object) -> str:
@@ -151,21 +154,28 @@ def panel(value: object) -> Panel:
 def old_lettering(value: object) -> OldLettering:
     """Old lettering as ``WxH``, or ``WxH@D`` with its upper edge D down from the head.
 
+    After it ``in view`` where it is to stay so.
+
     Raises:
         UnitError: no such extents.
     """
-    sides, at, head = _sides_and_place(_typed(value))
+    typed = lengths.plain_spaces(_typed(value)).rstrip()
+    extents = typed.removesuffix(_IN_VIEW)
+    sides, at, head = _sides_and_place(extents)
     parts = [*sides, head] if at else sides
     if len(sides) != 2 or not all(parts):
         raise UnitError(
             "not the extents of lettering",
             value=_shown(value),
             remedy="write width and height of its ink and impression, 28x12mm, or 28x12@35mm "
-            "where its upper edge lies 35 mm below the head of the back",
+            "where its upper edge lies 35 mm below the head of the back; then in view if it stays",
         )
     wide_mm, high_mm, *place = lengths.parse_figures(parts, last="last figure")
     return OldLettering(
-        width_mm=wide_mm, height_mm=high_mm, from_head_mm=place[0] if place else None
+        width_mm=wide_mm,
+        height_mm=high_mm,
+        from_head_mm=place[0] if place else None,
+        in_view=extents != typed,
     )
 
 

@@ -85,8 +85,7 @@ def _judged(
         else:
             set_pt, why = asked, "asked"
         own = layout if layout.at_size is None else layout.at_size(set_pt)
-        one = Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt)
-        found.append(one.clear_of_old(advise) if asked is None and one.old_stays else one)
+        found.append(Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt))
     return tuple(found)
 
 

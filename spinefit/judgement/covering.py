@@ -16,7 +16,7 @@ from typing import NamedTuple
 from spinefit import catalogue
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.plane import box_ring
-from spinefit.job.resolved import ResolvedJob, ResolvedOldLettering
+from spinefit.job.resolved import ResolvedJob, ResolvedOldLettering, ResolvedSpine
 from spinefit.judgement.finding import Finding
 from spinefit.shaping.glyphs import Box
 from spinefit.tolerances import SAME_MM
@@ -25,6 +25,7 @@ from spinefit.vocabulary import Level, Place
 __all__ = [
     "Misfit",
     "OverOld",
+    "free_of_old",
     "label_width_mm",
     "old_findings",
     "old_middle_mm",
@@ -90,6 +91,47 @@ def over_old(
         return OverOld(ink_mm, None, _met(old, ink_mm, new_mm, is_known=old_mm is not None))
     label_mm = _label_mm(job, panel, new_mm, _grown(ink_mm, old.overlap.value))
     return OverOld(ink_mm, label_mm, why_not_covered(job, old, panel) or _out(panel, label_mm))
+
+
+def free_of_old(
+    old: ResolvedOldLettering, panel: UsablePanel, wanted_mm: float | None
+) -> UsablePanel:
+    """What old lettering that stays in view leaves of a panel, its overlap kept free.
+
+    The part in which the new was asked for, else the longer one; the whole where nothing is left,
+    or the place of the old is not known. Of a panel of another shape the old is an area kept free.
+
+    Args:
+        old: the old lettering.
+        panel: the usable panel of the back.
+        wanted_mm: from the head to where the middle of the new is wanted; None for anywhere.
+    """
+    middle_mm, old_mm = panel.middle_from_head_mm, old_middle_mm(old, panel)
+    if old_mm is None or middle_mm is None or panel.height_mm is None:
+        return panel
+    low_mm, high_mm = old_mm - old.label_mm[1] / 2, old_mm + old.label_mm[1] / 2
+    half_mm = panel.height_mm / 2
+    if low_mm >= half_mm - SAME_MM or high_mm <= -half_mm + SAME_MM:
+        return panel
+    if not panel.is_plain:
+        ring = box_ring(*_centred(*old.label_mm, old_mm))
+        return panel._replace(holes_mm=(*panel.holes_mm, ring))
+    parts = [(high_mm, half_mm), (-half_mm, low_mm)]
+    if wanted_mm is not None:
+        y_mm = middle_mm - wanted_mm
+        parts = [each for each in parts if each[0] < y_mm < each[1]] or parts
+    bottom_mm, top_mm = max(parts, key=lambda each: each[1] - each[0])
+    if top_mm - bottom_mm <= SAME_MM:
+        return panel
+    above = top_mm == half_mm
+    beyond_mm = old.overlap.value
+    return panel._replace(
+        height_mm=top_mm - bottom_mm,
+        middle_from_head_mm=middle_mm - (top_mm + bottom_mm) / 2,
+        margin_head_mm=panel.margin_head_mm if above else beyond_mm,
+        margin_tail_mm=beyond_mm if above else panel.margin_tail_mm,
+        beside_old=True,
+    )
 
 
 def _label_at_hand(old: ResolvedOldLettering, panel: UsablePanel) -> UsablePanel | None:
@@ -215,6 +257,8 @@ def old_findings(
 ) -> Iterator[Finding]:
     """What is found of old lettering under or beside the setting that is shown, if that fits."""
     old, misfit, label_mm = job.old_lettering, over.misfit, over.label_mm
+    if old is not None and job.spine is not None and not old.of_another:
+        yield from _across_band(job.spine, old)
     if old is None or (misfit is None and not fits):
         return
     cut = panel.back is None or old.shared_label_mm is not None
@@ -239,6 +283,20 @@ def old_findings(
             "old-lettering-covered", Level.GOOD, label_mm[2] - label_mm[0], old.overlap,
             height_mm=label_mm[3] - label_mm[1], **facts, **_ends(panel, over, cut=cut),
         )  # fmt: skip
+
+
+def _across_band(spine: ResolvedSpine, old: ResolvedOldLettering) -> Iterator[Finding]:
+    """That old ink lies across a raised band, where nobody letters: most likely mismeasured."""
+    half_mm, at_mm = spine.band_height_mm / 2, old.from_head_mm
+    if at_mm is None:
+        return
+    for band_mm in spine.band_middles_mm:
+        if at_mm + old.height_mm > band_mm - half_mm and at_mm < band_mm + half_mm:
+            yield Finding.of(
+                "old-lettering-band", Level.WARNING, at_mm, band_mm, "mm",
+                old=old, begins_mm=band_mm - half_mm, ends_mm=band_mm + half_mm,
+            )  # fmt: skip
+            return
 
 
 def _ends(panel: UsablePanel, over: OverOld, *, cut: bool) -> dict[str, object]:

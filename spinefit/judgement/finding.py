@@ -77,6 +77,10 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "The Unicode Standard, chapter 23.2, Layout Controls",
         Status.PUBLISHED,
     ),
+    "old-lettering-band": (
+        "common practice: lettering stands between the bands, not on them",
+        Status.PRACTICE,
+    ),
     "two-spaces": ("common practice: one space between words", Status.PRACTICE),
     "straight-quote": (
         "common practice: quotes and apostrophes in a title are curly, not a typewriter's",

@@ -8,18 +8,17 @@ nearly as the ends of the panel allow. Which size is judged, is for `choice` to 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from copy import copy
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.geometry import foreshortening, turn_box
+from spinefit.geometry import UsablePanel, foreshortening, turn_box
 from spinefit.geometry.fit import Limit
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.search import Layout
-from spinefit.tolerances import SAME_MM, SAME_SHARE, STATED_PT
-from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt, round_down_pt
+from spinefit.tolerances import SAME_MM, SAME_SHARE
+from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
 if TYPE_CHECKING:
@@ -99,31 +98,6 @@ class Judged:
             self._job, self.layout, self.offer,
             set_pt=set_pt, why=self.set_because, largest_pt=self.largest_pt,
         )  # fmt: skip
-
-    def clear_of_old(self, advise: Callable[[Layout, float], tuple[float, str]]) -> Judged:
-        """The same, its limit where it would meet old lettering; as it is where it always does.
-
-        Ink at a larger size holds that at a smaller one, so that halving finds the limit.
-
-        Args:
-            advise: the advised size of a layout and what set it, by its limit.
-        """
-
-        def meets(size_pt: float) -> bool:
-            over = self.at(size_pt).over_old
-            return over is not None and over.misfit is not None
-
-        least_pt, most_pt = self.offer.floor_pt, self.largest_pt
-        if least_pt >= most_pt or meets(least_pt) or not meets(most_pt):
-            return self
-        while most_pt - least_pt > STATED_PT:
-            middle_pt = (least_pt + most_pt) / 2
-            least_pt, most_pt = (least_pt, middle_pt) if meets(middle_pt) else (middle_pt, most_pt)
-        largest_pt = round_down_pt(least_pt)
-        set_pt, why = advise(self.layout, largest_pt)
-        return Judged(
-            self._job, self.layout, self.offer, set_pt=set_pt, why=why, largest_pt=largest_pt
-        )
 
     def opened(self, other: Judged) -> Judged:
         """The same at the same size, its lines as far apart as those of another."""
@@ -372,7 +346,7 @@ def _place_along_back(
     if from_head_mm is None:
         from_head_mm = panel.middle_from_head_mm
         if layout.candidate.orientation is Orientation.TRANSVERSE and panel.number is None:
-            from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
+            from_head_mm = _customary_mm(job.rules.value("ends.from_head"), panel)
     wanted = panel.middle_from_head_mm - from_head_mm
     if old is not None and old.covered:
         beyond_mm = old.label_mm[1] / 2 - job.lettering.clearance_mm - (top - bottom) / 2
@@ -381,6 +355,18 @@ def _place_along_back(
     if highest < lowest:
         return (highest + lowest) / 2
     return min(max(wanted, lowest), highest)
+
+
+def _customary_mm(share: float, panel: UsablePanel) -> float:
+    """Where custom puts the middle of lettering across a back: that share of it from the head.
+
+    Where old lettering stands there, in the middle of what that leaves free.
+    """
+    middle_mm = panel.middle_from_head_mm
+    assert middle_mm is not None and panel.back_height_mm is not None  # a height was given
+    from_head_mm = share * panel.back_height_mm
+    free = abs(middle_mm - from_head_mm) < (panel.height_mm or 0.0) / 2
+    return from_head_mm if free or not panel.beside_old else middle_mm
 
 
 def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:

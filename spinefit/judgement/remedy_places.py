@@ -13,15 +13,16 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from spinefit import catalogue
-from spinefit.geometry import PanelSpan, divide, turn_box, usable_panel
+from spinefit.geometry import divide, turn_box, usable_panel
 from spinefit.job.model import Panel, Shape
+from spinefit.job.old_lettering import free_panels, over_old_lettering
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
     ResolvedOldLettering,
     ResolvedSpine,
 )
-from spinefit.judgement.covering import label_width_mm, why_not_covered
+from spinefit.judgement.covering import free_of_old, label_width_mm, why_not_covered
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.labels import bent, board_findings, board_place
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
@@ -49,7 +50,7 @@ def changed_place(need: Need) -> Iterator[Remedy]:
 def _panel(need: Need) -> Iterator[Remedy]:
     """The largest panel of a banded back, where it is larger than the one to be lettered."""
     job, spine = need.job, need.job.spine
-    if spine is None or not spine.bands or spine.height_mm is None:
+    if spine is None or not spine.bands or spine.height_mm is None or _old_in_the_way(job):
         return
     spans = divide(spine)
     number = spine.title_panel
@@ -64,66 +65,65 @@ def _panel(need: Need) -> Iterator[Remedy]:
     yield from run(need, "panel", f"--title-panel {widest.number}", changed, 3, **there)
 
 
+def _old_in_the_way(job: ResolvedJob) -> bool:
+    """Whether old lettering reaches into the panel that is lettered."""
+    old, spine = job.old_lettering, job.spine
+    return (
+        old is not None and spine is not None and spine.title_panel not in free_panels(spine, old)
+    )
+
+
 def _clear_of_old(need: Need) -> Iterator[Remedy]:
     """Another panel or place, where a label covers the old lettering or leaves it in view."""
     job, spine, old = need.job, need.job.spine, need.job.old_lettering
-    if need.best is not None or old is None or spine is None or spine.height_mm is None:
+    if old is None or spine is None or spine.height_mm is None:
         return
-    spans = divide(spine)
-    if len(spans) == 1:
-        yield from _below_old(need, spine, old)
+    if need.best is not None and (old.covered or not _old_in_the_way(job)):
         return
-    number = spine.title_panel
-    for span in sorted(spans, key=lambda one: (not _lies_in(old, one), abs(one.number - number))):
-        over, there = old.covered and _lies_in(old, span), span.number
-        meets = old.middle_mm is None or _reaches(old, span)
-        if there == spine.title_panel or (meets and not over):
-            continue
-        stays = over or not old.covered  # asked again, it is said again
-        changed = job._replace(
-            spine=spine._replace(title_panel=there, from_head_mm=old.middle_mm if over else None),
-            widest=None,
-            old_lettering=old if stays else None,
-        )
-        options = f"--title-panel {there}" if stays else ""
-        found = tuple(run(need, "old-panel", options, changed, 3, number=there, over=over))
-        if found:
-            yield from found
-            return
-
-
-def _lies_in(old: ResolvedOldLettering, span: PanelSpan) -> bool:
-    """Whether the middle of old lettering stands in a panel."""
-    middle_mm = old.middle_mm
-    return middle_mm is not None and span.outer_top_mm < middle_mm < span.outer_bottom_mm
-
-
-def _reaches(old: ResolvedOldLettering, span: PanelSpan) -> bool:
-    """Whether old lettering reaches into a panel, its overlap counted."""
-    begins_mm = (old.from_head_mm or 0.0) - old.overlap.value
-    return begins_mm < span.outer_bottom_mm and begins_mm + old.label_mm[1] > span.outer_top_mm
-
-
-def _below_old(need: Need, spine: ResolvedSpine, old: ResolvedOldLettering) -> Iterator[Remedy]:
-    """Lettering across a back without bands, straight on it, below the old or else above."""
-    across = [one for one in need.judged if one.orientation is Orientation.TRANSVERSE]
-    sound = [one for one in across if one.set_pt <= one.largest_pt and one.offer.holds(one.set_pt)]
-    if old.covered or old.middle_mm is None or not sound:
+    if len(divide(spine)) == 1:
+        if old.covered and old.middle_mm is not None:
+            yield from _beside_old(need, spine, old)
         return
-    largest = max(sound, key=lambda one: one.cap_height_mm)
-    apart_mm = (old.height_mm + largest.ink_height_mm) / 2 + old.overlap.value
-    for from_head_mm in (old.middle_mm + apart_mm, old.middle_mm - apart_mm):
-        there = spine._replace(from_head_mm=round(from_head_mm, 1))
-        changed = with_lettering(
-            need.job._replace(spine=there, widest=None), orientation=Orientation.TRANSVERSE
-        )
-        options = f"--from-head {there.from_head_mm:.10g}mm --orientation transverse"
-        found = tuple(
-            run(need, "old-clear", options, changed, 3, below=from_head_mm > old.middle_mm)
-        )
-        if found:
-            yield from found
-            return
+    own = sum(each < (old.middle_mm or 0.0) for each in spine.band_middles_mm) + 1
+    over = (own,) if old.covered and old.middle_mm is not None else ()
+    for there in (*over, *free_panels(spine, old)):
+        if there != spine.title_panel:
+            found = tuple(_in_panel(need, there, over=there in over))
+            if found:
+                yield from found
+                return
+
+
+def _in_panel(need: Need, number: int, *, over: bool) -> Iterator[Remedy]:
+    """The title in another panel, over the old lettering or leaving it in view."""
+    job, spine, old = need.job, need.job.spine, need.job.old_lettering
+    assert spine is not None and old is not None  # that is why another is tried
+    there = spine._replace(title_panel=number, from_head_mm=old.middle_mm if over else None)
+    options = f"--title-panel {number}"
+    if old.covered and not over:
+        old, left = _left_in_view(old)
+        options += f" {left}"
+    changed = job._replace(spine=there, widest=None, old_lettering=old)
+    yield from run(need, "old-panel", options, changed, 3, number=number, over=over)
+
+
+def _beside_old(need: Need, spine: ResolvedSpine, old: ResolvedOldLettering) -> Iterator[Remedy]:
+    """A label on a back without bands, below the old lettering or above it."""
+    old, options = _left_in_view(old)
+    there = spine
+    if "from-head" not in spine.typed:  # else it is over the old
+        there = spine._replace(from_head_mm=None)
+    changed = need.job._replace(spine=there, widest=None, old_lettering=old)
+    room = free_of_old(old, usable_panel(there, need.job.shape, need.job.rules), there.from_head_mm)
+    is_below = (room.middle_from_head_mm or 0.0) > (old.middle_mm or 0.0)
+    yield from run(need, "old-clear", options, changed, 3, below=is_below)
+
+
+def _left_in_view(old: ResolvedOldLettering) -> tuple[ResolvedOldLettering, str]:
+    """Old lettering that stays in view, and the option that says so."""
+    extents = f"{old.width_mm:.10g}x{old.height_mm:.10g}"
+    options = f"--old-lettering '{extents}@{old.from_head_mm:.10g}mm in view'"
+    return old._replace(covered=False, in_view=True), options
 
 
 def _holds(board: ResolvedBoard, label: Panel) -> bool:
@@ -268,7 +268,7 @@ def covering_label(need: Need) -> Iterator[Remedy]:
     None where the lettering is on a label of this back already, which covers it or cannot.
     """
     job, old = need.job, need.job.old_lettering
-    if old is None or (old.covered and job.spine is not None):
+    if old is None or old.in_view or (old.covered and job.spine is not None):
         return
     width_mm, height_mm = map(_up_mm, old.label_mm)
     if job.panel is not None:
@@ -295,8 +295,6 @@ class _Room(NamedTuple):
 
 def _room(job: ResolvedJob, spine: ResolvedSpine, old: ResolvedOldLettering) -> _Room:
     """Room for a label over the old lettering, in the panel that it stands in."""
-    from spinefit.job.boards import over_old_lettering
-
     panel = usable_panel(over_old_lettering(spine, old, []) or spine, Shape(), job.rules)
     if why_not_covered(job, old, panel) is not None:
         return _Room(0.0, 0.0)

@@ -271,13 +271,17 @@ class JudgedTitle(NamedTuple):
 
 
 def panel_of(job: ResolvedJob) -> UsablePanel:
-    """The usable panel of a job.
+    """The usable panel of a job; beside old lettering the part of it that is free of that.
 
     Raises:
         ImpossibleBackError: nothing is left of it.
     """
     if job.spine is not None:
         panel = usable_panel(job.spine, job.shape, job.rules)
+        if job.old_lettering is not None and not job.old_lettering.covered:
+            from spinefit.judgement.covering import free_of_old
+
+            panel = free_of_old(job.old_lettering, panel, job.spine.from_head_mm)
     else:
         assert job.panel is not None  # resolve sees to it that one of the two is there
         panel = outright_panel(job.panel, job.shape)

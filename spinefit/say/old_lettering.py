@@ -32,10 +32,7 @@ __all__ = [
     "why_set_shows_old",
 ]
 
-_INSTEAD = (
-    " Letter another panel and leave the old in view, or ask a conservator; taking it off "
-    "damages leather."
-)
+_INSTEAD = "and leave the old in view, or ask a conservator; taking it off damages leather."
 _TOPIC = "old-lettering-"
 _BEYOND = "{old.overlap.value:mm} or more beyond its ink and impression on every side"
 
@@ -51,7 +48,8 @@ def covered(f: Finding) -> str:
 
 def shows(f: Finding) -> str:
     """Why the old lettering would show, and what a conservator would do."""
-    return f"{_why(f).capitalize()}.{_INSTEAD}"
+    other = "clear of it" if f.facts["number"] is None else "another panel"
+    return f"{_why(f).capitalize()}. Letter {other} {_INSTEAD}"
 
 
 def _why(f: Finding) -> str:

@@ -140,7 +140,13 @@ def remedy_text(remedy: Remedy) -> str:
     return said("Two changes together: {changes}: {size}, {stands}.", changes=changes, **facts)
 
 
-_LETTERED = {"panel": "panel", "cover-old": "label", "old-panel": "panel", "wider-label": "label"}
+_LETTERED = {
+    "panel": "panel",
+    "cover-old": "label",
+    "old-panel": "panel",
+    "old-clear": "label",
+    "wider-label": "label",
+}
 """What is lettered after a change, where it is not what the job has."""
 CHANGES = {
     "larger": "Set it at {set_pt:pt} or more: {stands}, {largest_pt:pt at most} at most.",
@@ -164,7 +170,8 @@ CHANGES = {
         ": {size}, {stands}."
     ),
     "old-clear": (
-        "Letter it {below:below|above} the old lettering, which stays in view: {size}, {stands}."
+        "Put the label {below:below|above} the old lettering, which stays in view: {size}, "
+        "{stands}."
     ),
     "wider-label": "Cut the label to {width_mm} x {height_mm} mm at least: {size}, {stands}.",
     "abbreviate": "If the title may be abbreviated, letter it “{title}” ({sources}): {size}.",

@@ -199,6 +199,10 @@ TEMPLATES: dict[str, str] = {
         "{label.covers_mm:.2f} mm of the round cut it {label.cut_width_mm:.2f} mm wide; its "
         "printed face is stretched by {label.face_stretch:stretch}."
     ),
+    "old-lettering-band": (
+        "Old ink of {old.height_mm:mm} from {value:mm} down would lie across the band at "
+        "{begins_mm:bare mm} to {ends_mm:mm} from the head: measure it, and the bands, again."
+    ),
     "old-lettering-stays": "The old lettering stays in view, clear of the new.",
     # The front board and the recess
     "board-edge": (

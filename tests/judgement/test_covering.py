@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, catalogue, check
 from spinefit.errors import FieldError
+from spinefit.job import values
 from spinefit.job.model import FrontBoard, OldLettering, Panel, Shape, Spine
 from spinefit.say.as_json import to_dict
 from spinefit.say.remedies import remedies
@@ -299,20 +300,25 @@ def test_a_label_on_a_front_board_is_no_smaller_than_what_it_covers():
 
 @pytest.mark.parametrize("method", ["hand-letters", "type-holder"])
 def test_straight_on_the_back_nothing_is_hidden(method):
-    """Across, the title would stand on the old ink; below it there is room."""
+    """Old ink where custom puts the title: that goes into the middle of the free part, below.
+
+    Of 240 mm 3 are kept free at each end, so that 47 to 52 mm stay above the old, 72 to 237 below.
+    """
     lettering = Lettering(orientation=Orientation.TRANSVERSE)
     job = a_job("Tides", old="20x20@50", method=method, lettering=lettering)
     assert check(replace(job, old_lettering=None)).fits
     report = check(job)
-    assert not report.fits
-    assert why(report) == "met"
-    assert "the old lettering cannot hide it" in report.answer
-    changes = [one.change for one in remedies(report)]
-    assert "old-clear" in changes
-    clear = check(replace(job, spine=replace(job.spine, from_head_mm=150.0)))
-    assert clear.fits
-    assert "clear of the old lettering, which stays in view" in clear.answer
-    assert not clear.old_lettering.hidden
+    assert report.fits
+    assert "clear of the old lettering, which stays in view" in report.answer
+    assert not report.old_lettering.hidden
+    assert report.panel.height_mm == pytest.approx(237 - 72)
+    shown = report.layouts[report.recommended]
+    assert shown.spare_mm.head == pytest.approx(shown.spare_mm.tail, abs=0.01)
+    above = check(replace(job, spine=replace(job.spine, from_head_mm=25.0)))
+    assert above.panel.height_mm == pytest.approx(48 - 3)
+    everywhere = check(replace(job, old_lettering=old_ink("20x235@2")))
+    assert why(everywhere) == "met"
+    assert "the old lettering cannot hide it" in everywhere.answer
 
 
 @given(
@@ -344,13 +350,28 @@ def test_old_lettering_of_unknown_place_is_not_said_to_be_clear():
 
 
 def test_another_panel_leaves_the_old_in_view():
-    job = a_job("Tides", old="20x10@52", spine={"bands": 5}, method="hand-letters")
+    job = a_job(
+        "Tides", old="20x27@46", spine={"bands": 5, "title_panel": 2}, method="hand-letters"
+    )
     report = check(job)
-    assert why(report) == "met"
+    assert not report.fits
     changes = {one.change: one for one in remedies(report)}
-    assert changes["old-panel"].options == "--title-panel 1"
-    there = check(replace(job, spine=replace(job.spine, title_panel=1)))
-    assert there.layouts[there.recommended].largest_pt == changes["old-panel"].largest_pt
+    assert changes["old-panel"].options == "--title-panel 3"
+    for panel in (3, None):  # typed, and taken of itself
+        there = check(replace(job, spine=replace(job.spine, title_panel=panel)))
+        assert there.panel.number == 3
+        assert there.layouts[there.recommended].largest_pt == changes["old-panel"].largest_pt
+
+
+def test_old_lettering_said_to_stay_in_view_is_not_covered():
+    """A label then keeps clear of it, in the longer part of the back."""
+    job = a_job("Tides", old="20x30@60")
+    stays = check(replace(job, old_lettering=replace(job.old_lettering, in_view=True)))
+    assert stays.fits
+    assert not stays.old_lettering.hidden
+    assert stays.panel.height_mm == pytest.approx(237 - 92)
+    assert values.old_lettering("20x30@60mm in view").in_view
+    assert not values.old_lettering("20x30@60mm").in_view
 
 
 def test_tooled_letters_stay_tooled_on_the_label():

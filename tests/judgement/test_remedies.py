@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.backs import plan_back
 from spinefit.job.model import FrontBoard, Job, Lettering, OldLettering, Panel, Spine
+from spinefit.job.values import old_lettering
 from spinefit.judgement.text import Trials
 from spinefit.pipeline import check
 from spinefit.plan.model import BackPlan, BackText, Role
@@ -80,11 +81,10 @@ def by_options(job: Job, options: str) -> Job:
             job = replace(
                 job, spine=None, panel=None, shape=None, old_lettering=None, front_board=board
             )
+        elif name == "--old-lettering":
+            job = replace(job, old_lettering=old_lettering(value))
         elif name == "--method":
             job = replace(job, method=value)
-        elif name == "--from-head":
-            from_head_mm = float(value.removesuffix("mm"))
-            job = replace(job, spine=replace(job.spine, from_head_mm=from_head_mm))
         else:
             attribute, read = _LETTERING[name]
             changes[attribute] = read(value)
@@ -100,9 +100,6 @@ def by_hand(job: Job, report, remedy):
         bare = check(lettered(same, orientation=ALONG, lines=1))
         assert bare.layouts[0].largest_pt == found.largest_pt
         return found
-    if remedy.change == "old-panel" and not remedy.options:  # the old lettering left in view
-        panel = int(re.search(r"panel (\d+)", remedy.text)[1])
-        job = replace(job, old_lettering=None, spine=replace(job.spine, title_panel=panel))
     parts = remedy.change.split("+")
     if "split" in parts:
         job = whole(job)

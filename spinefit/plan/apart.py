@@ -11,7 +11,7 @@ Source: Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 115; the rest
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -21,6 +21,7 @@ from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Volume
 from spinefit.plan.model import BackPlan, BackText, Role, Zone
 from spinefit.plan.result import PlannedText
+from spinefit.plan.seats import Seat
 from spinefit.plan.standing import (
     Standing,
     at_height,
@@ -37,6 +38,8 @@ from spinefit.vocabulary import Orientation
 __all__ = ["Way", "ways_apart"]
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
+_NUMBERS = (Role.VOLUME, Role.DATE)
+_LEAST_MM = 1.0  # less than any lettering
 _NUMBER = re.compile(r"\d|\b[IVXLCDM]+\b")
 
 
@@ -63,10 +66,32 @@ class _Others(NamedTuple):
 
     found: Attempt
     number_mm: float | None
-    size_pt: float
-    lines: int
-    orientation: Orientation
-    leading_em: float | None
+    title: PlannedText
+
+    @property
+    def size_pt(self) -> float:
+        """Of the title."""
+        return self.title.set_pt
+
+    @property
+    def orientation(self) -> Orientation:
+        """Of the title."""
+        return self.title.shown.orientation
+
+    @property
+    def lines(self) -> int:
+        """Of the title."""
+        return len(self.title.shown.lines)
+
+    def of_role(self, role: Role) -> tuple[Volume, PlannedText] | None:
+        """The first volume that has a text of that role, and the text."""
+        pairs = zip(self.found.common.volumes, self.found.texts, strict=True)
+        return next(((own, one) for own, all_ in pairs for one in all_ if one.role is role), None)
+
+    def size_of(self, role: Role) -> float:
+        """The size that a role has; a number that is part of the title has that of the title."""
+        known = self.of_role(role)
+        return self.size_pt if known is None else known[1].set_pt
 
 
 def ways_apart(volume: Volume, alike: Attempt) -> tuple[Way, ...]:
@@ -97,9 +122,7 @@ def _others(alike: Attempt) -> _Others:
     if alike.common.arrangement.titles_only and height_mm is not None:
         baselines = title.shown.baselines_mm
         number_mm = height_mm + baselines[-1] - baselines[0] if baselines else None
-    shown, leading_em = title.shown, title.judged.asked.lettering.leading_em
-    lines, way = len(shown.lines), shown.orientation
-    return _Others(alike, number_mm, title.set_pt, lines, way, leading_em)
+    return _Others(alike, number_mm, title)
 
 
 def _of_a_title(own: BackPlan, others: _Others) -> Iterator[Way]:
@@ -107,7 +130,7 @@ def _of_a_title(own: BackPlan, others: _Others) -> Iterator[Way]:
     least_pt = 0.0
     for change, count in _numbers_of_lines(own, others):
         standing = Standing(
-            orientation=others.orientation, lines=count, leading_em=others.leading_em
+            orientation=others.orientation, lines=count, leading_em=_leading_em(others.title)
         )
         text = _fitting(own, own.texts[0], standing, others)
         if text is not None and text.set_pt > least_pt:
@@ -131,19 +154,33 @@ def _numbers_of_lines(own: BackPlan, others: _Others) -> list[tuple[str, int]]:
     return [("smaller", wanted)] * same + [("broken", count) for count in more]
 
 
+def _leading_em(one: PlannedText) -> float | None:
+    return one.judged.asked.lettering.leading_em
+
+
 def _fitting(
     own: BackPlan, text: BackText, standing: Standing, others: _Others
 ) -> PlannedText | None:
-    """A text at the size it is advised so, at most that of the others; None where none fits."""
+    """A text at the size of the others where that holds, else as advised; None where none fits.
+
+    A title takes no more than is advised for it, unless a person set its volume apart.
+    """
+    of_set_pt = others.size_of(text.role)
+    if own.apart or text.role is not Role.TITLE:
+        judged = judged_in(own, text, standing._replace(size_pt=of_set_pt))
+        alike = _at_set_height(own, text, judged, others)
+        if alike.fits and not (text.role is Role.TITLE and alike.shown.tight):
+            return alike
     advised = judged_in(own, text, standing)
     if not advised.fits:
         return None
     shown = advised.judgement.shown
-    size_pt = min(shown.set_pt, others.size_pt)
+    size_pt = min(shown.set_pt, of_set_pt)
     outright = standing._replace(lines=len(shown.lines), size_pt=size_pt)
-    if len(shown.lines) == others.lines and others.leading_em is not None:
+    leading_em = _leading_em(others.title)
+    if text.role is Role.TITLE and len(shown.lines) == others.lines and leading_em is not None:
         # Smaller letters on the same baselines, as guide lines ruled for the set have them.
-        on_lines = outright._replace(leading_em=others.leading_em * others.size_pt / size_pt)
+        on_lines = outright._replace(leading_em=leading_em * of_set_pt / size_pt)
         found = _at_set_height(own, text, judged_in(own, text, on_lines), others)
         if found.fits:
             return found
@@ -156,7 +193,8 @@ def _at_set_height(
 ) -> PlannedText:
     """A text at the height that its role has on the others, or where it stands by itself."""
     wanted_mm = others.found.stands_mm.get(text.role)
-    alike = judged.shown.orientation is others.orientation
+    known_text = others.of_role(text.role)
+    alike = known_text and judged.shown.orientation is known_text[1].shown.orientation
     if wanted_mm is not None and judged.fits and alike:
         moved, breaches = at_height(own, text, judged, wanted_mm)
         if moved.fits and not breaches:
@@ -168,72 +206,141 @@ def _at_set_height(
 
 
 def _of_texts(volume: Volume, others: _Others) -> Iterator[Way]:
-    """Several texts in the seats of the others, at their heights where they can be."""
-    arrangement = others.found.common.arrangement
-    found = attempt_of(arrangement._replace(volumes=(volume,)), at_most_pt=others.size_pt)
-    if not found.fits:
-        return
-    own = {text.role: text for text in volume.plan.texts}
-    texts = tuple(
-        _raised(volume.plan, own[one.role], one, others.found.stands_mm.get(one.role))
-        for one in found.texts[0]
-    )
+    """Several texts in the seats of the others, at their sizes and heights where they can be."""
+    texts = _in_their_seats(volume, others)
+    if not texts:
+        arrangement = others.found.common.arrangement
+        found = attempt_of(arrangement._replace(volumes=(volume,)), at_most_pt=others.size_pt)
+        if not found.fits:
+            return
+        texts = _like_the_set(volume, found.texts[0], others)
     way = Way("smaller", texts)
     same = len(way.title.shown.lines) == others.lines
     yield way if same else way._replace(change="broken")
 
 
-def _raised(
-    own: BackPlan, text: BackText, one: PlannedText, wanted_mm: float | None
+def _in_their_seats(volume: Volume, others: _Others) -> tuple[PlannedText, ...]:
+    """Every text in the stretch that its role has on the others; none where one does not fit."""
+    texts = []
+    for seat in _seats_on(volume):
+        for text in seat.texts:
+            standing = _their_standing(volume, text, seat, others)
+            one = None if standing is None else _fitting(volume.plan, text, standing, others)
+            if one is None:
+                return ()
+            texts.append(one._replace(panel=seat.panel))
+    return _from_head(texts)
+
+
+def _seats_on(volume: Volume) -> tuple[Seat, ...]:
+    return Arrangement((volume,), titles_only=False).seats_on(volume)
+
+
+def _from_head(texts: Iterable[PlannedText]) -> tuple[PlannedText, ...]:
+    return tuple(sorted(texts, key=lambda one: one.zone or Zone(0, 0)))
+
+
+def _their_standing(volume: Volume, text: BackText, seat: Seat, others: _Others) -> Standing | None:
+    """Where and how the others have a text; None where they have none or here is no such place."""
+    known = others.of_role(text.role)
+    if known is None:
+        return None
+    there, one = known
+    standing = Standing(
+        panel=seat.panel,
+        orientation=one.shown.orientation,
+        lines=len(one.shown.lines),
+        leading_em=_leading_em(one),
+    )
+    if seat.is_lone:
+        return standing
+    assert one.zone is not None  # several texts share a back of known height
+    zone = one.zone.lower_by(volume.height_mm - there.height_mm)
+    zone = Zone(max(zone.begins_mm, seat.zone.begins_mm), min(zone.ends_mm, seat.zone.ends_mm))
+    return standing._replace(zone=zone) if zone.length_mm > _LEAST_MM else None
+
+
+def _like_the_set(
+    volume: Volume, texts: Sequence[PlannedText], others: _Others
+) -> tuple[PlannedText, ...]:
+    """Texts brought to the sizes and heights of the others within what is their own.
+
+    A text that has a panel to itself takes what of it the others have.
+    """
+    own = {text.role: (text, seat) for seat in _seats_on(volume) for text in seat.texts}
+    return tuple(_alike(volume, *own[one.role], one, others) for one in texts)
+
+
+def _alike(
+    volume: Volume, text: BackText, seat: Seat, one: PlannedText, others: _Others
 ) -> PlannedText:
-    """A text brought to a height within its zone, or left where it cannot be."""
+    standing = _their_standing(volume, text, seat, others)
+    if seat.is_lone and one.role is not Role.TITLE and standing is not None:
+        alike = _fitting(volume.plan, text, standing, others)
+        return one if alike is None else alike._replace(panel=seat.panel)
+    wanted_mm = others.found.stands_mm.get(one.role)
     if wanted_mm is None:
         return one
-    judged, breaches = at_height(own, text, one.judged, wanted_mm)
+    judged, breaches = at_height(volume.plan, text, one.judged, wanted_mm)
     return one._replace(judged=judged) if judged.fits and not breaches else one
 
 
 def _along(volume: Volume, others: _Others) -> Iterator[Way]:
-    """The title along the back, its number across beside it where there is room for both."""
-    rest, number = _number_aside(volume.plan)
-    if number is not None and others.number_mm is not None:
-        placed = _number_across(volume.plan, number, others, others.number_mm)
-        if placed is not None:
-            assert placed.zone is not None and rest.spine is not None  # it stands on a back
-            room = _beside(volume, placed.zone, others.size_pt)
-            texts = _all_along(replace(rest, spine=spine_in(rest.spine, zone=room)), others)
-            if texts:
-                in_order = sorted((*texts, placed), key=lambda one: one.zone or Zone(0, 0))
-                yield Way("along", tuple(in_order))
-                return
+    """The title along the back, number and date across beside it where there is room for all."""
+    rest, numbers = _numbers_aside(volume.plan, others)
+    placed = [
+        one
+        for number, wanted_mm in numbers
+        if (one := _number_across(volume.plan, number, others, wanted_mm)) is not None
+    ]
+    across = {one.role for one in placed}
+    back = [number for number, _ in numbers if number.role not in across]
+    if across and not (back and volume.plan.is_single) and rest.spine is not None:
+        room = _beside(volume, [one.zone for one in placed if one.zone], others.size_pt)
+        spine = spine_in(rest.spine, zone=room)
+        texts = _all_along(replace(rest, spine=spine, texts=(*rest.texts, *back)), others)
+        if texts:
+            yield Way("along", _from_head((*texts, *placed)))
+            return
     texts = _all_along(volume.plan, others)
     if texts:
         yield Way("along", texts)
 
 
-def _number_aside(own: BackPlan) -> tuple[BackPlan, BackText | None]:
-    """The texts without the volume's number, and that; a title's last line may be the number.
+def _numbers_aside(own: BackPlan, others: _Others) -> tuple[BackPlan, list[tuple[BackText, float]]]:
+    """The texts without volume and date where the others have these across, and at what heights.
 
-    Between bands every text has its own panel, and there is nothing to set aside.
+    A title's last line may be the number. Between bands every text has its own panel, and there is
+    nothing to set aside.
     """
     if not own.is_single:
-        number = next((text for text in own.texts if text.role is Role.VOLUME), None)
-        if own.has_bands or number is None:
-            return own, None
-        return replace(own, texts=tuple(one for one in own.texts if one is not number)), number
+        if own.has_bands:
+            return own, []
+        aside = [
+            (text, wanted_mm)
+            for text in own.texts
+            if text.role in _NUMBERS
+            and (known := others.of_role(text.role)) is not None
+            and known[1].shown.orientation is ACROSS
+            and (wanted_mm := others.found.stands_mm.get(text.role)) is not None
+        ]
+        roles = {text.role for text, _ in aside}
+        return replace(own, texts=tuple(one for one in own.texts if one.role not in roles)), aside
     (title,) = own.texts
     words, _break, last = title.text.rpartition(" / ")
-    if not words or not own.slash_breaks or _NUMBER.search(last) is None:
-        return own, None
+    is_number = words and own.slash_breaks and _NUMBER.search(last) is not None
+    if not is_number or others.number_mm is None:
+        return own, []
     number = replace(title, role=Role.VOLUME, text=last)
-    return replace(own, texts=(replace(title, text=words),)), number
+    return replace(own, texts=(replace(title, text=words),)), [(number, others.number_mm)]
 
 
 def _number_across(
     own: BackPlan, number: BackText, others: _Others, wanted_mm: float
 ) -> PlannedText | None:
     """The number in one line across at a height; None where it does not fit there."""
-    standing = Standing(orientation=ACROSS, lines=1, size_pt=others.size_pt)
+    of_set_pt = others.size_of(number.role)
+    standing = Standing(orientation=ACROSS, lines=1, size_pt=of_set_pt)
     judged = judged_in(own, number, standing)
     if not judged.fits:
         judged = judged_in(own, number, standing._replace(size_pt=None))
@@ -247,7 +354,7 @@ def _number_across(
     whole = lettered_zone(judged.job.spine)
     room_mm = min(_gap_mm(judged.job, others.size_pt) / 2, spare.head, spare.tail)
     zone = Zone(whole.begins_mm + spare.head - room_mm, whole.ends_mm - spare.tail + room_mm)
-    if zone.length_mm <= 2 * clear_mm or size_pt > others.size_pt:
+    if zone.length_mm <= 2 * clear_mm or size_pt > of_set_pt:
         return None
     middle_mm = None if own.has_bands else zone.middle_mm
     own_zone = standing._replace(size_pt=size_pt, zone=zone, middle_mm=middle_mm)
@@ -257,15 +364,15 @@ def _number_across(
     return PlannedText(number.role, number.text, judged.panel.number, zone, judged)
 
 
-def _beside(volume: Volume, taken: Zone, size_pt: float) -> Zone:
-    """The longer of the stretches above and below what the number takes."""
+def _beside(volume: Volume, taken: Sequence[Zone], size_pt: float) -> Zone:
+    """The longest of the stretches above, between and below what numbers take."""
     job = volume.job
     assert job.spine is not None  # a number stands on a back
     whole = lettered_zone(job.spine)
     gap_mm = _gap_mm(job, size_pt) / 2  # the other half is the number's own
-    above = Zone(whole.begins_mm, taken.begins_mm - gap_mm)
-    below = Zone(taken.ends_mm + gap_mm, whole.ends_mm)
-    return max(above, below, key=lambda one: one.length_mm)
+    begins = [whole.begins_mm, *(one.ends_mm + gap_mm for one in sorted(taken))]
+    ends = [*(one.begins_mm - gap_mm for one in sorted(taken)), whole.ends_mm]
+    return max(map(Zone, begins, ends), key=lambda one: one.length_mm)
 
 
 def _gap_mm(job: ResolvedJob, size_pt: float) -> float:
@@ -287,4 +394,4 @@ def _all_along(own: BackPlan, others: _Others) -> tuple[PlannedText, ...]:
         for seat in arrangement.seats_on(volume)
     }
     found = attempt_of(arrangement._replace(directions=directions), at_most_pt=others.size_pt)
-    return found.texts[0] if found.fits else ()
+    return _like_the_set(volume, found.texts[0], others) if found.fits else ()

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -21,7 +23,7 @@ from spinefit.errors import FieldError
 from spinefit.plan import BackText, Role, plan_of
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_text import render
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Work
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 TWELVE = (28, 30, 33, 41, 36, 32, 14, 29, 35, 38, 31, 40)
@@ -166,6 +168,85 @@ def test_several_texts_on_each_back():
     assert from_tail_mm(number) == pytest.approx(from_tail_mm(thick))
     zones = sorted(one.zone for one in own.values())
     assert zones[0].ends_mm <= zones[1].begins_mm
+
+
+def _backs(widths_mm, *, title=TITLE, apart=None, bands=0, **said):
+    """Volumes of 240 mm with title, volume and date; ``apart`` is the number of one."""
+    roles = (Role.TITLE, Role.VOLUME, Role.DATE)
+    return [
+        (
+            f"volume {number}",
+            BackPlan(
+                spine=Spine(width_mm=width_mm, height_mm=240, bands=bands),
+                texts=tuple(
+                    BackText(role=role, text=text)
+                    for role, text in zip(
+                        roles, (title, f"{number}", f"{1869 + number}"), strict=True
+                    )
+                ),
+                market="GB",
+                apart=True if number == apart else None,
+                **said,
+            ),
+        )
+        for number, width_mm in enumerate(widths_mm, 1)
+    ]
+
+
+def _texts(report, number):
+    return {one.role: one for one in report.volumes[number - 1].texts}
+
+
+@pytest.mark.parametrize(
+    ("widths_mm", "thin", "said"),
+    [
+        (TWELVE, 7, {"title": "Tide Tables of the North", "bands": 5}),
+        (
+            (30, 31, 12),
+            3,
+            {"title": "Tide Tables of the North", "method": "blocked-case", "apart": 3},
+        ),
+        ((30, 30, 31), 2, {"title": "Tide Tables", "apart": 2}),
+    ],
+)
+def test_number_and_date_of_a_volume_apart_are_those_of_the_set(widths_mm, thin, said):
+    """A "7" is 2 mm wide at any size of the set: nothing makes it smaller beside the others.
+
+    Common practice: what a reader runs along on the shelf keeps its size, height and way.
+    """
+    report = plan_backs(_backs(widths_mm, **said))
+    assert report.fits and apart(report) == [f"volume {thin}"]
+    own, others = _texts(report, thin), _texts(report, 1)
+    for role in (Role.VOLUME, Role.DATE):
+        assert own[role].set_pt == others[role].set_pt
+        assert shown(own[role].report).orientation is shown(others[role].report).orientation
+        assert from_tail_mm(own[role].report) == pytest.approx(from_tail_mm(others[role].report))
+    zones = sorted(one.zone for one in own.values())
+    assert all(above.ends_mm <= below.begins_mm for above, below in itertools.pairwise(zones))
+
+
+def test_on_the_lines_of_the_others_is_where_they_begin():
+    """Along a back of another height too: every text begins as far from the tail as theirs."""
+    asked = _backs((30, 30, 31), apart=2, method="blocked-case", work=Work.LIBRARY)
+    label, own = asked[1]
+    lower = replace(own, spine=Spine(width_mm=30, height_mm=236))
+    report = plan_backs([asked[0], (label, lower), asked[2]])
+    assert "volume 2 apart, on the lines of the others at " in report.answer
+    for role, one in _texts(report, 2).items():
+        there = _texts(report, 1)[role]
+        assert one.set_pt == there.set_pt
+        begins_mm = 236 - shown(one.report).first_from_head_mm
+        assert begins_mm == pytest.approx(240 - shown(there.report).first_from_head_mm)
+
+
+def test_a_date_too_wide_for_a_back_goes_along_and_the_number_stays():
+    """Four digits at the size of the set take more than 9 mm leave; one digit does not."""
+    report = plan_backs(_backs((34, 36, 40, 9), method="paper-label"))
+    assert report.fits and apart(report) == ["volume 4"]
+    own, others = _texts(report, 4), _texts(report, 1)
+    assert shown(own[Role.DATE].report).orientation is ALONG
+    assert shown(own[Role.VOLUME].report).orientation is ACROSS
+    assert own[Role.VOLUME].set_pt == others[Role.VOLUME].set_pt
 
 
 def test_the_mark_is_read_from_a_job_file_and_a_table(tmp_path, capsys):

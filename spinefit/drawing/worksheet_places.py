@@ -26,8 +26,9 @@ from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Letters, Orientation, Turn
 
-__all__ = ["Near", "StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
+__all__ = ["NOT_SHOWN_MM", "Near", "StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
 
+NOT_SHOWN_MM = 0.005  # a worksheet shows hundredths, and no hand sets less
 _SURELY_NEAR_EM = 2.0  # letters beside each other, at any pitch at which their widths come near
 
 
@@ -149,7 +150,7 @@ class Worksheet(NamedTuple):
     def fits(self) -> bool:
         """Whether every line keeps to the panel, at one pitch without letters that overlap."""
         near = None if self.pitch_mm is None else self.nearest
-        return self.excess_mm <= SAME_MM and (near is None or near.apart_mm > 0.0)
+        return self.excess_mm <= SAME_MM and (near is None or near.apart_mm >= NOT_SHOWN_MM)
 
 
 def worksheet_of(

@@ -11,7 +11,13 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.worksheet_places import Near, StruckLetter, StruckLine, Worksheet
+from spinefit.drawing.worksheet_places import (
+    NOT_SHOWN_MM,
+    Near,
+    StruckLetter,
+    StruckLine,
+    Worksheet,
+)
 from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
@@ -103,7 +109,7 @@ def middle_in_words(line: StruckLine) -> str:
             f"{_named(one)} and {_named(other)}"
         )
     away_mm = line.middle_from_middle_mm
-    if abs(away_mm) < 0.005:
+    if abs(away_mm) < NOT_SHOWN_MM:
         return f"{what}, on the middle"
     return f"{what}, {abs(away_mm):.2f} mm to the {'right' if away_mm > 0 else 'left'} by widths"
 
@@ -160,7 +166,7 @@ def refusal_in_words(worksheet: Worksheet) -> str:
     """Why lettering at one pitch does not fit, and at which it would."""
     near = worksheet.nearest
     assert near is not None and worksheet.pitch_mm is not None
-    if worksheet.excess_mm > 0.005:
+    if worksheet.excess_mm > NOT_SHOWN_MM:
         longest = max(worksheet.lines, key=lambda line: line.length_mm)
         why = (
             f"{visible(longest.text)} would be {mm(longest.length_mm)} long, "
@@ -176,7 +182,7 @@ def _pair(near: Near) -> str:
 
 
 def _overlap(near: Near) -> str:
-    return "touch" if near.apart_mm > -0.005 else f"overlap by {-near.apart_mm:.2f} mm"
+    return "touch" if near.apart_mm > -NOT_SHOWN_MM else f"overlap by {-near.apart_mm:.2f} mm"
 
 
 def _cure(worksheet: Worksheet) -> str:
@@ -251,9 +257,11 @@ def warnings(worksheet: Worksheet) -> list[str]:
 def _close(worksheet: Worksheet) -> str:
     """A warning where letters stand nearer than the method keeps open."""
     near, gap_mm = worksheet.nearest, worksheet.least_gap_mm
-    if near is None or near.apart_mm >= gap_mm - 0.005:
+    if near is None or near.apart_mm >= gap_mm - NOT_SHOWN_MM:
         return ""
-    stand = f"stand {near.apart_mm:.2f} mm apart" if near.apart_mm > 0 else _overlap(near)
+    stand = (
+        f"stand {near.apart_mm:.2f} mm apart" if near.apart_mm >= NOT_SHOWN_MM else _overlap(near)
+    )
     if worksheet.pitch_mm is not None:
         return f"{_pair(near)} {stand}. {_cure(worksheet)}"
     lacking_em = (gap_mm - near.apart_mm) / worksheet.size_mm

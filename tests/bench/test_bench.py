@@ -44,6 +44,18 @@ def test_hand_letters_at_one_pitch_do_not_run_into_each_other(tmp_path: Path) ->
     assert f"{pattern}: the paper pattern" in page and "warning" not in page
 
 
+def test_hand_letters_that_touch_at_a_pitch_are_refused() -> None:
+    """H of 3.62 mm beside A of 3.45 mm at 3.54 mm from middle to middle: nothing shows between.
+
+    Half a hundredth of a millimetre counts as nothing, being less than anyone can set.
+    """
+    words = ("worksheet", "HARBOUR LIGHT", "--width", "38mm", "--height", "240mm", "--bands", "5")
+    code, page = run(*words, "--pitch", "3.54mm")
+    assert code == 1 and "at a pitch of 3.54 mm: H and A of HARBOUR would touch" in page
+    code, page = run(*words, "--pitch", "3.55mm")
+    assert code == 0 and "H and A of HARBOUR stand 0.01 mm apart" in page
+
+
 def test_a_label_let_into_a_back_leaves_a_wall_that_holds(tmp_path: Path) -> None:
     """A paper label almost as wide as the back it is let into.
 

@@ -25,6 +25,9 @@ __all__ = ["script_findings", "spelling_findings"]
 
 _MIXED = frozenset({"Latn", "Grek", "Cyrl"})  # scripts whose letters are taken for each other
 _WORD = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*")
+# Of scripts without spaces a few letters stand for a word.
+_WORDS_BEFORE = re.compile(r"(?:\S{1,24}\s+)?\S{0,24}\s*$")
+_WORDS_AFTER = re.compile(r"\s*\S{0,24}(?:\s+\S{1,24})?")
 _TWO_SPACES = re.compile(r"\s{2,}")
 _INVISIBLE = frozenset("\u00ad\u034f\u061c\u180e\u200b\u200c\u200d\u200e\u200f\u2060\ufeff")
 _JOINERS = frozenset("\u200c\u200d")
@@ -138,8 +141,9 @@ def _meant(quote: str, before: str) -> str:
 
 
 def _beside(text: str, begins: int, ends: int) -> dict[str, str]:
-    """A few letters before and after a place of a title."""
-    return {"before": text[:begins][-8:], "after": text[ends:][:8]}
+    """The words before and after a place of a title, two of them at most."""
+    before, after = _WORDS_BEFORE.search(text[:begins]), _WORDS_AFTER.match(text[ends:])
+    return {"before": before[0] if before else "", "after": after[0] if after else ""}
 
 
 def _named(char: str) -> str:

@@ -153,7 +153,7 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         answer = pipeline.answer(_job(row, settings), verify=settings.verify)
         report = answer.report
         shown = answer.judgement.shown  # figures alone, where nobody reads what was found
-        result = _result(row, report.answer, str(report.verdict), shown)
+        result = _result(row, report.answer, str(report.verdict), shown, [report])
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
         return at_fault(row, _fault(fault, row.cells))
@@ -216,7 +216,7 @@ def _set_of_titles(
         answer, verdict = report.answer, str(Verdict.DOES_NOT_FIT)
         if one.fits:
             answer, verdict = beside_failing(answer, found), str(report.verdict)
-        result = _result(row, answer, verdict, shown_layout(report))
+        result = _result(row, answer, verdict, shown_layout(report), [report])
         texts = (one,) if one.number is None else (one, one.number)
         answered.append(Answered(row, result, report, _pictured(texts, settings)))
     return answered
@@ -304,9 +304,11 @@ def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     from spinefit.say.plan_build import day_numbers
 
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
-    result = _result(row, report.answer, str(report.verdict), shown_layout(of_title))
-    result = result._replace(mind=" ".join(day_numbers(report.texts)))
-    return Answered(row, result, report, _pictured(report.texts, settings))
+    reports = [one.report for one in report.texts]
+    result = _result(row, report.answer, str(report.verdict), shown_layout(of_title), reports)
+    mind = " ".join(filter(None, (*day_numbers(report.texts), result.mind)))
+    answers = _pictured(report.texts, settings)
+    return Answered(row, result._replace(mind=mind), report, answers)
 
 
 def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
@@ -319,8 +321,17 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
 
 
-def _result(row: Row, answer: str, verdict: str, layout: Judged | LayoutReport | None) -> Result:
+def _result(
+    row: Row,
+    answer: str,
+    verdict: str,
+    layout: Judged | LayoutReport | None,
+    reports: Iterable[Report],
+) -> Result:
+    """The figures of a setting with the answer, which names a catalogue's marks too."""
     assert layout is not None  # a checked row has a setting
+    found = (finding for one in reports for finding in one.findings)
+    marks = [one.text for one in found if one.topic == "catalogue-marks"]
     spares = [spare for spare in layout.spare_mm if spare is not None]
     return Result(
         line=row.line,
@@ -332,7 +343,8 @@ def _result(row: Row, answer: str, verdict: str, layout: Judged | LayoutReport |
         orientation=str(layout.orientation),
         reading=str(layout.reading),
         spare_mm=round(min(spares), _DECIMALS) + 0.0 if spares else None,
-        answer=answer,
+        answer=" ".join([answer, *marks]),
+        mind=" ".join(marks),
     )
 
 

@@ -41,21 +41,25 @@ _APART = (
     "rather than shrink the whole set"
 )
 _ONE_HEIGHT = "common practice: volumes of a set are lettered at one height"
+_PARTED = r"([0-9]{5})(?:[.,][0-9]+)?"  # a part of a day
+_FIVE_FIGURES = re.compile(rf"{_PARTED}(?:\s*[-–—/]\s*{_PARTED})?")
 _DAY_ZERO = date(1899, 12, 30)  # as most spreadsheets count, who take 1900 for a leap year
 
 
 def text_findings(plan: Plan, one: PlannedText) -> Iterator[Finding]:
     """Of one text by what it is: a date or volume that a spreadsheet may have made a day number."""
     least, most = plan.job.rules["day_number.least"], plan.job.rules["day_number.most"]
-    figures = re.fullmatch(r"([0-9]{5})(?:[.,][0-9]+)?", one.text.strip())  # a part of a day
+    figures = _FIVE_FIGURES.fullmatch(one.text.strip())
     if one.role not in (Role.VOLUME, Role.DATE) or figures is None:
         return
-    if least.value <= int(figures[1]) <= most.value:
-        day = _DAY_ZERO + timedelta(int(figures[1]))
-        said = f"{day.day} {day:%B} {day.year}"
+    numbers = [int(number) for number in figures.groups() if number]
+    if all(least.value <= number <= most.value for number in numbers):
+        days = [_DAY_ZERO + timedelta(number) for number in numbers]
+        said = " to ".join(f"{day.day} {day:%B} {day.year}" for day in days)
         found = Finding.by_rule(
-            "day-number", Level.WARNING, figures[0], least, role=one.role, day=said
-        )
+            "day-number", Level.WARNING, figures[0], least, role=one.role, day=said,
+            are_two=len(days) > 1, dated=one.role is Role.DATE,
+        )  # fmt: skip
         yield found._replace(limit=said, unit="")
 
 

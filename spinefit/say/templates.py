@@ -257,8 +257,9 @@ TEMPLATES: dict[str, str] = {
         "No smaller size can be set, so the {roles} stands as large as the title."
     ),
     "day-number": (
-        "The {role} {value} is five figures, as spreadsheets count days, and would be {limit}: "
-        "look at the table, and write the date as it is to be lettered."
+        "The {role} {value} is {are_two:two numbers of |}five figures, as spreadsheets count "
+        "days, and would be {limit}: look at the table, and write the {dated:date|number} as it is "
+        "to be lettered."
     ),
     "set-apart": (
         "{volume} is set apart, {why}. Where words may be shortened or broken, or a narrower "

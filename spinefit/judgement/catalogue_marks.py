@@ -31,12 +31,14 @@ class CatalogueMarks(NamedTuple):
         title: what is left to be lettered.
         subtitle: what stood after a colon; "" for none.
         author: who made the book, after a slash; "" for nobody.
+        others: who else had a hand in it, after a semicolon; "" for nobody.
     """
 
     marks: tuple[str, ...]
     title: str
     subtitle: str
     author: str
+    others: str
 
 
 _BRACKETS = re.compile(r"\s*\[[^\[\]]*\]")
@@ -60,23 +62,50 @@ _PARTICLES = (
 )
 _CATCH_WORDS = frozenset(("of", "the"))
 _GOES_ON = (
-    "a an and at by das de del der des di die du et for from in la le les of on or the to und von "
-    "with"
+    "a an and at aunt by captain dame das de del der des di die doctor dr du et for frau from herr "
+    "in king la lady le les little lord madame miss mr mrs of old on or pope prince princess queen "
+    "saint sankt sir sister st the to uncle und von with young"
 )
 # Not all of them: the commonest, from memory, so that a ship's register is not taken for a person.
 _FORENAMES = (
-    "ada agnes albert alexander alfred alice andrew ann anna anne anthony antonio arthur barbara "
-    "benjamin bernard carl carlos caroline catherine charles charlotte christian christine claire "
-    "clara daniel david dorothy edith edmund edward eleanor eliza elizabeth ellen emil emily emma "
-    "erik ernest eva florence frances francis frank frederick friedrich fritz george georg gerhard "
-    "giovanni giuseppe grace gustav hannah hans harold harriet heinrich helen henri henrik henry "
-    "herbert hermann hugh ida isaac isabel ivan jack jacob jacques james jan jane janet jean "
-    "johann johannes john jonathan jose joseph juan judith julia karen karl kate katharine lars "
-    "laura lawrence leonard lewis louis louisa louise lucy luigi margaret maria marie marion mark "
-    "martha martin mary matthew maurice max michael nathaniel nicholas nils olga oliver oscar otto "
-    "patrick paul peter philip pierre pieter rachel ralph rebecca richard robert roger rosa rose "
-    "ruth samuel sarah simon sofia sophia stephen susan theodore thomas tom victor vincent walter "
-    "wilhelm willem william"
+    "ada adam adele agatha agnes alan albert albrecht aldo alessandro alexander alexandra "
+    "alexandre alfonso alfred alfredo alice alma amalia amelia amy anders andrea andreas andrew "
+    "angela anita anja ann anna anne anneliese anthony antoine anton antonia antonio arnold "
+    "arthur astrid augusta axel barbara beatrice ben benjamin bernard bernhard bertha bertil "
+    "birgit björn bridget brigitte bruno camille carl carla carlos carmen carolina caroline "
+    "catherine cecilia charles charlie charlotte christian christine claire clara clemens colin "
+    "constance cornelia cyril dagmar daniel daphne david deborah denis diana dieter dietrich dora "
+    "doris dorothea dorothy douglas duncan edda edgar edith edmond edmund eduard eduardo edvard "
+    "edward edwin eileen einar eleanor elena elin elisa elisabeth elise eliza elizabeth ellen "
+    "elsa else emanuel emil emile emilia emilie emily emma enid enrico enrique eric erich erik "
+    "erika erna ernest ernst esther etienne eugen eugene eva evelyn felix ferdinand fernando "
+    "florence florian frances francis frank franz françois freda frederick freya frida frieda "
+    "friederike friedrich fritz geoffrey georg george gerald gerda gerhard gertrud gertrude "
+    "gilbert giovanni gisela giuseppe giuseppina grace graham gregor greta gudrun guido guillaume "
+    "gunnar gunther gustaf gustav göran günther hanna hannah hans harald harold harriet harry "
+    "hedwig heidi heinrich heinz helen helena helga helmut henri henriette henrik henry herbert "
+    "hermann hermine hilda hilde hildegard horst hubert hugh hugo humphrey ian ida ignaz ilse "
+    "ines inga inge ingeborg ingrid irene irma isaac isaak isabel isabella ivan jack jacob "
+    "jacqueline jacques jakob james jan jane janet jasper jean jens jeremy joachim joan johann "
+    "johannes john jonas jonathan jorge jose josef josefine joseph josephine juan judith jules "
+    "julia julian julie juliette jutta jürgen karen karl kaspar kate katharina katharine kathleen "
+    "kenneth kerstin klara klaus knud konrad kurt lars laura lawrence lena leo leon leonard "
+    "leopold lewis lorenzo lotte louis louisa louise lucas lucia lucie lucy ludwig luigi luis "
+    "lukas luke lydia mabel magda magdalena magnus malcolm manfred manuel marc marcel marco "
+    "margaret margarete margaretha margarita marguerite maria marianne marie marina mario marion "
+    "marit marjorie mark marta martha marthe martin mary mathilde matilda matthew matthias maud "
+    "maurice maurizio max maxim mia michael michel miguel mildred mina miriam moritz nancy "
+    "natalia nathaniel nell nellie nicholas nicola nicolas niels nikolai nils nina nora norman "
+    "olaf ole olga oliver olof oscar oskar oswald ottilie otto pablo paolo patricia patrick paul "
+    "paula pauline pedro penelope percy peter petra philip phyllis pia pierre pieter rachel "
+    "rainer ralf ralph raymond rebecca regina reinhard renate renée ricardo richard rita robert "
+    "roderick rodolfo roger roland rolf ronald rosa rosalind rose rosemary rosina rudolf rudolph "
+    "rupert ruth sabine sally salvatore samuel sara sarah sebastian selma sibylle sidney "
+    "siegfried sigrid silvia simon simone sofia sofie sonja sophia stefan stella stephen susan "
+    "sven svend sybil sylvia terence teresa thea theo theodor theodore theresa theresia thomas "
+    "thérèse tilda timothy tobias tom torsten ulrich ulrike ursula valentin vera veronica victor "
+    "viktor viktoria vincent vincenzo virginia waldemar walter walther wenzel werner wilfred "
+    "wilhelm wilhelmina willem william winifred wolfgang xavier yvonne zoe"
 )
 # A full stop after these is their own; so it is after a letter, or letters without a vowel.
 _ABBREVIATED = (
@@ -102,11 +131,12 @@ def catalogue_marks(lines: Sequence[str], *, language: str | None = None) -> Cat
         language: its language; in French a colon has a space before it.
 
     >>> catalogue_marks(["The harbour light : a story / Ann Reeve."])[1:]
-    ('The harbour light', 'a story', 'Ann Reeve')
+    ('The harbour light', 'a story', 'Ann Reeve', '')
     >>> catalogue_marks(["Who’s Who 1848-1870"])
     """
     marks: list[str] = []
-    text, author = _without_author(" / ".join(lines), marks, cut=len(lines) > 1)
+    whole = " / ".join(lines)
+    text, author, others = _without_author(whole, marks, cut=len(lines) > 1)
     text = _without(_BRACKETS, text, marks) or text.strip(" []")
     subtitle = ""
     if " : " in text.strip(" :") and (language or "")[:2] != "fr":
@@ -117,14 +147,15 @@ def catalogue_marks(lines: Sequence[str], *, language: str | None = None) -> Cat
         text = _without(_DATES, text, marks)
     text = _without(_COPYRIGHT, text, marks, instead=r"\1")
     text = _without(_NUMBER_SIGN, text, marks, instead="No. ")
-    if author or subtitle:  # which end with the stop
-        author, subtitle = author.rstrip(" ."), subtitle.rstrip(" .")
-    elif _ends_with_a_stop(text):
+    last = others or author or subtitle or text
+    if _ends_with_a_stop(last, least_words=2 if last is text else 1):
         marks.append(_FULL_STOP)
-        text = text[:-1]
+        parts = (text, subtitle, author, others)
+        text, subtitle, author, others = (part.removesuffix(".") for part in parts)
     if not marks:
         return None
-    return CatalogueMarks(tuple(dict.fromkeys(marks)), text.strip(" ,;:/"), subtitle, author)
+    marks = list(dict.fromkeys(marks))
+    return CatalogueMarks(tuple(marks), text.strip(" ,;:/"), subtitle, author, others)
 
 
 def _without(
@@ -135,24 +166,29 @@ def _without(
     return mark.sub(instead, text)
 
 
-def _without_author(text: str, marks: list[str], *, cut: bool) -> tuple[str, str]:
-    """What stands before a slash, and the name after it."""
+def _without_author(text: str, marks: list[str], *, cut: bool) -> tuple[str, str, str]:
+    """What stands before a slash, the name after it, and whoever else is named there."""
     text = text if " / " in text else text.replace(" [by] ", " / [by] ")
     for found in re.finditer(" / ", text):
-        title, rest = text[: found.start()], text[found.end() :].partition(" ; ")[0]
+        title, after = text[: found.start()], text[found.end() :]
+        rest, _semicolon, others = after.partition(" ; ")
         said = _MADE_BY.match(rest) or (None if cut else _FROM.match(rest))
         name = _BRACKETS.sub("", rest[said.end() :] if said else rest)
         if _is_name(name) and (said or not cut or _is_author_of(name, title)):
             marks.append("“[by]”" if rest.startswith("[by]") else "“ / ”")
-            return title, _DATES.sub("", name)
-    return text, ""
+            return title, _DATES.sub("", name), others
+    return text, "", ""
 
 
 def _is_author_of(name: str, title: str) -> bool:
     """Whether a line is an author's name rather than the rest of a title: Life of / Ann Reeve."""
-    *others, last = title.split()
-    goes_on = last.casefold() in _GOES_ON.split() or last[-1] in ",:&"
-    return bool(others) and not goes_on and _is_person(name)
+    words = title.casefold().split()
+    goes_on = not words or words[-1].rstrip(".") in _GOES_ON.split() or words[-1][-1] in ",:&"
+    if len(words) == 1:  # which may itself begin a name: Anna / Maria Reeve
+        goes_on = (
+            goes_on or words[0] in _FORENAMES.split() or not _is_person(name.partition(" ")[0])
+        )
+    return not goes_on and _is_person(name)
 
 
 def _is_name(text: str) -> bool:
@@ -193,9 +229,9 @@ def _names_before_dates(text: str) -> bool:
     return may_be_life and not of_a_ship and _is_person(before)
 
 
-def _ends_with_a_stop(text: str) -> bool:
+def _ends_with_a_stop(text: str, *, least_words: int) -> bool:
     """Whether the full stop at the end is no abbreviation's, nor that of a sentence."""
-    if not text.endswith(".") or text.endswith("..") or len(text.split()) < 2:
+    if not text.endswith(".") or text.endswith("..") or len(text.split()) < least_words:
         return False
     last = text.rsplit(maxsplit=1)[-1][:-1].strip("([“\"'").casefold()
     abbreviated = last in _ABBREVIATED.split() or not re.search("[aeiouyà-ÿ]", last) or "." in last

@@ -127,6 +127,7 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "next sentence": _next_sentence,
     "its subtitle": lambda text: f"; “{text}” is its subtitle" if text else "",
     "its author": lambda text: f"; “{text}” is its author" if text else "",
+    "left out": lambda text: f"; “{text}” is left to the title page" if text else "",
     "quoted or beginning": lambda text: _quoted(text) or "the beginning",
     "quoted or end": lambda text: _quoted(text) or "the end",
 }

@@ -235,7 +235,7 @@ TEMPLATES: dict[str, str] = {
     ),
     "catalogue-marks": (
         "Marks of a library's catalogue, not of a title page: {value}. Letter "
-        "“{limit}”{found.subtitle:its subtitle}{found.author:its author}."
+        "“{limit}”{found.subtitle:its subtitle}{found.author:its author}{found.others:left out}."
     ),
     # A plan
     "plan-turned": "The title alone would run the other way, but then the texts do not all fit.",

@@ -130,6 +130,26 @@ def test_a_day_number_is_not_lettered_as_a_year(tmp_path: Path, form: str) -> No
         assert ("The date 45123 is five figures" in page and "16 July 2023" in page) is said
 
 
+@pytest.mark.parametrize(
+    ("volume", "said"),
+    [
+        ("43831", "The volume 43831 is five figures"),
+        ("43831-43840", "The volume 43831-43840 is two numbers of five figures"),
+        ("43831–99999", ""),
+        ("1-12", ""),
+    ],
+)
+def test_a_volume_that_is_a_day_number_is_to_be_written_as_a_number(
+    tmp_path: Path, volume: str, said: str
+) -> None:
+    """A spreadsheet makes dates of 1-1 or 1-10 too; of two numbers both have to be such counts."""
+    table = tmp_path / "books.csv"
+    table.write_text(f"title,width,height,volume\nTides,30mm,210mm,{volume}\n", encoding="utf-8")
+    page = run("batch", str(table), "--format", "text")[1]
+    assert ("figures, as spreadsheets" in page) is bool(said) and said in page
+    assert not said or "write the number as it is to be lettered" in page
+
+
 def test_a_day_number_in_a_job_file_warns_and_an_accession_number_does_not(tmp_path: Path) -> None:
     """The same in a job; what is carried along to tell a book by is no date."""
     file = tmp_path / "job.toml"
@@ -225,6 +245,10 @@ def test_a_title_from_a_catalogue_is_noted_and_lettered_as_typed() -> None:
         (("The Life of", "Ann Reeve"), None),
         (("Sagen", "von Frau Holle"), None),
         (("Stopping", "by Woods"), None),
+        (("Sea", "Edda Holm"), "Edda Holm"),
+        (("Anna", "Maria Reeve"), None),
+        (("King", "John Reeve"), None),
+        (("Poor", "Little Peter"), None),
     ],
 )
 def test_a_slash_that_breaks_a_line_is_only_a_catalogues_before_a_name(
@@ -233,6 +257,47 @@ def test_a_slash_that_breaks_a_line_is_only_a_catalogues_before_a_name(
     """In a check a slash forces a break: it is noted only where an author surely follows."""
     found = catalogue_marks(lines)
     assert (None if found is None else found.author) == author
+
+
+@pytest.mark.parametrize(
+    ("title", "marks", "said"),
+    [
+        (
+            "Notes / by A. Penwarne ; ed. by B. Holm",
+            "“ / ”. Letter",
+            "“A. Penwarne” is its author; “ed. by B. Holm” is left to the title page.",
+        ),
+        ("Wrackness / by Edda Holm.", "“ / ”, the final full stop.", "“Edda Holm” is its author."),
+        ("Tides : annals.", "“ : ”, the final full stop.", "“annals” is its subtitle."),
+        ("Tides / by Reeve, A. M.", "“ / ”. Letter", "“Reeve, A. M.” is its author."),
+    ],
+)
+def test_nothing_of_a_catalogues_entry_is_dropped_without_a_word(
+    title: str, marks: str, said: str
+) -> None:
+    """Whoever else it names, and the full stop that ends it, unless an initial's."""
+    code, page = run("check", title, *BACK)
+    assert code == 0 and f"not of a title page: {marks}" in page and said in page
+
+
+@pytest.mark.parametrize("form", ["csv", "text", "html", "jsonl"])
+def test_a_catalogues_marks_are_seen_in_a_table_too(tmp_path: Path, form: str) -> None:
+    """Tables from a library's catalogue are where they come from; of authors as of titles."""
+    table = tmp_path / "books.csv"
+    table.write_text(
+        "title,width,height,author\nWrackness : a history / by Edda Holm.,28mm,240mm,\n"
+        'Tide Tables,28mm,240mm,"Holm, Edda, 1871-1940"\nTide Tables,28mm,240mm,Edda Holm\n',
+        encoding="utf-8",
+    )
+    code, page = run("batch", str(table), "--format", form)
+    assert code == 0 and page.count("Marks of a library") == 2
+    assert "Letter “Wrackness”" in page and "Letter “Holm, Edda”" in page
+
+
+def test_an_apostrophe_is_found_between_whole_words() -> None:
+    """What is quoted can be looked for in the title."""
+    _code, page = run("check", "Le phare brûlé à l'île du Nord", *BACK)
+    assert "Between “à l” and “île du” stands '" in page
 
 
 def test_in_french_a_colon_has_its_space() -> None:

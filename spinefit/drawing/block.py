@@ -164,9 +164,8 @@ class _Writer:
         if texts[0].judged.layout.title.only_pt is not None:
             shown.append(("faces, the letter in another hand", "face"))
         old = [one.answer.report.old_lettering for one in texts]
-        for hidden in dict.fromkeys(one.hidden for one in old if one is not None):
-            under = ("old lettering under the label", "dashed box")
-            shown.append(under if hidden else ("old lettering, in view", "hatched"))
+        for words, under in dict.fromkeys(one.in_legend for one in old if one is not None):
+            shown.append((words, "dashed box" if under else "hatched"))
         if panel.holes_mm:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:

@@ -136,8 +136,8 @@ def _old_ink(shown: ShownText, middle_mm: float) -> OverOld | None:
     over = shown.judged.over_old
     if over is None or shown.answer.report.old_lettering is None:
         return None
-    hiding_mm = over.hiding_mm and box_raised(over.hiding_mm, middle_mm)
-    return over._replace(ink_mm=box_raised(over.ink_mm, middle_mm), label_mm=hiding_mm)
+    label_mm = over.label_mm and box_raised(over.label_mm, middle_mm)
+    return over._replace(ink_mm=box_raised(over.ink_mm, middle_mm), label_mm=label_mm)
 
 
 def box_raised(box: Box, by_mm: float) -> Box:

@@ -1,7 +1,8 @@
 """How is lettering drawn that stands on the back already, and the label that hides it?
 
-In: the back with its texts. Out: the old ink, dashed under a label and hatched where it stays in
-view, the box of that label, and what is measured of both; mm in the frame of the back.
+In: the back with its texts. Out: the old ink, dashed under a label and hatched where none lies
+over it, the box of that label, be there room for it or not, and what is measured of both; mm in
+the frame of the back.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ __all__ = ["old_chains", "old_ink", "old_marks", "old_widths", "rooms"]
 
 
 def old_ink(old: OverOld) -> tuple[Item, ...]:
-    """Old ink and impression: dashed under a label, hatched where it stays in view."""
-    if old.hiding_mm is not None:
+    """Old ink and impression: dashed under a label, hatched where none lies over it."""
+    if old.label_mm is not None:
         return (box(*old.ink_mm, pen=DASHED),)
     return (box(*old.ink_mm, grey=1.0, pen=DASHED), *hatching(old.ink_mm))
 
@@ -28,7 +29,7 @@ def old_ink(old: OverOld) -> tuple[Item, ...]:
 def rooms(frame: Frame) -> Iterator[Box]:
     """For each text the box of its panel, or of its label over old lettering."""
     for panel, old in zip(frame.panels_mm, frame.old_inks, strict=True):
-        yield panel if old is None or old.hiding_mm is None else old.hiding_mm
+        yield panel if old is None or old.label_mm is None else old.label_mm
 
 
 def _drawn(frame: Frame) -> Iterator[OverOld]:
@@ -45,8 +46,8 @@ def old_chains(frame: Frame) -> Iterator[list[Span]]:
     """Of old ink along the back, and of the label over it where nothing else measures that."""
     for old in _drawn(frame):
         yield [Span(old.ink_mm[1], old.ink_mm[3], "old ink", from_mm=old.ink_mm[2])]
-        if old.hiding_mm is not None and (frame.first.panel.number or len(frame.texts) > 1):
-            yield [Span(old.hiding_mm[1], old.hiding_mm[3], "label")]
+        if old.label_mm is not None and (frame.first.panel.number or len(frame.texts) > 1):
+            yield [Span(old.label_mm[1], old.label_mm[3], "label")]
 
 
 def old_marks(frame: Frame) -> Iterator[Mark]:
@@ -55,5 +56,5 @@ def old_marks(frame: Frame) -> Iterator[Mark]:
         return
     for old in _drawn(frame):
         yield Mark(old.ink_mm[3], old.ink_mm[2], "old ink begins")
-        if old.hiding_mm is not None:
-            yield Mark(old.hiding_mm[3], old.hiding_mm[2], "label begins")
+        if old.label_mm is not None:
+            yield Mark(old.label_mm[3], old.label_mm[2], "label begins")

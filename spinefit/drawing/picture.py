@@ -76,7 +76,7 @@ def _sides(answer: Answer, one: Judged) -> list[Ring]:
     """The outline of the panel and of areas kept free; of old ink, and of the label over it."""
     panel, over = answer.panel, one.over_old
     if over is not None and panel.outline_mm is None:
-        whole = [] if over.hiding_mm is None else [box_ring(*over.hiding_mm)]
+        whole = [] if over.label_mm is None else [box_ring(*over.label_mm)]
         return [*(whole or _of_panel(panel)), box_ring(*over.ink_mm)]
     return _of_panel(panel)
 

@@ -195,8 +195,9 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
 def nearest_of(job: ResolvedJob, judged: Sequence[Judged]) -> int:
     """The place of the layout nearest to one that fits, where none does.
 
-    Where the size asked for is smaller than holds, it is the one advised in the least that does;
-    else the one that could be largest. Over the bands is no way to letter a back.
+    Where only old lettering would show, it is the one advised for a label that hid it; where the
+    size asked for is smaller than holds, the one advised in the least that does; else the one
+    that could be largest. Over the bands is no way to letter a back.
 
     Args:
         job: the resolved job.
@@ -206,6 +207,10 @@ def nearest_of(job: ResolvedJob, judged: Sequence[Judged]) -> int:
     if asked is not None and judged[0].layout.title.only_pt is None:
         held = [one.at(one.offer.at_least(asked)) for one in judged]
         place = choose(job, held).place
+        if place is not None:
+            return place
+    if job.old_lettering is not None and job.old_lettering.covered:
+        place = choose(job, [one.if_hidden() for one in judged]).place
         if place is not None:
             return place
     own = [at for at, one in enumerate(judged) if not one.over_bands]

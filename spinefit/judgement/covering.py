@@ -65,11 +65,6 @@ class OverOld(NamedTuple):
     label_mm: Box | None
     misfit: Misfit | None
 
-    @property
-    def hiding_mm(self) -> Box | None:
-        """The label that hides the old; None where that stays in view."""
-        return self.label_mm if self.misfit is None else None
-
 
 def over_old(
     job: ResolvedJob, old: ResolvedOldLettering, panel: UsablePanel, new_mm: Box

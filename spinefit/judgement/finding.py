@@ -81,6 +81,10 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "common practice: lettering stands between the bands, not on them",
         Status.PRACTICE,
     ),
+    "recess-covered": (
+        "common practice: a recess is cut before the board is covered",
+        Status.PRACTICE,
+    ),
     "two-spaces": ("common practice: one space between words", Status.PRACTICE),
     "straight-quote": (
         "common practice: quotes and apostrophes in a title are curly, not a typewriter's",

@@ -82,6 +82,7 @@ class Judged:
         fits = set_pt <= largest_pt and offer.holds(set_pt) and not layout.over_bands
         if layout.at_size is not None:
             fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
+        self._fits_if_hidden = fits
         self.fits = fits and (self.over_old is None or self.over_old.misfit is None)
         self.fits_uncut = False
         self.cap_height_mm = layout.title.reading_height_em * size_mm
@@ -90,6 +91,12 @@ class Judged:
         """The same of a setting that fits, but whose recess would spoil the work."""
         found = copy(self)
         found.fits, found.fits_uncut = False, True
+        return found
+
+    def if_hidden(self) -> Judged:
+        """The same, as if a label hid what old lettering there is."""
+        found = copy(self)
+        found.fits = self._fits_if_hidden
         return found
 
     def at(self, set_pt: float) -> Judged:

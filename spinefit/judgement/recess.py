@@ -137,6 +137,9 @@ def _free_ends_mm(one: Judged) -> tuple[float, float]:
 
 def recess_findings(job: ResolvedJob, plan: RecessPlan) -> Iterator[Finding]:
     """Whether the recess suits its label, its board and its place."""
+    if job.old_lettering is not None:  # nothing of how it is cut counts then
+        yield Finding.of("recess-covered", Level.FAILURE)
+        return
     rules = job.rules
     yield _depth(job, plan)
     if plan.card_mm is not None:

@@ -62,6 +62,9 @@ _NOT_CUT = {
         "less than {limit:mm} tears"
     ),
     "recess-shallow": "its recess of {value:.4g} mm is shallower than the label of {limit:.4g} mm",
+    "recess-covered": (
+        "what bears old lettering is covered already, and no recess is cut under a covering"
+    ),
     "recess-round": "a rounded back has no board to cut a recess in",
 }
 """Why a recess would spoil the work."""

@@ -275,7 +275,7 @@ def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]
     size = f"Size: {say.size_in_words(layout)}, {escaped(say.font_in_words(report.font))}{computed}"
     found = [
         task(fits, size),
-        task(fits, f"Spare on each side: {_spares(layout)}{computed}"),
+        task(fits, f"Spare on each side: {_spares(report, layout)}{computed}"),
         *_offer(report, layout, findings),
         _lines(layout, findings),
         _direction(report, layout),
@@ -290,8 +290,8 @@ def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]
     return found
 
 
-def _spares(layout: LayoutReport) -> str:
-    sides = layout.spare_mm._asdict().items()
+def _spares(report: Report, layout: LayoutReport) -> str:
+    sides = report.spare_around(layout)._asdict().items()
     known = [f"{side} {say.mm(spare)}" for side, spare in sides if spare is not None]
     return ", ".join(known) or "not known"
 

@@ -126,6 +126,8 @@ class OldLetteringReport(NamedTuple):
             on the back.
         label_from_head_mm: from the head to the label's upper edge; None where not known.
         text: the same in words.
+        label_spare_mm: from the ink to the label's edges, less its inner margin, where the label
+            is cut for this setting; else None.
     """
 
     width_mm: float
@@ -137,3 +139,11 @@ class OldLetteringReport(NamedTuple):
     label_height_mm: float | None
     label_from_head_mm: float | None
     text: str
+    label_spare_mm: SpareReport | None
+
+    @property
+    def in_legend(self) -> tuple[str, bool]:
+        """What the legend of a drawing says of it, and whether a label lies over it."""
+        if self.label_width_mm is None:
+            return "old lettering, in view", False
+        return "old lettering " + ("under the label" if self.hidden else "not covered"), True

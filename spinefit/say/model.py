@@ -289,6 +289,11 @@ class Report(NamedTuple):
         """True where some layout fits, tight or not."""
         return self.recommended is not None
 
+    def spare_around(self, layout: LayoutReport) -> SpareReport:
+        """What is spare around the setting that is shown, to the label that is cut for it."""
+        own = None if self.old_lettering is None else self.old_lettering.label_spare_mm
+        return layout.spare_mm if own is None else own
+
     @property
     def remedies(self) -> NoReturn:
         """Not here: they are looked for only where somebody wants them."""

@@ -15,10 +15,10 @@ from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import Judgement
 from spinefit.say.filling import said
-from spinefit.say.label_model import OldLetteringReport
+from spinefit.say.label_model import OldLetteringReport, SpareReport
 from spinefit.say.model import Report
 from spinefit.say.phrasing import bare_mm, mm
-from spinefit.vocabulary import Level
+from spinefit.vocabulary import Level, Orientation
 
 __all__ = [
     "covered",
@@ -172,6 +172,8 @@ def old_lettering_report(
         if begins_mm is not None:
             text += f", {_from_head(begins_mm, height_mm)}"
         text += "; opaque, the old impression filled"
+    elif width_mm is not None:
+        text += "; the label over it does not fit"
     else:
         text += "; it stays in view"
     return OldLetteringReport(
@@ -184,7 +186,24 @@ def old_lettering_report(
         label_height_mm=height_mm,
         label_from_head_mm=begins_mm,
         text=text,
+        label_spare_mm=_label_spare_mm(job, panel, one),
     )
+
+
+def _label_spare_mm(job: ResolvedJob, panel: UsablePanel, one: Judged) -> SpareReport | None:
+    """What is spare on a label that is cut for the setting, in whose middle that stands."""
+    old, over = job.old_lettering, one.over_old
+    if old is None or over is None or over.label_mm is None:
+        return None
+    if panel.back is None or not panel.is_plain or old.shared_label_mm is not None:
+        return None
+    left_mm, bottom_mm, right_mm, top_mm = over.label_mm
+    sideways_mm = (right_mm - left_mm - panel.width_mm) / 2
+    along = one.orientation is Orientation.LONGITUDINAL
+    ink_mm = one.ink_width_mm if along else one.ink_height_mm
+    ends_mm = (top_mm - bottom_mm - ink_mm) / 2 - job.lettering.clearance_mm
+    spare = one.spare_mm
+    return SpareReport(spare.left + sideways_mm, spare.right + sideways_mm, ends_mm, ends_mm)
 
 
 def _from_head(begins_mm: float, height_mm: float) -> str:

@@ -191,7 +191,10 @@ def set_answer(plan: Plan, limiting: str) -> str:
     common = plan.roles[0]
     way = f"{along_or_across(common.orientation)} {on_lines(common.lines)}"
     apart = apart_of(plan)
-    if apart and all(one.fits for one in plan.volumes if one.apart is None):
+    shows = why_set_shows_old({one.label: one.title.judged.judgement for one in plan.volumes})
+    if shows and not plan.fits:
+        text = shows
+    elif apart and all(one.fits for one in plan.volumes if one.apart is None):
         fits = f"fits{_tightly(plan.verdict)}" if plan.fits else "does not fit"
         others = f"{_the_others(plan)} {way} at {pt(common.set_pt)}"
         text = f"The set {fits}: {others}; {'; '.join(apart)}"
@@ -203,10 +206,7 @@ def set_answer(plan: Plan, limiting: str) -> str:
         text += old_in_set({one.label: one.title.shown for one in plan.volumes})
     else:
         failing = listed([one.label for one in plan.volumes if not one.fits])
-        text = (
-            why_set_shows_old({one.label: one.title.judged.judgement for one in plan.volumes})
-            or f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
-        )
+        text = f"The set does not fit at {pt(common.set_pt)} {way}: {failing} cannot take it"
     if plan.compromises and not apart:
         others = pt(plan.compromises[0].others_pt)
         who = listed(list(dict.fromkeys(one.volume for one in plan.compromises)))

@@ -229,6 +229,10 @@ TEMPLATES: dict[str, str] = {
         "The piece cut out is too small to be trimmed for pressing: press the covering in with a "
         "folder."
     ),
+    "recess-covered": (
+        "What bears old lettering is covered already, and no recess is cut under a covering: paste "
+        "the label on, or let it in where the covering is lifted."
+    ),
     "recess-round": (
         "A rounded back has no board to cut a recess in: line it with a stiffener bent to the "
         "round, and give its thickness with --stiffener, or paste the label on."

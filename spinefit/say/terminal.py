@@ -14,6 +14,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from spinefit.say import phrasing as say
+from spinefit.say.label_model import SpareReport
 from spinefit.say.model import FindingReport, LayoutReport, Report, hazards_of
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
@@ -187,7 +188,7 @@ def _setting(
     page.row("Size", say.size_in_words(layout))
     if why:
         page.row("Limit", _LIMITS[layout.limited_by])
-    page.row("Spare", _spares(layout))
+    page.row("Spare", _spares(report.spare_around(layout)))
     if why:
         page.row("Letters", _letters(report, layout))
     middle = say.middle_in_words(layout) if why else ""
@@ -255,14 +256,8 @@ def _ends(layout: LayoutReport) -> tuple[str, str]:
     return "", ""
 
 
-def _spares(layout: LayoutReport) -> str:
-    spare = layout.spare_mm
-    sides = (
-        ("left", spare.left),
-        ("right", spare.right),
-        ("head", spare.head),
-        ("tail", spare.tail),
-    )
+def _spares(spare: SpareReport) -> str:
+    sides = spare._asdict().items()
     known = [f"{name} {say.bare_mm(value)}" for name, value in sides if value is not None]
     text = f"{', '.join(known)} mm" if known else "not known"
     over = any(value is not None and value < 0 for _, value in sides)
@@ -291,8 +286,7 @@ def _panel(report: Report, layout: LayoutReport) -> str:
     if panel.number is not None:
         text = f"number {panel.number} from the head, {text}"
     if panel.of == "label":
-        needed = "" if report.old_lettering else _label_needed(panel.height_mm, layout)
-        text = f"room for a label, {text}{needed}"
+        text = _label_in_room(report, layout, text)
     elif panel.of == "front board":
         text = f"on the front board, {text}"
     elif panel.developed:
@@ -300,13 +294,18 @@ def _panel(report: Report, layout: LayoutReport) -> str:
     return f"{text}{_of_a_range(report)}"
 
 
-def _label_needed(room_mm: float | None, layout: LayoutReport) -> str:
-    """How high the label must be for the setting, where it has room to be higher."""
-    spare = layout.spare_mm
+def _label_in_room(report: Report, layout: LayoutReport, room: str) -> str:
+    """The label over old lettering, in its room; else that, and how high the label must be."""
+    old = report.old_lettering
+    if old is not None and old.label_width_mm is not None and old.label_height_mm is not None:
+        wide, high = say.bare_mm(old.label_width_mm), say.mm(old.label_height_mm)
+        return f"label {wide} x {high}; its room {room}"
+    room_mm, spare = report.panel.height_mm, layout.spare_mm
+    text = f"room for a label, {room}"
     if room_mm is None or spare.head is None or spare.tail is None or not layout.fits:
-        return ""
+        return text
     needed_mm = math.ceil(room_mm - spare.head - spare.tail)
-    return f"; these lines need one {needed_mm} mm high" if needed_mm < room_mm else ""
+    return f"{text}; these lines need one {needed_mm} mm high" if needed_mm < room_mm else text
 
 
 def _of_a_range(report: Report) -> str:

@@ -144,6 +144,55 @@ def test_where_no_label_covers_one_clear_of_the_old_is_offered():
     assert not report["old_lettering"]["hidden"]
 
 
+def test_nearest_to_covering_is_the_label_that_would(tmp_path: Path):
+    """24 mm of old ink on 30 mm: the label of 28 mm is shown where it would lie, and lacks 0.5 mm.
+
+    Not a label over the whole back with letters along it; and the old ink lies under it, dashed.
+    """
+    file = tmp_path / "back.svg"
+    asked = ("--width", "30", "--height", "230", "--method", "paper-label",
+             "--old-lettering", "24x20@50")  # fmt: skip
+    code, page = ask(*asked, "--drawing", str(file), title="The Harbour Light")
+    assert code == 1
+    assert "Across the label" in page
+    assert "label 28 x 25 mm; its room 27.5 mm wide" in page
+    assert "it stays in view" not in page
+    drawn = file.read_text("utf-8")
+    assert "old lettering not covered" in drawn
+    assert "old lettering, in view" not in drawn
+    assert "label 25" in drawn
+
+
+def test_spare_is_told_to_the_edge_of_the_label_over_the_old():
+    """29.5 x 27 mm of label, inner margin and frame 1.85 mm: a few tenths are spare, not 100 mm."""
+    asked = ("--width", "32", "--height", "230", "--method", "paper-label",
+             "--old-lettering", "20x12@60")  # fmt: skip
+    _code, page = ask(*asked, title="The Harbour Light")
+    assert "label 29.5 x 27 mm; its room 29.5 mm wide, 224 mm high" in page
+    assert "head 0.3, tail 0.3 mm" in page
+    result = CliRunner().invoke(main, ["check", "The Harbour Light", *asked, "--format", "json"])
+    report = json.loads(result.output)
+    spare = report["old_lettering"]["label_spare_mm"]
+    shown = report["layouts"][report["recommended"]]
+    assert 2 * (spare["head"] + 1.85) + shown["ink_height_mm"] == pytest.approx(27, abs=0.01)
+    assert spare["left"] == pytest.approx(shown["spare_mm"]["left"])
+
+
+def test_no_recess_is_cut_under_a_covering(tmp_path: Path):
+    """What bears old lettering is covered: the label is pasted on, or let in by lifting that."""
+    back = ("--width", "32", "--height", "200", "--edge", "4mm", "--old-lettering", "20x12@60")
+    code, page = ask("--recess", *back, title="Tides")
+    assert code == 1
+    assert page.startswith("It does not fit: what bears old lettering is covered already")
+    assert "let it in where the covering is lifted" in page
+    file = tmp_path / "recess.svg"
+    result = CliRunner().invoke(main, ["recess", "Tides", *back, "--output", str(file)])
+    assert result.exit_code == 1
+    assert "covered already" in result.output
+    assert not file.exists()
+    assert ask("--recess", *back[:-2], "--method", "paper-label", title="Tides")[0] == 0
+
+
 def test_no_title_goes_into_the_panel_at_the_head():
     """A label over old ink that reaches the second band: the third panel, not the first."""
     _code, page = ask("--width", "40", "--height", "230", "--bands", "5", "--back", "rounded",

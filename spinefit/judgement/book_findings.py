@@ -45,6 +45,7 @@ _PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]
 _TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
 # What every title has in which a mark of a library's catalogue stands.
 _MAY_HAVE_MARKS = re.compile(r" [:/] |\[|\.$|\. [-–—] |#[0-9]|[-–][0-9]{4}|[0-9]-$|[cC©][0-9]{4}")
+_US = "US"  # the market whose printers' limits are the rows edge.us_*
 _GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 _UPSIDE_DOWN = (
     f"{_GEOMETRY}; descending Latin titles on Japanese books: Japanese learners' forum thread on "
@@ -125,8 +126,9 @@ def _disagreed(job: ResolvedJob, spine: ResolvedSpine, *, by_width: bool) -> Ite
     """Where printers of paperbacks disagree, and their rule decided."""
     us_thin, thin = job.rules["edge.us_thin_back_mm"], job.rules["edge.thin_back_mm"]
     if thin.value <= spine.width_mm < us_thin.value:
+        level = Level.WARNING if job.market_code == _US else Level.NOTE
         yield Finding.by_rule(
-            "thin-back-disagreed", Level.NOTE, spine.width_mm, us_thin, uk_mm=thin.value
+            "thin-back-disagreed", level, spine.width_mm, us_thin, uk_mm=thin.value
         )
     us_each = job.rules["edge.us_each_mm"]
     if by_width and "edge" not in spine.typed and spine.edge_mm < us_each.value:
@@ -137,7 +139,7 @@ def convention_findings(job: ResolvedJob, stands: Orientation) -> Iterator[Findi
     """What the market's convention has to say of a longitudinal title.
 
     Where shelves are mixed, or their custom weakens, a title along the back is a warning until
-    the person has said which way it is to read.
+    the person has said which way it is to read; across there is nothing to mind.
 
     Args:
         job: the resolved job.
@@ -148,6 +150,7 @@ def convention_findings(job: ResolvedJob, stands: Orientation) -> Iterator[Findi
     facts = {"market": market, "code": job.market_code, "column": stands is Orientation.PILLAR}
     is_open = stands is Orientation.LONGITUDINAL and not job.lettering.reading_asked
     unsettled = Level.WARNING if is_open else Level.NOTE
+    of_shelves = Level.GOOD if stands is Orientation.TRANSVERSE else unsettled
 
     def finding(topic: str, level: Level) -> Finding:
         source, status = market.source, market.status
@@ -159,9 +162,9 @@ def convention_findings(job: ResolvedJob, stands: Orientation) -> Iterator[Findi
     elif not job.market_known:
         yield finding("market-unknown", unsettled)
     elif market.firmness is Firmness.MIXED:
-        yield finding("reading-mixed", unsettled)
+        yield finding("reading-mixed", of_shelves)
     else:
-        yield finding("reading-follows", unsettled if market.weakening else Level.GOOD)
+        yield finding("reading-follows", of_shelves if market.weakening else Level.GOOD)
     if job.right_to_left:
         yield _right_to_left(job)
     elif job.spine is not None and job.spine.binding_side is BindingSide.RIGHT:

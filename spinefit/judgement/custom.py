@@ -139,7 +139,7 @@ def _chosen(job: ResolvedJob, width_mm: float, rule: Sourced) -> Finding:
 
 
 def _least(job: ResolvedJob, width_mm: float) -> Sourced | None:
-    """The size that lettering across has to hold on a back of a width, in points.
+    """The size that lettering across has to hold on a back of a width, in whole points.
 
     From the width on where it is lettered across at all, that size falls to the least one.
     """
@@ -152,7 +152,7 @@ def _least(job: ResolvedJob, width_mm: float) -> Sourced | None:
         return least
     first = rules[f"{work}.across_first_pt"]
     way_there = (width_mm - from_mm) / (full_mm - from_mm)
-    return first._replace(value=first.value + (least.value - first.value) * way_there)
+    return first._replace(value=round(first.value + (least.value - first.value) * way_there))
 
 
 def _half_of(job: ResolvedJob, along: Judged) -> Sourced:

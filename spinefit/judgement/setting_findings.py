@@ -358,9 +358,10 @@ def _spaces(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Letters that may run together."""
     close = closest_letters(job, one.layout.title, one.layout, one.set_pt)
     if close is not None:
+        near_enough = close.gap_mm >= job.rules.value("tracking.near_enough") * close.rule.value
         yield Finding.by_rule(
             "letters-close",
-            Level.WARNING,
+            Level.GOOD if near_enough else Level.WARNING,
             close.gap_mm,
             close.rule,
             method=job.method.name,

@@ -11,6 +11,7 @@ from typing import Any
 
 from spinefit.judgement.finding import Finding
 from spinefit.say.phrasing import count_in_words, visible
+from spinefit.vocabulary import Level
 
 __all__ = [
     "finer_than_advised",
@@ -65,6 +66,8 @@ def sturdier_letter(_f: Finding) -> str:
 def letters_close(f: Finding) -> str:
     """Letters that stand nearer than the method keeps open."""
     apart = "stand {value:.2f} mm apart, and a {method} keeps {limit} mm open: "
+    if f.level is Level.GOOD:
+        return "The nearest letters " + apart + "near enough."
     if not f.facts["in_line"]:
         return "Letters of two lines " + apart + "add leading."
     tracking: Any = f.facts["tracking"]

@@ -207,13 +207,16 @@ def against(value: float, limit: float, *, decimals: int = 0) -> str:
 
 
 def mm_against(value_mm: float, limit_mm: float) -> str:
-    """A length beside its limit: as `mm`, but never like the limit where it is not.
+    """A length beside its limit: as `mm`, but never like the limit where more decimals tell.
 
-    >>> mm_against(1.58, 1.6), mm_against(2.21, 1.6)
-    ('1.58 mm', '2.2 mm')
+    >>> mm_against(1.58, 1.6), mm_against(2.21, 1.6), mm_against(2.33, 2.27)
+    ('1.58 mm', '2.2 mm', '2.33 mm')
     """
-    alike = bare_mm(value_mm) == bare_mm(limit_mm)
-    return f"{against(value_mm, limit_mm, decimals=1)} mm" if alike else mm(value_mm)
+    if bare_mm(value_mm) == bare_mm(limit_mm):
+        for places in range(1, _MOST_DECIMALS + 1):
+            if round(value_mm, places) != round(limit_mm, places):
+                return f"{round(value_mm, places):g} mm"
+    return mm(value_mm)
 
 
 def way(reading: object) -> str:

@@ -21,7 +21,7 @@ from spinefit.say.letter_sentences import (
     too_fine,
 )
 from spinefit.say.model import FindingReport
-from spinefit.say.phrasing import capitals_or_letters, mm_against
+from spinefit.say.phrasing import capitals_or_letters, mm, mm_against
 from spinefit.say.templates import TEMPLATES
 from spinefit.vocabulary import Level
 
@@ -138,25 +138,29 @@ def _right_bound(f: Finding) -> str:
 
 def _legibility(f: Finding) -> str:
     letters = capitals_or_letters(str(f.facts["title"])).capitalize()
+    height, least = _heights(f)
     return (
         ("Small capitals" if f.facts["small"] else letters)
-        + " {cap_mm:mm} high"
+        + f" {height} high"
         + _turned_away(f)
         + {
             Level.GOOD: " are read with ease from {distance_mm} mm",
             Level.NOTE: " are readable at a pinch from {distance_mm} mm",
         }.get(f.level, " are too small to be read from the shelf, {distance_mm} mm away")
-        + _least_height(f)
+        + least
     )
 
 
-def _least_height(f: Finding) -> str:
-    """How high the letters have to be for the eye; what is seen grows as they do."""
+def _heights(f: Finding) -> tuple[str, str]:
+    """How high the letters are, and have to be for the eye; what is seen grows as they do."""
     cap_mm, seen, asked = (float(str(one)) for one in (f.facts["cap_mm"], f.value, f.limit))
     if not seen:
-        return "."
-    least = mm_against(cap_mm * asked / seen, cap_mm)
-    return {
+        return mm(cap_mm), "."
+    least_mm = cap_mm * asked / seen
+    height, least = mm_against(cap_mm, least_mm), mm_against(least_mm, cap_mm)
+    if height == least:  # they differ by less than anyone can cut
+        least = height if f.level is Level.GOOD else "a hair more"
+    return height, {
         Level.GOOD: f"; {least} would be enough.",
         Level.NOTE: f"; {least} would be easy.",
     }.get(f.level, f"; {least} at least are asked.")
@@ -169,6 +173,19 @@ def _turned_away(f: Finding) -> str:
     if share >= _HARDLY_TURNED:
         return ""
     return ", of whose " + what + " the round shows {" + seen + ":.0%} at the outside,"
+
+
+def _thin_back_disagreed(f: Finding) -> str:
+    """A US printer's limit: a rule in the market it is of, a second opinion in others."""
+    if f.level is Level.WARNING:
+        return (
+            "The back is {value:mm} wide; a US printer prints type from {limit} mm on (a UK one "
+            "from {uk_mm} mm): ask yours, or think of the front cover."
+        )
+    return (
+        "Printers disagree on the thinnest back: a UK one prints type from {uk_mm} mm on, a US one "
+        "from {limit} mm; this one is {value:mm} wide. Ask yours."
+    )
 
 
 def _placing(f: Finding) -> str:
@@ -355,6 +372,7 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "parts-lost": parts_lost,
     "small-counter": too_fine,
     "sturdier-letter": sturdier_letter,
+    "thin-back-disagreed": _thin_back_disagreed,
     "thin-stroke": too_fine,
     "market-unknown": _market_unknown,
     "old-lettering-covered": _old_lettering,

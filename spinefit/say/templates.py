@@ -18,10 +18,6 @@ TEMPLATES: dict[str, str] = {
         "The back is {value:mm} wide; under {limit:mm} the trade puts no type on it: think of the "
         "front board or cover."
     ),
-    "thin-back-disagreed": (
-        "Printers disagree on the thinnest back: a UK one prints type from {uk_mm} mm on, a US one "
-        "from {limit} mm; this one is {value:mm} wide. Ask yours."
-    ),
     "edge-disagreed": (
         "Printers disagree on the space at each joint: a UK one asks 1 to 3 mm by the width, here "
         "{value:mm}, a US one {limit:mm}. Ask yours, and give it with --edge."
@@ -73,8 +69,9 @@ TEMPLATES: dict[str, str] = {
         "limit}.{reads: ISO 6357 would have it across, where it can be read so.|}"
     ),
     "across-least": (
-        "By custom a {work} so wide is lettered across in {limit:pt} or more; there is room to "
-        "spare for {value:pt}.{reads: ISO 6357 would have it across, where it can be read so.|}"
+        "By custom a {work} so wide is lettered across in {limit:pt} or more with room to "
+        "spare; of the {refused.largest_pt:pt at most} that fit, {value:pt at most} leave it."
+        "{reads: ISO 6357 would have it across, where it can be read so.|}"
     ),
     "across-lines": (
         "Across is not advised: it takes {value} lines; {limit} are the most that look well."

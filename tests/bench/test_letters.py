@@ -14,7 +14,8 @@ from spinefit import Job, Lettering, Spine, check
 from spinefit.say.model import FindingReport, Report
 from spinefit.say.phrasing import findings_by_weight, shown
 from spinefit.say.remedies import remedies
-from spinefit.vocabulary import Level, Stock, Verdict
+from spinefit.say.terminal import render
+from spinefit.vocabulary import Level, Orientation, Stock, Verdict
 
 
 def case(size_pt: float | None, *, font: str = "EB Garamond", **said) -> Job:
@@ -77,6 +78,57 @@ def test_what_is_only_warned_of_stays_on_the_page_beside_a_failure():
     warnings = on_page(report, Level.WARNING)
     assert "Counters may fill" in warnings["finer-than-advised"].text
     assert "letters-close" in warnings
+
+
+@pytest.mark.parametrize("size_pt", [10.0, 10.1, 10.2])
+def test_a_height_that_is_not_enough_never_reads_like_the_one_that_is(size_pt):
+    """2.3 mm at a pinch beside 2.3 mm with ease tells a binder nothing: a digit more, or a hair."""
+    note = on_page(check(case(size_pt)), Level.NOTE).get("legibility")
+    assert note is not None or size_pt == 10.2
+    if note is not None:
+        high, easy = re.findall(r"([\d.]+ mm|a hair more)(?= high| would)", note.text)
+        assert high != easy
+
+
+def test_letters_a_hair_too_near_are_let_be_and_others_warned_of():
+    """0.42 mm where vinyl asks 0.5 is near enough (our choice: a fifth); a third of it is not."""
+    spine = Spine(width_mm=20.0, height_mm=210.0)
+    job = Job(title="The Harbour Light", spine=spine, method="transfer-vinyl")
+    near = shown(check(job)).findings
+    (close,) = [one for one in near if one.topic == "letters-close"]
+    assert close.level is Level.GOOD and close.limit * 0.8 <= close.value < close.limit
+    small = check(case(10.7))
+    assert on_page(small, Level.WARNING)["letters-close"].value < 0.4
+
+
+def test_a_custom_along_the_back_is_no_note_under_a_setting_across():
+    """German titles ascend by a custom that weakens; across, that settles nothing to be cut."""
+    spine = Spine(width_mm=38.0, height_mm=215.0)
+    job = Job(title="Die Leute vom Leuchtturm", spine=spine, market="DE", method="blocked-case")
+    report = check(job)
+    assert shown(report).orientation is Orientation.TRANSVERSE
+    assert "tail to head" not in render(report)
+    assert "tail to head" in " ".join(render(report, why=True).split())
+
+
+@pytest.mark.parametrize("width_mm", [5.0, 6.0])
+def test_in_the_us_the_us_printers_limit_comes_first(width_mm):
+    """A US printer prints type on paperbacks from 1/4 in on (published); elsewhere it is a note."""
+    spine = Spine(width_mm=width_mm, height_mm=210.0)
+    at_home = check(Job(title="The Harbour Light", spine=spine, market="US"))
+    first = findings_by_weight(at_home, shown(at_home))[0]
+    assert (first.topic, first.level) == ("thin-back-disagreed", Level.WARNING)
+    abroad = check(Job(title="The Harbour Light", spine=spine, market="GB"))
+    assert on_page(abroad, Level.NOTE)["thin-back-disagreed"]
+
+
+def test_custom_asks_for_whole_points():
+    """No custom knows 14.4 pt; and what has room to spare is told beside what fits."""
+    spine = Spine(width_mm=24.0, height_mm=210.0)
+    report = check(Job(title="The Harbour Light", spine=spine, method="screen-print"))
+    assert "custom asks 19 pt with room to spare" in report.answer
+    asked = on_page(report, Level.NOTE)["across-least"]
+    assert asked.limit == 19 and "of the 13.7 pt that fit, 12.4 pt leave it" in asked.text
 
 
 def test_a_size_too_large_is_not_said_to_be_too_fine():

@@ -212,11 +212,10 @@ def mm_against(value_mm: float, limit_mm: float) -> str:
     >>> mm_against(1.58, 1.6), mm_against(2.21, 1.6), mm_against(2.33, 2.27)
     ('1.58 mm', '2.2 mm', '2.33 mm')
     """
-    if bare_mm(value_mm) == bare_mm(limit_mm):
-        for places in range(1, _MOST_DECIMALS + 1):
-            if round(value_mm, places) != round(limit_mm, places):
-                return f"{round(value_mm, places):g} mm"
-    return mm(value_mm)
+    if bare_mm(value_mm) != bare_mm(limit_mm):
+        return mm(value_mm)
+    rounded = ((round(value_mm, at), round(limit_mm, at)) for at in range(1, _MOST_DECIMALS + 1))
+    return next((f"{own:g} mm" for own, other in rounded if own != other), mm(value_mm))
 
 
 def way(reading: object) -> str:

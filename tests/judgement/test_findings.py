@@ -311,8 +311,11 @@ def test_mixed_shelves_say_match_the_list():
 def test_what_was_asked_or_stands_across_needs_no_warning():
     """A direction that was said is settled, and lettering across has none."""
     code = a_market(Firmness.MIXED, Reading.DESCENDING)
-    for more in ({"reading": Reading.DESCENDING}, {"orientation": Orientation.TRANSVERSE}):
-        assert convention(a_report(market=code, **more)) == {"reading-mixed": Level.NOTE}
+    for more, level in (
+        ({"reading": Reading.DESCENDING}, Level.NOTE),
+        ({"orientation": Orientation.TRANSVERSE}, Level.GOOD),
+    ):
+        assert convention(a_report(market=code, **more)) == {"reading-mixed": level}
 
 
 @pytest.mark.parametrize("code", [None, "GB", "FR"])

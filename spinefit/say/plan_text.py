@@ -11,6 +11,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.say import terminal
+from spinefit.say.below import (
+    assumed_rows,
+    closing,
+    mind_rows,
+    numbered_rows,
+    on_a_screen,
+    reason_rows,
+)
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
@@ -38,13 +46,6 @@ from spinefit.say.plan_model import (
 from spinefit.say.plan_words import differ_in_a_word, in_runs, label_in_words, listed
 from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.say.terminal import (
-    assumed_rows,
-    closing,
-    mind_rows,
-    numbered_rows,
-    reason_rows,
-)
 from spinefit.vocabulary import Reading
 
 __all__ = ["render"]
@@ -62,8 +63,27 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
     """
     if isinstance(report, BackReport) and report.is_single:
         return terminal.render(report.texts[0].report, screen, why=why)
-    page = Page(screen)
-    page.paragraph(visible(report.answer), "bold")
+    findings = [*(("", one) for one in report.findings), *_of_parts(report, why=why)]
+    changes = changes_of(report)
+
+    def draw(most_notes: int | None) -> Page:
+        page = Page(screen)
+        page.paragraph(visible(report.answer), "bold")
+        _body(page, report, why=why)
+        parts = _names(report, why=why)
+        withheld = mind_rows(page, findings, parts=parts, why=why, most_notes=most_notes)
+        numbered_rows(page, _heading_of_changes(report), changes, why=why)
+        if why:
+            assumed_rows(page, report.assumed)
+            reason_rows(page, report.findings)
+        reports = [one for _, one in report.parts]
+        closing(page, reports, report.assumed, why=why, withheld=withheld)
+        return page
+
+    return on_a_screen(draw, findings, why=why)
+
+
+def _body(page: Page, report: PlanReport, *, why: bool) -> None:
     if isinstance(report, BackReport):
         _back(page, report, why=why)
     elif not why:
@@ -77,14 +97,6 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
         page.heading("The volumes")
         for volume in report.volumes:
             _volume(page, volume)
-    findings = [*(("", one) for one in report.findings), *_of_parts(report, why=why)]
-    mind_rows(page, findings, parts=_names(report, why=why), why=why)
-    numbered_rows(page, _heading_of_changes(report), changes_of(report), why=why)
-    if why:
-        assumed_rows(page, report.assumed)
-        reason_rows(page, report.findings)
-    closing(page, [one for _, one in report.parts], report.assumed, why=why)
-    return page.text()
 
 
 def _heading_of_changes(report: PlanReport) -> str:

@@ -192,9 +192,9 @@ TEMPLATES: dict[str, str] = {
     ),
     # Labels
     "label-cut-width": (
-        "A label {label.thickness_mm} mm thick bends about its middle: to cover "
-        "{label.covers_mm:.2f} mm of the round cut it {label.cut_width_mm:.2f} mm wide; its "
-        "printed face is stretched by {label.face_stretch:stretch}."
+        "A label {label.thickness_mm} mm thick bends about its middle: cut it "
+        "{label.cut_width_mm:.2f} mm wide to cover {label.covers_mm:.2f} mm of the round; its "
+        "face is stretched by {label.face_stretch:stretch}."
     ),
     "old-lettering-band": (
         "Old ink of {old.height_mm:mm} from {value:mm} down would lie across the band at "

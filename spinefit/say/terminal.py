@@ -11,22 +11,30 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from spinefit.say import phrasing as say
+from spinefit.say.below import (
+    MOST_REMEDIES,
+    assumed_rows,
+    closing,
+    mind_rows,
+    numbered_rows,
+    on_a_screen,
+    reason_rows,
+)
 from spinefit.say.label_model import SpareReport
-from spinefit.say.model import FindingReport, LayoutReport, Report, hazards_of
+from spinefit.say.model import LayoutReport, Report
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.vocabulary import Level, LimitedBy, Orientation, Turn, Verdict
+from spinefit.vocabulary import LimitedBy, Orientation, Turn, Verdict
 
-__all__ = ["assumed_rows", "closing", "mind_rows", "numbered_rows", "reason_rows", "render"]
+__all__ = ["render"]
 
 _WIDEST_AS_IT_STANDS = 56
 _AROUND_IT = 24  # the ends of the panel at its left and right
 _TALLEST_PILLAR = 30
 _MOST_OTHERS = 10  # more settings than these are for a program to read
-_MOST_REMEDIES = 3  # where nobody asks why; the cheapest come first
 _COLUMNS = (
     Column("way"),
     Column("lines", wraps=True),
@@ -35,26 +43,11 @@ _COLUMNS = (
     Column("spare", right=True),
     Column(""),
 )
-_STYLES = {
-    Level.FAILURE: "bold red",
-    Level.WARNING: "yellow",
-    Level.NOTE: "",
-    Level.GOOD: "green",
-}
 _ANSWER_STYLES = {
     Verdict.FITS: "bold green",
     Verdict.TIGHT: "bold yellow",
     Verdict.DOES_NOT_FIT: "bold red",
 }
-_REASONS = frozenset(
-    {
-        "across-broken", "across-does-not-fit", "across-larger", "across-least", "across-lines",
-        "across-narrow", "across-small",
-        "advised-floor", "along-does-not-fit", "axis-found", "edge-disagreed", "legibility-limit",
-        "plan-order", "plan-panels", "plan-relation", "round-angle", "set-limit", "words-chosen",
-    }
-)  # fmt: skip
-"""Notes that only say why the answer is as it is: nobody has to mind them at the bench."""
 _LIMITS = {
     LimitedBy.WIDTH: "the width of the panel",
     LimitedBy.HEIGHT: "the height of the panel",
@@ -62,8 +55,6 @@ _LIMITS = {
     LimitedBy.ANGLE: "the largest readable angle of the round",
 }
 """What stops the lettering from being larger."""
-_OF_WEIGHT = ("method", "stock", "die", "market", "font")
-"""What is named of all that was assumed, where nobody asks why: it changes most."""
 
 
 def render(
@@ -78,107 +69,41 @@ def render(
         why: whether reasons, sources, other settings and all that was assumed are wanted too.
     """
     layout = say.shown_layout(report)
-    page = Page(screen)
-    page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
-    if layout is not None:
-        _setting(page, report, layout, picture, why=why)
-    findings = say.findings_by_weight(report, layout)
-    mind_rows(page, [("", one) for one in findings], why=why)
-    _remedies(page, report, why=why)
-    if why:
-        _others(page, [other for other in report.layouts if other is not layout])
-        assumed_rows(page, report.assumed)
-        reason_rows(page, findings)
-    closing(page, [report], report.assumed, why=why)
-    return page.text()
+    found = say.findings_by_weight(report, layout)
+    findings = [("", one) for one in found]
+    heading, texts, most = _remedies(report)
 
+    def draw(most_notes: int | None) -> Page:
+        page = Page(screen)
+        page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
+        if layout is not None:
+            _setting(page, report, layout, picture, why=why, is_roomy=most_notes is None)
+        withheld = mind_rows(page, findings, why=why, most_notes=most_notes)
+        numbered_rows(page, heading, texts, why=why, most=most)
+        if why:
+            _others(page, [other for other in report.layouts if other is not layout])
+            assumed_rows(page, report.assumed)
+            reason_rows(page, found)
+        closing(page, [report], report.assumed, why=why, withheld=withheld)
+        return page
 
-def closing(
-    page: Page, reports: Sequence[Report], assumed: Sequence[str], *, why: bool = False
-) -> None:
-    """What can hurt in making it, then what was assumed of most weight and how to see more.
-
-    Args:
-        page: where it is written.
-        reports: of every text that is made.
-        assumed: every default taken.
-        why: whether the reader has all of it already.
-    """
-    if why:
-        page.heading("Take care")
-        page.bulleted(dict.fromkeys(text for one in reports for text in one.cautions))
-        return
-    page.blank()
-    for line in hazards_of(reports):
-        page.row("Take care", line)
-    of_weight = [text for text in assumed if text.partition(":")[0] in _OF_WEIGHT]
-    of_weight = [one.partition(",")[0] if one.startswith("market:") else one for one in of_weight]
-    if of_weight:
-        page.row("Assumed", say.visible("; ".join(of_weight)))
-    page.row("More", "--why adds reasons, sources, other settings, all that was assumed")
-
-
-def mind_rows(
-    page: Page,
-    findings: Sequence[tuple[str, FindingReport]],
-    *,
-    parts: frozenset[str] = frozenset(),
-    why: bool = False,
-) -> None:
-    """What to mind: every failure and warning, and notes that are more than a reason.
-
-    Args:
-        page: where it is written.
-        findings: each with the name of the text or volume it is of, "" for the whole; what is
-            found alike of several is said once.
-        parts: the names of all texts or volumes; what is of all of them names none.
-        why: whether who says so is wanted too, and the notes that are only reasons.
-    """
-    named: dict[FindingReport, list[str]] = {}
-    for level in (Level.FAILURE, Level.WARNING, Level.NOTE):
-        waits = frozenset() if why or level is not Level.NOTE else _REASONS
-        for name, one in findings:
-            if one.level is level and one.topic not in waits:
-                named.setdefault(one, []).append(name)
-    for one, names in named.items():
-        if len(parts) > 1 and parts <= set(names):
-            named[one] = ["All"]
-    _finding_rows(page, "What to mind", named, sourced=why)
-
-
-def reason_rows(page: Page, findings: Sequence[FindingReport]) -> None:
-    """What speaks for the answer, and who says so."""
-    good = {one: [""] for one in findings if one.level is Level.GOOD}
-    _finding_rows(page, "Why", good, sourced=True)
-
-
-def _finding_rows(
-    page: Page, heading: str, named: Mapping[FindingReport, Sequence[str]], *, sourced: bool
-) -> None:
-    """Findings below their heading, each with its level."""
-    if named:
-        page.heading(heading)
-    for finding, names in named.items():
-        of = ", ".join(dict.fromkeys(filter(None, names)))
-        source = say.source_in_words(finding.source, finding.status) if sourced else ""
-        page.row(
-            str(finding.level),
-            say.visible(f"{of}: {finding.text}" if of else finding.text),
-            style=_STYLES[finding.level],
-            dim=f"[{source}]" if source else "",
-        )
+    return on_a_screen(draw, findings, why=why or bool(picture))
 
 
 def _setting(
-    page: Page, report: Report, layout: LayoutReport, picture: Sequence[str], *, why: bool
+    page: Page,
+    report: Report,
+    layout: LayoutReport,
+    picture: Sequence[str],
+    *,
+    why: bool,
+    is_roomy: bool,
 ) -> None:
     page.heading("Recommended setting" if report.fits else "Nearest setting, which does not fit")
     _as_it_stands(page, layout)
-    page.blank()
-    for line in picture:
+    between = [""] * is_roomy
+    for line in [*between, *picture, *(between if picture else ())]:
         page.exact(StyledText(line))
-    if picture:
-        page.blank()
     along = layout.orientation is Orientation.LONGITUDINAL
     way = say.way_in_words(report, layout) if why or not along else str(layout.reading)
     way += f", {say.lines_in_words(layout)}"
@@ -305,7 +230,7 @@ def _label_in_room(report: Report, layout: LayoutReport, room: str) -> str:
     if room_mm is None or spare.head is None or spare.tail is None or not layout.fits:
         return text
     needed_mm = math.ceil(room_mm - spare.head - spare.tail)
-    return f"{text}; these lines need one {needed_mm} mm high" if needed_mm < room_mm else text
+    return f"{text}; these lines need {needed_mm} mm" if needed_mm < room_mm else text
 
 
 def _of_a_range(report: Report) -> str:
@@ -319,34 +244,16 @@ def _of_a_range(report: Report) -> str:
     return ""
 
 
-def _remedies(page: Page, report: Report, *, why: bool) -> None:
+def _remedies(report: Report) -> tuple[str, list[str], int]:
+    """A heading, what could be done, and how much of it is told where nobody asks why."""
+    heading = "What else could be done" if report.fits else "What would make it fit"
     if report.to_improve is None:
-        return
+        return heading, [], 0
     from spinefit.say.remedies import remedies  # for titles with something to wish for
 
-    heading = "What else could be done" if report.fits else "What would make it fit"
-    texts = [remedy.text for remedy in remedies(report)]
     # What fits asks for less, and the warning of a tight setting takes their room on the screen.
-    most = _MOST_REMEDIES - report.fits - (report.verdict is Verdict.TIGHT)
-    numbered_rows(page, heading, texts, why=why, most=most)
-
-
-def numbered_rows(
-    page: Page,
-    heading: str,
-    texts: Sequence[str],
-    *,
-    why: bool = False,
-    most: int = _MOST_REMEDIES,
-) -> None:
-    """Texts below their heading, numbered from 1; only the first few unless it is asked why."""
-    if texts:
-        page.heading(heading)
-    shown = texts if why else texts[:most]
-    for number, text in enumerate(shown, 1):
-        page.row(str(number), say.visible(text))
-    if len(texts) > len(shown):
-        page.row("", f"and {len(texts) - len(shown)} more, with --why")
+    most = MOST_REMEDIES - report.fits - (report.verdict is Verdict.TIGHT)
+    return heading, [remedy.text for remedy in remedies(report)], most
 
 
 def _others(page: Page, others: list[LayoutReport]) -> None:
@@ -382,15 +289,3 @@ def _aligned(figure: str) -> str:
     ('5.0', '12.79')
     """
     return figure if "." in figure else f"{figure}.0"
-
-
-def assumed_rows(page: Page, assumed: Sequence[str]) -> None:
-    """What was assumed of the book, each by itself; then in one row how it is set."""
-    if not assumed:
-        return
-    of_book, of_setting = say.assumed_parted(assumed)
-    page.heading("Assumed, as it was not stated")
-    rows = list(of_book)
-    if of_setting:
-        rows.append(f"the setting: {'; '.join(of_setting)}")
-    page.bulleted(say.visible(text) for text in rows)

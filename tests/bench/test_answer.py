@@ -30,6 +30,12 @@ ORDINARY = {
     "leather label": "'Harbour Dues' --width 32mm --height 222mm --method leather-label",
     "round": "'Tide Tables' --width 30mm --height 222mm --back rounded --arc 36mm",
     "vinyl": "'The Harbour Light' --width 12mm --height 210mm --method transfer-vinyl",
+    "over old ink": "'The Harbour Light' --old-lettering 20x30@60 --width 32mm --height 230mm "
+    "--method hand-letters --bands 5",
+    "three warnings": "'Letters from a Lightkeeper' --width 32mm --height 230mm "
+    "--method leather-label",
+    "label over a round": "'Letters from a Lightkeeper' --width 32mm --height 230mm --rise 6mm "
+    "--method leather-label",
     "open height": "'The Harbour Light' --width 18mm --market FR",
 }
 
@@ -141,6 +147,15 @@ def test_an_ordinary_book_fits_a_screen(words: str) -> None:
     assert len(why) > len(flat) and "Assumed, as it was not stated" in why
 
 
+def test_notes_without_room_are_counted_and_wait_for_why() -> None:
+    """Only notes give way to the screen, the last of them first; what is left out is counted."""
+    words = ORDINARY["label over a round"]
+    short, long = said(words), said(f"{words} --why")
+    assert "note        A label 0.4 mm thick" in short and "Small words" not in short
+    assert "--why adds 1 note, reasons" in short
+    assert "Small words stand alone" in long and "stretched by" in long
+
+
 def test_a_set_is_short_in_the_same_way(tmp_path: Path) -> None:
     """Three volumes: one row each, what is grave of them, the same end as a title alone has."""
     volumes = "".join(
@@ -151,7 +166,7 @@ def test_a_set_is_short_in_the_same_way(tmp_path: Path) -> None:
     file.write_text(f'height = "222mm"\nmarket = "GB"\n{volumes}', encoding="utf-8")
     text = said(f"--job '{file}'")
     assert len(text.splitlines()) <= 20
-    assert all(part in text for part in ("Vol. 3", "Take care", "Assumed", "--why"))
+    assert all(part in text for part in ("Vol. 1-3", "Take care", "Assumed", "--why"))
     assert "by itself" not in text and "by itself" in said(f"--job '{file}' --why")
 
 

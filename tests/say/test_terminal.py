@@ -271,7 +271,7 @@ def test_the_panel_says_what_it_is_of(report: Report) -> None:
 def test_a_label_need_not_fill_its_room(report: Report) -> None:
     """How high it must be for its lines, in whole millimetres: 190 less 20 and 120.5 to spare."""
     text = render(report._replace(panel=report.panel._replace(of="label")))
-    assert "these lines need one 50 mm high" in " ".join(text.split())
+    assert "these lines need 50 mm" in " ".join(text.split())
 
 
 def test_of_a_range_both_widths_are_shown(report: Report) -> None:

@@ -12,7 +12,7 @@ from copy import copy
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.geometry import UsablePanel, foreshortening, turn_box
+from spinefit.geometry import foreshortening, turn_box
 from spinefit.geometry.fit import Limit
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
@@ -353,8 +353,10 @@ def _place_along_back(
     if from_head_mm is None:
         from_head_mm = panel.middle_from_head_mm
         if layout.candidate.orientation is Orientation.TRANSVERSE and panel.number is None:
-            from_head_mm = _customary_mm(job.rules.value("ends.from_head"), panel)
+            from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
     wanted = panel.middle_from_head_mm - from_head_mm
+    if panel.beside_old and abs(wanted) >= (panel.height_mm or 0.0) / 2:
+        wanted = 0.0  # the old stands there: in the middle of what it leaves
     if old is not None and old.covered:
         beyond_mm = old.label_mm[1] / 2 - job.lettering.clearance_mm - (top - bottom) / 2
         end_mm -= max(0.0, beyond_mm)
@@ -362,18 +364,6 @@ def _place_along_back(
     if highest < lowest:
         return (highest + lowest) / 2
     return min(max(wanted, lowest), highest)
-
-
-def _customary_mm(share: float, panel: UsablePanel) -> float:
-    """Where custom puts the middle of lettering across a back: that share of it from the head.
-
-    Where old lettering stands there, in the middle of what that leaves free.
-    """
-    middle_mm = panel.middle_from_head_mm
-    assert middle_mm is not None and panel.back_height_mm is not None  # a height was given
-    from_head_mm = share * panel.back_height_mm
-    free = abs(middle_mm - from_head_mm) < (panel.height_mm or 0.0) / 2
-    return from_head_mm if free or not panel.beside_old else middle_mm
 
 
 def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:

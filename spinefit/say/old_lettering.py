@@ -48,7 +48,8 @@ def covered(f: Finding) -> str:
 
 def shows(f: Finding) -> str:
     """Why the old lettering would show, and what a conservator would do."""
-    other = "clear of it" if f.facts["number"] is None else "another panel"
+    here = "another place" if f.facts["cut"] else "clear of it"
+    other = here if f.facts["number"] is None else "another panel"
     return f"{_why(f).capitalize()}. Letter {other} {_INSTEAD}"
 
 

@@ -298,3 +298,29 @@ def test_drawings_show_the_old_ink(tmp_path: Path, method: str, drawn: str):
         assert "52 old ink begins" in text
         assert drawn in text or kind == "html"  # where the findings say it
         assert "old lettering" in text
+
+
+def test_a_title_among_texts_is_not_crowded_against_the_old(tmp_path: Path):
+    """Old ink 45 to 65 mm down, where the title would stand: 159 mm are free below the author's.
+
+    It stands in the middle of those, not 2 mm under the old.
+    """
+    job = tmp_path / "job.toml"
+    texts = TEXTS.format(high=20).replace("@60", "@45").replace("paper-label", "hand-letters")
+    lines = [line for line in texts.splitlines() if not line.startswith("label")]
+    job.write_text("\n".join(lines), "utf-8")
+    result = CliRunner().invoke(main, ["check", "--job", str(job), "--format", "json"])
+    assert result.exit_code == 0
+    (title,) = [one for one in json.loads(result.output)["texts"] if one["role"] == "title"]
+    report = title["report"]
+    shown = report["layouts"][report["recommended"]]
+    assert shown["spare_mm"]["head"] == pytest.approx(shown["spare_mm"]["tail"], abs=0.01)
+    assert shown["first_from_head_mm"] > 67 + 20
+
+
+def test_for_a_label_already_cut_another_place_is_named():
+    """22 mm of label over 20 of old ink: there is no panel to speak of, and no back to clear."""
+    code, page = ask("--panel", "22x30mm", "--method", "paper-label", "--old-lettering", "20x20",
+                     title="Tides")  # fmt: skip
+    assert code == 1
+    assert "Letter another place and leave the old in view" in page

@@ -74,6 +74,7 @@ Letters = Callable[[str], tuple[list[Placed], Box | None]]
 _PLAIN = {"kern": False, "liga": False, "calt": False}  # as the PDF's writer sets words
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
 _LEADING = 1.25
+_WIDER = 1.25  # usual sans serifs against the drawing's font, as measured: 1.1 to 1.24
 
 
 def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
@@ -120,8 +121,12 @@ def measured(
 
 
 def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) -> list[str]:
-    """The text in lines of at most a width, broken at spaces; a longer word stands alone."""
+    """The text in lines of at most a width, broken at spaces; a longer word stands alone.
+
+    Not every reader of SVG holds words to their width, so that a wider font has room too.
+    """
     lines: list[str] = []
+    most_mm /= _WIDER
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width_mm(longer, size_mm, bold=bold) <= most_mm:

@@ -40,8 +40,8 @@ BOX_MM = 50.0
 
 _GREY = 0.45
 _PEN = Pen(0.1, grey=_GREY)
-_TEXT_MM = 2.6
-_LINE_MM = 3.05
+_TEXT_MM = 2.4
+_LINE_MM = 2.7
 _STRIP_MM = 7.0  # the width of a ruler with its figures
 _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}

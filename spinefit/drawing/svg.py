@@ -16,7 +16,7 @@ from spinefit.shaping.glyphs import Contour, Point
 
 __all__ = ["to_svg"]
 
-_FAMILY = "'Fira Sans Condensed', 'Noto Sans', sans-serif"
+_FAMILY = "'Fira Sans Condensed', 'DejaVu Sans Condensed', 'Noto Sans', sans-serif"
 _COMMANDS = {1: "L", 2: "Q", 3: "C"}
 
 

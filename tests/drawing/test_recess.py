@@ -10,6 +10,7 @@ import pytest
 from spinefit import Job, Panel, Spine
 from spinefit.drawing.front_board import board_scene
 from spinefit.drawing.pdf import to_pdf
+from spinefit.drawing.plate import plate, subject_of
 from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.scene import Area, Group, Item, Scene, Text
 from spinefit.drawing.svg import to_svg
@@ -87,7 +88,7 @@ def test_a_long_label_takes_a_sheet_that_holds_it() -> None:
         scene = recess_scene(answer(job))
         left, bottom, right, top = extents(groups(scene.items)["opening"])
         assert top - bottom == pytest.approx(height_mm - 8 + 1.4)
-        assert 8 < left < right < scene.width_mm - 8
+        assert 8 < left < right < scene.width_mm - 6
         assert 8 < bottom < top < scene.height_mm - 8
         for item in scene.items:
             if isinstance(item, Text):
@@ -127,6 +128,22 @@ def test_no_line_of_words_leaves_the_sheet() -> None:
         every += [item for item in groups(scene.items)["how-to"].items if isinstance(item, Text)]
         assert len(every) > 5
         assert all(0 < text.width_mm < scene.width_mm - 8 - text.at[0] for text in every)
+
+
+def _end_mm(text: Text) -> float:
+    return text.at[0] + 1.24 * text.width_mm
+
+
+def test_a_reader_without_the_font_keeps_sentences_on_the_sheet() -> None:
+    """Some hold no words to their width, and usual sans serifs are wider by up to 1.24."""
+    found = on_board()
+    sheets = (recess_scene(found), "how-to"), (board_scene(found), "how-to")
+    for scene, name in (*sheets, (plate(subject_of(found)), "title-block")):
+        words = groups(scene.items)[name].items
+        sentences = [one for one in words if isinstance(one, Text) and len(one.text) > 25]
+        assert sentences
+        over = [one.text for one in sentences if _end_mm(one) > scene.width_mm - 3]
+        assert not over
 
 
 def test_the_same_drawing_makes_the_same_bytes() -> None:

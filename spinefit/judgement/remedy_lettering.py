@@ -65,7 +65,7 @@ def _other_size(need: Need) -> Iterator[Remedy]:
     """The least that holds, the advised one for one too large, or one with room to place it."""
     job, best, asked = need.job, need.best, need.job.lettering.size_pt
     if best is None and asked is not None:
-        held = need.judged[0].offer.at_least(asked)
+        held = need.judged[0].offer.smallest_pt()
         if held > asked:
             own = with_lettering(job, size_pt=held)
             yield from run(need, "larger", size_option(held), own, 1)

@@ -96,7 +96,8 @@ def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
             letters=" and ".join(offer.touching), method=job.method.name,
         )  # fmt: skip
         return
-    if offer.weakest is not None and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
+    known = offer.weakest is not None or one.set_by is SetBy.ASKED
+    if known and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):
         yield from _weakest(job, one, offer.weakest)
         offer = offer.of_method or offer  # sturdier letters alone may not be enough
         if one.set_by is SetBy.ADVISED and offer.reaches(one.largest_pt):
@@ -141,13 +142,13 @@ def _of_sizes(
     return found._replace(limit=limit_pt, unit="pt")
 
 
-def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest) -> Iterator[Finding]:
+def _weakest(job: ResolvedJob, one: Judged, weakest: Weakest | None) -> Iterator[Finding]:
     """The letters that do not hold at the largest size, or at the size asked for.
 
     Of strokes and of counters the one that needs the largest size.
     """
     size_pt = min(one.largest_pt, one.set_pt) if one.set_by is SetBy.ASKED else one.largest_pt
-    failing = {weakest.what: weakest} if weakest.needs_pt > size_pt else {}
+    failing = {weakest.what: weakest} if weakest and weakest.needs_pt > size_pt else {}
     title = one.layout.title.at_size(size_pt) if size_pt else None
     for each in failing_letters(job, title, size_pt) if title else ():
         failing.setdefault(each.what, each)

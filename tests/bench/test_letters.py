@@ -71,6 +71,16 @@ def test_all_that_fails_at_a_small_size_stands_on_the_page():
     assert failures["small-counter"].value == pytest.approx(0.17, abs=0.01)
 
 
+def test_strokes_that_fail_are_failures_though_capitals_want_more_still():
+    """Vinyl at 14 pt: strokes of 0.46 mm, 0.8 held (practice); capitals of 6 mm want 24.6 pt."""
+    spine = Spine(width_mm=26.0, height_mm=210.0)
+    lettering = Lettering(size_pt=14.0)
+    job = Job(title="The Harbour Light", spine=spine, method="transfer-vinyl", lettering=lettering)
+    report = check(job)
+    assert {"thin-stroke", "size-below-method"} <= set(on_page(report, Level.FAILURE))
+    assert remedies(report)[0].options.startswith("--size 24.6")
+
+
 def test_what_is_only_warned_of_stays_on_the_page_beside_a_failure():
     """At 10 pt the stroke fails alone, and still a proof of the counters is asked for."""
     report = check(case(10.0))

@@ -71,5 +71,6 @@ def jobs(draw):
         lettering=draw(letterings),
         market=draw(st.sampled_from([None, "GB", "FR", "IT"])),
         reading_distance_mm=draw(st.sampled_from([None, 300.0, 2000.0])),
+        method="paperback-cover",  # any size, from one floor, on backs with bands too
         **place,
     )

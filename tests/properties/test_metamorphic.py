@@ -229,8 +229,14 @@ def test_twice_the_back_takes_twice_the_size(title, width, height, lettering, ro
 @CASES
 @given(titles(), half_mm(6, 60), half_mm(6, 60), letterings)
 def test_a_panel_laid_on_its_side_takes_across_what_it_took_along(title, width, height, lettering):
-    """A quarter turn of panel and lettering together changes no size and no spare."""
-    lettering = replace(lettering, size_pt=9.0, centre=Centre.INK, break_words=None)
+    """A quarter turn of panel and lettering together changes no size and no spare.
+
+    Lines across open up where there is room, unless their distance is given.
+    """
+    leading_em = lettering.leading_em or 1.2
+    lettering = replace(
+        lettering, size_pt=9.0, centre=Centre.INK, break_words=None, leading_em=leading_em
+    )
     along, across = (
         answered(
             Job(

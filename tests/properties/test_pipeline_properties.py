@@ -19,7 +19,7 @@ from spinefit.vocabulary import Orientation, Reading, SetBy, Turn, Verdict
 from tests.properties.strategies import half_mm, jobs, letterings, spines, titles
 
 CASES = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-FLOOR = 5.0  # of the default method
+FLOOR = 5.0  # of a printed paperback cover
 ROUNDING_PT = 1.001e-3  # limits are rounded down to a thousandth
 
 

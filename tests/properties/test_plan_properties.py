@@ -98,8 +98,18 @@ def test_all_stand_at_one_height(volumes):
 
 
 def _as_it_looks(report):
-    """The setting shown, whoever chose its size: a set may advise what the pattern then asks."""
-    return shown(report)._replace(set_by=SetBy.ASKED, findings=())
+    """The setting shown, whoever chose its size: a set may advise what the pattern then asks.
+
+    Lengths to a millionth of a micrometre: sums are not taken in one order.
+    """
+    one = shown(report)
+    return one._replace(
+        set_by=SetBy.ASKED,
+        findings=(),
+        ink_height_mm=round(one.ink_height_mm, 9),
+        spare_mm=tuple(side if side is None else round(side, 9) for side in one.spare_mm),
+        baselines_mm=tuple(round(each, 9) for each in one.baselines_mm),
+    )
 
 
 @few

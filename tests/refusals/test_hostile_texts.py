@@ -134,7 +134,7 @@ def test_nothing_in_the_other_drawings_runs(tmp_path: Path, kind: str) -> None:
         methods = trapped_methods(tmp_path, trap)
         out = tmp_path / f"DRAWING{at}.{'pdf' if kind == 'sheet' else 'svg'}"
         command = ["recess"] if kind == "recess" else ["sheet", *(["--single"] * (kind != "sheet"))]
-        done = outcome([*command, f"Tides {trap}", "--width", "60", "--height", "250",
+        done = outcome([*command, f"Tides {trap}", "--width", "60", "--height", "220",
                         "--edge", "6", "--method-file", str(methods),
                         "--output", str(out)])  # fmt: skip
         assert done.code == 0, (done.err, done.out)

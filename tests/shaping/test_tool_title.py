@@ -154,10 +154,10 @@ def test_along_the_advised_size_is_one_of_the_tools():
 def test_the_eye_asks_for_no_more():
     """At 500 mm capitals of 4.5 mm are enough: of two sizes that fit the smaller is advised."""
     tools = Tools(name="two", sizes=(even(4.0, 3.0, body_pt=16.0), even(6.0, 4.0, body_pt=24.0)))
-    report = check(a_job("Tide", tools, orientation=Orientation.LONGITUDINAL))
-    (along,) = report.layouts
-    assert along.set_pt == 16
-    assert any(one.topic == "advised-eye" for one in along.findings)
+    report = check(a_job("Tide", tools, orientation=Orientation.TRANSVERSE))
+    (across,) = report.layouts
+    assert across.set_pt == 16
+    assert any(one.topic == "advised-eye" for one in across.findings)
 
 
 def test_a_line_just_as_long_as_its_panel_fits():

@@ -94,7 +94,7 @@ USED = {
     "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",
-    "say": "answers build filling label_model letter_sentences model page phrasing screen "
+    "say": "answers below build filling label_model letter_sentences model page phrasing screen "
     "sentences templates terminal",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter title vetting",
 }

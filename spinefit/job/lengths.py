@@ -45,7 +45,7 @@ _EXAMPLES = "write figures and a unit, such as 9mm, 3/8in or 24pt"
 
 _LARGEST_NUMBER = 1e6  # past any number asked for here
 
-_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _COMMA = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9.,])")
 _THOUSANDS = re.compile("[1-9][0-9]{0,2},[0-9]{3}")
 _SPACES = re.compile(r"[\s\u00a0\u2007\u202f\u2009]+")

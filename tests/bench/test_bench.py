@@ -340,6 +340,9 @@ def test_lengths_are_read_as_they_are_written() -> None:
     assert run("check", "Tides", "--width", "12,5–13,5mm", "--height", "8½in")[0] == 0
     code, page = run("check", "Tides", "--width", "1,250mm")
     assert code == 2 and "write 1.250 or 1250, whichever is meant" in page
+    for typed in ("1e1mm", "1E1", "2.5e1mm"):  # no one writes a width so: a slip of the finger
+        code, page = run("check", "Tides", "--width", typed)
+        assert code == 2 and f"--width: not a length: '{typed}'" in page
 
 
 @pytest.mark.parametrize("typed", ["12,5mm", "½in", "11 in.", "12–13mm"])

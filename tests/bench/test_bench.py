@@ -300,6 +300,13 @@ def test_an_apostrophe_is_found_between_whole_words() -> None:
     assert "Between “à l” and “île du” stands '" in page
 
 
+def test_old_lettering_measured_from_the_head_of_a_board_names_what_was_asked() -> None:
+    """No --panel was given, so that none is to be left out."""
+    code, page = run("check", "Tides", "--front-board", "135x215mm", "--old-lettering", "20x30@60")
+    assert code == 2 and "no back to measure it on" in page
+    assert "--panel" not in page and "on a back, give its width and height" in page
+
+
 def test_in_french_a_colon_has_its_space() -> None:
     """The same mark is that language's own."""
     assert catalogue_marks(["Le phare : histoire"], language="fr") is None

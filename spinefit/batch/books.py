@@ -90,8 +90,8 @@ def check_row(
         slash_breaks: True where a slash between spaces forces a line break.
 
     Returns:
-        title, verdict, largest_pt, set_pt, lines, orientation, reading, spare_mm, answer and
-        error, after what is handed through; sizes in DTP points.
+        title, verdict, largest_pt, set_pt, lines, orientation, reading, spare_mm, answer, mind
+        and error, after what is handed through; sizes in DTP points.
 
     >>> found = check_row({"id": 7, "title": "Tide Tables", "width": "12mm", "height": 200})
     >>> found["id"], found["verdict"], found["error"]
@@ -133,7 +133,7 @@ def _handed_over(
 
 
 _IN_PYTHON = "keep=['{}']"
-_NOT_FLAT = ("line", "fault", "mind")
+_NOT_FLAT = ("line", "fault")
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:
@@ -328,7 +328,7 @@ def _result(
     layout: Judged | LayoutReport | None,
     reports: Iterable[Report],
 ) -> Result:
-    """The figures of a setting with the answer, which names a catalogue's marks too."""
+    """The figures of a setting with the answer, and the marks of a catalogue to be minded."""
     assert layout is not None  # a checked row has a setting
     found = (finding for one in reports for finding in one.findings)
     marks = [one.text for one in found if one.topic == "catalogue-marks"]
@@ -343,7 +343,7 @@ def _result(
         orientation=str(layout.orientation),
         reading=str(layout.reading),
         spare_mm=round(min(spares), _DECIMALS) + 0.0 if spares else None,
-        answer=" ".join([answer, *marks]),
+        answer=answer,
         mind=" ".join(marks),
     )
 

@@ -97,7 +97,7 @@ class Result(NamedTuple):
         orientation, reading: which way it runs.
         spare_mm: the least spare on any side; negative is excess.
         answer: one sentence.
-        mind: what is in the answer that must be seen in a table of figures too.
+        mind: what to mind of the words themselves: day numbers, the marks of a catalogue.
         fault: what is wrong with the row, or None.
     """
 
@@ -117,6 +117,6 @@ class Result(NamedTuple):
 
 RESULT_COLUMNS = (
     "line", "title", "verdict", "largest_pt", "set_pt", "lines", "orientation", "reading",
-    "spare_mm", "answer", "error",
+    "spare_mm", "answer", "mind", "error",
 )  # fmt: skip
 """Columns of the results, in their order; kept columns stand after the line."""

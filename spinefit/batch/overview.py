@@ -83,7 +83,9 @@ def _shown(one: Answered) -> dict[str, object]:
         "largest_pt": figure(found.largest_pt),
         "reading": found.reading,
         "spare_mm": figure(found.spare_mm),
-        "answer": found.answer if found.fault is None else one_line(found.fault.line),
+        "answer": f"{found.answer} {found.mind}".rstrip()
+        if found.fault is None
+        else one_line(found.fault.line),
     }
 
 

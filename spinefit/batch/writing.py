@@ -116,7 +116,7 @@ def _cells(one: Answered) -> tuple[object, ...]:
         found.set_pt,
         *map(safe_cell, (found.lines, found.orientation, found.reading)),
         found.spare_mm,
-        *map(safe_cell, (found.answer, error)),
+        *map(safe_cell, (found.answer, found.mind, error)),
     )
 
 

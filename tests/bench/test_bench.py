@@ -41,7 +41,8 @@ def test_hand_letters_at_one_pitch_do_not_run_into_each_other(tmp_path: Path) ->
     assert "7.21 mm is the widest pitch that fits" in page
     code, page = run(*words, "--pitch", "4mm", "--output", str(pattern))
     assert (code, pattern.exists()) == (0, True)
-    assert f"{pattern}: the paper pattern" in page and "warning" not in page
+    assert ": the paper pattern" in page and "warning" not in page
+    assert str(pattern) in page.replace(" ", "")  # a long path is broken over lines
 
 
 def test_hand_letters_that_touch_at_a_pitch_are_refused() -> None:

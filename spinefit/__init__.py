@@ -16,8 +16,9 @@ if TYPE_CHECKING:
     from spinefit.batch.books import check_row
     from spinefit.catalogue.tables import schema
     from spinefit.errors import SpinefitError
-    from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+    from spinefit.job.model import Job, Lettering, Shape, Spine
     from spinefit.job.tools import Tools, ToolSize
+    from spinefit.job.values import KeepFree, Panel
     from spinefit.pipeline import check
     from spinefit.plan.model import BackPlan, BackText
     from spinefit.say.model import Report

@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from types import FrameType
     from typing import NoReturn
 
-__all__ = ["run"]
-
 _ALLOCATIONS_BETWEEN_COLLECTIONS = 50_000  # more than a check makes; a long batch is collected
 _STOPPED = 2
 

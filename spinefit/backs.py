@@ -20,16 +20,6 @@ from spinefit.say.model import Report
 from spinefit.say.plan_build import back_report, backs_report, set_report
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport
 
-__all__ = [
-    "match_pattern",
-    "match_set",
-    "matched_back",
-    "pattern_of",
-    "plan_back",
-    "plan_backs",
-    "plan_set",
-]
-
 
 def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
     """Do these texts fit this back together, where does each stand, and how large?

@@ -21,25 +21,6 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 
-__all__ = [
-    "CatalogueError",
-    "FaultsAt",
-    "FieldError",
-    "FontBrokenError",
-    "FontError",
-    "FontNotFoundError",
-    "ImpossibleBackError",
-    "JobError",
-    "MissingCharacterError",
-    "OutputError",
-    "SpinefitError",
-    "UnitError",
-    "VerificationError",
-    "did_you_mean",
-    "nearest",
-    "one_line",
-]
-
 _LONGEST_VALUE_SHOWN = 80
 
 

@@ -16,8 +16,6 @@ from spinefit.judgement.text import JudgedText, judge_text
 from spinefit.say.build import build_report
 from spinefit.say.model import Report
 
-__all__ = ["Answer", "answer", "answer_of", "check"]
-
 
 class Answer(NamedTuple):
     """A report, and what the stages handed on to make it, for those who draw it.

@@ -7,31 +7,6 @@ is a part of the figure it is compared with. Imports nothing.
 
 from __future__ import annotations
 
-__all__ = [
-    "COARSE_SHARE",
-    "CONTOUR_STEP_EM",
-    "DISTANCE_SLACK_MM",
-    "FAULT_SHARE",
-    "FINE_SHARE",
-    "FLATTENING_ERROR_EM",
-    "INSIDE_SHARE",
-    "NO_SIZE_MM",
-    "ON_SIDE_MM",
-    "OUTSIDE_STEPS",
-    "PAST_SHARE",
-    "ROUND_CORNER_STEPS",
-    "SAME_COST",
-    "SAME_MM",
-    "SAME_PT",
-    "SAME_SHARE",
-    "SAME_STEP",
-    "SAME_SUM_SHARE",
-    "SHIFT_DECIMALS",
-    "SHOWN_MM",
-    "STATED_PT",
-    "WIDTH_DECIMALS",
-]
-
 # Rounding.
 
 SAME_MM = 1e-6

@@ -12,21 +12,6 @@ import math
 
 from spinefit.tolerances import SAME_STEP
 
-__all__ = [
-    "DIDOT_POINT_MM",
-    "MM_PER_SIZE_UNIT",
-    "MM_PER_UNIT",
-    "PRINTERS_POINT_MM",
-    "arcminutes_of",
-    "distance_mm_at_arcminutes",
-    "height_mm_at_arcminutes",
-    "mm_from_pt",
-    "pt_from_mm",
-    "round_down_pt",
-    "step_down_pt",
-    "whole_points_of",
-]
-
 _MM_PER_INCH = 25.4
 _MM_PER_POINT = _MM_PER_INCH / 72
 PRINTERS_POINT_MM = 0.3514598

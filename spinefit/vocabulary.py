@@ -11,34 +11,6 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-__all__ = [
-    "AxisGoal",
-    "BackForm",
-    "BindingSide",
-    "BreakWords",
-    "Case",
-    "Centre",
-    "Die",
-    "Firmness",
-    "Letters",
-    "Level",
-    "LimitedBy",
-    "Measured",
-    "Orientation",
-    "PanelForm",
-    "Place",
-    "Reading",
-    "SetBy",
-    "SmallWords",
-    "Sourced",
-    "SourcedList",
-    "Status",
-    "Stock",
-    "Turn",
-    "Verdict",
-    "Work",
-]
-
 
 class AxisGoal(StrEnum):
     """Which end of a variation axis is looked for: of weight the first two, of width the others."""

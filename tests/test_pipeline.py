@@ -10,7 +10,7 @@ import pytest
 
 from spinefit import Job, Lettering, Panel, Shape, Spine, SpinefitError, check
 from spinefit.errors import FieldError, ImpossibleBackError, JobError, MissingCharacterError
-from spinefit.job.model import KeepFree
+from spinefit.job.values import KeepFree
 from spinefit.vocabulary import (
     BackForm,
     BindingSide,

@@ -37,8 +37,6 @@ if TYPE_CHECKING:
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
-__all__ = ["Answered", "answer_book", "answer_set", "at_fault", "check_row"]
-
 _BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
 _OTHER_TEXTS = tuple(role for role in ROLES if role != "title")
 

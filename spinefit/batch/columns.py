@@ -23,23 +23,6 @@ from spinefit.errors import FieldError, UnitError, nearest
 from spinefit.job.fields import FIELDS
 from spinefit.plan.model import Role
 
-__all__ = [
-    "CARRIED",
-    "EVERY",
-    "FIELD_NAMES",
-    "KNOWN",
-    "ON_COMMAND_LINE",
-    "ROLES",
-    "Columns",
-    "cell_value",
-    "meaning_of",
-    "plain_name",
-    "refuse_clash",
-    "refuse_either",
-    "use_of",
-    "values_of",
-]
-
 CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
 """Columns that are carried along to the results without being asked for."""
 

@@ -14,8 +14,6 @@ from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
 from spinefit.say.screen import PLAIN, Screen
 
-__all__ = ["RESULT_COLUMNS", "TOO_LONG", "Fault", "Result", "Row", "Settings"]
-
 
 class Fault(NamedTuple):
     """Why a row could not be answered.

@@ -27,8 +27,6 @@ from spinefit.shaping.glyphs import Box, Outline, Placed, Point, union
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Turn
 
-__all__ = ["foot", "head", "rows"]
-
 _PACKAGE = "spinefit.batch"
 _TALL_PX, _WIDE_PX = 112.0, 240.0  # a thumb's room
 _DECIMALS = 2  # mm: nothing so small is seen

@@ -26,8 +26,6 @@ from typing import Any
 from spinefit.batch.model import Settings
 from spinefit.batch.work import Done, Unit, failed, work
 
-__all__ = ["Work", "run"]
-
 Work = Callable[[Settings, list[Unit]], Done]
 _IN_FLIGHT_EACH = 3  # chunks a process: one at work, one waiting, one for the first's slowness
 _DIED = "the process that checked this row ended, as by a fault in a library; the others went on"

@@ -18,8 +18,6 @@ from spinefit.batch.work import Done, Unit
 from spinefit.errors import JobError
 from spinefit.vocabulary import Verdict
 
-__all__ = ["Journal", "Mark", "fresh_mark", "read_mark"]
-
 _SCHEMA = "spinefit.partial/1"
 
 

@@ -32,9 +32,6 @@ from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.read import FILE_FIELDS, beside
 
-__all__ = ["Table", "read_table"]
-
-
 _JSON_ENDINGS = (".jsonl", ".ndjson")
 _TABS = (".tsv", ".tab")
 

@@ -15,8 +15,6 @@ from typing import IO, cast
 
 from spinefit.errors import FieldError
 
-__all__ = ["LONGEST_RECORD", "Lines", "TooLongError", "unreadable"]
-
 LONGEST_RECORD = 1 << 20
 """Characters that one row may have: far past any book, well below any memory."""
 

@@ -16,8 +16,6 @@ from spinefit.errors import one_line
 from spinefit.say.page import Page, StyledText, cells
 from spinefit.tolerances import SAME_STEP
 
-__all__ = ["figure", "foot", "heading", "lines", "summary"]
-
 _LINE, _VERDICT, _FIGURE, _WAY = 8, 14, 9, 12
 _FIXED = _LINE + _VERDICT + 3 * _FIGURE + _WAY
 _LEAST_TITLE = 12

@@ -16,9 +16,6 @@ from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
 from spinefit.say.model import hazards_of
 
-__all__ = ["Done", "Unit", "chunks", "failed", "units", "work"]
-
-
 _CHUNK_ROWS = 32  # a tenth of a second's work: little to lose, little to pass round
 _LARGEST_SET = 500  # volumes; planned together, so held together
 _SETS_REMEMBERED = 100_000  # names of past sets, some megabytes

@@ -19,8 +19,6 @@ from typing import Any
 from spinefit.batch.books import Answered
 from spinefit.batch.model import RESULT_COLUMNS, Settings
 
-__all__ = ["FORMATS", "foot_of", "head_of", "rows_of", "safe_cell"]
-
 FORMATS = ("csv", "jsonl", "text", "html")
 
 _RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list

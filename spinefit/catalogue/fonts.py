@@ -13,9 +13,6 @@ from typing import NamedTuple
 
 from spinefit.catalogue.tables import parse_part, read_parts
 
-__all__ = ["PLAIN_CHARACTERS", "FontRow", "default_font", "font_named", "font_rows", "fonts_folder"]
-
-
 PLAIN_CHARACTERS = frozenset(string.ascii_letters + string.digits + " &.,:;'-!?()/")
 """What most titles are set in; a font's thinness is listed for these."""
 

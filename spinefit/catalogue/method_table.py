@@ -21,19 +21,6 @@ from spinefit.errors import CatalogueError, FieldError, did_you_mean
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock, Work
 
-__all__ = [
-    "METHOD_KEYS",
-    "NUMBER_KEYS",
-    "Method",
-    "blocked",
-    "fonts_by_strength",
-    "method",
-    "method_of",
-    "methods",
-    "sturdiest_fonts",
-    "usual_fonts",
-]
-
 E = TypeVar("E", bound=StrEnum)
 
 NUMBER_KEYS = (

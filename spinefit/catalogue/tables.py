@@ -18,20 +18,6 @@ from typing import Any
 from spinefit.errors import CatalogueError, FieldError
 from spinefit.vocabulary import Sourced, SourcedList, Status
 
-__all__ = [
-    "DATA",
-    "parse_part",
-    "read",
-    "read_lines",
-    "read_parts",
-    "read_table",
-    "schema",
-    "schema_names",
-    "sourced",
-    "sourced_list",
-    "text_of",
-]
-
 DATA = Path(__file__).parent.parent / "data"
 """Where our tables lie."""
 

@@ -18,20 +18,6 @@ from spinefit.catalogue.tables import DATA, read, read_lines, read_table, source
 from spinefit.errors import CatalogueError, FieldError, nearest
 from spinefit.vocabulary import BindingSide, Firmness, Reading, Sourced, Status
 
-__all__ = [
-    "Market",
-    "Paper",
-    "Rules",
-    "iso_3166_codes",
-    "market",
-    "markets",
-    "paper",
-    "papers",
-    "rules",
-    "sheet_rules",
-    "titles_of",
-]
-
 _SHEET = "sheet.toml"
 _MARKETS = "markets.toml"
 _INTERNATIONAL = "international"

@@ -18,18 +18,6 @@ from typing import Any, NamedTuple
 from spinefit.catalogue.tables import DATA, read, read_lines, read_table
 from spinefit.vocabulary import Status
 
-__all__ = [
-    "NumberWords",
-    "Shortening",
-    "TitleWords",
-    "folded",
-    "lookalikes",
-    "number_words",
-    "shortenings",
-    "title_words",
-    "vertical_orientation",
-]
-
 _DOT_ABOVE = "\u0307"
 
 

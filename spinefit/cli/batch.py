@@ -33,8 +33,6 @@ if TYPE_CHECKING:
     from spinefit.batch.reading import Table
     from spinefit.cli.batch_output import Sink
 
-__all__ = ["batch"]
-
 _BAD_ROW, _NO_FIT = 2, 1
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
 _FORMATS = ("csv", "jsonl", "text", "html")

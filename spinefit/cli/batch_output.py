@@ -19,8 +19,6 @@ from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, refuse_irreplaceable
 from spinefit.errors import OutputError
 
-__all__ = ["PartialFile", "Sink", "Stdout"]
-
 _SECONDS_BETWEEN_MARKS = 1.0
 _WHERE = "--output"
 

@@ -29,8 +29,6 @@ if TYPE_CHECKING:
     from spinefit.drawing.worksheet_places import Worksheet
     from spinefit.pipeline import Answer
 
-__all__ = ["recess", "worksheet"]
-
 _FORMATS = ("text", "json")
 _PITCHES = ("proportional", "equal")
 _METHOD = "hand-letters"

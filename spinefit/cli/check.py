@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from spinefit.plan import Pattern
     from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
 
-__all__ = ["check"]
-
 
 @click.command(cls=GroupedCommand)
 @takes_job(

@@ -22,18 +22,6 @@ from spinefit.errors import OutputError
 if TYPE_CHECKING:
     from spinefit.drawing.plate import Subject
 
-__all__ = [
-    "Finished",
-    "drawn",
-    "refuse_drawings",
-    "refuse_existing",
-    "refuse_irreplaceable",
-    "refuse_same",
-    "sweep",
-    "write_all",
-    "write_whole",
-]
-
 _DRAWING = "--drawing"
 _DRAWN_KINDS = (".svg", ".pdf", ".html")
 _begun: set[str] = set()

@@ -30,18 +30,6 @@ if TYPE_CHECKING:
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
 
-__all__ = [
-    "STDIN",
-    "Described",
-    "GroupedCommand",
-    "JobRequest",
-    "opened_table",
-    "shown_name",
-    "takes_fields",
-    "takes_job",
-    "title_rows",
-]
-
 STDIN = "-"
 """The name of a table that means standard input."""
 Command = Callable[..., int]

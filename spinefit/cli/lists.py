@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from spinefit.shaping.choosing import FontFilter
     from spinefit.shaping.faces import Installed
 
-__all__ = ["fonts", "markets", "methods"]
-
 _FORMATS = ("text", "json")
 _INDENT = " " * 4
 _FONT_KEYS = (

@@ -19,8 +19,6 @@ import click
 from spinefit.cli.output import complain, hush_stdout
 from spinefit.errors import FieldError, SpinefitError, did_you_mean, nearest
 
-__all__ = ["main", "status"]
-
 _BAD_INPUT = 2
 _COMMANDS = {
     "check": ("spinefit.cli.check", "Whether a title fits, how large, in which lines, which way."),

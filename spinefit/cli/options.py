@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from spinefit.job.model import Job
     from spinefit.say.plan_model import AnyReport
 
-__all__ = ["Wanted", "answer_options", "chosen_format", "format_option", "give", "wanted_of"]
-
 Command = Callable[..., int]
 
 _FORMATS = ("text", "json", "checklist", "junit")

@@ -14,14 +14,6 @@ from contextlib import suppress
 from spinefit.errors import OutputError, one_line
 from spinefit.say.screen import encoded
 
-__all__ = [
-    "complain",
-    "hush_stdout",
-    "stream",
-    "write_text",
-    "write_utf8",
-]
-
 _LONGEST_LINE = 600  # of a fault that repeats what was typed; no fault of ours is as long
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
 

@@ -26,9 +26,8 @@ from spinefit.say.screen import screen
 if TYPE_CHECKING:
     from spinefit.drawing.sheet_page import Page
     from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Wishes
-    from spinefit.job.model import Job, Panel
-
-__all__ = ["sheet"]
+    from spinefit.job.model import Job
+    from spinefit.job.values import Panel
 
 _FORMATS = ("text", "json")
 _STYLES = ("cut", "filled")

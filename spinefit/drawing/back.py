@@ -35,9 +35,6 @@ from spinefit.shaping.glyphs import Box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Reading, Turn, Verdict
 
-__all__ = ["bands_mm", "elevation", "ground", "reads_in_words"]
-
-
 _NEAR_MM, _APART_MM = 7.0, 5.0  # from the back to the first line beside it, from words to the next
 _BELOW_MM = 10.5  # the tail's name stands above the first line's figures
 _ARROW_MM = (12.0, 42.0)

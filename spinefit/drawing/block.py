@@ -32,8 +32,6 @@ from spinefit.say import phrasing as say
 from spinefit.say.model import Report, hazards_of
 from spinefit.vocabulary import Orientation, Verdict
 
-__all__ = ["block"]
-
 _TITLE_MM, _LONG_TITLE_MM, _VERDICT_MM = 5.2, 3.4, 4.4
 _LINE_MM = 4.1
 _PAD_MM = 3.0

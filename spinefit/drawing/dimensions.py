@@ -28,8 +28,6 @@ from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.tolerances import SHOWN_MM
 
-__all__ = ["Mark", "Span", "column", "dimension", "rows", "running"]
-
 _ROW_MM = 5.2  # from one level dimension line to the next
 _OFF_MM, _PAST_MM = 0.9, 1.6  # an extension line keeps off what it measures, and passes the line
 _PITCH_MM = 3.9  # from one level figure to the one below it

@@ -29,19 +29,6 @@ from spinefit.shaping.glyphs import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation, Turn
 
-__all__ = [
-    "Frame",
-    "ShownText",
-    "box_raised",
-    "contours_mm",
-    "frame_of",
-    "ink_box_mm",
-    "ink_extents_mm",
-    "lettering_mm",
-    "shown_letters",
-    "shown_text",
-]
-
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 _EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1
 _ROOM_SHARE = 0.8

@@ -30,8 +30,6 @@ from spinefit.say.phrasing import bare_mm, mm, visible
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.vocabulary import BindingSide
 
-__all__ = ["board_scene"]
-
 _SCALE = 0.5
 _LEFT_MM, _ABOVE_MM, _BELOW_MM = 14.0, 18.0, 26.0
 _LEATHER_GREY = 0.86

@@ -35,8 +35,6 @@ from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Orientation
 
-__all__ = ["digest", "filled", "plain", "to_html"]
-
 _PACKAGE = "spinefit.drawing"
 _AROUND_MM = 5.0
 _EDGE_MM = 3.0

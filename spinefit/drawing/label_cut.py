@@ -31,9 +31,6 @@ from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
 
-__all__ = ["CutLabel", "cut_label", "cut_scene", "to_dxf"]
-
-
 _DECIMALS = 4
 _WITHIN_MM = 0.002  # corners left out of a cut line; a plotter's own step is ten times that
 _HAIRLINE_MM = 0.1

@@ -31,37 +31,6 @@ from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Box, Contour, Placed, Point, ink_box, union
 from spinefit.shaping.harfbuzz import HarfBuzzFont
 
-__all__ = [
-    "CENTRE",
-    "CUT",
-    "DASHED",
-    "EXTENTS",
-    "FACES",
-    "FINE",
-    "GREY",
-    "GUIDE",
-    "OUTLINE",
-    "THICK",
-    "THIN",
-    "WORDS_MM",
-    "Letters",
-    "arrow",
-    "arrow_head",
-    "box",
-    "boxes_mm",
-    "column",
-    "covers",
-    "end_line",
-    "extents_mm",
-    "hatching",
-    "held",
-    "label",
-    "measured",
-    "text_width_mm",
-    "tick",
-    "wrapped",
-]
-
 FACES = {False: "Fira Sans Condensed", True: "Fira Sans Condensed Bold"}
 """Name of the drawing's font among the bundled ones, by whether it is the bold one."""
 

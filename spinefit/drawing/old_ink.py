@@ -16,8 +16,6 @@ from spinefit.drawing.scene import Item
 from spinefit.judgement.covering import OverOld
 from spinefit.shaping.glyphs import Box
 
-__all__ = ["old_chains", "old_ink", "old_marks", "old_widths", "rooms"]
-
 
 def old_ink(old: OverOld) -> tuple[Item, ...]:
     """Old ink and impression: dashed under a label, hatched where none lies over it."""

@@ -17,17 +17,6 @@ from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_rectangle
 from spinefit.shaping.glyphs import Point
 
-__all__ = [
-    "BAR_MM",
-    "BENCH_MARGIN_MM",
-    "PaperSize",
-    "bench_title",
-    "check_bar",
-    "paper_size",
-    "paper_sizes",
-]
-
-
 BENCH_MARGIN_MM = 12.0
 """Kept free at the edges of a sheet for the bench."""
 

@@ -23,8 +23,6 @@ from spinefit.errors import one_line
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import pt_from_mm
 
-__all__ = ["to_pdf"]
-
 
 def to_pdf(scenes: Sequence[Scene]) -> bytes:
     """One file, a page for each scene; at least one.

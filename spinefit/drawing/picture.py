@@ -19,8 +19,6 @@ from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Box, Point
 
-__all__ = ["picture"]
-
 _INDENT = 12
 _WIDEST, _HIGHEST = 84, 14  # cells
 _LOWEST = 4.0  # dots of a capital: below that nothing can be read

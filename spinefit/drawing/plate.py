@@ -30,17 +30,6 @@ from spinefit.say.remedies import changes_of
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import BackForm, Verdict
 
-__all__ = [
-    "Subject",
-    "figure",
-    "figures",
-    "plate",
-    "plates",
-    "stacked",
-    "subject_of",
-    "subject_of_plan",
-]
-
 _PAPERS = ("A4", "A3", "A2", "A1")
 _MARGIN_MM = 6.0
 _OFF_MM = 11.0  # of the drawing from the edge of the sheet

@@ -32,8 +32,6 @@ from spinefit.say.phrasing import grave, mm, visible
 from spinefit.shaping.glyphs import Point
 from spinefit.vocabulary import Level
 
-__all__ = ["faults", "recess_scene"]
-
 _GAP_MM = 14.0
 _DIM_MM = 9.0  # from a part to its dimension line and beyond
 _TALL_MM = 120.0  # parts taller than that have the words beside them

@@ -32,8 +32,6 @@ from spinefit.geometry.plane import Ring, flatten
 from spinefit.say.phrasing import bare_mm, mm
 from spinefit.shaping.glyphs import Contour, Point
 
-__all__ = ["section", "seen", "seen_contours"]
-
 _FLAT_MM = 0.003  # from a curve to its chords: a tenth of what a sharp eye sees
 _STEP_MM = 0.5
 _ARC_STEPS = 96

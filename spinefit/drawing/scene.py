@@ -15,23 +15,6 @@ from typing import Literal, NamedTuple
 
 from spinefit.shaping.glyphs import Box, Contour, Point
 
-__all__ = [
-    "Anchor",
-    "Area",
-    "Group",
-    "Item",
-    "Line",
-    "Pen",
-    "Scene",
-    "Text",
-    "box_contour",
-    "centred_contour",
-    "grown",
-    "mapped",
-    "moved",
-    "ring_contour",
-]
-
 Anchor = Literal["start", "middle", "end"]
 
 

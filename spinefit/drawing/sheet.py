@@ -28,8 +28,6 @@ from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
 from spinefit.say.model import hazards_of
 
-__all__ = ["MARKS", "Marks", "PlacedLabel", "Sheet", "build_sheet", "letter_of"]
-
 Marks = Literal["frame", "ticks"]
 MARKS: tuple[Marks, ...] = ("frame", "ticks")
 """What a label is cut by."""

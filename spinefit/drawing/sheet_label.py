@@ -27,8 +27,6 @@ from spinefit.drawing.sheet_page import Cell
 from spinefit.geometry.plane import Ring
 from spinefit.shaping.glyphs import Contour, Point
 
-__all__ = ["CAPTION_MM", "Label", "cell_of", "is_beside", "label_items", "turned_label"]
-
 # Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
 CAPTION_MM = 2.1
 """The em of a caption."""

@@ -21,20 +21,6 @@ from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_length
 from spinefit.tolerances import SAME_MM
 
-__all__ = [
-    "BOX_MM",
-    "Bin",
-    "Cell",
-    "Page",
-    "Spot",
-    "bins_of",
-    "fits_in",
-    "pack",
-    "page_items",
-    "page_of",
-]
-
-
 BOX_MM = 50.0
 """Side of the square that is measured before anything is cut."""
 

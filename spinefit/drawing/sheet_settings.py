@@ -20,8 +20,9 @@ from spinefit.drawing.frame import ink_box_mm
 from spinefit.errors import FieldError
 from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer
-from spinefit.job.model import Job, Panel
+from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
 from spinefit.pipeline import Answer
@@ -29,8 +30,6 @@ from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport
 from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.vocabulary import Orientation, PanelForm, Reading
-
-__all__ = ["LabelSetting", "LeftOut", "Sides", "Wishes", "settings_of"]
 
 
 class Wishes(NamedTuple):

@@ -18,8 +18,6 @@ from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Letters, Place
 
-__all__ = ["SCHEMA", "left_text", "sheet_json", "sheet_text", "single_json", "single_text"]
-
 SCHEMA = "spinefit.sheet/1"
 
 _COLUMNS = (

@@ -14,8 +14,6 @@ from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Scene, Text
 from spinefit.errors import one_line
 from spinefit.shaping.glyphs import Contour, Point
 
-__all__ = ["to_svg"]
-
 _FAMILY = "'Fira Sans Condensed', 'DejaVu Sans Condensed', 'Noto Sans', sans-serif"
 _COMMANDS = {1: "L", 2: "Q", 3: "C"}
 

@@ -26,8 +26,6 @@ from spinefit.drawing.worksheet_words import (
 from spinefit.errors import FieldError
 from spinefit.say.phrasing import bare_mm, visible
 
-__all__ = ["worksheet_scenes"]
-
 _ABOVE_MM = 21.0  # title and the word HEAD
 _BELOW_MM = 22.0  # the word TAIL and the bar
 _HEIGHTS_MM = 16.0  # figures beside the pattern

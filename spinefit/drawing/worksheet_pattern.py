@@ -20,8 +20,6 @@ from spinefit.geometry import turn_box, turn_point
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import Orientation, Turn
 
-__all__ = ["Pattern", "pattern_of"]
-
 _LETTER_GREY = 0.84
 _PANEL = Pen(0.13, (0.5, 0.7), 0.45)
 _OPEN_MM = 12.0  # of back shown beyond the ink where its length is open

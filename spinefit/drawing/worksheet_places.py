@@ -26,8 +26,6 @@ from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Letters, Orientation, Turn
 
-__all__ = ["NOT_SHOWN_MM", "Near", "StruckLetter", "StruckLine", "Worksheet", "worksheet_of"]
-
 NOT_SHOWN_MM = 0.005  # a worksheet shows hundredths, and no hand sets less
 _SURELY_NEAR_EM = 2.0  # letters beside each other, at any pitch at which their widths come near
 

@@ -24,21 +24,6 @@ from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Orientation, Turn
 
-__all__ = [
-    "SCHEMA",
-    "as_figure",
-    "cautions",
-    "heading",
-    "how_to",
-    "letter_cells",
-    "line_heading",
-    "middle_in_words",
-    "refusal_in_words",
-    "to_json",
-    "to_text",
-    "warnings",
-]
-
 SCHEMA = "spinefit.worksheet/1"
 
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen

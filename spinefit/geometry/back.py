@@ -19,16 +19,6 @@ from spinefit.job.resolved import ResolvedSpine
 from spinefit.tolerances import SAME_SHARE
 from spinefit.vocabulary import BackForm
 
-__all__ = [
-    "Back",
-    "BentLabel",
-    "angle_at",
-    "bent_label",
-    "build_back",
-    "covered_mm",
-    "foreshortening",
-]
-
 _HALF_CIRCLE_RAD = math.pi / 2  # half angle of the deepest back there is
 _SERIES_TERMS = 14  # (pi/2)^28 / 29! is below 1e-25
 _MOST_STEPS = 100  # Newton takes under ten; the bound only rules out an endless loop

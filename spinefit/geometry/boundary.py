@@ -30,14 +30,6 @@ from spinefit.geometry.rings import (
 from spinefit.shaping.glyphs import Contour, Outline, Point
 from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, FINE_SHARE, SAME_SHARE
 
-__all__ = [
-    "Boundary",
-    "Nearest",
-    "coarse_boundary",
-    "fine_boundary",
-    "nearest",
-]
-
 _PIECES_A_SIDE = 64  # pieces that the longer side of a glyph would be cut into
 
 

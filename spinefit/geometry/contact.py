@@ -20,8 +20,6 @@ from spinefit.geometry.plane import Corners, Ring
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.tolerances import ON_SIDE_MM, SAME_SHARE
 
-__all__ = ["Contact", "Edges", "edges_of", "first_contact", "support_limit"]
-
 _Array = npt.NDArray[np.float64]
 
 _BLOCK = 1024  # ink corners worked at a time, so that tables stay within some megabytes

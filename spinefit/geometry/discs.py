@@ -23,14 +23,6 @@ from spinefit.geometry.rings import Array, Indexes, near_pairs
 from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import COARSE_SHARE, SAME_SHARE
 
-__all__ = [
-    "Profile",
-    "Wedges",
-    "largest_disc",
-    "profile_near",
-    "profile_of",
-]
-
 _Flags = npt.NDArray[np.bool_]
 
 # "Between edges within 25 degrees of parallel": the chord then stands within half of that

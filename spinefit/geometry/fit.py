@@ -21,17 +21,6 @@ from spinefit.shaping.glyphs import Box, Point
 from spinefit.tolerances import FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import LimitedBy
 
-__all__ = [
-    "Limit",
-    "OutlinePoints",
-    "RectangleLimits",
-    "largest",
-    "largest_in_shape",
-    "limits_in",
-    "reach_of",
-    "refuse_no_room",
-]
-
 _MIDDLE: Point = (0.0, 0.0)
 
 

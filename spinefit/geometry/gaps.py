@@ -18,8 +18,6 @@ from spinefit.tolerances import SHIFT_DECIMALS
 if TYPE_CHECKING:
     from spinefit.geometry.boundary import Nearest  # numpy: loaded only where used
 
-__all__ = ["Gap", "closed_up_pair", "gap_between"]
-
 
 class Gap(NamedTuple):
     """The narrowest gap between two glyphs.

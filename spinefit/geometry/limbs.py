@@ -20,8 +20,6 @@ import numpy.typing as npt
 from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import FAULT_SHARE
 
-__all__ = ["WIDENS", "Places", "Thin", "first_thin"]
-
 LENGTHS = 3.0
 """A limb is at least this many times as long as it is wide."""
 

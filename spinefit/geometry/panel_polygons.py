@@ -29,16 +29,6 @@ from spinefit.tolerances import (
     OUTSIDE_STEPS,
 )
 
-__all__ = [
-    "Verified",
-    "distance_to_shape",
-    "free_distance",
-    "freest_point",
-    "nearest_open_place",
-    "panel_polygon",
-    "verify_fit",
-]
-
 _AS_FREE = 0.98  # of the distance from any edge: nobody sees the difference
 
 

@@ -17,8 +17,6 @@ from spinefit.errors import ImpossibleBackError
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.tolerances import SAME_MM
 
-__all__ = ["PanelSpan", "band_middles_mm", "divide"]
-
 
 class PanelSpan(NamedTuple):
     """One panel along the back, in mm from the head.

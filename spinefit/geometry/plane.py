@@ -22,18 +22,6 @@ if TYPE_CHECKING:
     import numpy as np  # loaded only where used
     import numpy.typing as npt
 
-__all__ = [
-    "Corners",
-    "Ring",
-    "bounds_of",
-    "box_ring",
-    "flatten",
-    "is_convex",
-    "signed_area",
-    "turn_box",
-    "turn_point",
-]
-
 Ring = tuple[Point, ...]
 """Corners of a closed polygon, the first not repeated."""
 

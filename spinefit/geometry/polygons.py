@@ -33,28 +33,6 @@ from spinefit.shaping.glyphs import Point as Place
 from spinefit.tolerances import CONTOUR_STEP_EM, FAULT_SHARE, FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import Turn
 
-__all__ = [
-    "Ink",
-    "closes_within",
-    "glyph_hull",
-    "glyph_polygon",
-    "ink_contours",
-    "ink_hull",
-    "ink_parts",
-    "ink_polygon",
-    "ink_rings",
-    "inset_ring",
-    "is_simple",
-    "least_counter_em",
-    "least_part_em",
-    "merged_rings",
-    "polygons_of",
-    "ring_holds",
-    "ring_line",
-    "scaled",
-    "touch",
-]
-
 Ink = BaseGeometry
 """Ink as shapely holds it; a name for those who hand it on without looking inside."""
 

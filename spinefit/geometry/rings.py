@@ -14,17 +14,6 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-__all__ = [
-    "Array",
-    "Indexes",
-    "InkedRing",
-    "area_of",
-    "inked_rings",
-    "near_pairs",
-    "side_of",
-    "winds_round",
-]
-
 Array = npt.NDArray[np.float64]
 Indexes = npt.NDArray[np.intp]
 

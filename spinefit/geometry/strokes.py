@@ -22,8 +22,6 @@ from spinefit.geometry.limbs import WIDENS, Places, first_thin
 from spinefit.shaping.glyphs import Outline, Point
 from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, SAME_SHARE
 
-__all__ = ["Found", "thinner_stroke", "thinnest_stroke"]
-
 _FIRST_SHARE = 0.08  # of the glyph's longer side: widths asked for first, then twice as much
 _LAST_SHARE = 1.5  # no disc in the ink is wider
 _COARSE_PARTS = 1.03  # a width found by sampling is at most this many times the one measured,

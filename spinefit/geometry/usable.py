@@ -19,13 +19,12 @@ from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import Back, build_back
 from spinefit.geometry.panels import divide
 from spinefit.geometry.plane import Ring, bounds_of, box_ring, signed_area
-from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedSpine
+from spinefit.job.values import KeepFree, Panel
 from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import ON_SIDE_MM, ROUND_CORNER_STEPS, SAME_MM
 from spinefit.vocabulary import BackForm, PanelForm
-
-__all__ = ["UsablePanel", "kept_free", "outline_of", "outright_panel", "usable_panel"]
 
 
 class UsablePanel(NamedTuple):

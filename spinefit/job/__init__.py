@@ -4,9 +4,10 @@ Stage one. `Job` is what a person said; `resolve` checks it once and completes i
 of texts, files and options lives in `lengths`, `fields` and `read`.
 """
 
-from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob, ResolvedLettering, ResolvedSpine
+from spinefit.job.values import KeepFree, Panel
 
 __all__ = [
     "Job",

@@ -18,8 +18,6 @@ from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.vocabulary import BackForm, BindingSide, Measured, Place, Sourced
 
-__all__ = ["edge_of", "resolve_backs"]
-
 
 class _BandFigures(NamedTuple):
     height_mm: float

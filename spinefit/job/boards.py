@@ -12,21 +12,15 @@ from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import MOST_CARDS, usual
 from spinefit.job.fields import checked
-from spinefit.job.model import FrontBoard, Job, Panel, Recess
+from spinefit.job.model import FrontBoard, Job, Recess
 from spinefit.job.resolved import (
     Figure,
     ResolvedBoard,
     ResolvedRecess,
 )
+from spinefit.job.values import Panel
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import PanelForm, Place, Sourced
-
-__all__ = [
-    "board_panel",
-    "resolve_board",
-    "resolve_recess",
-    "thickness_mm_of",
-]
 
 
 def resolve_board(front: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:

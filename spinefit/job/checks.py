@@ -17,33 +17,6 @@ from spinefit.catalogue import Method
 from spinefit.errors import FieldError, did_you_mean
 from spinefit.job.values import KeepFree, OldLettering, Panel
 
-__all__ = [
-    "LARGEST_MM",
-    "LARGEST_SIZE_PT",
-    "MOST_CARDS",
-    "SMALLEST",
-    "anything",
-    "areas",
-    "card_count",
-    "drawer",
-    "is_whole",
-    "label_thickness_mm",
-    "language_tag",
-    "length_mm",
-    "member",
-    "method",
-    "number",
-    "old_ink",
-    "panel_number",
-    "sides",
-    "size_pt",
-    "text",
-    "texts",
-    "usual",
-    "whole",
-    "width_mm",
-]
-
 T = TypeVar("T")
 
 LARGEST_MM = 2000.0

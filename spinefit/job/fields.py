@@ -18,8 +18,6 @@ from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import HEADINGS, PARTS, FrontBoard, Job, Lettering, Recess, Shape, Spine
 from spinefit.vocabulary import PanelForm
 
-__all__ = ["FIELDS", "assemble", "checked", "field_named", "names_said", "option_place"]
-
 P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, Job)
 
 _IN_PARTS = [field for part, record in PARTS.items() for field in fields_of(record, part)]

@@ -24,16 +24,6 @@ from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError,
 from spinefit.job import values
 from spinefit.vocabulary import Status
 
-__all__ = [
-    "digest_of",
-    "folder_of",
-    "looked_in",
-    "once_a_change",
-    "pick_method",
-    "read_methods",
-    "read_toml",
-]
-
 R = TypeVar("R")
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page

@@ -22,20 +22,6 @@ from spinefit.job import checks, values
 from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal
 
-__all__ = [
-    "AxisSetting",
-    "Field",
-    "Kind",
-    "checked_axes",
-    "declared",
-    "fields_of",
-    "one_of",
-    "option",
-    "parse_axes",
-    "read_axes",
-    "with_meanings",
-]
-
 AxisSetting = tuple[str, float | AxisGoal]
 """An axis tag, with a value in the axis's own units or the end to look for."""
 

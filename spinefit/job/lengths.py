@@ -18,19 +18,6 @@ from typing import NamedTuple, TypeVar
 from spinefit.errors import FieldError, UnitError, nearest
 from spinefit.units import MM_PER_SIZE_UNIT, MM_PER_UNIT, pt_from_mm
 
-__all__ = [
-    "parse_choice",
-    "parse_count",
-    "parse_figures",
-    "parse_length",
-    "parse_number",
-    "parse_range",
-    "parse_rectangle",
-    "parse_size",
-    "parse_sizes",
-    "plain_spaces",
-]
-
 C = TypeVar("C", bound=str)
 
 _LONGEST_MM = 10_000.0  # ten metres: past any book, shelf or reading distance

@@ -12,8 +12,6 @@ from spinefit.errors import FieldError
 from spinefit.job.model import Job, Lettering
 from spinefit.vocabulary import Stock
 
-__all__ = ["DEFAULT_METHOD", "font_for", "method_for"]
-
 DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
 _FOIL_LABEL, _FOIL_CASE = "leather-label", "blocked-case"

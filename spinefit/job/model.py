@@ -36,20 +36,6 @@ if TYPE_CHECKING:
     from spinefit.catalogue import Method
     from spinefit.job.tools import Tools
 
-__all__ = [
-    "HEADINGS",
-    "PARTS",
-    "FrontBoard",
-    "Job",
-    "KeepFree",
-    "Lettering",
-    "OldLettering",
-    "Panel",
-    "Recess",
-    "Shape",
-    "Spine",
-]
-
 BACK, BANDS, PANEL = "Back of the book", "Raised bands", "Panel or label"
 BOARD, RECESS = "Label on the front board", "Recess for a label"
 LETTERS, USE = "Lettering", "Market, making and reading"

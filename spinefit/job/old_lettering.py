@@ -10,11 +10,10 @@ from __future__ import annotations
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
-from spinefit.job.model import Job, OldLettering
+from spinefit.job.model import Job
 from spinefit.job.resolved import ResolvedOldLettering, ResolvedSpine
+from spinefit.job.values import OldLettering
 from spinefit.vocabulary import Place, Sourced, Status
-
-__all__ = ["beside_old", "free_panels", "old_lettering_of", "over_old_lettering", "with_old"]
 
 _CAUTION_OVER_OLD = (
     "Fill the old impression and take an opaque label, or the old lettering shows through. Do not "

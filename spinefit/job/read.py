@@ -18,8 +18,6 @@ from spinefit.job.fields import FIELDS, field_named
 from spinefit.job.files import folder_of, read_toml
 from spinefit.job.kinds import FILE, FONT, FONTS
 
-__all__ = ["FILE_FIELDS", "JobTables", "beside", "read_job_file", "read_job_tables"]
-
 _FILES = {field.name: field.kind for field in FIELDS if field.kind in (FILE, FONT, FONTS)}
 FILE_FIELDS = frozenset(_FILES)
 """Fields that name a file, or fonts by name or file."""

@@ -17,7 +17,7 @@ from spinefit.job.checks import text, usual
 from spinefit.job.fields import checked
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
-from spinefit.job.model import Job, Lettering, Panel, Shape
+from spinefit.job.model import Job, Lettering, Shape
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -33,6 +33,7 @@ from spinefit.job.title import (
     title_lines,
     usual_binding_side,
 )
+from spinefit.job.values import Panel
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -46,8 +47,6 @@ from spinefit.vocabulary import (
     SmallWords,
     Work,
 )
-
-__all__ = ["resolve"]
 
 _RECTANGLE = Shape()
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
-from spinefit.job.model import Panel, Shape
+from spinefit.job.model import Shape
+from spinefit.job.values import Panel
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -25,18 +26,6 @@ from spinefit.vocabulary import (
     Status,
     Work,
 )
-
-__all__ = [
-    "Figure",
-    "ResolvedBoard",
-    "ResolvedJob",
-    "ResolvedLettering",
-    "ResolvedOldLettering",
-    "ResolvedRecess",
-    "ResolvedSpine",
-    "ResolvedToolSize",
-    "ResolvedTools",
-]
 
 
 class ResolvedSpine(NamedTuple):

@@ -16,15 +16,6 @@ from spinefit.catalogue.words import folded
 from spinefit.errors import FieldError
 from spinefit.vocabulary import BindingSide
 
-__all__ = [
-    "guess_language",
-    "reads_right_to_left",
-    "refuse_long",
-    "sets_upright",
-    "title_lines",
-    "usual_binding_side",
-]
-
 # Main languages of our markets that are not written in Latin letters.
 _NOT_LATIN = frozenset(
     ("am", "ar", "be", "bg", "bn", "ckb", "el", "fa", "he", "hi", "hy", "ja", "ka")

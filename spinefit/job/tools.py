@@ -26,8 +26,6 @@ from spinefit.job.resolved import ResolvedLettering, ResolvedTools, ResolvedTool
 from spinefit.units import pt_from_mm
 from spinefit.vocabulary import Case, Letters
 
-__all__ = ["TOOLS_METHOD", "ToolSize", "Tools", "read_tools", "resolve_tools", "tools_method"]
-
 TOOLS_METHOD = "hand-letters"
 _WHERE = "--tools"
 _EXAMPLE = 'write name = "brass", then [[size]] with face = 3.2 and widths = { A = 3.1, B = 2.6 }'

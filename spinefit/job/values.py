@@ -18,30 +18,6 @@ from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths
 from spinefit.job.title import refuse_long
 
-__all__ = [
-    "KeepFree",
-    "OldLettering",
-    "Panel",
-    "choice",
-    "count",
-    "face",
-    "fonts",
-    "keep_free",
-    "length",
-    "line_count",
-    "number",
-    "old_lettering",
-    "outline",
-    "panel",
-    "positions",
-    "size_pt",
-    "sizes_pt",
-    "text",
-    "title",
-    "width",
-    "yes_or_no",
-]
-
 _IN_VIEW = " in view"
 _MOST_PARTS = 200  # positions, areas or corners: past any back
 C = TypeVar("C", bound=str)

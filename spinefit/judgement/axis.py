@@ -23,8 +23,6 @@ from spinefit.shaping.harfbuzz import Axis
 from spinefit.shaping.title import shape_title
 from spinefit.vocabulary import AxisGoal, Level
 
-__all__ = ["find_axis"]
-
 _SAMPLES = 12  # from one end of the axis to the other
 _LOW_ENDS = (AxisGoal.LIGHTEST, AxisGoal.NARROWEST)
 _FINE_RANGE = 10  # an axis no longer than this is set in hundredths

@@ -33,12 +33,6 @@ from spinefit.vocabulary import (
     Turn,
 )
 
-__all__ = [
-    "back_findings",
-    "convention_findings",
-    "lettering_findings",
-]
-
 # Letters of one script without a typewriter's quotes: nothing in them can be mistaken.
 _PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]| (?! ))+")
 # A letter of no upright script; compiled on need, as large sets take milliseconds to compile.

@@ -18,8 +18,6 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.vocabulary import Level
 
-__all__ = ["CatalogueMarks", "catalogue_findings", "catalogue_marks"]
-
 _FULL_STOP = "the final full stop"
 
 

@@ -19,20 +19,13 @@ from spinefit.judgement.custom import Aim, across_or_along, needs_room_across, u
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, held_from, offer_of
-from spinefit.layout.search import Layout, LayoutKey, key_of
+from spinefit.layout.search import LayoutKey, key_of
 from spinefit.layout.sense import is_good_shape
+from spinefit.layout.standing import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Level, Orientation, Sourced, Status
-
-__all__ = [
-    "Choice",
-    "choose",
-    "judge_layouts",
-    "nearest_of",
-    "tie_break",
-]
 
 _OWN = "the smallest of the tools given"
 _WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)

@@ -22,17 +22,6 @@ from spinefit.shaping.glyphs import Box
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Level, Place
 
-__all__ = [
-    "Misfit",
-    "OverOld",
-    "free_of_old",
-    "label_width_mm",
-    "old_findings",
-    "old_middle_mm",
-    "over_old",
-    "why_not_covered",
-]
-
 _OF_LABELS = "paper-label"  # whose edge is taken where the method is no label
 
 

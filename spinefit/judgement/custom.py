@@ -14,11 +14,9 @@ from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.layout.search import Layout
+from spinefit.layout.standing import Layout
 from spinefit.units import height_mm_at_arcminutes, pt_from_mm
 from spinefit.vocabulary import Level, Orientation, Place, Sourced, Status, Work
-
-__all__ = ["SHARE", "Aim", "across_or_along", "needs_room_across", "unless_forced"]
 
 SHARE = "advised.share"
 """How much of the largest size is advised at most, whichever way the lines run."""

@@ -13,8 +13,6 @@ from typing import NamedTuple
 
 from spinefit.vocabulary import Level, Sourced, Status
 
-__all__ = ["SOURCES", "Finding"]
-
 _SEGMENT = ("circular segment: arc = radius x angle", Status.COMPUTED)
 _SEARCHED = ("computed", Status.COMPUTED)
 _CLASS_SA = ("Unicode Standard Annex #14, line breaking class SA", Status.PUBLISHED)

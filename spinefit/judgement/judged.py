@@ -16,15 +16,13 @@ from spinefit.geometry import foreshortening, turn_box
 from spinefit.geometry.fit import Limit
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
-from spinefit.layout.search import Layout
+from spinefit.layout.standing import Layout
 from spinefit.tolerances import SAME_MM, SAME_SHARE
 from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
 if TYPE_CHECKING:
     from spinefit.judgement.covering import OverOld
-
-__all__ = ["Judged", "Sides", "place", "to_edge"]
 
 
 class Sides(NamedTuple):

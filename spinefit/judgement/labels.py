@@ -24,15 +24,6 @@ from spinefit.judgement.judged import Judged, Sides
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Level, Place, Turn
 
-__all__ = [
-    "BoardPlace",
-    "bent",
-    "board_findings",
-    "board_place",
-    "label_findings",
-    "label_on_board_mm",
-]
-
 
 def bent(job: ResolvedJob, panel: UsablePanel, covers_mm: float) -> BentLabel | None:
     """A label over the job's round; None where there is no label or the radius is not known."""

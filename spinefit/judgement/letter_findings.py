@@ -21,8 +21,6 @@ from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Level
 
-__all__ = ["script_findings", "spelling_findings"]
-
 _MIXED = frozenset({"Latn", "Grek", "Cyrl"})  # scripts whose letters are taken for each other
 _WORD = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*")
 # Of scripts without spaces a few letters stand for a word.

@@ -17,26 +17,12 @@ from spinefit.errors import FontError
 from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
-from spinefit.layout.search import Layout
+from spinefit.layout.standing import Layout
 from spinefit.shaping.glyphs import Outline
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
 from spinefit.vocabulary import Letters, Sourced, SourcedList
-
-__all__ = [
-    "Close",
-    "Offer",
-    "Weakest",
-    "closest_letters",
-    "failing_letters",
-    "finer_letters",
-    "first_font",
-    "held_from",
-    "letters_hold",
-    "offer_of",
-    "weakest_at",
-]
 
 T = TypeVar("T")
 

@@ -19,8 +19,6 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.vocabulary import Orientation
 
-__all__ = ["opened", "opened_leading_em"]
-
 _LEAST = 1.02  # less than that nobody sees
 
 

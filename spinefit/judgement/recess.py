@@ -20,8 +20,6 @@ from spinefit.judgement.labels import BoardPlace, board_place, label_on_board_mm
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import BackForm, Level
 
-__all__ = ["Layer", "RecessPlan", "can_be_cut", "recess_findings", "recess_of"]
-
 
 class Layer(NamedTuple):
     """One layer of the board, from the face inwards.

@@ -21,8 +21,6 @@ from spinefit.judgement.remedy import Need, Remedy, Trial, size_option, with_let
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Case, Orientation
 
-__all__ = ["Remedy", "Trial", "remedies_for"]
-
 _MOST = 8  # more is a list nobody reads to its end
 _MOST_RUNS = 24
 _ENOUGH = 3  # pairs that help

@@ -15,8 +15,6 @@ from spinefit.judgement.judged import Judged
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_SHARE
 
-__all__ = ["Need", "Remedy", "Trial", "run", "size_option", "with_lettering"]
-
 Trial = Callable[[ResolvedJob], tuple[Judged | None, Sequence[Judged]]]
 """Runs a changed job; gives the advised layout, or None, and all layouts."""
 

@@ -30,18 +30,6 @@ from spinefit.layout.group import leading_em, least_leading_em
 from spinefit.shaping import shape_title
 from spinefit.vocabulary import BreakWords, Case, Letters, Orientation
 
-__all__ = [
-    "changed_letters",
-    "changed_setting",
-    "changed_words",
-    "in_font",
-    "least_leading",
-    "narrower_fonts",
-    "shortened_job",
-    "stays_open",
-    "unsplit",
-]
-
 _STEPS = 60  # halvings of a size; far finer than any step
 _CENTS = 100  # leading is stated in hundredths of an em
 _MOST_WORDS_TO_BREAK = 6  # of more words, it is not one long word that is in the way

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.geometry import divide, turn_box, usable_panel
-from spinefit.job.model import Panel, Shape
+from spinefit.job.model import Shape
 from spinefit.job.old_lettering import free_panels, over_old_lettering
 from spinefit.job.resolved import (
     ResolvedBoard,
@@ -22,6 +22,7 @@ from spinefit.job.resolved import (
     ResolvedOldLettering,
     ResolvedSpine,
 )
+from spinefit.job.values import Panel
 from spinefit.judgement.covering import free_of_old, label_width_mm, why_not_covered
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.labels import bent, board_findings, board_place
@@ -29,8 +30,6 @@ from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lette
 from spinefit.tolerances import SAME_MM
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters, Orientation, PanelForm, Place
-
-__all__ = ["changed_place", "covering_label"]
 
 _PRINTED, _TOOLED = "paper-label", "leather-label"
 _LABELS_TO_TRY = 4

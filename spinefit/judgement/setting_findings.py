@@ -29,8 +29,6 @@ from spinefit.vocabulary import Case, Level, Orientation, SetBy, Sourced, Status
 if TYPE_CHECKING:
     from spinefit.judgement.sturdier import Sturdier
 
-__all__ = ["OF_LETTERS", "setting_findings"]
-
 OF_LETTERS = {"stroke": "thin-stroke", "counter": "small-counter"}
 """The topic under which a letter is named that no size here holds."""
 _COMPUTED = "computed from the outlines and the panel"

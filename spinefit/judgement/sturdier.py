@@ -15,8 +15,6 @@ from spinefit.judgement.offer import finer_letters
 from spinefit.judgement.text import Trials
 from spinefit.vocabulary import Letters
 
-__all__ = ["Sturdier", "sturdier_letter"]
-
 _WORTH_NAMING = 1.1  # as of remedies: a change helps by a tenth or is not named
 
 

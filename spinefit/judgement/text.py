@@ -47,20 +47,6 @@ if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace
     from spinefit.judgement.recess import RecessPlan
 
-__all__ = [
-    "JudgedText",
-    "JudgedTitle",
-    "Judgement",
-    "Trials",
-    "judge",
-    "judge_text",
-    "judged_title",
-    "layouts_of",
-    "panel_of",
-    "trial",
-    "verify_text",
-]
-
 _LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
 _USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
 

@@ -12,8 +12,6 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout import Layout
 from spinefit.units import pt_from_mm
 
-__all__ = ["disagreed", "verify_layout"]
-
 
 def verify_layout(job: ResolvedJob, layout: Layout) -> None:
     """Ask shapely about one layout at its largest size.

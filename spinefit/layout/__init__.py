@@ -5,6 +5,7 @@ exact largest size; which of them is advised is for the judgement stage to say.
 """
 
 from spinefit.layout.group import placed_outlines
-from spinefit.layout.search import Layout, search
+from spinefit.layout.search import search
+from spinefit.layout.standing import Layout
 
 __all__ = ["Layout", "placed_outlines", "search"]

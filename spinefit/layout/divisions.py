@@ -24,21 +24,6 @@ from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.vocabulary import BreakWords
 
-__all__ = [
-    "Divisions",
-    "EndBound",
-    "LineSet",
-    "Lines",
-    "SetLines",
-    "bottoms_of",
-    "broken_words",
-    "divisions_of",
-    "end_bounds",
-    "lines_of",
-    "splitter_of",
-    "tops_of",
-]
-
 
 class SetLines(NamedTuple):
     """Columns, or the one line of a pillar, as they are set.

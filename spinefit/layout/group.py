@@ -23,18 +23,6 @@ from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
-__all__ = [
-    "Group",
-    "columns_of",
-    "group_of",
-    "leading_em",
-    "least_leading_em",
-    "pillar_of",
-    "placed_as_cut",
-    "placed_outlines",
-    "vertical_reach",
-]
-
 
 class Group(NamedTuple):
     """Lines placed at one em.

@@ -14,13 +14,12 @@ from functools import cache
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.search import Layout, LayoutKey, key_of, laid_again, search
+from spinefit.layout.search import LayoutKey, key_of, laid_again, search
+from spinefit.layout.standing import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import PAST_SHARE, STATED_PT
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Orientation
-
-__all__ = ["largest_pt", "search_optical"]
 
 _SAMPLES = 6  # sizes of the axis that are tried; letters change slowly with their size
 _WITHIN_PT = 0.0004  # less than half of the step to which a limit is written down

@@ -24,8 +24,6 @@ from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_COST, SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation
 
-__all__ = ["Layout", "LayoutKey", "PanelSearch", "key_of", "laid_again", "search", "search_sizes"]
-
 _ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
 
 LayoutKey = tuple[bool, int, int, tuple[str, ...]]

@@ -20,17 +20,6 @@ from spinefit.catalogue import Rules, TitleWords
 from spinefit.catalogue.words import folded
 from spinefit.vocabulary import SmallWords
 
-__all__ = [
-    "Sense",
-    "begin_phrases",
-    "is_good_shape",
-    "line_faults",
-    "line_penalty",
-    "sense_of",
-    "shape_name",
-    "whole_word_penalties",
-]
-
 
 class Sense(NamedTuple):
     """What decides how a split reads; the weights are relative, no measures.

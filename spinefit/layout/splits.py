@@ -18,8 +18,6 @@ from operator import itemgetter, mul
 from spinefit.layout.sense import is_good_shape, shape_name
 from spinefit.tolerances import SAME_COST, SAME_SUM_SHARE, WIDTH_DECIMALS
 
-__all__ = ["MOST_TIES", "Ends", "LineFigures", "Split", "Splitter"]
-
 Split = tuple[tuple[int, int], ...]
 """First and last piece of every line, both included."""
 

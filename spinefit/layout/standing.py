@@ -27,15 +27,6 @@ from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Read
 if TYPE_CHECKING:
     from spinefit.geometry.polygons import Ink
 
-__all__ = [
-    "Candidate",
-    "Layout",
-    "Standing",
-    "candidates",
-    "sets_columns_here",
-    "turn_of",
-]
-
 _UPRIGHT_LANGUAGES = frozenset(("ja", "ko", "yue", "zh"))
 
 

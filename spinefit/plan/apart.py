@@ -35,8 +35,6 @@ from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Way", "ways_apart"]
-
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 _NUMBERS = (Role.VOLUME, Role.DATE)
 _LEAST_MM = 1.0  # less than any lettering

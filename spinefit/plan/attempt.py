@@ -30,8 +30,6 @@ from spinefit.plan.standing import (
 )
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Attempt", "attempt_of", "leading_em"]
-
 _LOWER = 0.97  # what the arithmetic grants and a judgement refuses is tried again so much smaller
 _TRIES = 8
 

@@ -21,15 +21,6 @@ from spinefit.job.title import guess_language
 from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
 from spinefit.plan.standing import resolved_title
 
-__all__ = [
-    "check_labels",
-    "check_plan",
-    "check_reading",
-    "check_set",
-    "in_one_language",
-    "volume_fault",
-]
-
 _MOST_WEIGHT = 1e6
 _OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
 _OWN = ("clearance_mm", "break_words")  # these may differ from volume to volume

@@ -22,16 +22,6 @@ from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
 from spinefit.plan.sharing import Solution, roles_with_room, size_of, solve
 from spinefit.vocabulary import Orientation
 
-__all__ = [
-    "Arrangement",
-    "Common",
-    "Directions",
-    "Volume",
-    "common_of",
-    "common_of_fitting",
-    "title_pt_of",
-]
-
 _LEAST_STRETCH_MM = 1.0  # less than any lettering
 
 Directions = Mapping[SeatKey, Orientation]

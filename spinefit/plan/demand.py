@@ -25,8 +25,6 @@ from spinefit.tolerances import STATED_PT
 from spinefit.units import round_down_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["Demand", "Setting", "common_demand", "demand_of"]
-
 _SLIVER_MM = 0.1
 _MOST_LINES = {
     Orientation.TRANSVERSE: "across.most_lines",

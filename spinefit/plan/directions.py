@@ -17,8 +17,6 @@ from spinefit.plan.seats import Seat, SeatKey
 from spinefit.plan.standing import Standing, judged_in, leading_text, size_asked_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["OTHER_WAY", "best_attempt", "natural_orientation", "usual_directions"]
-
 OTHER_WAY = {
     Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
     Orientation.TRANSVERSE: Orientation.LONGITUDINAL,

@@ -15,22 +15,14 @@ from typing import cast
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import build_back, covered_mm
 from spinefit.geometry.panels import divide
-from spinefit.job.model import Panel
 from spinefit.job.resolved import ResolvedJob
+from spinefit.job.values import Panel
 from spinefit.plan.model import BackPlan, Role, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
 from spinefit.plan.standing import leading_text, title_from_head_mm
 from spinefit.tolerances import SAME_MM, SHOWN_MM
 from spinefit.vocabulary import Orientation, Place
-
-__all__ = [
-    "check_labels",
-    "place_labels",
-    "plan_on",
-    "planned_labels",
-    "without_labels",
-]
 
 
 def check_labels(plan: BackPlan, job: ResolvedJob) -> None:

@@ -10,8 +10,6 @@ from spinefit.plan.common import Common, title_pt_of
 from spinefit.plan.model import Role
 from spinefit.plan.result import Limit
 
-__all__ = ["limit_of"]
-
 
 def limit_of(found: Attempt) -> Limit:
     """The volume and the text without which the title could be larger.

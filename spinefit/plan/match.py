@@ -30,8 +30,6 @@ from spinefit.plan.standing import (
 from spinefit.tolerances import SAME_PT
 from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading, Status
 
-__all__ = ["match"]
-
 _SOURCE = "common practice: volumes of a set are lettered alike"
 
 

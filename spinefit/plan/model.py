@@ -16,26 +16,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
-from spinefit.job.model import Job, Lettering, Panel, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.values import Panel
 from spinefit.vocabulary import Case, Die, Stock, Work
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
-    from spinefit.job.model import FrontBoard, OldLettering, Recess
-
-__all__ = [
-    "SHARED_WITH_JOB",
-    "BackPlan",
-    "BackText",
-    "Order",
-    "Relation",
-    "Role",
-    "Zone",
-    "back_plan",
-    "backs_of",
-    "plan_of",
-    "volumes_of",
-]
+    from spinefit.job.model import FrontBoard, Recess
+    from spinefit.job.values import OldLettering
 
 
 class Zone(NamedTuple):

@@ -20,8 +20,6 @@ from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Volume, title_pt_of
 from spinefit.plan.directions import best_attempt, usual_directions
 
-__all__ = ["Parting", "parted", "without"]
-
 
 class Parting(NamedTuple):
     """A set parted into what is lettered alike and what is not.

@@ -21,8 +21,6 @@ from spinefit.job.kinds import checked_axes, read_axes
 from spinefit.judgement.text import JudgedText
 from spinefit.vocabulary import Case, Centre, Orientation, Reading
 
-__all__ = ["PATTERN_SCHEMA", "Pattern", "pattern_of_judged", "pattern_text", "read_pattern"]
-
 PATTERN_SCHEMA = "spinefit.pattern/1"
 
 

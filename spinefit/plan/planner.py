@@ -54,8 +54,6 @@ from spinefit.plan.standing import (
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Orientation
 
-__all__ = ["plan", "title_alone", "verify_plan"]
-
 
 def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     """Do these texts fit their backs, where does each stand, and how large?

@@ -19,8 +19,6 @@ from spinefit.plan.planner import plan
 from spinefit.plan.result import Plan
 from spinefit.plan.standing import Standing, job_in
 
-__all__ = ["Change", "changes_for", "like_the_others"]
-
 _LEFT_OUT = (Role.IMPRINT, Role.SUBTITLE, Role.DATE, Role.AUTHOR)
 """What may be left out, first things first; the title and the volume stay (ISO 6357)."""
 

@@ -18,19 +18,6 @@ from spinefit.plan.pattern import Pattern
 from spinefit.plan.standing import stands_mm
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
-__all__ = [
-    "Alike",
-    "Apart",
-    "Compromise",
-    "Limit",
-    "Plan",
-    "PlannedLabel",
-    "PlannedRole",
-    "PlannedText",
-    "PlannedVolume",
-    "verdict_of",
-]
-
 
 class PlannedText(NamedTuple):
     """One text where it stands.

@@ -19,8 +19,6 @@ from spinefit.plan.standing import lettered_zone
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Orientation, Reading
 
-__all__ = ["Seat", "SeatKey", "SharedLabel", "panels_of", "seats_of"]
-
 _LEAST_PART_MM = 1.0  # less than any lettering
 
 SeatKey = tuple[int | None, str | None, "Zone | None"]

@@ -23,18 +23,6 @@ from spinefit.plan.seats import Seat
 from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
 
-__all__ = [
-    "BY_WEIGHT",
-    "Solution",
-    "gap_mm_at",
-    "gap_row",
-    "roles_with_room",
-    "size_of",
-    "solve",
-    "wanted_gap_mm_at",
-    "zones_for",
-]
-
 BY_WEIGHT = (
     Role.TITLE,
     Role.VOLUME,

@@ -15,35 +15,16 @@ from typing import NamedTuple
 
 from spinefit.errors import SpinefitError
 from spinefit.geometry.panels import divide
-from spinefit.job.model import Job, OldLettering, Spine
+from spinefit.job.model import Job, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.job.values import OldLettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText, judge_text
 from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Role, Zone
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Level, Orientation, Reading, Status
-
-__all__ = [
-    "SAFE_PT",
-    "Reach",
-    "Standing",
-    "at_height",
-    "common_height_mm",
-    "job_in",
-    "job_of",
-    "judged_in",
-    "largest_together_pt",
-    "leading_text",
-    "lettered_zone",
-    "reach_of",
-    "resolved_title",
-    "size_asked_pt",
-    "spine_in",
-    "stands_mm",
-    "title_from_head_mm",
-]
 
 _OF_THE_TEXT = {
     "TITLE": "text",

@@ -12,8 +12,6 @@ from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
 from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
 
-__all__ = ["AS_ASKED", "answer_text"]
-
 AS_ASKED = "as asked"
 """Of the size of a job that says one."""
 

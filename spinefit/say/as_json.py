@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from spinefit.plan.result import Plan, PlannedLabel
     from spinefit.say.model import LayoutReport
 
-__all__ = ["to_dict", "to_json"]
-
 _DECIMALS = 4  # a tenth of a micrometre, far below anything that can be cut or set
 _AS_THEY_ARE = frozenset({str, bool, int, float, type(None)})
 _Reader = Callable[[Any], Any]

@@ -14,16 +14,6 @@ from spinefit.say.model import FindingReport, Report, hazards_of
 from spinefit.say.page import Page
 from spinefit.vocabulary import Level
 
-__all__ = [
-    "MOST_REMEDIES",
-    "assumed_rows",
-    "closing",
-    "mind_rows",
-    "numbered_rows",
-    "on_a_screen",
-    "reason_rows",
-]
-
 MOST_REMEDIES = 3  # where nobody asks why; the cheapest come first
 _STYLES = {
     Level.FAILURE: "bold red",

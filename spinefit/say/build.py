@@ -46,8 +46,6 @@ if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace
     from spinefit.judgement.recess import RecessPlan
 
-__all__ = ["build_report"]
-
 
 def build_report(
     job: ResolvedJob,

@@ -30,18 +30,6 @@ from spinefit.vocabulary import Level, Measured, Orientation, Status
 if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport
 
-__all__ = [
-    "CAUTION",
-    "checked_tasks",
-    "escaped",
-    "finding_task",
-    "measuring_tasks",
-    "plain_task",
-    "task",
-    "tasks_by_eye",
-    "to_markdown",
-]
-
 _BY_EYE = (
     "Proof printed at 100 %, a printed length checked with a rule, and laid on the book",
     "Spelling, figures and accents compared with the title page, letter by letter",

@@ -15,8 +15,6 @@ from typing import Any
 from spinefit.say.phrasing import against, bare_mm, limit_pt, mm, mm_against, pt, way
 from spinefit.tolerances import SAME_STEP
 
-__all__ = ["FORMATS", "said"]
-
 
 def said(template: str, /, **facts: object) -> str:
     """The template with its facts.

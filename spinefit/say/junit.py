@@ -22,8 +22,6 @@ from spinefit.vocabulary import Level
 if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport
 
-__all__ = ["FAIL_ON", "failed_findings", "fails", "to_junit"]
-
 Element = Tree.Element
 FAIL_ON = (Level.WARNING, Level.FAILURE)
 """The levels that may be chosen, the graver one last."""

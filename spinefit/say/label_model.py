@@ -9,15 +9,6 @@ from typing import NamedTuple
 
 from spinefit.vocabulary import Status
 
-__all__ = [
-    "FrontBoardReport",
-    "LabelReport",
-    "LayerReport",
-    "OldLetteringReport",
-    "RecessReport",
-    "SpareReport",
-]
-
 
 class SpareReport(NamedTuple):
     """Free space in mm from ink to panel edge less clearance; None where no edge is known."""

@@ -13,15 +13,6 @@ from spinefit.judgement.finding import Finding
 from spinefit.say.phrasing import count_in_words, visible
 from spinefit.vocabulary import Level
 
-__all__ = [
-    "finer_than_advised",
-    "letters_close",
-    "narrow_apertures",
-    "parts_lost",
-    "sturdier_letter",
-    "too_fine",
-]
-
 _LETTERS_NAMED = 6  # of those that are finer than asked, the finest
 _TRACKING_STEP = 5  # thousandths of an em: less is not seen
 

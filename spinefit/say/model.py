@@ -31,23 +31,6 @@ from spinefit.vocabulary import (
     Verdict,
 )
 
-__all__ = [
-    "SCHEMA",
-    "ConventionReport",
-    "FindingReport",
-    "FontReport",
-    "FontUseReport",
-    "LayoutReport",
-    "LimitReport",
-    "MeasurementReport",
-    "MethodReport",
-    "PanelReport",
-    "RemedyReport",
-    "Report",
-    "hazards_of",
-    "not_said_in",
-]
-
 SCHEMA = "spinefit.report/1"
 
 

@@ -20,18 +20,6 @@ from spinefit.say.model import Report
 from spinefit.say.phrasing import bare_mm, mm
 from spinefit.vocabulary import Level, Orientation
 
-__all__ = [
-    "covered",
-    "old_beside",
-    "old_in_set",
-    "old_lettering_report",
-    "old_shows",
-    "over_old_in_words",
-    "shows",
-    "why_old_shows",
-    "why_set_shows_old",
-]
-
 _INSTEAD = "and leave the old in view, or ask a conservator; taking it off damages leather."
 _TOPIC = "old-lettering-"
 _BEYOND = "{old.overlap.value:mm} or more beyond its ink and impression on every side"

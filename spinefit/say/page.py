@@ -20,8 +20,6 @@ from rich.text import Text
 
 from spinefit.say.screen import Screen
 
-__all__ = ["LABEL_WIDTH", "Bar", "Column", "Page", "StyledText", "cells", "wrapped"]
-
 LABEL_WIDTH = 10
 _GAP = 2
 _WORD = 12  # a longer one is broken where a table is narrow

@@ -24,42 +24,6 @@ from spinefit.vocabulary import (
     Verdict,
 )
 
-__all__ = [
-    "against",
-    "assumed_parted",
-    "bare_limit_pt",
-    "bare_mm",
-    "bare_pt",
-    "capitals_or_letters",
-    "count_in_words",
-    "figure",
-    "findings_by_weight",
-    "font_in_words",
-    "from_head_in_words",
-    "grave",
-    "joined",
-    "least_spare_mm",
-    "letters_of",
-    "limit_pt",
-    "line_count",
-    "lines_in_words",
-    "middle_in_words",
-    "mm",
-    "mm_against",
-    "on_lines",
-    "placing_in_words",
-    "pt",
-    "shown",
-    "shown_layout",
-    "size_in_words",
-    "source_in_words",
-    "turn_in_words",
-    "verdict_in_words",
-    "visible",
-    "way",
-    "way_in_words",
-]
-
 _FINE = 0.1  # below it two decimals say too little
 _MOST_DECIMALS = 3  # what differs by less than that is the same to anyone
 _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing

@@ -43,17 +43,6 @@ from spinefit.say.plan_model import (
 from spinefit.say.sentences import reported
 from spinefit.vocabulary import Level, Status, Verdict
 
-__all__ = [
-    "back_report",
-    "backs_report",
-    "day_numbers",
-    "plan_remedies",
-    "remedies_of_plan",
-    "report_of",
-    "set_report",
-    "volume_backs",
-]
-
 _MATCHED = Finding(
     topic="pattern-matched",
     level=Level.GOOD,

@@ -19,8 +19,6 @@ from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across, listed
 from spinefit.vocabulary import Level, Orientation, Reading, Status
 
-__all__ = ["back_findings", "backs_findings", "match_findings", "set_findings", "text_findings"]
-
 _OF_OUTLINES = "computed from the outlines and the back"
 _ORDER = (
     "Brazilian guides to NBR 12225; Bailey, Library Bookbinding (1916), who names the publishers' "

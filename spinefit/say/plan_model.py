@@ -17,23 +17,6 @@ from spinefit.plan.result import Alike, Limit, Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
-__all__ = [
-    "BACKS_SCHEMA",
-    "BACK_SCHEMA",
-    "SET_SCHEMA",
-    "AnyReport",
-    "ApartReport",
-    "BackReport",
-    "BackVolumeReport",
-    "BacksReport",
-    "CompromiseReport",
-    "PlanRemedy",
-    "PlanReport",
-    "SetReport",
-    "TextReport",
-    "VolumeReport",
-]
-
 BACK_SCHEMA = "spinefit.back/1"
 SET_SCHEMA = "spinefit.set/1"
 BACKS_SCHEMA = "spinefit.backs/1"

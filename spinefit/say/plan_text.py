@@ -48,8 +48,6 @@ from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Reading
 
-__all__ = ["render"]
-
 _NEAR = "letters-close"  # what is said of it differs with the digits of each volume
 
 

@@ -35,29 +35,6 @@ from spinefit.say.phrasing import (
 from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
 from spinefit.vocabulary import Orientation, Reading, Verdict
 
-__all__ = [
-    "APART",
-    "AS_THE_SET",
-    "alike_in_words",
-    "along_or_across",
-    "apart_in_words",
-    "apart_of",
-    "back_answer",
-    "back_matched",
-    "backs_answer",
-    "beside_failing",
-    "beside_number",
-    "change_in_words",
-    "compromise_in_words",
-    "differ_in_a_word",
-    "in_runs",
-    "label_in_words",
-    "listed",
-    "match_answer",
-    "set_answer",
-    "title_matched",
-]
-
 AS_THE_SET = "as the set has it"
 """Of the size of a volume for which nobody asked one."""
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.remedies import Remedy, remedies_for
+from spinefit.judgement.remedies import remedies_for
+from spinefit.judgement.remedy import Remedy
 from spinefit.judgement.text import Trials, judged_title
 from spinefit.say.filling import said
 from spinefit.say.model import RemedyReport, Report
@@ -20,8 +21,6 @@ from spinefit.vocabulary import Case, Orientation
 if TYPE_CHECKING:
     from spinefit.plan.result import Plan
     from spinefit.say.plan_model import BackReport, CompromiseReport, PlanRemedy, PlanReport
-
-__all__ = ["CHANGES", "PARTS", "changes_of", "remedies", "remedies_of", "remedy_text"]
 
 
 @overload

@@ -11,18 +11,6 @@ import os
 import sys
 from typing import NamedTuple
 
-__all__ = [
-    "PLAIN",
-    "Screen",
-    "columns",
-    "encoded",
-    "encoding",
-    "on_terminal",
-    "picture_can_be_shown",
-    "screen",
-    "shows_unicode",
-]
-
 _PIPED_COLUMNS = 80
 _NARROWEST, _WIDEST = 40, 110  # lines that are read, not glanced at
 _PLAINER = {

@@ -25,15 +25,6 @@ from spinefit.say.phrasing import capitals_or_letters, mm, mm_against
 from spinefit.say.templates import TEMPLATES
 from spinefit.vocabulary import Level
 
-__all__ = [
-    "RECESS_CAUTIONS",
-    "finding_text",
-    "place_in_words",
-    "recess_in_words",
-    "reported",
-    "topics",
-]
-
 RECESS_CAUTIONS = (
     "Sharp blade, steel rule, light strokes, fingers clear of its path.",
     "Cut the card flat on a cutting mat, by the rules of the workshop.",

@@ -6,8 +6,6 @@ picked in `sentences`, under the same topics.
 
 from __future__ import annotations
 
-__all__ = ["TEMPLATES"]
-
 _OF_A_PATTERN = (
     "axes", "case", "centre", "face", "leading", "orientation", "reading", "size",
     "tracking",

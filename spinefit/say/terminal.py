@@ -29,8 +29,6 @@ from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import LimitedBy, Orientation, Turn, Verdict
 
-__all__ = ["render"]
-
 _WIDEST_AS_IT_STANDS = 56
 _AROUND_IT = 24  # the ends of the panel at its left and right
 _TALLEST_PILLAR = 30

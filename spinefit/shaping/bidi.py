@@ -12,8 +12,6 @@ import unicodedata
 from collections.abc import Sequence
 from typing import NamedTuple
 
-__all__ = ["base_level", "classes_of", "levels_of", "line_levels", "seen_order"]
-
 _DEEPEST = 125  # BD2
 _REMOVED = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "BN"))  # X9
 _INITIATORS = frozenset(("LRI", "RLI", "FSI"))

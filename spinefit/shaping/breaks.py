@@ -22,15 +22,6 @@ from spinefit.catalogue import NumberWords
 from spinefit.catalogue.words import folded
 from spinefit.errors import FieldError
 
-__all__ = [
-    "Piece",
-    "clusters",
-    "dividing_points",
-    "line_breaks",
-    "pieces_of",
-    "with_word_breaks",
-]
-
 # No language's rules, so that a title breaks alike whatever language it is said to be in. They are
 # the strict ones: ja and ko would let a line begin with a small kana or the mark of a long vowel,
 # which is for narrow columns of text.

@@ -20,8 +20,6 @@ from spinefit.shaping.faces import Installed, covered_by, installed_fonts, plain
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
 
-__all__ = ["FontFilter", "bundled_with", "installed_with", "weight_range", "width_range"]
-
 _WEIGHTS = {
     "thin": 100, "extra-light": 200, "ultra-light": 200, "light": 300, "normal": 400,
     "regular": 400, "medium": 500, "semi-bold": 600, "demi-bold": 600, "bold": 700,

@@ -25,21 +25,6 @@ from spinefit.errors import FontError, FontNotFoundError, nearest
 from spinefit.shaping.harfbuzz import Axis, AxisValues, HarfBuzzFont, Instance
 from spinefit.shaping.vetting import LARGEST_FILE, face_count, vet
 
-__all__ = [
-    "FontFace",
-    "Installed",
-    "NamedFont",
-    "axis_named",
-    "axis_values",
-    "choose_face",
-    "covered_by",
-    "face_of",
-    "faces_of",
-    "find_installed",
-    "installed_fonts",
-    "plain_name",
-]
-
 _REGULAR = ("regular", "roman", "normal", "book")  # styles that menus leave out of a name
 _MOST_NAMED = 12
 _FORM = 1  # of the cache; another is read anew

@@ -24,16 +24,6 @@ from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline, Placed, Point
 from spinefit.shaping.scripts import CURSIVE, Directions, Run, directions, itemise
 from spinefit.shaping.setter import Face, LetterSetter, Levels
 
-__all__ = [
-    "Column",
-    "FontStack",
-    "Portion",
-    "RunShaper",
-    "Stretch",
-    "set_column",
-    "stretches",
-]
-
 _WORD_OR_SPACE = re.compile(r"\s+|\S+")
 _STEP = 1 << 16  # OpenType numbers the glyphs of a font with sixteen bits
 UPRIGHT, TURNED, CELL = "upright", "turned", "cell"

@@ -21,7 +21,6 @@ from spinefit.shaping.harfbuzz import AxisValues, HarfBuzzFont
 from spinefit.shaping.vetting import (
     LARGEST_FILE,
     WHOLE_FILE,
-    WIDEST_EM,
     damaged_tables,
     face_count,
     packed_as,
@@ -29,8 +28,6 @@ from spinefit.shaping.vetting import (
     refuse_wild,
     vet,
 )
-
-__all__ = ["WIDEST_EM", "OpenFont", "bundled_fonts_covering", "open_font"]
 
 _SUFFIXES = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 # Letters whose tops are flat, in the three scripts whose capitals the trade speaks of.

@@ -17,22 +17,6 @@ from itertools import accumulate
 from operator import add
 from typing import Any, NamedTuple, overload
 
-__all__ = [
-    "Box",
-    "Contour",
-    "Extents",
-    "Glyph",
-    "Glyphs",
-    "KeptOutline",
-    "Outline",
-    "Placed",
-    "Point",
-    "Reach",
-    "ink_box",
-    "turns_back",
-    "union",
-]
-
 Point = tuple[float, float]
 
 

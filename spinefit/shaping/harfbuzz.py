@@ -13,10 +13,7 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
-from spinefit.shaping.glyphs import Contour, Glyph, Glyphs, KeptOutline, Outline, Point
-
-__all__ = ["Axis", "AxisValues", "Glyph", "HarfBuzzFont", "Instance", "script_and_direction"]
-
+from spinefit.shaping.glyphs import Contour, Glyphs, KeptOutline, Outline, Point
 
 AxisValues = tuple[tuple[str, float], ...]
 """Values by axis tag, in the units of each axis."""

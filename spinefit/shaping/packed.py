@@ -18,8 +18,6 @@ from fontTools.ttLib import TTFont
 
 from spinefit.errors import FontBrokenError
 
-__all__ = ["unpacked"]
-
 _MOST_UNPACKED = 32 * 1024 * 1024  # past the largest web fonts; an unpacked TTF may be larger
 _REMEDY = "give its TTF or OTF file"
 _CHUNK = 1024 * 1024

@@ -12,8 +12,6 @@ from spinefit.shaping.breaks import Piece
 from spinefit.shaping.glyphs import Box, Outline, Placed, union
 from spinefit.shaping.setter import LetterSetter, Levels
 
-__all__ = ["ShapedRun"]
-
 _INSIDE = -1  # of a character that begins no glyph: it is inside a ligature
 _OUTLINES = "give a font with outlines for its letters"
 _FILLERS = "\u115f\u1160\u3164\uffa0"  # of Hangul: letters to Unicode, and without ink

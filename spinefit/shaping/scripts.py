@@ -19,16 +19,6 @@ from typing import NamedTuple
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.harfbuzz import script_and_direction
 
-__all__ = [
-    "CURSIVE",
-    "Directions",
-    "Run",
-    "capitals",
-    "directions",
-    "is_capitals",
-    "itemise",
-]
-
 CURSIVE = frozenset({"Arab", "Syrc", "Mong", "Nkoo", "Mand", "Adlm", "Rohg", "Phag"})
 """Scripts whose letters join; letterspacing would tear them."""
 

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from spinefit.shaping.glyphs import Glyphs
     from spinefit.shaping.scripts import Directions
 
-__all__ = ["Face", "LetterSetter", "Levels", "SetLetter"]
-
 
 class SetLetter(NamedTuple):
     """One letter of a line as it is set, or a space; in em from pen 0.

@@ -15,14 +15,13 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.job.title import sets_upright
 from spinefit.shaping.breaks import clusters, pieces_of, with_word_breaks
 from spinefit.shaping.font_setter import Column, RunShaper, set_column
-from spinefit.shaping.fontfile import WIDEST_EM, OpenFont, open_font
+from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.glyphs import Box, Outline, Placed
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.scripts import capitals, is_capitals
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
+from spinefit.shaping.vetting import WIDEST_EM
 from spinefit.vocabulary import BreakWords, Case
-
-__all__ = ["Letter", "OpticalSizes", "ShapedTitle", "shape_title", "shape_titles"]
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""

@@ -18,8 +18,6 @@ from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline
 from spinefit.shaping.setter import LetterSetter, Levels
 from spinefit.units import mm_from_pt
 
-__all__ = ["ToolFace", "ToolSetter", "lacking", "setters_for"]
-
 _SAME_TOOL = {"’": "'", "'": "’", "‐": "-"}
 _MOST_NAMED = 6  # letters in one message
 _HANGING = frozenset("gjpqy")

@@ -19,18 +19,6 @@ from collections.abc import Iterator
 from spinefit.errors import FontBrokenError
 from spinefit.shaping.glyphs import Box, Outline
 
-__all__ = [
-    "LARGEST_FILE",
-    "WHOLE_FILE",
-    "WIDEST_EM",
-    "damaged_tables",
-    "face_count",
-    "packed_as",
-    "refuse_intricate",
-    "refuse_wild",
-    "vet",
-]
-
 _SIGNATURES = frozenset({b"\x00\x01\x00\x00", b"OTTO", b"true"})
 _NEEDED = ("cmap", "head", "hhea", "hmtx", "maxp")
 _OUTLINES = (("glyf", "loca"), ("CFF ",), ("CFF2",))

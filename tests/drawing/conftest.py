@@ -10,7 +10,8 @@ import pytest
 from spinefit import pipeline
 from spinefit.drawing.plate import Subject, subject_of
 from spinefit.drawing.scene import Group, Item, Scene, Text
-from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.values import KeepFree, Panel
 from spinefit.vocabulary import BackForm, Orientation, PanelForm
 
 TITLE = "The Harbour Light"

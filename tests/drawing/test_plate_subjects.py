@@ -13,7 +13,8 @@ from spinefit.drawing.html import to_html
 from spinefit.drawing.plate import plates, subject_of
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import Wishes, settings_of
-from spinefit.job.model import FrontBoard, Job, OldLettering, Panel, Spine
+from spinefit.job.model import FrontBoard, Job, Spine
+from spinefit.job.values import OldLettering, Panel
 
 JOBS = Path(__file__).resolve().parents[2] / "shared" / "jobs"
 BOARD = Panel(width_mm=135, height_mm=215)

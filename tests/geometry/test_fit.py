@@ -13,7 +13,8 @@ from spinefit.geometry import Limit, fit, largest, outright_panel
 from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.plane import flatten
 from spinefit.geometry.polygons import ink_polygon, ink_rings
-from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.job.model import Shape
+from spinefit.job.values import KeepFree, Panel
 from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
 from spinefit.vocabulary import LimitedBy, PanelForm, Turn

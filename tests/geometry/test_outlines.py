@@ -9,7 +9,8 @@ import shapely
 from spinefit.errors import FieldError
 from spinefit.geometry.plane import bounds_of, is_convex, signed_area
 from spinefit.geometry.usable import kept_free, outline_of
-from spinefit.job.model import KeepFree, Shape
+from spinefit.job.model import Shape
+from spinefit.job.values import KeepFree
 from spinefit.vocabulary import PanelForm
 
 BOX = {"width_mm": 30.0, "height_mm": 40.0}

@@ -18,7 +18,8 @@ from spinefit.geometry import outright_panel, panel_polygons, polygons
 from spinefit.geometry.panel_polygons import panel_polygon, verify_fit
 from spinefit.geometry.plane import flatten, signed_area
 from spinefit.geometry.polygons import glyph_polygon, ink_polygon, ink_rings
-from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.job.model import Shape
+from spinefit.job.values import KeepFree, Panel
 from spinefit.shaping import open_font
 from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM

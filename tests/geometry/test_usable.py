@@ -7,7 +7,8 @@ import pytest
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.fit import refuse_no_room
 from spinefit.geometry.usable import outright_panel, usable_panel
-from spinefit.job.model import KeepFree, Panel, Shape
+from spinefit.job.model import Shape
+from spinefit.job.values import KeepFree, Panel
 from spinefit.vocabulary import BackForm, PanelForm
 
 PLAIN = Shape()

@@ -11,7 +11,7 @@ import pytest
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, field_named, option_place
 from spinefit.job.kinds import fields_of
-from spinefit.job.model import HEADINGS, PARTS, Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.model import HEADINGS, PARTS, Job, Lettering, Shape, Spine
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -19,6 +19,7 @@ from spinefit.job.resolved import (
     ResolvedRecess,
     ResolvedSpine,
 )
+from spinefit.job.values import KeepFree, Panel
 from spinefit.vocabulary import BackForm, BreakWords, Case, Centre, Orientation, PanelForm, Reading
 
 TITLE = "The Harbour Light"

@@ -10,8 +10,9 @@ from spinefit import catalogue
 from spinefit.errors import FieldError, UnitError
 from spinefit.job.fields import assemble
 from spinefit.job.lengths import parse_size, parse_sizes
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.units import DIDOT_POINT_MM, PRINTERS_POINT_MM, mm_from_pt
 from spinefit.vocabulary import Place
 

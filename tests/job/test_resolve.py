@@ -8,8 +8,9 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.errors import FieldError, ImpossibleBackError, JobError
-from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import KeepFree, Panel
 from spinefit.vocabulary import (
     BackForm,
     BindingSide,

@@ -10,7 +10,7 @@ from spinefit.judgement.letter_findings import script_findings
 from spinefit.say.model import Report
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
-from spinefit.shaping.harfbuzz import Glyph
+from spinefit.shaping.glyphs import Glyph
 from spinefit.vocabulary import Orientation
 
 THAI = "/usr/share/fonts/truetype/tlwg/Garuda.ttf"

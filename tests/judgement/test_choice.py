@@ -6,7 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.values import Panel
 from spinefit.pipeline import check
 from spinefit.vocabulary import BreakWords, Case, Level, Orientation, Work
 

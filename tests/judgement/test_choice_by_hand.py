@@ -7,8 +7,9 @@ from types import SimpleNamespace
 import pytest
 
 from spinefit.catalogue import rules
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.judgement.choice import _first_readable, _levels, _reads_best
 from spinefit.judgement.custom import needs_room_across, unless_forced
 

@@ -9,8 +9,9 @@ import pytest
 from spinefit import catalogue
 from spinefit.catalogue import Method
 from spinefit.geometry import outright_panel, usable_panel
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.judgement.choice import judge_layouts
 from spinefit.layout import search
 from spinefit.shaping import shape_title

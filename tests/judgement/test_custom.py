@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 import pytest
 
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.judgement.choice import choose, judge_layouts
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import layouts_of, panel_of

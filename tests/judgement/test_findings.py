@@ -7,7 +7,8 @@ import math
 import pytest
 
 from spinefit import catalogue
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.values import Panel
 from spinefit.pipeline import check
 from spinefit.units import height_mm_at_arcminutes
 from spinefit.vocabulary import (

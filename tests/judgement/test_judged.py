@@ -8,8 +8,9 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.geometry import outright_panel, usable_panel
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.judgement import judged
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.offer import offer_of

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from spinefit import catalogue
-from spinefit.job.model import Job, Lettering, Panel
+from spinefit.job.model import Job, Lettering
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.layout.divisions import Divisions
 from spinefit.layout.sense import line_penalty, sense_of
 from spinefit.shaping import shape_title

@@ -6,8 +6,9 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.geometry import outright_panel
-from spinefit.job.model import Job, Lettering, Panel
+from spinefit.job.model import Job, Lettering
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.layout.search import PanelSearch
 from spinefit.layout.standing import candidates
 from spinefit.shaping import shape_title

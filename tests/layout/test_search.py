@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from spinefit import catalogue
 from spinefit.geometry import outright_panel, turn_box, usable_panel
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import Panel
 from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import group_of, leading_em
 from spinefit.layout.search import search

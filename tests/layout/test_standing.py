@@ -7,8 +7,9 @@ import math
 import pytest
 
 from spinefit.geometry import outright_panel, usable_panel
-from spinefit.job.model import Job, KeepFree, Lettering, Panel, Shape, Spine
+from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.resolve import resolve
+from spinefit.job.values import KeepFree, Panel
 from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import group_of, leading_em
 from spinefit.layout.standing import Standing, candidates

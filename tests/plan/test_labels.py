@@ -10,7 +10,7 @@ from spinefit.drawing.frame import frame_of
 from spinefit.drawing.plate import subject_of_plan
 from spinefit.drawing.scene import Area, Group
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.job.model import Panel
+from spinefit.job.values import Panel
 from spinefit.plan import Role
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown

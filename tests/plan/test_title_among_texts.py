@@ -8,7 +8,8 @@ import pytest
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, pattern_of, plan_back, plan_backs, plan_set
-from spinefit.job.model import OldLettering, Recess
+from spinefit.job.model import Recess
+from spinefit.job.values import OldLettering
 from spinefit.plan import Role, planner
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies

@@ -9,6 +9,7 @@ import pytest
 
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
+from spinefit.say.label_model import SpareReport
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
@@ -20,7 +21,6 @@ from spinefit.say.model import (
     MethodReport,
     PanelReport,
     Report,
-    SpareReport,
 )
 from spinefit.vocabulary import (
     Centre,

@@ -9,7 +9,8 @@ import re
 import pytest
 
 from spinefit import catalogue
-from spinefit.job.model import Job, Lettering, Panel, Spine
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.values import Panel
 from spinefit.pipeline import check
 from spinefit.say import build
 from spinefit.say.model import SCHEMA

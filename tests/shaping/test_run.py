@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from spinefit import catalogue
 from spinefit.errors import FontError, MissingCharacterError
+from spinefit.shaping.breaks import Piece
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.run import Piece, ShapedRun
+from spinefit.shaping.run import ShapedRun
 
 FONTS = [row.name for row in catalogue.font_rows()]
 SMALL_CAPITALS = [row.name for row in catalogue.font_rows() if row.small_capitals]

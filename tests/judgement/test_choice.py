@@ -182,7 +182,7 @@ def test_the_gate_is_that_of_the_design(title, spine, distance, size, case):
     ]
     width, other = spine["width_mm"], best(along)
     roomy = max(usual, key=lambda one: one.largest_pt, default=None)
-    least_pt = 12 if width >= 45 else 24 - 12 * (width - 30) / 15
+    least_pt = 12 if width >= 45 else round(24 - 12 * (width - 30) / 15)  # custom says whole points
     eligible = roomy is not None and (
         roomy.largest_pt >= other.largest_pt
         or (

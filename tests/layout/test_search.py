@@ -118,7 +118,8 @@ def jobs(draw):
         height_mm=None if kind == "open" else 100 + 2 * sides[1],
         bands=4 if kind == "bands" else None,
     )
-    return Job(title=title, spine=spine, lettering=lettering, language="en")
+    method = "paperback-cover"  # whose margins leave something of a back of 4 mm
+    return Job(title=title, spine=spine, lettering=lettering, language="en", method=method)
 
 
 @settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -35,7 +35,8 @@ def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
         SpinefitError: what was asked cannot be.
 
     >>> from spinefit.job import Spine
-    >>> from spinefit.plan import BackText, Role
+    >>> from spinefit.plan import BackText
+    >>> from spinefit.vocabulary import Role
     >>> texts = (BackText(role=Role.TITLE, text="Tide Tables"),
     ...          BackText(role=Role.DATE, text="1931"))
     >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits

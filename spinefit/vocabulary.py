@@ -163,6 +163,19 @@ class Firmness(StrEnum):
     MIXED = "mixed"  # both are common
 
 
+class Role(StrEnum):
+    """What a text on a back or a label is, in the order custom gives."""
+
+    AUTHOR = "author"
+    TITLE = "title"
+    SUBTITLE = "subtitle"
+    VOLUME = "volume"
+    DATE = "date"
+    IMPRINT = "imprint"
+    CALL_NUMBER = "call-number"
+    RULE = "rule"  # a line that parts two texts
+
+
 class Place(StrEnum):
     """What a method puts the lettering on."""
 

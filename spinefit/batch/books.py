@@ -26,11 +26,10 @@ from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.job.values import yes_or_no
-from spinefit.plan.model import Role
 from spinefit.say.model import LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
-from spinefit.vocabulary import Verdict
+from spinefit.vocabulary import Role, Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged

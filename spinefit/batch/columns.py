@@ -21,12 +21,12 @@ from typing import NamedTuple
 from spinefit.batch.model import RESULT_COLUMNS
 from spinefit.errors import FieldError, UnitError, nearest
 from spinefit.job.fields import FIELDS
-from spinefit.plan.model import Role
+from spinefit.plan.model import PLANNED
 
 CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
 """Columns that are carried along to the results without being asked for."""
 
-ROLES = tuple(str(role) for role in Role)
+ROLES = tuple(str(role) for role in PLANNED)
 """Columns that hold a text of the back."""
 
 FIELD_NAMES = frozenset(field.name for field in FIELDS)

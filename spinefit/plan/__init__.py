@@ -5,7 +5,7 @@ it. It gives facts; the room `say` makes reports of them.
 """
 
 from spinefit.plan.match import match
-from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role, Zone, plan_of
+from spinefit.plan.model import BackPlan, BackText, Order, Relation, Zone, plan_of
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.planner import plan
 from spinefit.plan.remedies import changes_for
@@ -20,7 +20,6 @@ __all__ = [
     "PlannedText",
     "PlannedVolume",
     "Relation",
-    "Role",
     "Zone",
     "changes_for",
     "match",

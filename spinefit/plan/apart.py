@@ -19,7 +19,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Volume
-from spinefit.plan.model import BackPlan, BackText, Role, Zone
+from spinefit.plan.model import BackPlan, BackText, Zone
 from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat
 from spinefit.plan.standing import (
@@ -33,7 +33,7 @@ from spinefit.plan.standing import (
 )
 from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 _NUMBERS = (Role.VOLUME, Role.DATE)

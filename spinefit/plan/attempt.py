@@ -15,7 +15,7 @@ from spinefit.judgement.text import JudgedText
 from spinefit.plan.common import Arrangement, Common, Volume, common_of, common_of_fitting
 from spinefit.plan.demand import demand_of
 from spinefit.plan.labels import plan_on
-from spinefit.plan.model import BackText, Role, Zone
+from spinefit.plan.model import BackText, Zone
 from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat
 from spinefit.plan.sharing import BY_WEIGHT, gap_mm_at, wanted_gap_mm_at, zones_for
@@ -28,7 +28,7 @@ from spinefit.plan.standing import (
     size_asked_pt,
     title_from_head_mm,
 )
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 _LOWER = 0.97  # what the arithmetic grants and a judgement refuses is tried again so much smaller
 _TRIES = 8

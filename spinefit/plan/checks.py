@@ -18,8 +18,9 @@ from spinefit.job.checks import LARGEST_SIZE_PT, member, number
 from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
 from spinefit.job.title import guess_language
-from spinefit.plan.model import BackPlan, BackText, Order, Relation, Role
+from spinefit.plan.model import PLANNED, BackPlan, BackText, Order, Relation
 from spinefit.plan.standing import resolved_title
+from spinefit.vocabulary import Role
 
 _MOST_WEIGHT = 1e6
 _OPTION = {field.attribute: field.name for field in FIELDS if field.part == "lettering"}
@@ -85,7 +86,13 @@ def _check_shared_back(plan: BackPlan) -> None:
 
 
 def _check_text(text: BackText, where: str) -> None:
-    member(text.role, Role, f"{where}: role")
+    if member(text.role, Role, f"{where}: role") not in PLANNED:
+        raise FieldError(
+            "no role of a text on a back",
+            value=text.role,
+            where=f"{where}: role",
+            remedy=f"choose from {', '.join(PLANNED)}",
+        )
     if text.weight is not None:
         number(text.weight, f"{where}: weight", least=0.0, most=_MOST_WEIGHT, above=True)
     if text.size_pt is not None:

@@ -16,11 +16,11 @@ from spinefit.errors import JobError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.plan.checks import volume_fault
 from spinefit.plan.demand import Demand, common_demand
-from spinefit.plan.model import BackPlan, Role, Zone
+from spinefit.plan.model import BackPlan, Zone
 from spinefit.plan.result import PlannedText
 from spinefit.plan.seats import Seat, SeatKey, SharedLabel, seats_of
 from spinefit.plan.sharing import Solution, roles_with_room, size_of, solve
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 _LEAST_STRETCH_MM = 1.0  # less than any lettering
 

@@ -18,12 +18,12 @@ from spinefit.judgement.custom import SHARE
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, offer_of, weakest_at
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.model import BackPlan, BackText, Relation, Role
+from spinefit.plan.model import BackPlan, BackText, Relation
 from spinefit.plan.standing import SAFE_PT, Reach, largest_together_pt, reach_of, size_asked_pt
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import STATED_PT
 from spinefit.units import round_down_pt
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 _SLIVER_MM = 0.1
 _MOST_LINES = {

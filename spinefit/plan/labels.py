@@ -17,12 +17,12 @@ from spinefit.geometry.back import build_back, covered_mm
 from spinefit.geometry.panels import divide
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.values import Panel
-from spinefit.plan.model import BackPlan, Role, Zone
+from spinefit.plan.model import BackPlan, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
 from spinefit.plan.standing import leading_text, title_from_head_mm
 from spinefit.tolerances import SAME_MM, SHOWN_MM
-from spinefit.vocabulary import Orientation, Place
+from spinefit.vocabulary import Orientation, Place, Role
 
 
 def check_labels(plan: BackPlan, job: ResolvedJob) -> None:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from spinefit.plan.attempt import Attempt
 from spinefit.plan.common import Common, title_pt_of
-from spinefit.plan.model import Role
 from spinefit.plan.result import Limit
+from spinefit.vocabulary import Role
 
 
 def limit_of(found: Attempt) -> Limit:

@@ -15,7 +15,7 @@ from spinefit.job.model import Lettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import judge_text
 from spinefit.plan.checks import check_labels, check_plan, volume_fault
-from spinefit.plan.model import BackPlan, Role
+from spinefit.plan.model import BackPlan
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.planner import plan, title_alone, verify_plan
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
@@ -28,7 +28,7 @@ from spinefit.plan.standing import (
     size_asked_pt,
 )
 from spinefit.tolerances import SAME_PT
-from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading, Status
+from spinefit.vocabulary import AxisGoal, Level, Orientation, Reading, Role, Status
 
 _SOURCE = "common practice: volumes of a set are lettered alike"
 

@@ -18,7 +18,7 @@ from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.values import Panel
-from spinefit.vocabulary import Case, Die, Stock, Work
+from spinefit.vocabulary import Case, Die, Role, Stock, Work
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
@@ -51,15 +51,8 @@ class Zone(NamedTuple):
         return Zone(height_mm - self.ends_mm, height_mm - self.begins_mm)
 
 
-class Role(StrEnum):
-    """What a text on a back is, in the order custom gives."""
-
-    AUTHOR = "author"
-    TITLE = "title"
-    SUBTITLE = "subtitle"
-    VOLUME = "volume"
-    DATE = "date"
-    IMPRINT = "imprint"
+PLANNED = tuple(role for role in Role if role not in (Role.CALL_NUMBER, Role.RULE))
+"""The roles whose place on a back custom gives."""
 
 
 class Order(StrEnum):
@@ -193,7 +186,7 @@ def plan_of(job: Job) -> BackPlan:
 
 
 _READERS: dict[str, Callable[[object], Any]] = {
-    "role": read.choice(Role),
+    "role": read.choice(PLANNED),
     "text": read.title,
     "panel": read.count,
     "weight": read.number(),

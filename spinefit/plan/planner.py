@@ -29,7 +29,7 @@ from spinefit.plan.common import Arrangement, Volume
 from spinefit.plan.directions import OTHER_WAY, best_attempt, natural_orientation
 from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
 from spinefit.plan.limits import limit_of
-from spinefit.plan.model import BackPlan, Role
+from spinefit.plan.model import BackPlan
 from spinefit.plan.parting import Parting, parted, without
 from spinefit.plan.pattern import Pattern, pattern_of_judged
 from spinefit.plan.result import (
@@ -52,7 +52,7 @@ from spinefit.plan.standing import (
     size_asked_pt,
 )
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 
 def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:

@@ -14,10 +14,11 @@ from typing import NamedTuple
 from spinefit.errors import ImpossibleBackError, SpinefitError
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
-from spinefit.plan.model import BackPlan, Role
+from spinefit.plan.model import BackPlan
 from spinefit.plan.planner import plan
 from spinefit.plan.result import Plan
 from spinefit.plan.standing import Standing, job_in
+from spinefit.vocabulary import Role
 
 _LEFT_OUT = (Role.IMPRINT, Role.SUBTITLE, Role.DATE, Role.AUTHOR)
 """What may be left out, first things first; the title and the volume stay (ISO 6357)."""

@@ -13,10 +13,10 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.model import BackPlan, Role, Zone
+from spinefit.plan.model import BackPlan, Zone
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.standing import stands_mm
-from spinefit.vocabulary import Orientation, Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
 
 class PlannedText(NamedTuple):

@@ -14,10 +14,10 @@ from typing import NamedTuple
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.panels import divide
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
-from spinefit.plan.model import BackPlan, BackText, Order, Role, Zone
+from spinefit.plan.model import BackPlan, BackText, Order, Zone
 from spinefit.plan.standing import lettered_zone
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import Orientation, Reading
+from spinefit.vocabulary import Orientation, Reading, Role
 
 _LEAST_PART_MM = 1.0  # less than any lettering
 

@@ -18,10 +18,11 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.custom import SHARE
 from spinefit.judgement.offer import Offer
 from spinefit.plan.demand import Demand, Setting
-from spinefit.plan.model import Role, Zone
+from spinefit.plan.model import Zone
 from spinefit.plan.seats import Seat
 from spinefit.tolerances import SAME_PT
 from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Role
 
 BY_WEIGHT = (
     Role.TITLE,

@@ -22,9 +22,9 @@ from spinefit.job.values import OldLettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText, judge_text
-from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Role, Zone
+from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Zone
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import Level, Orientation, Reading, Status
+from spinefit.vocabulary import Level, Orientation, Reading, Role, Status
 
 _OF_THE_TEXT = {
     "TITLE": "text",

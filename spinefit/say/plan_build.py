@@ -11,7 +11,6 @@ from collections.abc import Iterable
 
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.model import Role
 from spinefit.plan.remedies import changes_for
 from spinefit.plan.result import Limit, Plan, PlannedText, PlannedVolume
 from spinefit.say import plan_words as words
@@ -41,7 +40,7 @@ from spinefit.say.plan_model import (
     VolumeReport,
 )
 from spinefit.say.sentences import reported
-from spinefit.vocabulary import Level, Status, Verdict
+from spinefit.vocabulary import Level, Role, Status, Verdict
 
 _MATCHED = Finding(
     topic="pattern-matched",

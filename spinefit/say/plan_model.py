@@ -11,11 +11,11 @@ from typing import NamedTuple, NoReturn
 
 from spinefit.job.model import Job
 from spinefit.judgement.text import JudgedText
-from spinefit.plan.model import Role, Zone
+from spinefit.plan.model import Zone
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.result import Alike, Limit, Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
-from spinefit.vocabulary import Orientation, Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
 BACK_SCHEMA = "spinefit.back/1"
 SET_SCHEMA = "spinefit.set/1"

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from spinefit.judgement.setting_findings import OF_LETTERS
-from spinefit.plan.model import Role
 from spinefit.plan.remedies import Change
 from spinefit.plan.result import (
     Alike,
@@ -33,7 +32,7 @@ from spinefit.say.phrasing import (
     visible,
 )
 from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
-from spinefit.vocabulary import Orientation, Reading, Verdict
+from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
 AS_THE_SET = "as the set has it"
 """Of the size of a volume for which nobody asked one."""

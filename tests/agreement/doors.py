@@ -22,8 +22,8 @@ from click.testing import CliRunner
 from spinefit import BackPlan, BackText, Job, check, plan_back, plan_set
 from spinefit.cli.main import main
 from spinefit.job.fields import assemble
-from spinefit.plan import Role
 from spinefit.say.as_json import to_dict
+from spinefit.vocabulary import Role
 from tests.agreement.books import Book, Value, Volumes
 
 __all__ = [

@@ -11,7 +11,8 @@ from spinefit.backs import plan_backs
 from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.work import Unit, work
-from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.model import BackPlan, BackText
+from spinefit.vocabulary import Role
 
 
 def answered(defaults: dict[str, object] | None = None, **cells: object):

@@ -11,8 +11,17 @@ import pytest
 from spinefit import check, plan_back, plan_set
 from spinefit.job import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.plan.model import BackPlan, BackText, Role
-from spinefit.vocabulary import BindingSide, Firmness, Level, Orientation, Reading, Status, Verdict
+from spinefit.plan.model import BackPlan, BackText
+from spinefit.vocabulary import (
+    BindingSide,
+    Firmness,
+    Level,
+    Orientation,
+    Reading,
+    Role,
+    Status,
+    Verdict,
+)
 
 PAPERBACK = Spine(width_mm=12.0, height_mm=210.0)
 ALONG = Lettering(orientation=Orientation.LONGITUDINAL)

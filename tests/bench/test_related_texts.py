@@ -13,9 +13,9 @@ import pytest
 
 from spinefit import BackPlan, Job, Lettering, Panel, Spine, check
 from spinefit.backs import plan_back, plan_set
-from spinefit.plan import BackText, Role
+from spinefit.plan import BackText
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Case
+from spinefit.vocabulary import Case, Role
 
 DRAWER = (8.0, 10.0, 12.0, 14.0, 18.0, 24.0)
 

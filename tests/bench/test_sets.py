@@ -20,10 +20,10 @@ from spinefit import BackPlan, Job, Lettering, Spine
 from spinefit.backs import match_set, plan_backs, plan_set
 from spinefit.cli.main import status
 from spinefit.errors import FieldError
-from spinefit.plan import BackText, Role, plan_of
+from spinefit.plan import BackText, plan_of
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_text import render
-from spinefit.vocabulary import Orientation, Work
+from spinefit.vocabulary import Orientation, Role, Work
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 TWELVE = (28, 30, 33, 41, 36, 32, 14, 29, 35, 38, 31, 40)

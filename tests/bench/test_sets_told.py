@@ -10,9 +10,10 @@ import pytest
 
 from spinefit import BackPlan, Spine
 from spinefit.backs import plan_backs, plan_set
-from spinefit.plan import BackText, Role
+from spinefit.plan import BackText
 from spinefit.say.phrasing import grave
 from spinefit.say.plan_text import render
+from spinefit.vocabulary import Role
 
 TWELVE = (28, 30, 33, 41, 36, 32, 14, 29, 35, 38, 31, 40)
 TITLE = "Annals of the Harbour Commissioners"

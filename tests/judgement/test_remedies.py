@@ -17,9 +17,9 @@ from spinefit.job.model import FrontBoard, Job, Lettering, Spine
 from spinefit.job.values import OldLettering, Panel, old_lettering
 from spinefit.judgement.text import Trials
 from spinefit.pipeline import check
-from spinefit.plan.model import BackPlan, BackText, Role
+from spinefit.plan.model import BackPlan, BackText
 from spinefit.say.remedies import remedies
-from spinefit.vocabulary import BreakWords, Case, Orientation, Verdict
+from spinefit.vocabulary import BreakWords, Case, Orientation, Role, Verdict
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from spinefit import Job, Lettering, Spine
-from spinefit.plan import BackPlan, BackText, Role
-from spinefit.vocabulary import Work
+from spinefit.plan import BackPlan, BackText
+from spinefit.vocabulary import Role, Work
 
 
 @pytest.fixture

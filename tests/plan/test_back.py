@@ -10,12 +10,12 @@ from spinefit import Lettering, check
 from spinefit.backs import plan_back
 from spinefit.catalogue import rules
 from spinefit.errors import FieldError, ImpossibleBackError, JobError, SpinefitError
-from spinefit.plan import Order, Relation, Role
+from spinefit.plan import Order, Relation
 from spinefit.plan.standing import job_of
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Centre, Level, Orientation, Reading, Status, Verdict
+from spinefit.vocabulary import Centre, Level, Orientation, Reading, Role, Status, Verdict
 
 BANDED = {"width_mm": 58.0, "height_mm": 420.0, "bands": 5, "rise_mm": 14.0}
 THIN = {"width_mm": 12.0, "height_mm": 210.0}

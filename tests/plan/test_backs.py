@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from spinefit import Lettering, Spine
 from spinefit.backs import plan_back, plan_backs
 from spinefit.errors import FieldError, JobError, SpinefitError
-from spinefit.plan import BackPlan, BackText, Role
+from spinefit.plan import BackPlan, BackText
 from spinefit.say.phrasing import shown
-from spinefit.vocabulary import Orientation, Reading, Verdict, Work
+from spinefit.vocabulary import Orientation, Reading, Role, Verdict, Work
 
 TITLE = "Annals of the Harbour Commissioners"
 SIZES = ((34, 230), (40, 236), (36, 228))

@@ -11,10 +11,10 @@ from spinefit.drawing.plate import subject_of_plan
 from spinefit.drawing.scene import Area, Group
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.values import Panel
-from spinefit.plan import Role
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
+from spinefit.vocabulary import Role
 
 BACK = {"width_mm": 30.0, "height_mm": 210.0}
 BANDED = {"width_mm": 40.0, "height_mm": 240.0, "bands": 5}

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spinefit.plan.model import BackText, Role, Zone
+from spinefit.plan.model import BackText, Zone
 from spinefit.plan.seats import Seat
 from spinefit.plan.sharing import zones_for
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Role
 
 ROLES = (Role.AUTHOR, Role.TITLE, Role.DATE)
 

@@ -10,10 +10,10 @@ from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, pattern_of, plan_back, plan_backs, plan_set
 from spinefit.job.model import Recess
 from spinefit.job.values import OldLettering
-from spinefit.plan import Role, planner
+from spinefit.plan import planner
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
-from spinefit.vocabulary import AxisGoal, Level, Orientation, Work
+from spinefit.vocabulary import AxisGoal, Level, Orientation, Role, Work
 
 WIDE = {"width_mm": 34.0, "height_mm": 230.0}
 BANDED = {"width_mm": 44.0, "height_mm": 260.0, "bands": 5}

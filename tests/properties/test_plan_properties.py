@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.backs import match_pattern, plan_back, plan_set
-from spinefit.plan import BackPlan, BackText, Role, plan_of
+from spinefit.plan import BackPlan, BackText, plan_of
 from spinefit.plan.pattern import pattern_text
 from spinefit.plan.standing import stands_mm
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_build import plan_remedies
-from spinefit.vocabulary import Orientation, SetBy
+from spinefit.vocabulary import Orientation, Role, SetBy
 
 WORDS = st.sampled_from(["Tide Tables", "Quay", "Wrackness Harbour Log", "gyp", "Åse", "Ports of"])
 WAYS = st.sampled_from([Orientation.TRANSVERSE, Orientation.LONGITUDINAL])

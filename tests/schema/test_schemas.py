@@ -16,7 +16,7 @@ from spinefit.batch.model import RESULT_COLUMNS
 from spinefit.catalogue.method_table import METHOD_KEYS
 from spinefit.catalogue.tables import schema_names
 from spinefit.errors import FieldError
-from spinefit.plan.model import Role
+from spinefit.plan.model import PLANNED
 from spinefit.vocabulary import Status
 
 NAMES = schema_names()
@@ -116,7 +116,7 @@ def test_words_are_those_of_the_vocabulary(place: tuple[str, ...], words: set[st
 
 
 def test_roles_methods_and_batch_lines_too() -> None:
-    assert set(spinefit.schema("back")["$defs"]["role"]["enum"]) == set(Role)
+    assert set(spinefit.schema("back")["$defs"]["role"]["enum"]) == set(PLANNED)
     keys = spinefit.schema("methods")["properties"]["methods"]["items"]["required"]
     assert tuple(keys) == ("key", *METHOD_KEYS)
     line = spinefit.schema("batch")["properties"]

@@ -176,6 +176,22 @@ class Role(StrEnum):
     RULE = "rule"  # a line that parts two texts
 
 
+class Ruling(StrEnum):
+    """The lines of a rule or a frame; of two, the first is the upper or the outer one."""
+
+    THIN = "thin"
+    THICK = "thick"
+    DOUBLE = "double"
+    THICK_AND_THIN = "thick-and-thin"
+
+
+class Measure(StrEnum):
+    """How long a rule is."""
+
+    SHORT = "short"  # a part of the widest line
+    FULL = "full"  # from margin to margin
+
+
 class Place(StrEnum):
     """What a method puts the lettering on."""
 

@@ -22,6 +22,7 @@ from spinefit.catalogue.method_table import (
     sturdiest_fonts,
     usual_fonts,
 )
+from spinefit.catalogue.ruling import ruling_mm
 from spinefit.catalogue.trade import (
     Market,
     Rules,
@@ -62,6 +63,7 @@ __all__ = [
     "methods",
     "number_words",
     "rules",
+    "ruling_mm",
     "shortenings",
     "sturdiest_fonts",
     "title_words",

@@ -185,6 +185,24 @@ class Ruling(StrEnum):
     THICK_AND_THIN = "thick-and-thin"
 
 
+class Frame(StrEnum):
+    """The lines of a frame round a label, where there is one; of two the first is the outer one."""
+
+    NONE = "none"
+    THIN = "thin"
+    THICK = "thick"
+    DOUBLE = "double"
+    THICK_AND_THIN = "thick-and-thin"
+
+
+class FrameCorners(StrEnum):
+    """How a frame turns at the corners of a square label."""
+
+    SQUARE = "square"
+    ROUNDED = "rounded"
+    CUT = "cut"  # at 45 degrees
+
+
 class Measure(StrEnum):
     """How long a rule is."""
 

@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.geometry.framing import refuse_no_room_within, within_frame
 from spinefit.geometry.plane import Corners, Ring, bounds_of, box_ring, is_convex
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.glyphs import Box, Point
@@ -165,10 +166,10 @@ def largest_in_shape(
     looked at by itself: a convex outline by its half planes, all other borders by first contact.
 
     Args:
-        panel: any panel with a height, in mm.
+        panel: any panel with a height, in mm; of one with a frame the room within that counts.
         ink: exact extents in em about the placing point.
         rings: the ink's rings in em; a bounded error is added.
-        clearance_mm: space between ink and edge.
+        clearance_mm: space between ink and edge, what a frame takes counted in.
         wanted_mm: where the placing point should stand; None for the middle of the box.
 
     Returns:
@@ -176,6 +177,8 @@ def largest_in_shape(
     """
     from spinefit.geometry import contact  # numpy: loaded only where used
 
+    panel, taken_mm = within_frame(panel)
+    clearance_mm -= taken_mm
     centre_mm, free_mm = _standing(panel, wanted_mm, clearance_mm)
     if not _is_free(free_mm, clearance_mm):
         return Limit(0.0, LimitedBy.SHAPE, centre_mm)
@@ -281,12 +284,15 @@ def refuse_no_room(panel: UsablePanel, clearance_mm: float) -> None:
         least_mm = panel.height_mm
     if least_mm <= 0:
         return
+    refuse_no_room_within(panel)
     if clearance_mm > 0 and least_mm <= 2 * clearance_mm:
+        taken_mm = 0.0 if panel.frame is None else panel.frame.inset_mm
+        edge = "edge" if panel.frame is None else "frame"
         raise ImpossibleBackError(
             "the clearance leaves nothing of the panel",
-            value=f"{clearance_mm:g} mm",
+            value=f"{clearance_mm - taken_mm:g} mm",
             where="--clearance",
-            remedy=f"keep less than {least_mm / 2:g} mm between the ink and the edge",
+            remedy=f"keep less than {least_mm / 2 - taken_mm:g} mm between the ink and the {edge}",
         )
     if not panel.holes_mm:
         return

@@ -18,6 +18,7 @@ from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from spinefit.errors import VerificationError
+from spinefit.geometry.framing import within_frame
 from spinefit.geometry.polygons import polygons_of, scaled
 from spinefit.geometry.usable import UsablePanel
 from spinefit.shaping.glyphs import Point as Place
@@ -140,10 +141,11 @@ def distance_to_shape(
         size_mm: the em in mm.
 
     Returns:
-        The distance to the parts of the outline that are no sides of its box, and to the areas
-        kept free; negative where the ink reaches over them; infinite where there are none.
+        The distance to the parts of the outline, or of a frame, that are no sides of its box, and
+        to the areas kept free; negative where the ink reaches over them; infinite where there are
+        none.
     """
-    shape, inner = _shape_and_inner_edge(panel)
+    shape, inner = _shape_and_inner_edge(within_frame(panel)[0])
     if shape.is_empty:
         return -math.inf
     if inner.is_empty:
@@ -183,7 +185,7 @@ def verify_fit(
         panel: the usable panel.
         centre_mm: where the placing point stands.
         size_mm: the largest size, the em in mm; 0 where nothing fits.
-        clearance_mm: space between ink and edge.
+        clearance_mm: space between ink and edge, what a frame takes counted in.
         error_em: how far the true ink may lie outside ``ink``, as the limit allowed for: 0 in
             a rectangle, `FLATTENING_ERROR_EM` elsewhere; counts for the size above only.
 
@@ -195,6 +197,8 @@ def verify_fit(
     """
     if ink.is_empty:
         raise VerificationError("there is no ink to verify")
+    panel, taken_mm = within_frame(panel)
+    clearance_mm -= taken_mm
     reach_mm = max(map(abs, ink.bounds)) * max(size_mm, NO_SIZE_MM) + clearance_mm
     shape = panel_polygon(panel, open_height_mm=4 * reach_mm + 1)
     shapely.prepare(shape)

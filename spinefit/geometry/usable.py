@@ -20,7 +20,7 @@ from spinefit.geometry.back import Back, build_back
 from spinefit.geometry.panels import divide
 from spinefit.geometry.plane import Ring, bounds_of, box_ring, signed_area
 from spinefit.job.model import Shape
-from spinefit.job.resolved import ResolvedSpine
+from spinefit.job.resolved import ResolvedFrame, ResolvedSpine
 from spinefit.job.values import KeepFree, Panel
 from spinefit.shaping.glyphs import Point
 from spinefit.tolerances import ON_SIDE_MM, ROUND_CORNER_STEPS, SAME_MM
@@ -50,6 +50,7 @@ class UsablePanel(NamedTuple):
         back: the surface it lies on; None for a panel given outright.
         back_height_mm: height of the whole back, where known.
         beside_old: True for the part of a panel that old lettering leaves free.
+        frame: what is ruled inside the edge of a label; `framing` has the room within it.
     """
 
     width_mm: float
@@ -68,11 +69,13 @@ class UsablePanel(NamedTuple):
     back: Back | None = None
     back_height_mm: float | None = None
     beside_old: bool = False
+    frame: ResolvedFrame | None = None
 
     @property
     def is_plain(self) -> bool:
         """True for a whole rectangle, where two divisions give the largest size."""
-        return self.outline_mm is None and not self.holes_mm
+        squared = self.frame is None or not self.frame.corner_mm
+        return self.outline_mm is None and not self.holes_mm and squared
 
 
 def usable_panel(spine: ResolvedSpine, shape: Shape, rules: Rules) -> UsablePanel:

@@ -23,6 +23,8 @@ from spinefit.vocabulary import (
     Case,
     Centre,
     Die,
+    Frame,
+    FrameCorners,
     Measured,
     Orientation,
     PanelForm,
@@ -130,8 +132,9 @@ class Shape:
         default=PanelForm.RECTANGLE,
     )  # fmt: skip
     corner_mm: float | None = option(
-        "corner", PANEL, kind.LENGTH, "Radius of a rounded corner, or what is cut off each side."
-    )
+        "corner", PANEL, kind.LENGTH,
+        "Radius of a rounded corner, or what is cut off each side; of the frame [2 mm].",
+    )  # fmt: skip
     outline_mm: tuple[tuple[float, float], ...] | None = option(
         "panel-outline", PANEL, kind.OUTLINE,
         "Corners from the middle of the panel: '-9,-20 9,-20 0,20mm'.",
@@ -314,6 +317,15 @@ class Job:
     panel: Panel | None = option(
         "panel", PANEL, kind.RECTANGLE,
         "The panel itself, width across the spine first, instead of the back: 20x30mm.",
+    )  # fmt: skip
+    frame: Frame | None = option(
+        "frame", PANEL, kind.one_of("LINES", Frame),
+        "A frame ruled inside the label's edge: thin, thick, double, thick-and-thin or none. "
+        "--clearance is then from the ink to it. [none, cut by a line at the edge]",
+    )  # fmt: skip
+    frame_corners: FrameCorners | None = option(
+        "frame-corners", PANEL, kind.one_of("FORM", FrameCorners),
+        "square, rounded or cut; how much, --corner says. [square, or as the label's]",
     )  # fmt: skip
     label_thickness_mm: float | None = option(
         "label-thickness", PANEL, kind.THICKNESS,

@@ -15,6 +15,7 @@ from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import text, usual
 from spinefit.job.fields import checked
+from spinefit.job.frames import frame_of, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
@@ -40,6 +41,7 @@ from spinefit.vocabulary import (
     BreakWords,
     Case,
     Centre,
+    FrameCorners,
     Orientation,
     PanelForm,
     Place,
@@ -74,14 +76,14 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     market, known, language = _market(job, lines, assumed)
     words = " ".join(lines)
     right_to_left = reads_right_to_left(words, language)
-    method = method_for(job, assumed)
+    method, frame = frame_of(job, method_for(job, assumed), rules, assumed)
     board, panel = _board(job, rules, assumed)
     spine, widest = None, None
     if job.spine is not None:
         side = usual_binding_side(words, market, right_to_left=right_to_left)
         spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
-    distance_mm = rules.value("legibility.distance_mm")
+    lettering = with_clearance(lettering, method, frame, rules, assumed)
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     if old_lettering is not None:
         from spinefit.job.old_lettering import with_old
@@ -100,9 +102,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         language=language,
         method=method,
         work=_work(job, method, spine, assumed),
-        reading_distance_mm=usual(
-            job.reading_distance_mm, distance_mm, f"reading distance: {distance_mm:g} mm", assumed
-        ),
+        reading_distance_mm=_distance_mm(job, rules, assumed),
         rules=rules,
         front_board=board,
         recess=_recess(job, method, rules, assumed),
@@ -110,6 +110,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         label_thickness_mm=thickness_mm,
         old_lettering=old_lettering,
         right_to_left=right_to_left,
+        frame=frame,
     )
 
 
@@ -191,6 +192,12 @@ def _work(job: Job, method: Method, spine: ResolvedSpine | None, assumed: list[s
     return work
 
 
+def _distance_mm(job: Job, rules: Rules, assumed: list[str]) -> float:
+    usual_mm = rules.value("legibility.distance_mm")
+    words = f"reading distance: {usual_mm:g} mm"
+    return usual(job.reading_distance_mm, usual_mm, words, assumed)
+
+
 def _outright(job: Job) -> Panel | None:
     if (job.panel is None) == (job.spine is None):
         what = "no width given" if job.panel is None else "both a spine and a panel given"
@@ -208,10 +215,11 @@ def _shape(job: Job) -> Shape:
             f"a {shape.form} panel needs the size of its corner", where="--panel-shape",
             remedy="give --corner, such as 3mm",
         )  # fmt: skip
-    if shape.corner_mm is not None and not needs_corner:
+    framed = job.frame_corners in (FrameCorners.ROUNDED, FrameCorners.CUT)
+    if shape.corner_mm is not None and not needs_corner and not framed:
         raise FieldError(
             "only a rounded or cut panel has corners", value=f"{shape.corner_mm:g} mm",
-            where="--corner", remedy="give --panel-shape rounded or cut",
+            where="--corner", remedy="give --panel-shape or --frame-corners, rounded or cut",
         )  # fmt: skip
     return shape
 
@@ -224,7 +232,7 @@ def _lettering(
     method: Method,
     assumed: list[str],
 ) -> ResolvedLettering:
-    """The lettering, completed: its market settles which way it runs, its method the margins."""
+    """The lettering, completed but for its clearance: its market settles which way it runs."""
     font = font_for(job.lettering, method, font_choice, assumed)
     lettering = checked(job.lettering)
     if job.front_board is not None and lettering.orientation is None:
@@ -247,7 +255,7 @@ def _lettering(
         lines=_line_count(lettering.lines, lines, orientation),
         size_pt=lettering.size_pt,
         leading_em=lettering.leading_em,
-        clearance_mm=_clearance_mm(lettering, method, assumed),
+        clearance_mm=lettering.clearance_mm or 0.0,
         clearance_typed=lettering.clearance_mm is not None,
         centre=lettering.centre or Centre.AUTO,
         break_words=lettering.break_words or BreakWords.NEVER,
@@ -283,23 +291,6 @@ def _assume_setting(lettering: Lettering, assumed: list[str]) -> None:
     ):
         if value is None:
             assumed.append(words)
-
-
-def _clearance_mm(lettering: Lettering, method: Method, assumed: list[str]) -> float:
-    """The space to keep round the ink in mm: on a label, its inner margin and frame line."""
-    if lettering.clearance_mm is not None:
-        return lettering.clearance_mm
-    if method.place is not Place.LABEL or method.inner_margin is None:
-        assumed.append("clearance: none")
-        return 0.0
-    margin_mm = method.inner_margin.value
-    frame_mm = method.frame.value if method.frame is not None else 0.0
-    parts = f"an inner margin of {margin_mm:g} mm"
-    if frame_mm:
-        parts += f" and a frame line of {frame_mm:g} mm"
-    clearance_mm = round(margin_mm + frame_mm, 9)
-    assumed.append(f"clearance: {clearance_mm:g} mm inside the label's edge, {parts}")
-    return clearance_mm
 
 
 def _reading(lettering: Lettering, market: Market) -> tuple[Reading, bool]:

@@ -6,6 +6,7 @@ default that was taken listed in ``assumed``. Later stages read it and parse not
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
@@ -18,6 +19,8 @@ from spinefit.vocabulary import (
     BreakWords,
     Case,
     Centre,
+    Frame,
+    FrameCorners,
     Measured,
     Orientation,
     Reading,
@@ -137,7 +140,8 @@ class ResolvedLettering(NamedTuple):
         lines: number of lines, or None for any.
         size_pt: size to judge in DTP points, or None for the advised one.
         leading_em: baseline distance asked for in em, or None for the rule's.
-        clearance_mm: space wanted around the ink in mm.
+        clearance_mm: space wanted around the ink in mm, of a label from its edge, what a frame
+            takes counted in.
         clearance_typed: True where the person chose it.
         centre: what is put on the middle of the panel.
         break_words: whether a word may be broken.
@@ -223,6 +227,40 @@ class ResolvedRecess(NamedTuple):
     stiffened: bool
 
 
+class ResolvedFrame(NamedTuple):
+    """A frame round a label, completed; lengths in mm.
+
+    Attributes:
+        form: its lines.
+        corners: how it turns; None where it runs along the edge of a label that is not square.
+        corner_mm: what a corner takes of each side, at the frame's outer edge; 0 for none.
+        corner_typed: True where the person said so.
+        ruling_mm: thickness of each line and the space between two, from the outer one inwards.
+        from_edge_mm: from the label's edge to the frame.
+    """
+
+    form: Frame
+    corners: FrameCorners | None
+    corner_mm: float
+    corner_typed: bool
+    ruling_mm: tuple[float, ...]
+    from_edge_mm: float
+
+    @property
+    def inset_mm(self) -> float:
+        """From the label's edge to the inner edge of the frame."""
+        return self.from_edge_mm + sum(self.ruling_mm)
+
+    @property
+    def lines_mm(self) -> tuple[tuple[float, float], ...]:
+        """For each line how far its middle lies inside the label's edge, and its thickness."""
+        ends_mm = (self.from_edge_mm, *accumulate(self.ruling_mm, initial=self.from_edge_mm))[1:]
+        return tuple(
+            (begins_mm + wide_mm / 2, wide_mm)
+            for begins_mm, wide_mm in zip(ends_mm[:-1:2], self.ruling_mm[::2], strict=True)
+        )
+
+
 class ResolvedOldLettering(NamedTuple):
     """Lettering that stands on the back already, completed; lengths in mm.
 
@@ -284,6 +322,7 @@ class ResolvedJob(NamedTuple):
         label_thickness_mm: thickness of a label that bends over a round; None for no such label.
         old_lettering: lettering that stands there already, or None.
         right_to_left: True where the title as a whole reads from right to left.
+        frame: a frame ruled round the label, or None.
     """
 
     title_lines: tuple[str, ...]
@@ -306,3 +345,4 @@ class ResolvedJob(NamedTuple):
     label_thickness_mm: float | None = None
     old_lettering: ResolvedOldLettering | None = None
     right_to_left: bool = False
+    frame: ResolvedFrame | None = None

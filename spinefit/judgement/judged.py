@@ -367,9 +367,11 @@ def _place_along_back(
 def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:
     """From the ink to what is physically there on each side: joint, band, end of the back.
 
-    Of a label it is the label's own edge, however far that is from the joint.
+    Of a label it is the label's own edge, however far that is from the joint, or its frame.
     """
     panel, clearance = layout.panel, job.lettering.clearance_mm
+    if panel.frame is not None:
+        clearance -= panel.frame.inset_mm
     own = 0.0 if job.method.place is Place.LABEL else 1.0  # what lies beyond a label is not its own
     left, right, head, tail = spare
     margin_head_mm, margin_tail_mm = panel.margin_head_mm, panel.margin_tail_mm

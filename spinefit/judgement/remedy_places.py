@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.geometry import divide, turn_box, usable_panel
+from spinefit.job.frames import margin_of
 from spinefit.job.model import Shape
 from spinefit.job.old_lettering import free_panels, over_old_lettering
 from spinefit.job.resolved import (
@@ -178,7 +179,8 @@ def _label_for(need: Need, one: Judged, label: Panel) -> _Label:
     job, size_pt = need.job, _wanted_pt(need, one)
     size_mm = mm_from_pt(size_pt)
     left, bottom, right, top = turn_box(one.layout.group.box, one.layout.candidate.turn)
-    around_mm = 2 * max(job.lettering.clearance_mm, job.method.placing.value)
+    taken_mm = 0.0 if job.frame is None else job.frame.inset_mm
+    around_mm = 2 * max(job.lettering.clearance_mm, job.method.placing.value + taken_mm)
     width_mm = _up_mm(2 * max(-left, right) * size_mm + around_mm)
     height_mm = _up_mm(2 * max(-bottom, top) * size_mm + around_mm)
     width_mm, height_mm = max(width_mm, label.width_mm), max(height_mm, label.height_mm)
@@ -317,8 +319,8 @@ def _on_label(job: ResolvedJob, label: Panel) -> ResolvedJob:
         method = catalogue.method(_PRINTED)
     if not job.lettering.clearance_typed:
         row = method if method.place is Place.LABEL else catalogue.method(_TOOLED)
-        margins = (each.value for each in (row.inner_margin, row.frame) if each is not None)
-        changed = with_lettering(changed, clearance_mm=round(sum(margins), 9))
+        margin_mm, _words = margin_of(row, job.frame, job.rules)
+        changed = with_lettering(changed, clearance_mm=margin_mm)
     return changed._replace(spine=None, widest=None, method=method)
 
 
@@ -350,7 +352,8 @@ def _covered(need: Need, job: ResolvedJob, outcome: Judged) -> Remedy:
     if spine is not None:
         options += f" --method {job.method.key}"
         if job.method.place is not Place.LABEL:
-            options += f" --clearance {job.lettering.clearance_mm:.10g}mm"
+            taken_mm = 0.0 if job.frame is None else job.frame.inset_mm
+            options += f" --clearance {job.lettering.clearance_mm - taken_mm:.10g}mm"
     if job.lettering.size_pt != need.job.lettering.size_pt:
         options += f" {size_option(outcome.set_pt)}"
     label = None

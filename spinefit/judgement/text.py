@@ -273,6 +273,7 @@ def panel_of(job: ResolvedJob) -> UsablePanel:
         panel = outright_panel(job.panel, job.shape)
         if job.front_board is not None:
             panel = panel._replace(middle_from_head_mm=job.front_board.from_head_mm)
+    panel = panel._replace(frame=job.frame)
     typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
     refuse_no_room(panel, typed_mm)
     return panel

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import FieldError
 from spinefit.geometry import Limit, UsablePanel, largest, limits_in, reach_of, turn_box
+from spinefit.geometry.framing import within_frame
 from spinefit.geometry.plane import Corners, Ring, is_convex
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.divisions import Lines
@@ -272,7 +273,7 @@ class Standing:
 
         turn = self.candidate.turn
         pillar = self.candidate.orientation is Orientation.PILLAR
-        panel = self._panel
+        panel = within_frame(self._panel)[0]
         convex = panel.outline_mm and not panel.holes_mm and is_convex(panel.outline_mm)
 
         @cache
@@ -295,7 +296,7 @@ class Standing:
             return polygons.ink_parts(placed(), turn=turn)
 
         limit = largest(
-            panel,
+            self._panel,
             turn_box(group.box, turn),
             rings,
             clearance_mm=self._clearance_mm,

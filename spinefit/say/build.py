@@ -12,12 +12,13 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.geometry import UsablePanel
-from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.job.resolved import ResolvedFrame, ResolvedJob, ResolvedSpine
 from spinefit.judgement.judged import Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.label_model import (
+    FrameReport,
     FrontBoardReport,
     LabelReport,
     LayerReport,
@@ -71,6 +72,7 @@ def build_report(
             developed=panel.developed,
             assumed=job.assumed,
             of=_panel_of(job),
+            frame=None if job.frame is None else _frame(job, job.frame),
         ),
         recommended=judgement.recommended,
         layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),
@@ -137,6 +139,18 @@ def _old_lettering(
     from spinefit.say.old_lettering import old_lettering_report  # for few books
 
     return old_lettering_report(job, panel, judgement.shown)
+
+
+def _frame(job: ResolvedJob, frame: ResolvedFrame) -> FrameReport:
+    return FrameReport(
+        frame.form,
+        frame.corners or "along the edge",
+        frame.ruling_mm[::2],
+        frame.from_edge_mm,
+        sum(frame.ruling_mm[1::2]),
+        frame.corner_mm,
+        job.lettering.clearance_mm - frame.inset_mm,
+    )
 
 
 def _panel_of(job: ResolvedJob) -> str:

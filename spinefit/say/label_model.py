@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.vocabulary import Status
+from spinefit.vocabulary import Frame, Status
 
 
 class SpareReport(NamedTuple):
@@ -33,6 +33,28 @@ class LabelReport(NamedTuple):
     cut_width_mm: float
     thickness_mm: float
     face_stretch: float
+
+
+class FrameReport(NamedTuple):
+    """A frame ruled inside the edge of a label.
+
+    Attributes:
+        form: its lines: thin, thick, double or thick-and-thin.
+        corners: square, rounded or cut; "along the edge" of a label of another shape.
+        weights_mm: thickness of each line, the outer one first.
+        from_edge_mm: from the edge that is cut to the frame.
+        space_mm: between its two lines; 0 for one.
+        corner_mm: what a corner takes of each side, at its outer edge; 0 for square ones.
+        to_ink_mm: from the frame to the lettering at least.
+    """
+
+    form: Frame
+    corners: str
+    weights_mm: tuple[float, ...]
+    from_edge_mm: float
+    space_mm: float
+    corner_mm: float
+    to_ink_mm: float
 
 
 class FrontBoardReport(NamedTuple):

@@ -12,6 +12,7 @@ from typing import NamedTuple, NoReturn
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.say.label_model import (
+    FrameReport,
     FrontBoardReport,
     LabelReport,
     OldLetteringReport,
@@ -132,6 +133,7 @@ class PanelReport(NamedTuple):
     Attributes:
         of: what it is a panel of: "back", "label", "front board", or "outright" where it was
             given as such.
+        frame: what is ruled inside the label's edge, or None.
     """
 
     width_mm: float
@@ -140,6 +142,7 @@ class PanelReport(NamedTuple):
     developed: bool
     assumed: tuple[str, ...]
     of: str = "back"
+    frame: FrameReport | None = None
 
 
 class RemedyReport(NamedTuple):

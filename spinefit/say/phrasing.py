@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Sequence
 
 from spinefit.errors import one_line
+from spinefit.say.label_model import FrameReport
 from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import (
@@ -52,6 +53,16 @@ _TURNS = {
     Turn.CLOCKWISE: "tops of the letters to the right",
     Turn.ANTICLOCKWISE: "tops of the letters to the left",
 }
+
+
+def frame_in_words(frame: FrameReport) -> str:
+    """The frame of a label, and what it leaves between its lines, the edge and the ink."""
+    lines = " and ".join(f"{each:.2f}" for each in frame.weights_mm)
+    corners = "" if frame.corners in ("square", "along the edge") else f", {frame.corners} corners"
+    return (
+        f"{frame.form.replace('-', ' ')}{corners}: {lines} mm, {frame.from_edge_mm:g} mm inside "
+        f"the edge that is cut, {bare_mm(frame.to_ink_mm)} mm or more from the ink"
+    )
 
 
 def visible(text: str) -> str:

@@ -122,6 +122,8 @@ def _setting(
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     if why or report.panel.of == "label" or report.panel.number is not None:
         page.row("Panel", _panel(report, layout))
+    if report.panel.frame is not None:
+        page.row("Frame", say.frame_in_words(report.panel.frame))
     if report.front_board is not None:
         page.row("Board", report.front_board.text)
     if report.recess is not None:

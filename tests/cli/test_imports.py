@@ -87,10 +87,10 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 USED = {
     "": "catalogue cli errors geometry job judgement layout pipeline say "
     "shaping tolerances units vocabulary",
-    "catalogue": "fonts method_table tables trade words",
+    "catalogue": "fonts method_table ruling tables trade words",
     "cli": "check jobs main options output",
-    "geometry": "back fit gaps panel_polygons panels plane polygons rings usable",
-    "job": "backs checks fields kinds lengths making model resolve resolved title values",
+    "geometry": "back fit framing gaps panel_polygons panels plane polygons rings usable",
+    "job": "backs checks fields frames kinds lengths making model resolve resolved title values",
     "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",

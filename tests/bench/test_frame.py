@@ -1,0 +1,213 @@
+"""Frames ruled on labels, on the bench: what they take, and how near the lettering comes.
+
+Frame to the edge that is cut 1 mm, lettering to frame 1.5 to 2 mm (common practice); a thick line
+two to three times the thin one (memory); corners of 2 mm are our own choice.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from spinefit import Job, Lettering, Panel, Shape, Spine, check, pipeline
+from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.geometry.polygons import ink_polygon, scaled
+from spinefit.job.fields import assemble
+from spinefit.job.values import KeepFree
+from spinefit.units import mm_from_pt
+from spinefit.vocabulary import Centre, Frame, FrameCorners, Orientation, PanelForm, Verdict
+
+ACROSS = Orientation.TRANSVERSE
+LABEL = Panel(width_mm=30.0, height_mm=40.0)
+HEAVIER = (Frame.NONE, Frame.THIN, Frame.THICK, Frame.THICK_AND_THIN)
+TAKES_MM = {  # on label paper: 1 mm to the edge, lines of 0.15 and 0.375 mm, 0.3 mm between two
+    Frame.THIN: 1.15, Frame.THICK: 1.375, Frame.DOUBLE: 1.6, Frame.THICK_AND_THIN: 1.825,
+}  # fmt: skip
+
+
+def framed(title: str = "The Harbour Light", panel: Panel = LABEL, **said) -> Job:
+    return Job(title=title, panel=panel, **{"method": "paper-label", "market": "GB", **said})
+
+
+def within(width_mm: float, height_mm: float, corners: FrameCorners, corner_mm: float):
+    """A rectangle with its corners, by shapely's own means."""
+    x, y = width_mm / 2, height_mm / 2
+    if corners is FrameCorners.ROUNDED and corner_mm > 0:
+        inner = shapely.box(corner_mm - x, corner_mm - y, x - corner_mm, y - corner_mm)
+        return inner.buffer(corner_mm, quad_segs=256)
+    whole = shapely.box(-x, -y, x, y)
+    if corners is FrameCorners.CUT and corner_mm > 0:
+        for across in (-1, 1):
+            for up in (-1, 1):
+                tip = (across * x, up * y)
+                legs = ((across * (x - corner_mm), up * y), (across * x, up * (y - corner_mm)))
+                whole = whole.difference(shapely.Polygon((tip, *legs)))
+    return whole
+
+
+def ink_of(answer, size_pt: float, place: int):
+    layout = answer.judgement.judged[place].layout
+    ink = ink_polygon(layout.placed(), turn=layout.candidate.turn)
+    return scaled(ink, mm_from_pt(size_pt), answer.judgement.judged[place].centre_mm)
+
+
+def test_a_framed_label_of_the_reading_room():
+    """Thirty by forty, a thin frame: fits, 1.15 mm of each side is the frame's.
+
+    1.5 mm more are kept from it, so that 24.7 x 34.7 mm are left for the three lines; the frame is
+    told on the screen in one line, and stands in the report.
+    """
+    report = check(framed(frame=Frame.THIN))
+    best = report.layouts[report.recommended]
+    assert report.verdict is Verdict.FITS
+    assert report.panel.width_mm == 30.0  # the label as it is cut
+    frame = report.panel.frame
+    assert (frame.form, frame.corners, frame.weights_mm) == ("thin", "square", (0.15,))
+    assert (frame.from_edge_mm, frame.to_ink_mm) == (1.0, pytest.approx(1.5))
+    assert best.ink_width_mm + best.spare_mm.left + best.spare_mm.right == pytest.approx(24.7)
+    assert best.ink_height_mm + best.spare_mm.head + best.spare_mm.tail == pytest.approx(34.7)
+
+
+@pytest.mark.parametrize("form", TAKES_MM)
+def test_the_room_shrinks_exactly_by_the_frame(form):
+    """A framed label holds what a label smaller by the frame holds with the same clearance."""
+    takes_mm = TAKES_MM[form]
+    small = Panel(width_mm=30 - 2 * takes_mm, height_mm=40 - 2 * takes_mm)
+    clear = Lettering(clearance_mm=1.5)
+    with_frame = check(framed(frame=form, lettering=clear))
+    without = check(framed(panel=small, lettering=clear))
+    assert with_frame.panel.frame.to_ink_mm == pytest.approx(1.5)
+    sizes = {(one.lines, one.reading): one.largest_pt for one in without.layouts}
+    shared = [one for one in with_frame.layouts if (one.lines, one.reading) in sizes]
+    assert len(shared) > 3
+    for one in shared:
+        assert one.largest_pt == pytest.approx(sizes[one.lines, one.reading], abs=0.0011)
+
+
+def test_tight_is_counted_to_the_frame():
+    """Where the binder lets the ink come within the placing tolerance of the frame, it is tight."""
+    narrow = Panel(width_mm=30.0, height_mm=16.0)
+    near = Lettering(clearance_mm=0.0, lines=1, size_pt=None)
+    report = check(framed("Tide Tables", narrow, frame=Frame.THIN, lettering=near))
+    largest = max(one.largest_pt for one in report.layouts)
+    at_most = Lettering(clearance_mm=0.0, lines=1, size_pt=largest)
+    assert check(framed("Tide Tables", narrow, frame=Frame.THIN, lettering=at_most)).verdict is (
+        Verdict.TIGHT
+    )
+
+
+@pytest.mark.parametrize("corners", list(FrameCorners))
+@pytest.mark.parametrize("form", list(TAKES_MM))
+def test_shapely_finds_the_ink_as_far_from_the_frame_as_asked(form, corners):
+    """At the largest size it meets the distance asked, and at a little more it does not keep it.
+
+    A word that fills the label reaches into its corners, where a cut or rounded frame is nearest.
+    """
+    job = framed(
+        "COMMISSIONERS / HARBOURMASTER", Panel(width_mm=46.0, height_mm=16.0), frame=form,
+        frame_corners=corners, shape=Shape(corner_mm=None if corners == "square" else 4.0),
+        lettering=Lettering(clearance_mm=1.5, centre=Centre.INK, orientation=ACROSS),
+    )  # fmt: skip
+    answer = pipeline.answer(job, verify=True)
+    takes_mm, place = TAKES_MM[form], answer.report.recommended
+    lines_mm = takes_mm - 1
+    shortens = 0.5857864376269049 if corners is FrameCorners.CUT else 1.0
+    inner = within(46 - 2 * takes_mm, 16 - 2 * takes_mm, corners, 4.0 - shortens * lines_mm)
+    largest_pt = answer.report.layouts[place].largest_pt
+    ink = ink_of(answer, largest_pt, place)
+    assert inner.covers(ink)
+    assert inner.exterior.distance(ink) == pytest.approx(1.5, abs=0.003)
+    assert inner.exterior.distance(ink_of(answer, largest_pt * 1.005, place)) < 1.497
+
+
+def test_a_device_in_a_framed_label_is_kept_clear_of_by_what_was_asked():
+    """The frame adds nothing to the distance from an area kept free."""
+    shape = Shape(keep_free=(KeepFree(width_mm=20, height_mm=8, x_mm=0, y_mm=-12),))
+    job = framed("Harbour", frame=Frame.DOUBLE, shape=shape,
+                 lettering=Lettering(clearance_mm=1.0, orientation=ACROSS, lines=1))  # fmt: skip
+    answer = pipeline.answer(job, verify=True)
+    place = answer.report.recommended
+    ink = ink_of(answer, answer.report.layouts[place].largest_pt, place)
+    device = shapely.box(-10, -16, 10, -8)
+    inner = within(30 - 3.2, 40 - 3.2, FrameCorners.SQUARE, 0)
+    nearest_mm = min(device.distance(ink), inner.exterior.distance(ink))
+    assert nearest_mm == pytest.approx(1.0, abs=0.003)
+
+
+@pytest.mark.parametrize("form", [PanelForm.OVAL, PanelForm.ROUNDED, PanelForm.CUT])
+def test_a_frame_follows_a_label_of_another_shape(form):
+    """Parallel to its edge, corners and all; and it takes room there too."""
+    shape = Shape(form=form, corner_mm=None if form is PanelForm.OVAL else 6.0)
+    plain = check(framed(shape=shape, lettering=Lettering(clearance_mm=1.5)))
+    ruled = check(framed(shape=shape, lettering=Lettering(clearance_mm=1.5), frame=Frame.THICK))
+    assert ruled.panel.frame.corners == "along the edge"
+    largest = [max(one.largest_pt for one in report.layouts) for report in (plain, ruled)]
+    assert largest[1] < largest[0]
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.sampled_from(["The Harbour Light", "Tides", "Port of Wrackness, 1889"]),
+    st.integers(18, 60), st.integers(18, 60), st.sampled_from(list(FrameCorners)),
+    st.sampled_from([None, 0.0, 2.0]),
+)  # fmt: skip
+def test_a_frame_never_enlarges_and_a_heavier_one_neither(title, wide, high, corners, clear):
+    """From no frame to thick and thin every layout may only become smaller."""
+    panel, lettering = Panel(width_mm=wide, height_mm=high), Lettering(clearance_mm=clear)
+    found = []
+    for form in HEAVIER:
+        turned = None if form is Frame.NONE else corners
+        job = framed(title, panel, frame=form, frame_corners=turned, lettering=lettering)
+        layouts = check(job).layouts
+        found.append({(one.lines, one.reading): one.largest_pt for one in layouts})
+    for lighter, heavier in pairwise(found):
+        both = lighter.keys() & heavier.keys()
+        assume(both)
+        assert all(heavier[one] <= lighter[one] for one in both)
+
+
+def test_a_frame_that_was_refused_is_not_ruled_and_takes_nothing():
+    """Saying none leaves out the line that paper labels are cut by, 0.35 mm on every side."""
+    usual, none = check(framed()), check(framed(frame=Frame.NONE))
+    kept = [report.layouts[0].largest_pt for report in (usual, none)]
+    assert kept[1] > kept[0]
+    assert none.panel.frame is None
+    assert any("1.5 mm inside the label's edge, an inner margin of 1.5 mm" in one
+               for one in none.assumed)  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "where"), [
+    ({"width": "20mm", "frame": "thin", "method": "blocked-case"}, "--frame"),
+    ({"panel": "30x40mm", "frame-corners": "cut"}, "--frame-corners"),
+    ({"panel": "30x40mm", "frame": "none", "frame-corners": "cut"}, "--frame-corners"),
+    ({"panel": "30x40mm", "frame": "thin", "corner": "3mm"}, "--corner"),
+    ({"panel": "30x40mm", "frame": "thin", "frame-corners": "cut", "corner": "19mm"}, "--corner"),
+    ({"panel": "30x40mm", "frame": "thin", "frame-corners": "cut", "panel-shape": "oval"},
+     "--frame-corners"),
+    ({"panel": "30x40mm", "frame": "thin", "clearance": "14mm"}, "--clearance"),
+    ({"width": "20mm", "method": "paper-label", "frame": "thin", "frame-corners": "cut"},
+     "--frame-corners"),
+])  # fmt: skip
+def test_frames_that_cannot_be_are_refused(said, where):
+    """Each with what to do."""
+    with pytest.raises((FieldError, ImpossibleBackError)) as fault:
+        check(assemble("Tides", said))
+    assert fault.value.where == where
+    assert fault.value.remedy
+
+
+def test_a_frame_that_leaves_nothing_is_refused():
+    """Of a label of 3 x 20 mm thick and thin lines leave nothing."""
+    with pytest.raises(ImpossibleBackError, match="the frame leaves nothing of the label"):
+        check(framed(panel=Panel(width_mm=3.0, height_mm=20.0), frame=Frame.THICK_AND_THIN))
+
+
+def test_a_frame_on_a_back_too_narrow_for_the_lettering_does_not_fit():
+    """What usual margins use up is no bad input: a label on a back of 7 mm is answered with no."""
+    report = check(Job(title="Tides", spine=Spine(width_mm=7, height_mm=200), method="paper-label",
+                       market="GB", frame=Frame.THIN))  # fmt: skip
+    assert report.verdict is Verdict.DOES_NOT_FIT

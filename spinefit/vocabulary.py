@@ -61,6 +61,20 @@ class Case(StrEnum):
     SMALL_CAPITALS = "small-capitals"
 
 
+class Weight(StrEnum):
+    """How heavy the letters of a family are."""
+
+    REGULAR = "regular"
+    BOLD = "bold"
+
+
+class CutBy(StrEnum):
+    """What a label on a sheet is cut by."""
+
+    FRAME = "frame"
+    TICKS = "ticks"
+
+
 class Centre(StrEnum):
     """What is put on the middle of the panel: the ink, or the band of the capitals."""
 

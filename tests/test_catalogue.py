@@ -16,6 +16,7 @@ from spinefit.catalogue.tables import sourced
 from spinefit.catalogue.trade import sheet_rules
 from spinefit.errors import CatalogueError, FieldError
 from spinefit.job.fields import FIELDS
+from spinefit.job.sheet import SHEET_FIELDS
 from spinefit.vocabulary import Firmness, Reading, Sourced, Status
 
 DATA = Path(spinefit.__file__).parent / "data"
@@ -62,7 +63,7 @@ def test_our_own_choices_say_so_and_name_real_options():
         rows += [row for row in method if isinstance(row, Sourced)]
     chosen = [row for row in rows if row.status is Status.CHOSEN]
     assert len(chosen) > 30
-    options = {field.name for field in FIELDS} | {"gutter", "spares", "splits"}
+    options = {field.name for field in (*FIELDS, *SHEET_FIELDS)}
     for row in chosen:
         assert "common practice" not in row.source
         assert set(re.findall(r"--([a-z-]+)", row.source)) <= options, row

@@ -126,13 +126,17 @@ class JobRequest(NamedTuple):
 
         return read_job_tables(self.file)
 
-    def one_title(self) -> tuple[str | None, dict[str, object]]:
-        """The title and the values of a job file that has one title, where one is named."""
+    def one_title(self, tables: JobTables | None = None) -> tuple[str | None, dict[str, object]]:
+        """The title and the values of a job file that has one title, where one is named.
+
+        Args:
+            tables: what stands in the file, where that was read already.
+        """
         if self.file is None:
             return None, {}
-        from spinefit.job.read import read_job_file
+        from spinefit.job.read import one_title, read_job_file
 
-        return read_job_file(self.file)
+        return read_job_file(self.file) if tables is None else one_title(tables, self.file)
 
     def described(
         self,
@@ -205,11 +209,13 @@ def takes_fields(command: Command, *, method: str | None = None) -> Command:
 
     taking: Command = with_fields
     for field in reversed(FIELDS):
-        taking = _option(field, parameters[field.name], method)(taking)
+        taking = field_option(field, parameters[field.name], method)(taking)
     return taking
 
 
-def _option(field: Field, parameter: str, method: str | None) -> Callable[[Command], Command]:
+def field_option(
+    field: Field, parameter: str, method: str | None = None
+) -> Callable[[Command], Command]:
     """The option of a field; that of the method names the one that the command takes itself."""
     kind, meaning = field.kind, field.meaning
     how: dict[str, Any] = {"metavar": kind.metavar, "multiple": kind.repeatable}

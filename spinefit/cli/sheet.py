@@ -8,32 +8,41 @@ has none. Drawing and its libraries are loaded once all options have been read w
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import wraps
+from math import prod
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
-from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job, title_rows
+from spinefit.cli.jobs import (
+    Described,
+    GroupedCommand,
+    JobRequest,
+    field_option,
+    takes_job,
+    title_rows,
+)
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
-from spinefit.job.lengths import parse_choice, parse_count
+from spinefit.job.lengths import parse_choice
+from spinefit.job.sheet import SHEET_KEYS, SheetWishes, sheet_wishes, ways_asked
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
     from spinefit.drawing.sheet_page import Page
-    from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Wishes
+    from spinefit.drawing.sheet_settings import LabelSetting, LeftOut
     from spinefit.job.model import Job
-    from spinefit.job.values import Panel
 
 _FORMATS = ("text", "json")
 _STYLES = ("cut", "filled")
 _SINGLE_ONLY = ("mirror", "weeding_box", "style")
-_SHEET_ONLY = ("paper", "landscape", "margin", "gutter", "no_grain", "splits", "spares", "marks")
-_MOST_COPIES, _MOST_SPLITS, _MOST_LABELS = 100, 10, 50
+_ON_A_SINGLE = ("labels",)  # of what is said of sheets
+_MOST_WAYS = 1000  # each is a check of its own
 _MOST_TITLES = 500  # a sheet holds some dozens of labels; more books are for a table of answers
 _METHOD = "paper-label"
 _EXAMPLE = "sheet 'The Harbour Light' --panel 20x30mm --output a.pdf"
@@ -42,15 +51,6 @@ _OPTIONS: tuple[tuple[str, str | None, str], ...] = (
     ("--titles", "FILE", "A table of titles as of 'spinefit batch', or - for standard input."),
     ("--output", "FILE", "Where to write: .pdf; with --single .svg or .dxf."),
     ("--force", None, "Replace what stands there."),
-    ("--labels", "WxH,...", "Labels to compare, such as 30x20,32x22mm. [as the ink needs]"),
-    ("--splits", "N", "How many splits of the title to compare. [2; 1 with --titles]"),
-    ("--spares", "N", "How many more of each. [1]"),
-    ("--paper", "PAPER", "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]"),
-    ("--landscape", None, "Lay the paper on its longer side."),
-    ("--margin", "LENGTH", "What the printer leaves blank at each edge. [5 mm]"),
-    ("--gutter", "LENGTH", "Room for the knife between labels. [4 mm]"),
-    ("--marks", "MARKS", "frame or ticks to cut by. [a frame where the method has one]"),
-    ("--no-grain", None, "The material has no grain: labels may be turned to save sheets."),
     ("--single", None, "One label, for a plotter or another program."),
     ("--style", "STYLE", "With --single: cut, lines merged, or filled letters. [cut]"),
     ("--mirror", None, "With --single: a mirror image, as for heat-transfer vinyl."),
@@ -59,38 +59,91 @@ _OPTIONS: tuple[tuple[str, str | None, str], ...] = (
 
 
 def _sheet_options(command: Callable[..., int]) -> Callable[..., int]:
-    """Give a command every option of a sheet."""
+    """Give a command every option of a sheet; those of its fields as ``typed``, by their keys."""
+    parameters = {key: f"sheet_{field.attribute}" for key, field in SHEET_KEYS.items()}
+
+    @wraps(command)
+    def with_wishes(request: JobRequest, **options: Any) -> int:
+        found = {key: options.pop(parameter) for key, parameter in parameters.items()}
+        typed = {key: value for key, value in found.items() if value is not None}
+        return command(request, asked=typed, **options)
+
+    taking: Callable[..., int] = with_wishes
+    for key, field in reversed(tuple(SHEET_KEYS.items())):
+        taking = field_option(field, parameters[key])(taking)
     for name, metavar, meaning in reversed(_OPTIONS):
         how: dict[str, Any] = {"is_flag": True} if metavar is None else {"metavar": metavar}
-        command = click.option(name, help=meaning, **how)(command)
-    return command
+        taking = click.option(name, help=meaning, **how)(taking)
+    return taking
+
+
+class _Wanted(NamedTuple):
+    """What is wanted of a sheet, the options over the job file.
+
+    Attributes:
+        wishes: what was said.
+        place: where the value of a key was said.
+    """
+
+    wishes: SheetWishes
+    place: Callable[[str], str]
+
+    def placed(self, fault: SpinefitError) -> SpinefitError:
+        """The fault of a later stage, at the place where the value was said."""
+        keys = {f"--{field.name}": key for key, field in SHEET_KEYS.items()}
+        if self.wishes.cases:
+            keys["--case"] = "cases"
+        if fault.where in keys:
+            fault.where = self.place(keys[fault.where])
+        return fault
 
 
 @click.command(cls=GroupedCommand)
 @takes_job(method=_METHOD)
 @_sheet_options
 @format_option(*_FORMATS)
-def sheet(request: JobRequest, format_name: str, **options: Any) -> int:
+def sheet(
+    request: JobRequest, format_name: str, asked: Mapping[str, object], **options: Any
+) -> int:
     """Set labels on a sheet to print at true size and cut, or one label for a plotter.
 
     Give TITLE and a back or a panel as for 'spinefit check', and --output labels.pdf. Without
     --method a printed paper label is meant. Sizes a step apart and splits are set side by side,
-    to choose by eye; --size, --sizes and --labels say which. Exit code 0: every title has a
-    label; 1: one has none; 2: the input is at fault.
+    to choose by eye; --size-count, --labels, --cases and --weights say which, or the [sheet]
+    table of a job file. Exit code 0: every title has a label; 1: one has none; 2: the input is
+    at fault.
     """
     form = chosen_format(format_name, _FORMATS)
-    _refuse_idle(options)
+    _refuse_idle(options, asked)
     _refuse_output(options)
-    labels = _labels(options["labels"])
-    jobs = _jobs(request, options["titles"], labels)
-    return (_single if options["single"] else _sheet)(jobs, options, labels, form)
+    tables = request.tables()
+    wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
+    jobs = _jobs(request, request.one_title(tables), options["titles"], wanted.wishes)
+    return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
+
+
+def _wanted(
+    request: JobRequest, in_file: Mapping[str, object], asked: Mapping[str, object]
+) -> _Wanted:
+    """What the options and the ``[sheet]`` table of the job file say, read and checked."""
+
+    def place(key: str) -> str:
+        if key in asked or key not in in_file:
+            return f"--{SHEET_KEYS[key].name}"
+        from spinefit.job.read import place_in_sheet
+
+        return place_in_sheet(str(request.file))(key)
+
+    return _Wanted(sheet_wishes({**in_file, **asked}, place), place)
 
 
 def _jobs(
-    request: JobRequest, titles: str | None, labels: tuple[Panel, ...]
+    request: JobRequest,
+    in_file: tuple[str | None, dict[str, object]],
+    titles: str | None,
+    wishes: SheetWishes,
 ) -> list[tuple[Described, Job]]:
     """The jobs, each title's own values over those of the options and the job file."""
-    in_file = request.one_title()
     if titles is None:
         described: tuple[Described, ...] = (request.described(in_file, example=_EXAMPLE),)
     else:
@@ -101,41 +154,44 @@ def _jobs(
             )  # fmt: skip
         defaults = {**in_file[1], **request.typed}
         described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
-    on_labels = [_on_label(one, labels) for one in described]
+    on_labels = [_on_label(one, wishes) for one in described]
     return [(one, one.job(method=_METHOD)) for one in on_labels]
 
 
-def _on_label(one: Described, labels: tuple[Panel, ...]) -> Described:
+def _on_label(one: Described, wishes: SheetWishes) -> Described:
     """A title with neither panel nor back stands on the first of the labels to compare."""
-    if not labels or {"panel", "width"} & set(one.values):
+    if not wishes.labels or {"panel", "width"} & set(one.values):
         return one
-    panel = f"{labels[0].width_mm!r}x{labels[0].height_mm!r}mm"
+    first = wishes.labels[0]
+    panel = f"{first.width_mm!r}x{first.height_mm!r}mm"
     return one._replace(values={**one.values, "panel": panel})
 
 
 def _sheet(
-    jobs: list[tuple[Described, Job]],
-    options: dict[str, Any],
-    labels: tuple[Panel, ...],
-    form: str,
+    jobs: list[tuple[Described, Job]], options: dict[str, Any], wanted: _Wanted, form: str
 ) -> int:
     from spinefit.catalogue.trade import sheet_rules
-    from spinefit.drawing.sheet_settings import Wishes
 
     rules, several, file = sheet_rules(), options["titles"] is not None, options["output"]
-    page = _page(options)
-    marks = _marks(options["marks"])
-    usual_splits = 1 if several else int(rules.value("splits"))
-    splits = _count(options, "splits", usual_splits, 1, _MOST_SPLITS)
-    copies = 1 + _count(options, "spares", int(rules.value("spares")), 0, _MOST_COPIES)
-    settings, left_out, lacking = _settings(jobs, Wishes(labels, splits, around=not several))
-    if not settings:
-        return _nothing(left_out, form)
+    usual_sizes = 1 if several else int(rules.value("sizes"))
+    alike = several or set(ways_asked(wanted.wishes)) - {"labels"}
+    usual_splits = 1 if alike else int(rules.value("splits"))
+    wishes = replace(wanted.wishes, splits=wanted.wishes.splits or usual_splits)
+    _refuse_too_many(len(jobs), wanted)
+    spares = int(rules.value("spares")) if wishes.spares is None else wishes.spares
+    try:
+        page = _page(wishes)
+        settings, left_out, lacking = _settings(jobs, wishes, usual_sizes)
+        if not settings:
+            return _nothing(left_out, form)
+        from spinefit.drawing.sheet import build_sheet
+
+        built = build_sheet(settings, page, copies=1 + spares, marks=wishes.marks)
+    except SpinefitError as fault:
+        raise wanted.placed(fault) from None
     from spinefit.drawing.pdf import to_pdf
-    from spinefit.drawing.sheet import build_sheet
     from spinefit.drawing.sheet_words import sheet_json, sheet_text
 
-    built = build_sheet(settings, page, copies=copies, marks=marks)
     write_whole(file, to_pdf(built.scenes), "--output", force=options["force"])
     if form == "json":
         output.write_utf8(sheet_json(built, left_out, file))
@@ -144,14 +200,23 @@ def _sheet(
     return 1 if lacking else 0
 
 
+def _refuse_too_many(titles: int, wanted: _Wanted) -> None:
+    """Refuse to compare what nobody could, before hours are spent on it."""
+    ways = ways_asked(wanted.wishes)
+    count = titles * prod(ways.values())
+    if count > max(titles, _MOST_WAYS):
+        raise FieldError(
+            f"{count} settings to compare", where=wanted.place(max(ways, key=ways.__getitem__)),
+            remedy=f"at most {_MOST_WAYS} at a time: give fewer {', '.join(ways)}",
+        )  # fmt: skip
+
+
 def _single(
     jobs: list[tuple[Described, Job]],
     options: dict[str, Any],
-    labels: tuple[Panel, ...],
+    wanted: _Wanted,
     form: str,
 ) -> int:
-    from spinefit.drawing.sheet_settings import Wishes
-
     file, style = options["output"], _style(options["style"])
     dxf, filled = file.casefold().endswith(".dxf"), style == "filled"
     if dxf and filled:
@@ -159,10 +224,11 @@ def _single(
             "a DXF file holds lines to cut", value=style, where="--style",
             remedy="leave it out, or write an .svg",
         )  # fmt: skip
-    if len(jobs) > 1 or len(labels) > 1:
+    wishes = SheetWishes(labels=wanted.wishes.labels, sizes=1)
+    if len(jobs) > 1 or len(wishes.labels) > 1:
         raise FieldError("one title and one label at a time", where="--single")
     weeding_mm = _weeding_mm(options["weeding_box"])
-    settings, left_out, _ = _settings(jobs, Wishes(labels, drawer=False))
+    settings, left_out, _ = _settings(jobs, wishes)
     if not settings:
         return _nothing(left_out, form)
     from spinefit.drawing.label_cut import cut_label, cut_scene
@@ -186,7 +252,7 @@ def _single(
 
 
 def _settings(
-    jobs: list[tuple[Described, Job]], wishes: Wishes
+    jobs: list[tuple[Described, Job]], wishes: SheetWishes, usual_sizes: int = 1
 ) -> tuple[list[LabelSetting], list[LeftOut], bool]:
     """Settings and what is left out, of all titles; and whether a title has no label."""
     from spinefit.catalogue.trade import sheet_rules
@@ -197,7 +263,7 @@ def _settings(
     lacking = False
     for described, job in jobs:
         try:
-            kept, left = settings_of(job, wishes, sheet_rules())
+            kept, left = settings_of(job, wishes, sheet_rules(), usual_sizes=usual_sizes)
         except SpinefitError as fault:
             raise described.placed(fault) from None
         settings.extend(kept)
@@ -216,16 +282,16 @@ def _nothing(left_out: list[LeftOut], form: str) -> int:
     return 1
 
 
-def _refuse_idle(options: dict[str, Any]) -> None:
+def _refuse_idle(options: dict[str, Any], asked: Mapping[str, object]) -> None:
     """Refuse options of the sheet with a single label, and the other way round."""
     single = options["single"]
-    for name in _SHEET_ONLY if single else _SINGLE_ONLY:
-        if options[name]:
-            raise FieldError(
-                "not for a single label" if single else "for a single label only",
-                where=f"--{name.replace('_', '-')}",
-                remedy="leave out --single" if single else "give --single too",
-            )
+    of_sheet = [SHEET_KEYS[key].name for key in asked if key not in _ON_A_SINGLE]
+    of_single = [name.replace("_", "-") for name in _SINGLE_ONLY if options[name]]
+    for name in of_sheet if single else of_single:
+        raise FieldError(
+            "not for a single label" if single else "for a single label only",
+            where=f"--{name}", remedy="leave out --single" if single else "give --single too",
+        )  # fmt: skip
 
 
 def _refuse_output(options: dict[str, Any]) -> None:
@@ -248,47 +314,17 @@ def _refuse_output(options: dict[str, Any]) -> None:
         refuse_existing(file, "--output")
 
 
-def _labels(typed: str | None) -> tuple[Panel, ...]:
-    """The labels to compare; a unit on the last serves all."""
-    if typed is None:
-        return ()
-    from spinefit.job.kinds import RECTANGLE
-
-    mark = ";" if ";" in typed else ","  # which then may begin decimals
-    parts = [part for part in typed.split(mark) if part.strip()]
-    if not 1 <= len(parts) <= _MOST_LABELS:
-        raise FieldError(
-            f"{len(parts)} labels", value=typed, where="--labels",
-            remedy=f"give 1 to {_MOST_LABELS}, such as 30x20,32x22mm",
-        )  # fmt: skip
-    unit = re.sub(".*[0-9¼-¾⅐-⅞]", "", parts[-1])
-    whole = [part + unit if part.strip()[-1].isnumeric() else part for part in parts]
-    with FaultsAt("--labels"):
-        labels = [RECTANGLE.read(part) for part in whole]
-    return tuple(RECTANGLE.check(label, "--labels") for label in labels)
-
-
-def _page(options: dict[str, Any]) -> Page:
+def _page(wishes: SheetWishes) -> Page:
     """The page that was asked for, A4 unless another was."""
     from spinefit.drawing.sheet_page import page_of
 
     return page_of(
-        options["paper"] or "A4",
-        landscape=options["landscape"],
-        margin=options["margin"],
-        gutter=options["gutter"],
-        grain=not options["no_grain"],
+        wishes.paper or "A4",
+        landscape=bool(wishes.landscape),
+        margin_mm=wishes.margin,
+        gutter_mm=wishes.gutter,
+        grain=not wishes.no_grain,
     )
-
-
-def _marks(typed: str | None) -> Literal["frame", "ticks"] | None:
-    """What labels are cut by; None where nothing was said."""
-    from spinefit.drawing.sheet import MARKS
-
-    if typed is None:
-        return None
-    with FaultsAt("--marks"):
-        return "frame" if parse_choice(typed, MARKS) == "frame" else "ticks"
 
 
 def _style(typed: str | None) -> str:
@@ -306,17 +342,3 @@ def _weeding_mm(typed: str | None) -> float | None:
     with FaultsAt("--weeding-box"):
         margin_mm: float = ROOM.check(ROOM.read(typed), "--weeding-box")
         return margin_mm
-
-
-def _count(options: dict[str, Any], name: str, usual: int, least: int, most: int) -> int:
-    """A number of copies or splits in bounds, or the usual one."""
-    typed, where = options[name], f"--{name}"
-    if typed is None:
-        return usual
-    with FaultsAt(where):
-        found = parse_count(typed)
-    if not least <= found <= most:
-        raise FieldError(
-            "out of bounds", value=typed, where=where, remedy=f"give {least} to {most}"
-        )
-    return found

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from spinefit.drawing.frame import lettering_mm
-from spinefit.drawing.marks import covers, text_width_mm
+from spinefit.drawing.marks import covers, text_width_mm, wrapped
 from spinefit.drawing.scene import Scene
 from spinefit.drawing.sheet_label import (
     CAPTION_MM,
@@ -27,10 +27,7 @@ from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
 from spinefit.say.model import hazards_of
-
-Marks = Literal["frame", "ticks"]
-MARKS: tuple[Marks, ...] = ("frame", "ticks")
-"""What a label is cut by."""
+from spinefit.vocabulary import CutBy
 
 _PLAIN_FRAME_MM = 0.1  # a hairline, for a method that has no frame line of its own
 _MOST_LABELS = 2000  # some hundred sheets
@@ -93,7 +90,7 @@ def letter_of(place: int) -> str:
 
 
 def build_sheet(
-    settings: Sequence[LabelSetting], page: Page, *, copies: int, marks: Marks | None = None
+    settings: Sequence[LabelSetting], page: Page, *, copies: int, marks: CutBy | None = None
 ) -> Sheet:
     """Every copy of every setting, placed and drawn.
 
@@ -181,11 +178,11 @@ def _too_large(labels: list[Label], settings: Sequence[LabelSetting], page: Page
     )  # fmt: skip
 
 
-def _label(setting: LabelSetting, marks: Marks | None) -> Label:
+def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
     """A setting as it is drawn."""
     method, panel = setting.answer.job.method, setting.answer.panel
     own_mm = method.frame.value if method.frame is not None else 0.0
-    framed = marks == "frame" or (marks is None and own_mm > 0)
+    framed = marks is CutBy.FRAME or (marks is None and own_mm > 0)
     frame_mm = (own_mm or _PLAIN_FRAME_MM) if framed else 0.0
     inset = None
     if framed and panel.outline_mm is not None:
@@ -208,7 +205,7 @@ def _label(setting: LabelSetting, marks: Marks | None) -> Label:
 
 
 def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
-    """Letter, size and sides; below them the lines, as far as there is room."""
+    """Letter, size and sides; what else sets it apart; the lines, as far as there is room."""
     width, height = setting.sides
     size, sides = say.pt(setting.judged.set_pt), f"{width:.4g} × {height:.4g} mm"
     first = f"{setting.letter}   {size}   {sides}"
@@ -217,11 +214,13 @@ def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
         split = say.line_count(len(setting.layout.lines))
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
+    style = setting.differs.in_words
+    lines = [first, *(wrapped(style, CAPTION_MM, room) if style else ()), _shortened(split, room)]
     old = setting.answer.job.old_lettering
-    if old is None:
-        return first, _shortened(split, room)
-    over = f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed"
-    return first, _shortened(split, room), _shortened(over, room)
+    if old is not None:
+        over = f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed"
+        lines.append(_shortened(over, room))
+    return tuple(lines)
 
 
 def _shortened(text: str, room_mm: float) -> str:

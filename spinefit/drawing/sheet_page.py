@@ -17,8 +17,7 @@ from spinefit.catalogue.trade import sheet_rules
 from spinefit.drawing.marks import wrapped
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
-from spinefit.errors import FaultsAt, FieldError
-from spinefit.job.lengths import parse_length
+from spinefit.errors import FieldError
 from spinefit.tolerances import SAME_MM
 
 BOX_MM = 50.0
@@ -57,8 +56,8 @@ def page_of(
     typed: str,
     *,
     landscape: bool = False,
-    margin: str | None = None,
-    gutter: str | None = None,
+    margin_mm: float | None = None,
+    gutter_mm: float | None = None,
     grain: bool = True,
 ) -> Page:
     """The page that was asked for.
@@ -66,14 +65,14 @@ def page_of(
     Args:
         typed: a paper's name, or its sides as ``WxH``.
         landscape: whether it lies on its longer side.
-        margin: a length as typed; None for the usual one.
-        gutter: likewise.
+        margin_mm: blank at each edge; None for the usual one.
+        gutter_mm: between labels, likewise.
         grain: whether the material has a grain.
 
     Raises:
         FieldError: no such paper, a margin that leaves no room for the rulers, or a gutter that
             leaves none for labels.
-        UnitError: a length that cannot be read.
+        UnitError: sides that cannot be read.
     """
     width_mm, height_mm, name = paper_size(typed)
     if landscape:
@@ -84,8 +83,8 @@ def page_of(
         name,
         width_mm,
         height_mm,
-        rules.value("margin_mm") if margin is None else _length(margin, "--margin"),
-        rules.value("gutter_mm") if gutter is None else _length(gutter, "--gutter"),
+        rules.value("margin_mm") if margin_mm is None else margin_mm,
+        rules.value("gutter_mm") if gutter_mm is None else gutter_mm,
         grain,
     )
     room_mm = min(width_mm, height_mm) - 2 * page.margin_mm
@@ -97,7 +96,8 @@ def page_of(
         )  # fmt: skip
     if not bins_of(page):
         raise FieldError(
-            "leaves no room for labels", where="--gutter", value=gutter,
+            "leaves no room for labels", where="--gutter",
+            value=f"{page.gutter_mm:g} mm",
             remedy=f"give a smaller one; {name} is {page.width_mm:g} x {page.height_mm:g} mm",
         )  # fmt: skip
     return page
@@ -143,11 +143,6 @@ def _rulers_mm(page: Page) -> tuple[float, float]:
         for side in (page.width_mm, page.height_mm)
     )
     return across, along
-
-
-def _length(typed: str, where: str) -> float:
-    with FaultsAt(where):
-        return parse_length(typed)
 
 
 def _ruler(page: Page, at: float, length_mm: float, along: bool) -> tuple[Item, ...]:

@@ -17,11 +17,13 @@ from typing import NamedTuple
 from spinefit import pipeline
 from spinefit.catalogue import Rules
 from spinefit.drawing.frame import ink_box_mm
+from spinefit.drawing.sheet_variants import Differs, variants_of
 from spinefit.errors import FieldError
 from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
+from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import Panel
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
@@ -30,22 +32,6 @@ from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport
 from spinefit.tolerances import SAME_MM, SAME_STEP
 from spinefit.vocabulary import Orientation, PanelForm, Reading
-
-
-class Wishes(NamedTuple):
-    """What is to be compared.
-
-    Attributes:
-        labels: sides of the labels; none for the panel asked for, or as the ink needs.
-        splits: how many splits of the title at most, for each label and size.
-        around: whether sizes beside the advised one are wanted too, where none is asked for.
-        drawer: whether every size of a drawer is wanted, not the advised one of them alone.
-    """
-
-    labels: tuple[Panel, ...] = ()
-    splits: int = 1
-    around: bool = False
-    drawer: bool = True
 
 
 class Sides(NamedTuple):
@@ -63,12 +49,14 @@ class LabelSetting(NamedTuple):
         place: which of its layouts this is.
         letter: what it is called on the sheet.
         bent: how the label bends over a round of known radius; None where it does not.
+        differs: what sets it apart from the others.
     """
 
     answer: Answer
     place: int
     letter: str = ""
     bent: BentLabel | None = None
+    differs: Differs = Differs()
 
     @property
     def judged(self) -> Judged:
@@ -96,23 +84,42 @@ class LeftOut(NamedTuple):
         label: sides of the label, None where the back itself is too small.
         set_pt: the size, None where no size fits.
         why: what would fit, in a sentence or two.
+        differs: what would have set it apart from the others.
     """
 
     title: str
     label: Sides | None
     set_pt: float | None
     why: str
+    differs: Differs = Differs()
+
+
+class _Search(NamedTuple):
+    """How many of what is looked for on each label.
+
+    Attributes:
+        splits: of the title at most, for each size.
+        sizes: how many were asked for; None where nothing was said.
+        usual_sizes: how many then, about the advised one.
+        rules: the numbers of the page.
+    """
+
+    splits: int
+    sizes: int | None
+    usual_sizes: int
+    rules: Rules
 
 
 def settings_of(
-    job: Job, wishes: Wishes, rules: Rules
+    job: Job, wishes: SheetWishes, rules: Rules, *, usual_sizes: int = 1
 ) -> tuple[tuple[LabelSetting, ...], tuple[LeftOut, ...]]:
     """Every setting to be set, and what is left out.
 
     Args:
         job: the title, its back or panel, and how it is lettered.
-        wishes: what is to be compared.
+        wishes: what is to be compared; one split where nothing is said of that.
         rules: the numbers of the page.
+        usual_sizes: how many sizes are wanted where nothing is said and there is no drawer.
 
     Raises:
         SpinefitError: the job cannot be, or its letters are tools.
@@ -127,18 +134,17 @@ def settings_of(
             "labels beside an outline of their own", where="--labels",
             remedy="leave out one of the two",
         )  # fmt: skip
+    search = _Search(wishes.splits or 1, wishes.sizes, usual_sizes, rules)
     found = [
-        one
-        for label in wishes.labels or (job.panel,)
-        for one in _on_label(job, label, wishes, rules)
+        one._replace(differs=variant.differs)
+        for variant in variants_of(job, wishes)
+        for one in _on_label(variant.job, variant.label, search)
     ]
     kept = tuple(one for one in found if isinstance(one, LabelSetting))
     return kept, tuple(one for one in found if isinstance(one, LeftOut))
 
 
-def _on_label(
-    job: Job, label: Panel | None, wishes: Wishes, rules: Rules
-) -> Iterator[LabelSetting | LeftOut]:
+def _on_label(job: Job, label: Panel | None, search: _Search) -> Iterator[LabelSetting | LeftOut]:
     """Settings on one label, or where it is None on labels cut to the ink."""
     fault = None if label is None or job.spine is None else _too_large(job, label)
     if fault is not None:
@@ -146,48 +152,85 @@ def _on_label(
         return
     tried = job if label is None or label is job.panel else _labelled(job, label)
     bent = None if label is None or label is job.panel else _bent(job, label.width_mm)
-    for size_pt, split in _wanted(tried, wishes, rules):
+    for wanted in _wanted(tried, label, search):
+        if isinstance(wanted, LeftOut):
+            yield wanted
+            continue
+        size_pt, split = wanted
         lettering = replace(tried.lettering, size_pt=size_pt)
         answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
-        places = _splits(answer, wishes.splits) if split is None else _again(answer, split)
+        places = _splits(answer, search.splits) if split is None else _again(answer, split)
         if not places:
             yield _left_out(answer, label, size_pt, split)
         for place in places:
             if label is None:
-                yield _cut_to_ink(job, answer, place, rules)
+                yield _cut_to_ink(job, answer, place, search.rules)
             else:
                 yield LabelSetting(answer, place, bent=bent)
 
 
-def _wanted(job: Job, wishes: Wishes, rules: Rules) -> Iterator[tuple[float | None, Judged | None]]:
+def _wanted(
+    job: Job, label: Panel | None, search: _Search
+) -> Iterator[tuple[float | None, Judged | None] | LeftOut]:
     """Sizes to try, the largest first, with the split each is for; None for any that fits.
 
     A size of None is for the advised one, which does not fit.
     """
     lettering = job.lettering
-    if lettering.size_pt is not None:
+    if lettering.size_pt is not None and search.sizes in (None, 1):
         yield lettering.size_pt, None
-    elif lettering.sizes_pt is not None and wishes.drawer:
+    elif lettering.sizes_pt is not None and search.sizes is None:
         # Checked as the drawer that it is: each will be asked for as a size of its own.
         sizes_pt = drawer(lettering.sizes_pt, "--sizes")
         yield from ((size_pt, None) for size_pt in reversed(sizes_pt))
     else:
         first = pipeline.answer(job)
-        places = _splits(first, wishes.splits)
+        places = _splits(first, search.splits)
         if not places:
-            yield None, None
+            yield lettering.size_pt, None
         for place in places:
             one = first.judgement.judged[place]
-            sizes = _around(one, rules) if wishes.around else (one.set_pt,)
+            sizes = _around(one, search)
             yield from ((size_pt, one) for size_pt in sizes)
+            if search.sizes is not None and len(sizes) < search.sizes:
+                yield _too_few(first, label, one, len(sizes), search.sizes)
 
 
-def _around(one: Judged, rules: Rules) -> tuple[float, ...]:
-    """The advised size and the ones offered a step above and below it, falling."""
-    step_pt, offer = rules.value("size_step_pt"), one.offer
-    near = (offer.at_least(one.set_pt + step_pt), one.set_pt, offer.at_most(one.set_pt - step_pt))
-    sizes = {round(size, 6) for size in near if offer.holds(size)}
-    return tuple(sorted(sizes, reverse=True))
+def _around(one: Judged, search: _Search) -> tuple[float, ...]:
+    """The advised size and the nearest offered, a step apart, falling.
+
+    Where a number was asked for all of them fit, and one side makes up for the other; else a
+    size to either side is tried, so that the limit is seen.
+    """
+    step_pt, offer = search.rules.value("size_step_pt"), one.offer
+    rest = (search.sizes or search.usual_sizes) - 1
+    above, below = [one.set_pt], [one.set_pt]
+    for _ in range(rest):
+        above.append(offer.at_least(above[-1] + step_pt))
+        below.append(offer.at_most(below[-1] - step_pt))
+    most_pt = math.inf if search.sizes is None else one.largest_pt
+    larger = _offered([size_pt for size_pt in above if size_pt <= most_pt], one)
+    smaller = _offered(below, one)
+    if search.sizes is None:
+        larger, smaller = larger[: rest // 2], smaller[: rest // 2]
+    larger = larger[: max((rest + 1) // 2, rest - len(smaller))]
+    return (*reversed(larger), round(one.set_pt, 6), *smaller[: rest - len(larger)])
+
+
+def _offered(sizes_pt: list[float], one: Judged) -> list[float]:
+    """Sizes to either side of the advised one that can be set, each once."""
+    sizes = dict.fromkeys(round(size_pt, 6) for size_pt in sizes_pt if one.offer.holds(size_pt))
+    return [size_pt for size_pt in sizes if size_pt != round(one.set_pt, 6)]
+
+
+def _too_few(answer: Answer, label: Panel | None, one: Judged, found: int, asked: int) -> LeftOut:
+    """That fewer sizes fit than were asked for."""
+    least, most = say.pt(one.offer.smallest_pt()), say.limit_pt(one.largest_pt)
+    why = (
+        f"In these lines {found} of {asked} sizes can be set, from {least} up to {most}: "
+        f"{' / '.join(one.layout.group.texts)}."
+    )
+    return LeftOut(answer.report.title, _sides_of(label), None, why)
 
 
 def _again(answer: Answer, split: Judged) -> tuple[int, ...]:
@@ -206,13 +249,16 @@ def _lines_of(one: Judged) -> tuple[object, ...]:
 def _left_out(
     answer: Answer, label: Panel | None, size_pt: float | None, split: Judged | None = None
 ) -> LeftOut:
-    sides = None if label is None else Sides(label.width_mm, label.height_mm)
     why = _what_would_fit(answer)
     if split is not None and size_pt is not None and size_pt > split.largest_pt:
         # other lines may take that size, so that the report's own sentence would mislead
         lines = " / ".join(split.layout.group.texts)
         why = f"In these lines {say.limit_pt(split.largest_pt)} is the most: {lines}."
-    return LeftOut(answer.report.title, sides, size_pt, why)
+    return LeftOut(answer.report.title, _sides_of(label), size_pt, why)
+
+
+def _sides_of(label: Panel | None) -> Sides | None:
+    return None if label is None else Sides(label.width_mm, label.height_mm)
 
 
 def _too_large(job: Job, label: Panel) -> LeftOut | None:
@@ -228,7 +274,7 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
     if panel.height_mm is not None:
         most += f" and {panel.height_mm:.4g} mm high"
     why = f"The back has no room for it: a label may be {most}."
-    return LeftOut(answer.report.title, Sides(label.width_mm, label.height_mm), None, why)
+    return LeftOut(answer.report.title, _sides_of(label), None, why)
 
 
 def _widest_mm(answer: Answer) -> float:

@@ -28,6 +28,7 @@ _COLUMNS = (
     Column(""),
     Column("sheet"),
 )
+_AFTER_LABEL = 3
 
 
 def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Screen = PLAIN) -> str:
@@ -49,7 +50,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     copies = "one of each" if sheet.copies == 1 else f"{sheet.copies} of each"
     page.paragraph(f"{_counted(len(sheet.settings), 'setting')}, {copies}.")
     page.blank()
-    page.table(_COLUMNS, (_row(sheet, at) for at in range(len(sheet.settings))))
+    _settings_table(page, sheet)
     _left(page, left_out)
     _bent(page, sheet.settings)
     page.blank()
@@ -131,17 +132,28 @@ def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
     )
 
 
-def _row(sheet: Sheet, at: int) -> tuple[str, ...]:
+def _settings_table(page: Page, sheet: Sheet) -> None:
+    """A row for each setting; what sets them apart where cases or the like are compared."""
+    columns, rows = list(_COLUMNS), [_row(sheet, at) for at in range(len(sheet.settings))]
+    styles = [setting.differs.in_words for setting in sheet.settings]
+    if any(styles):
+        columns.insert(_AFTER_LABEL, Column("letters"))
+        for row, style in zip(rows, styles, strict=True):
+            row.insert(_AFTER_LABEL, style)
+    page.table(columns, rows)
+
+
+def _row(sheet: Sheet, at: int) -> list[str]:
     setting = sheet.settings[at]
     on = sorted({place.sheet for place in sheet.places[at]})
-    return (
+    return [
         setting.letter,
         say.pt(setting.judged.set_pt),
         _sides(setting.sides),
         say.joined(setting.layout),
         say.verdict_in_words(setting.layout),
         ", ".join(map(str, on)),
-    )
+    ]
 
 
 def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
@@ -152,6 +164,8 @@ def _left(page: Page, left_out: Sequence[LeftOut]) -> None:
         what = [] if one.set_pt is None else [say.pt(one.set_pt)]
         if one.label is not None:
             what.append(f"on {_sides(one.label)}")
+        if one.differs.in_words:
+            what.append(f"in {one.differs.in_words}")
         named = f"{say.visible(one.title)}{', ' if what else ''}{' '.join(what)}"
         page.bulleted([f"{named}: {say.visible(one.why)}"])
 
@@ -201,7 +215,11 @@ def _paper_dict(sheet: Sheet) -> dict[str, Any]:
 
 def _settings(sheet: Sheet) -> list[dict[str, Any]]:
     return [
-        {**_setting_dict(setting), "places": [to_dict(place) for place in places]}
+        {
+            **_setting_dict(setting),
+            "places": [to_dict(place) for place in places],
+            "differs": to_dict(setting.differs),
+        }
         for setting, places in zip(sheet.settings, sheet.places, strict=True)
     ]
 

@@ -34,6 +34,7 @@ MOST_CARDS = 9
 
 _THICKEST_LABEL_MM = 10.0  # a board, not a label
 
+_MOST_RECTANGLES = 50
 _LARGEST_WHOLE = 10**15
 _PLAIN = (float, int)  # what nearly every number is; others are looked at closely
 
@@ -114,6 +115,15 @@ def sides(value: Panel, where: str) -> Panel:
     """A rectangle with two sides."""
     width, height = length_mm(value.width_mm, where), length_mm(value.height_mm, where)
     return Panel(width_mm=width, height_mm=height)
+
+
+def rectangles(value: tuple[Panel, ...], where: str) -> tuple[Panel, ...]:
+    """Rectangles to choose from, no more than anyone can compare by eye."""
+    if len(value) > _MOST_RECTANGLES:
+        raise FieldError(
+            f"{len(value)} rectangles", where=where, remedy=f"give 1 to {_MOST_RECTANGLES}"
+        )
+    return tuple([sides(one, where) for one in value])
 
 
 def old_ink(value: OldLettering, where: str) -> OldLettering:

@@ -129,6 +129,21 @@ def one_of(metavar: str, kind: type[StrEnum], among: Iterable[StrEnum] | None = 
     return Kind(metavar, read, lambda value, where: checks.member(value, kind, where))
 
 
+def some_of(metavar: str, kind: type[StrEnum]) -> Kind:
+    """Several members of an enumeration, none of them twice."""
+
+    def check(value: Sequence[object], where: str) -> tuple[Any, ...]:
+        found = tuple([checks.member(one, kind, where) for one in value])
+        if len(set(found)) < len(found):
+            raise FieldError(
+                "one of them given twice", value=",".join(map(str, found)), where=where,
+                remedy="give each once",
+            )  # fmt: skip
+        return found
+
+    return Kind(metavar, values.choices(kind), check)
+
+
 def parse_axes(typed: str) -> tuple[AxisSetting, ...]:
     """The settings a text means; none where it says so.
 

@@ -9,7 +9,7 @@ about; what was read from a pipe has no folder, and means the current one.
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -36,12 +36,15 @@ class JobTables(NamedTuple):
         texts: the ``[[text]]`` tables of a back with several texts.
         volumes: the ``[[volume]]`` tables of a set; with ``[[volume.text]]`` or ``[[text]]``
             tables each volume has several texts.
+        sheet: what the ``[sheet]`` table says of a sheet of labels; the other commands check it
+            and go by the rest.
     """
 
     title: str | None
     values: dict[str, object]
     texts: tuple[dict[str, object], ...]
     volumes: tuple[dict[str, object], ...]
+    sheet: dict[str, object]
 
     @property
     def are_backs(self) -> bool:
@@ -52,19 +55,20 @@ class JobTables(NamedTuple):
 
 
 def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
-    """The title and the values of a job file, not yet parsed.
+    """The title and the values of a job file with one title; faults of both functions below."""
+    return one_title(read_job_tables(path), path)
+
+
+def one_title(found: JobTables, path: str | Path) -> tuple[str | None, dict[str, object]]:
+    """The title of a job file, or None where it has none; and its other fields by name.
 
     Args:
+        found: what stands in it.
         path: the file.
 
-    Returns:
-        The title, or None where the file has none; and the other fields by name.
-
     Raises:
-        JobError: no such file, not readable, not UTF-8, not TOML, an unknown name, a table,
-            or a title that is no text.
+        JobError: several texts or volumes.
     """
-    found = read_job_tables(path)
     if _is_a_title_alone(found):
         return _title_alone(found)
     if found.texts or found.volumes:
@@ -104,7 +108,8 @@ def read_job_tables(path: str | Path) -> JobTables:
         path: the file.
 
     Raises:
-        JobError: as of `read_job_file`, or both texts and volumes.
+        JobError: no such file, not readable, not UTF-8, not TOML, an unknown name or table, or
+            a title that is no text.
     """
     where = str(path)
     table = read_toml(
@@ -122,6 +127,7 @@ def read_job_tables(path: str | Path) -> JobTables:
         )
     texts, volumes = (_tables(table, name, where) for name in ("text", "volume"))
     several = bool(texts) or any("text" in one for one in volumes)
+    sheet = _sheet(table.pop("sheet", {}), where)
     for name, value in table.items():
         if isinstance(value, dict) and name != "axes":
             raise FieldError(
@@ -140,7 +146,26 @@ def read_job_tables(path: str | Path) -> JobTables:
         _found_beside(table, folder),
         tuple(_found_beside(text, folder) for text in texts),
         tuple(_found_beside(volume, folder) for volume in volumes),
+        sheet,
     )
+
+
+def _sheet(table: object, where: str) -> dict[str, object]:
+    """The ``[sheet]`` table, its keys and values found good."""
+    if not isinstance(table, dict):
+        raise FieldError(
+            "one table is meant", value="sheet", where=where, remedy="write [sheet] in brackets"
+        )
+    if table:
+        from spinefit.job.sheet import sheet_wishes
+
+        sheet_wishes(table, place_in_sheet(where))
+    return table
+
+
+def place_in_sheet(file: str) -> Callable[[str], str]:
+    """Where a key of the ``[sheet]`` table of a job file stands, for messages."""
+    return lambda key: f"{file}: [sheet] {key}"
 
 
 def _found_beside(table: Mapping[str, object], folder: str) -> dict[str, object]:

@@ -127,6 +127,21 @@ def panel(value: object) -> Panel:
     return Panel(width_mm=across_mm, height_mm=along_mm)
 
 
+def rectangles(value: object) -> tuple[Panel, ...]:
+    """Panels as ``WxH``, in a list or in a text, where a unit on the last serves all.
+
+    >>> [one.height_mm for one in rectangles("30x20,3x2cm")]
+    [200.0, 20.0]
+    """
+    if isinstance(value, list | tuple):
+        return tuple([panel(part) for part in _few(value)])
+    typed = _typed(value)
+    mark = ";" if ";" in typed else ","  # which then may begin decimals
+    parts = _few([part for part in typed.split(mark) if part.strip()])
+    unit = re.sub(".*[0-9¼-¾⅐-⅞]", "", parts[-1])
+    return tuple([panel(part + unit if part.strip()[-1].isnumeric() else part) for part in parts])
+
+
 def old_lettering(value: object) -> OldLettering:
     """Old lettering as ``WxH``, or ``WxH@D`` with its upper edge D down from the head.
 
@@ -200,6 +215,12 @@ def choice(choices: Iterable[C]) -> Callable[[object], C]:
     """A reader of one of these choices."""
     known = tuple(choices)
     return lambda value: lengths.parse_choice(text(value), known)
+
+
+def choices(choices: Iterable[C]) -> Callable[[object], tuple[C, ...]]:
+    """A reader of several of these choices, in a list or with commas between them."""
+    read = choice(choices)
+    return lambda value: tuple([read(part) for part in _listed(value)])
 
 
 def yes_or_no(value: object) -> bool:

@@ -97,6 +97,16 @@ def face_of(data: bytes, number: int) -> FontFace:
     )
 
 
+def faces_in(path: Path) -> tuple[FontFace, ...] | None:
+    """The faces of a file; None where it is no usable font."""
+    try:
+        if path.stat().st_size > LARGEST_FILE:
+            return None
+        return faces_of(path.read_bytes())
+    except (OSError, FontError):
+        return None
+
+
 def choose_face(data: bytes, wanted: str) -> tuple[int, AxisValues, str]:
     """The number from 1 of the face that is meant; the axes and name of a named instance.
 
@@ -224,7 +234,7 @@ def installed_fonts() -> tuple[tuple[Installed, ...], int]:
         stamp = [stat.st_mtime_ns, stat.st_size]
         row = known.get(path)
         if row is None or row[:2] != stamp:
-            row = [*stamp, _read(path, stat.st_size)]
+            row = [*stamp, faces_in(Path(path))]
         kept[path] = row
         if row[2] is None:
             broken += 1
@@ -285,16 +295,6 @@ def _paths() -> Iterable[str]:
             where="--font",
             remedy="give a font file; on Linux, fontconfig's library has to be installed",
         ) from None
-
-
-def _read(path: str, size: int) -> list[FontFace] | None:
-    """The faces of a file; None where it is no usable font."""
-    if size > LARGEST_FILE:
-        return None
-    try:
-        return list(faces_of(Path(path).read_bytes()))
-    except (OSError, FontError):
-        return None
 
 
 def _cache_file() -> Path:

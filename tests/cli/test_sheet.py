@@ -254,11 +254,11 @@ def test_a_file_is_replaced_only_when_told_to(file: Path) -> None:
         (("--margin", "150"), "--paper: no room for the square"),
         (("--margin", "wide"), "--margin: not a length"),
         (("--labels", "30y20"), "--labels: not a rectangle"),
-        (("--labels", ","), "--labels: 0 labels"),
+        (("--labels", ","), "--labels: 0 values"),
         (("--labels", "400x20"), "--paper: a label larger than the paper has room for: '400 x 20"),
-        (("--splits", "0"), "--splits: out of bounds: '0'; give 1 to 10"),
+        (("--splits", "0"), "--splits: no number of splits: '0'; give a whole number from 1 to 10"),
         (("--spares", "two"), "--spares: not a whole number"),
-        (("--spares", "101"), "--spares: out of bounds"),
+        (("--spares", "101"), "--spares: no number of spares: '101'"),
         (
             (
                 "--sizes",

@@ -27,9 +27,10 @@ from spinefit.cli.main import main
 from spinefit.drawing.label_cut import CutLabel, cut_label
 from spinefit.drawing.pdf import to_pdf
 from spinefit.drawing.scene import Area, Scene
-from spinefit.drawing.sheet_settings import LabelSetting, Wishes, settings_of
+from spinefit.drawing.sheet_settings import LabelSetting, settings_of
 from spinefit.geometry.plane import flatten
 from spinefit.job import Job, Lettering, Panel
+from spinefit.job.sheet import SheetWishes
 from spinefit.vocabulary import Orientation
 from tests.drawing.rendered import needs_pdftoppm, rendered
 
@@ -53,7 +54,7 @@ def setting(font: str, title: str = "The Harbour Light", **lettering: Any) -> La
         lettering=Lettering(font=font, **lettering),
         method="paper-label",
     )
-    kept, _ = settings_of(job, Wishes(drawer=False), sheet_rules())
+    kept, _ = settings_of(job, SheetWishes(sizes=1), sheet_rules())
     return kept[0]
 
 

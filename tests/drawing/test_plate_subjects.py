@@ -12,8 +12,9 @@ from spinefit.cli.main import status
 from spinefit.drawing.html import to_html
 from spinefit.drawing.plate import plates, subject_of
 from spinefit.drawing.scene import Group, Item, Text
-from spinefit.drawing.sheet_settings import Wishes, settings_of
+from spinefit.drawing.sheet_settings import settings_of
 from spinefit.job.model import FrontBoard, Job, Spine
+from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import OldLettering, Panel
 
 JOBS = Path(__file__).resolve().parents[2] / "shared" / "jobs"
@@ -33,7 +34,7 @@ def words_of(items: tuple[Item, ...]) -> list[str]:
 
 def labels_of(job: Job) -> set[tuple[float, float]]:
     """Sides of the labels that a sheet would hold."""
-    kept, left_out = settings_of(job, Wishes(splits=2, around=True), sheet_rules())
+    kept, left_out = settings_of(job, SheetWishes(splits=2), sheet_rules(), usual_sizes=3)
     assert kept and not left_out
     return {one.sides for one in kept}
 

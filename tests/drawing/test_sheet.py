@@ -62,7 +62,7 @@ def text_corners(item: Text) -> Iterable[tuple[float, float]]:
 @given(st.lists(cells, min_size=1, max_size=40), st.integers(0, 10_000).map(lambda um: um / 1000))
 def test_cells_keep_apart_and_stay_in_their_bins(wanted: list[Cell], gutter: float) -> None:
     """On every page, with the gutter between any two."""
-    bins = bins_of(page_of("Tabloid", gutter=f"{gutter!r}mm"))
+    bins = bins_of(page_of("Tabloid", gutter_mm=gutter))
     spots = pack(wanted, bins, gutter_mm=gutter)
     assert len(spots) == len(wanted)
     boxes = [

@@ -62,11 +62,11 @@ def test_rulers_are_as_long_as_there_is_room_for(paper: str, across: int, along:
 
 
 def test_bins_keep_apart_and_inside_the_margin() -> None:
-    for gutter in ("0", "4", "20"):
-        page = page_of("letter", landscape=True, gutter=gutter, margin="8")
+    for gutter in (0.0, 4.0, 20.0):
+        page = page_of("letter", landscape=True, gutter_mm=gutter, margin_mm=8.0)
         over, beside = bins_of(page)
         assert page.name == "Letter landscape"
-        assert over.bottom_mm - beside.top_mm >= max(4, float(gutter)) - 1e-9
+        assert over.bottom_mm - beside.top_mm >= max(4, gutter) - 1e-9
         assert over.right_mm == beside.right_mm == pytest.approx(279.4 - 8)
         assert over.top_mm == pytest.approx(215.9 - 8)
 

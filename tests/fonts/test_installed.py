@@ -162,8 +162,8 @@ def test_filters_that_cannot_be_are_refused(words, said):
 def test_what_was_read_is_kept_until_the_file_changes(machine, monkeypatch):
     """A second look reads no file; a changed one is read again, a new one too."""
     read: list[str] = []
-    genuine = faces._read
-    monkeypatch.setattr(faces, "_read", lambda *words: read.append(words[0]) or genuine(*words))
+    genuine = faces.faces_in
+    monkeypatch.setattr(faces, "faces_in", lambda path: read.append(str(path)) or genuine(path))
     first = faces.installed_fonts()
     assert len(read) == 6
     read.clear()

@@ -1,0 +1,130 @@
+"""What is to be compared on a sheet of labels, and what is it printed on?
+
+In: values by name, options of a command line or keys of the ``[sheet]`` table of a job file. Out:
+`SheetWishes`. Each attribute declares its field as those of `spinefit.job.model` do: option, key,
+reader, check and meaning. Which settings come of them is for the drawing of sheets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from spinefit.errors import FaultsAt, FieldError, nearest
+from spinefit.job import checks, kinds, values
+from spinefit.job.kinds import Field, Kind, fields_of, option
+from spinefit.job.values import Panel
+from spinefit.vocabulary import Case, CutBy, Weight
+
+_SHEET = "Sheet"
+_COUNT = partial(Kind, "N", values.count, whole=True)
+_WORDS = Kind("PAPER", values.text, checks.text)
+_LABELS = Kind("WxH,...", values.rectangles, checks.rectangles)
+_MARKS = kinds.one_of("MARKS", CutBy)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetWishes:
+    """What is said of a sheet of labels; None or nothing where nothing was said."""
+
+    labels: tuple[Panel, ...] = option(
+        "labels", _SHEET, _LABELS,
+        "Labels to compare, such as 30x20,32x22mm. [as the ink needs]",
+        default=(),
+    )  # fmt: skip
+    sizes: int | None = option(
+        "size-count", _SHEET, _COUNT(checks.whole("sizes", 1, 20)),
+        "How many sizes to compare, about the advised one. [3; a whole drawer; 1 with --titles]",
+    )  # fmt: skip
+    splits: int | None = option(
+        "splits", _SHEET, _COUNT(checks.whole("splits", 1, 10)),
+        "How many splits of the title to compare. [2; 1 with --titles, or where sizes, cases or "
+        "weights are compared]",
+    )  # fmt: skip
+    cases: tuple[Case, ...] = option(
+        "cases", _SHEET, kinds.some_of("CASE,...", Case),
+        "Cases to compare: as-typed,capitals,small-capitals. [that of --case]",
+        default=(),
+    )  # fmt: skip
+    weights: tuple[Weight, ...] = option(
+        "weights", _SHEET, kinds.some_of("WEIGHT,...", Weight),
+        "Weights to compare: regular,bold of the font's family. [that of --font]",
+        default=(),
+    )  # fmt: skip
+    spares: int | None = option(
+        "spares", _SHEET, _COUNT(checks.whole("spares", 0, 100)), "How many more of each. [1]"
+    )
+    paper: str | None = option(
+        "paper", _SHEET, _WORDS, "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]"
+    )
+    landscape: bool | None = option(
+        "landscape", _SHEET, kinds.YES, "Lay the paper on its longer side."
+    )
+    margin: float | None = option(
+        "margin", _SHEET, kinds.ROOM, "What the printer leaves blank at each edge. [5 mm]"
+    )
+    gutter: float | None = option(
+        "gutter", _SHEET, kinds.ROOM, "Room for the knife between labels. [4 mm]"
+    )
+    marks: CutBy | None = option(
+        "marks", _SHEET, _MARKS, "frame or ticks to cut by. [a frame where the method has one]"
+    )
+    no_grain: bool | None = option(
+        "no-grain", _SHEET, kinds.YES,
+        "The material has no grain: labels may be turned to save sheets.",
+    )  # fmt: skip
+
+
+SHEET_FIELDS: tuple[Field, ...] = tuple(fields_of(SheetWishes))
+"""Every field of a sheet, in the order of the help."""
+
+SHEET_KEYS: Mapping[str, Field] = {
+    field.attribute.replace("_", "-"): field for field in SHEET_FIELDS
+}
+"""The same by their keys in a ``[sheet]`` table: ``sizes`` there is a number of sizes."""
+
+
+def sheet_wishes(
+    given: Mapping[str, object], place: Callable[[str], str] = "[sheet]: {}".format
+) -> SheetWishes:
+    """What values by key say of a sheet.
+
+    Args:
+        given: by their keys in a ``[sheet]`` table.
+        place: where the value of a key was said, for messages.
+
+    Raises:
+        FieldError: an unknown key, or a value that its field cannot hold.
+
+    >>> sheet_wishes({"sizes": 4, "labels": ["30x40mm", "34x30mm"]}).sizes
+    4
+    """
+    parsed: dict[str, Any] = {}
+    for key, value in given.items():
+        field = SHEET_KEYS.get(key)
+        if field is None:
+            like = nearest(key, SHEET_KEYS)
+            raise FieldError(
+                "no key of a sheet", value=key, where=place(key),
+                remedy=f"did you mean '{like}'?" if like else f"it has {', '.join(SHEET_KEYS)}",
+            )  # fmt: skip
+        with FaultsAt(place(key)):
+            parsed[field.attribute] = field.kind.check(field.kind.read(value), place(key))
+    return SheetWishes(**parsed)
+
+
+def ways_asked(wishes: SheetWishes) -> dict[str, int]:
+    """How many there are of each key that has several to compare, splits aside.
+
+    >>> ways_asked(SheetWishes(sizes=4, cases=(Case.CAPITALS,)))
+    {'sizes': 4}
+    """
+    counts = {
+        "labels": len(wishes.labels),
+        "sizes": wishes.sizes or 1,
+        "cases": len(wishes.cases),
+        "weights": len(wishes.weights),
+    }
+    return {key: count for key, count in counts.items() if count > 1}

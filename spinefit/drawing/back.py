@@ -28,6 +28,7 @@ from spinefit.drawing.marks import (
     label,
 )
 from spinefit.drawing.old_ink import old_chains, old_ink, old_marks, old_widths, rooms
+from spinefit.drawing.ruled import ruled_frame
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, grown, moved, ring_contour
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.say import phrasing as say
@@ -392,6 +393,7 @@ def _panel(shown: ShownText, panel: Box) -> Iterator[Item]:
     else:
         yield box(*panel, grey=GREY)
         yield from moved((Area((ring_contour(usable.outline_mm),), 1.0, pen),), middle)
+    yield from moved(ruled_frame(usable, panel), middle)
     for hole in usable.holes_mm:
         area = moved((Area((ring_contour(hole),), 1.0, THIN),), middle)
         yield Group("kept-free", (*area, *hatching(extents_mm(area))), "kept free")

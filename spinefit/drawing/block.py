@@ -157,6 +157,8 @@ class _Writer:
             shown.insert(0, ("usable panel", "dashed"))
         elif texts[0].answer.job.lettering.clearance_mm > 0:
             shown.insert(0, ("inner margin", "dashed"))
+        if panel.frame is not None:
+            shown.append(("frame on the label", "frame"))
         if panel.back is not None:
             shown.append(("kept free by the allowances", "grey"))
         if texts[0].judged.layout.title.only_pt is not None:
@@ -197,6 +199,7 @@ _AREA = (0.0, -1.4, _NAME_MM - 4.0, 1.4)
 _SWATCHES: dict[str, tuple[Item, ...]] = {
     "dashed": (Line(_ENDS, DASHED),),
     "centre": (Line(_ENDS, CENTRE),),
+    "frame": (Line(_ENDS, OUTLINE),),
     "face": (box(0.0, -1.2, 2.0, 1.2, pen=FINE),),
     "dashed box": (box(*_AREA, pen=DASHED),),
     "grey": (box(*_AREA, grey=GREY),),

@@ -11,6 +11,7 @@ from spinefit.drawing.dimensions import dimension
 from spinefit.drawing.frame import lettering_mm, shown_letters, shown_text
 from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
+from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -135,6 +136,10 @@ class _View:
         if place.is_label:
             items.append(Area((box,), 1.0, _LABEL))
         middle = self.at(x, y)
+        label = judged.layout.panel._replace(width_mm=2 * half_x, height_mm=2 * half_y)
+        if label.frame is not None:
+            ruled = tuple(_scaled(one, middle) for one in frame_contours(label))
+            items.append(Group("ruled-frame", (Area(ruled),), "frame"))
         letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
         title = self._answer.report.title
         items.append(Group("lettering", shown_letters(judged, letters), title))

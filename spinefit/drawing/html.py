@@ -22,6 +22,7 @@ from spinefit.drawing.frame import ShownText, ink_extents_mm, lettering_mm, show
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
 from spinefit.drawing.old_ink import old_ink
 from spinefit.drawing.plate import Subject, figures
+from spinefit.drawing.ruled import ruled_frame
 from spinefit.drawing.scene import Area, Group, Item, Line, Scene, moved, ring_contour
 from spinefit.drawing.svg import to_svg
 from spinefit.geometry import UsablePanel
@@ -199,6 +200,7 @@ def _setting_scene(
         Group("extents", (box(*ink, pen=EXTENTS),)),
         Group("lettering", shown_letters(one, letters)),
     ]
+    items += ruled_frame(one.layout.panel)
     if one.over_old is not None:
         items.insert(1, Group("old-lettering", old_ink(one.over_old)))
     title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"

@@ -13,6 +13,7 @@ import io
 from typing import Any, NamedTuple
 
 from spinefit.drawing.frame import ink_box_mm, lettering_mm
+from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import (
     Area,
     Group,
@@ -38,6 +39,7 @@ _HAIRLINE_MM = 0.1
 _RELEASE = "R2000"  # the oldest with units and closed polylines: what plotters' programs read
 _LAYERS = {  # with their DXF colour numbers
     "lettering": ("LETTERING", 7),
+    "ruled-frame": ("FRAME", 5),
     "label": ("LABEL", 8),
     "weeding-box": ("WEEDING_BOX", 1),
 }
@@ -55,6 +57,7 @@ class CutLabel(NamedTuple):
         title: the title, as lettered.
         mirrored: whether it is a mirror image.
         hazards: lines about what can hurt, never among what is cut.
+        frame: both edges of each line of a frame that is ruled on the label.
     """
 
     width_mm: float
@@ -64,6 +67,7 @@ class CutLabel(NamedTuple):
     title: str
     mirrored: bool
     hazards: tuple[str, ...] = ()
+    frame: tuple[Contour, ...] = ()
 
 
 def cut_label(
@@ -106,13 +110,18 @@ def cut_label(
         setting.answer.report.title,
         mirror,
         hazards_of([setting.answer.report]),
+        tuple(mapped(one, at) for one in frame_contours(setting.answer.panel)),
     )
 
 
 def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
     """The lines as a drawing: hairlines, or filled letters."""
     hairline = Pen(_HAIRLINE_MM)
-    lettering = Area(cut.lettering) if filled else Area(cut.lettering, None, hairline)
+    inked = [
+        Group(name, (Area(contours) if filled else Area(contours, None, hairline),))
+        for name, contours in (("lettering", cut.lettering), ("ruled-frame", cut.frame))
+        if contours
+    ]
     others = (Group(name, (Area((one,), None, hairline),)) for name, one in cut.others.items())
     how, mirrored = "filled" if filled else "as lines to cut", ", mirrored" * cut.mirrored
     return Scene(
@@ -120,7 +129,7 @@ def cut_scene(cut: CutLabel, *, filled: bool = False) -> Scene:
         cut.height_mm,
         cut.title,
         " ".join((f"One label at true size, {how}{mirrored}.", *cut.hazards)),
-        (Group("lettering", (lettering,)), *others),
+        (*inked, *others),
     )
 
 
@@ -151,6 +160,8 @@ def to_dxf(cut: CutLabel) -> str:
         drawing = ezdxf.new(_RELEASE, units=ezdxf.units.MM)
         space = drawing.modelspace()
         parts = {"lettering": cut.lettering, **{name: (one,) for name, one in cut.others.items()}}
+        if cut.frame:
+            parts["ruled-frame"] = cut.frame
         for name, contours in parts.items():
             layer, colour = _LAYERS[name]
             drawing.layers.add(layer, color=colour)

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.frame import lettering_mm
 from spinefit.drawing.marks import covers, text_width_mm, wrapped
+from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import Scene
 from spinefit.drawing.sheet_label import (
     CAPTION_MM,
@@ -199,13 +200,17 @@ def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
         frame_mm=frame_mm,
         inset=inset,
         cut_outside_mm=method.cut_outside.value if framed and method.cut_outside else 0.0,
-        caption=_caption_lines(setting),
+        caption=_caption_lines(setting, framed=framed),
         old_mm=None if old is None else (old.width_mm / 2, old.height_mm / 2),
+        ruled=frame_contours(panel),
     )
 
 
-def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
-    """Letter, size and sides; what else sets it apart; the lines, as far as there is room."""
+def _caption_lines(setting: LabelSetting, *, framed: bool) -> tuple[str, ...]:
+    """Letter, size and sides; what else sets it apart; the lines, as far as there is room.
+
+    Of a frame that stays on the label, what the label is cut by instead.
+    """
     width, height = setting.sides
     size, sides = say.pt(setting.judged.set_pt), f"{width:.4g} × {height:.4g} mm"
     first = f"{setting.letter}   {size}   {sides}"
@@ -214,13 +219,14 @@ def _caption_lines(setting: LabelSetting) -> tuple[str, ...]:
         split = say.line_count(len(setting.layout.lines))
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
-    style = setting.differs.in_words
-    lines = [first, *(wrapped(style, CAPTION_MM, room) if style else ()), _shortened(split, room)]
-    old = setting.answer.job.old_lettering
-    if old is not None:
-        over = f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed"
-        lines.append(_shortened(over, room))
-    return tuple(lines)
+    style, job, words = setting.differs.in_words, setting.answer.job, [split]
+    if job.old_lettering is not None:
+        old = job.old_lettering
+        words.append(f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed")
+    if job.frame is not None:
+        words.append(f"cut at the {'outer line' if framed else 'ticks'}")
+    lines = [first, *(wrapped(style, CAPTION_MM, room) if style else ())]
+    return *lines, *(_shortened(each, room) for each in words)
 
 
 def _shortened(text: str, room_mm: float) -> str:

@@ -1,8 +1,8 @@
 """How is one label drawn on the sheet it is cut from, and how much room does that take?
 
 In: its letters as they were checked, outline and marks. Out: its cell on the sheet, and its items
-there: frame or ticks, a caption below it or up its left side, and outside the cut the ticks of old
-ink that it is to cover. Lengths in mm.
+there: the frame or ticks it is cut by, a frame that stays on it, a caption below it or up its left
+side, and outside the cut the ticks of old ink that it is to cover. Lengths in mm.
 """
 
 from __future__ import annotations
@@ -47,11 +47,12 @@ class Label(NamedTuple):
         width_mm, height_mm: the label's sides as it lies on the sheet.
         ink: its letters, in mm from the middle of the label.
         outline: corners from the middle, for a label that is no rectangle.
-        frame_mm: thickness of the frame line; 0 for ticks.
-        inset: the outline along which the frame line is drawn.
-        cut_outside_mm: how far outside the frame it is cut.
+        frame_mm: thickness of the frame line that it is cut by; 0 for ticks.
+        inset: the outline along which that line is drawn.
+        cut_outside_mm: how far outside that line it is cut.
         caption: the lines of its caption.
         old_mm: half the width and height of old ink that it is to cover, or None.
+        ruled: edges of the lines of a frame that stays on it, from the middle.
     """
 
     width_mm: float
@@ -63,6 +64,7 @@ class Label(NamedTuple):
     cut_outside_mm: float
     caption: tuple[str, ...]
     old_mm: Point | None = None
+    ruled: tuple[Contour, ...] = ()
 
 
 def turned_label(label: Label) -> Label:
@@ -74,11 +76,11 @@ def turned_label(label: Label) -> Label:
     def ring(points: Ring | None) -> Ring | None:
         return None if points is None else tuple(map(turn, points))
 
-    ink = tuple(mapped(one, turn) for one in label.ink)
     return label._replace(
         width_mm=label.height_mm,
         height_mm=label.width_mm,
-        ink=ink,
+        ink=tuple(mapped(one, turn) for one in label.ink),
+        ruled=tuple(mapped(one, turn) for one in label.ruled),
         outline=ring(label.outline),
         inset=ring(label.inset),
         old_mm=label.old_mm and label.old_mm[::-1],
@@ -109,6 +111,7 @@ def label_items(label: Label, cell_at: Point) -> tuple[tuple[Item, ...], Point]:
     middle = (label.width_mm / 2, label.height_mm / 2)
     drawn = (
         *moved((*_marks(label), *_old_ticks(label)), middle),
+        *moved((Group("ruled-frame", (Area(label.ruled),)),) if label.ruled else (), middle),
         Group("lettering", moved((Area(label.ink),), middle)),
         Group("caption", _caption(label)),
     )

@@ -53,6 +53,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     _settings_table(page, sheet)
     _left(page, left_out)
     _bent(page, sheet.settings)
+    _framed(page, sheet.settings)
     page.blank()
     page.paragraph(
         "Print at 100 %, without 'fit to page', and measure the square and the rulers before "
@@ -73,6 +74,8 @@ def single_text(setting: LabelSetting, cut: CutLabel, file: str, screen: Screen 
     page.row("Lines", say.joined(setting.layout))
     page.row("Size", say.pt(setting.judged.set_pt))
     page.row("Label", _sides(setting.sides))
+    if setting.answer.report.panel.frame is not None:
+        page.row("Frame", say.frame_in_words(setting.answer.report.panel.frame))
     page.row("Contours", f"{len(cut.lettering)} of lettering")
     _bent(page, [setting])
     _mind(page, [setting], single=True)
@@ -258,6 +261,14 @@ def _bent(page: Page, settings: Sequence[LabelSetting]) -> None:
             f"of the round, {one.thickness_mm:g} mm thick; its printed face is stretched by "
             f"{one.face_stretch - 1:.2%}."
         )
+
+
+def _framed(page: Page, settings: Sequence[LabelSetting]) -> None:
+    """Which frames stay on the labels: no marks to cut by."""
+    frames = [one.answer.report.panel.frame for one in settings]
+    for words in dict.fromkeys(say.frame_in_words(one) for one in frames if one is not None):
+        page.blank()
+        page.paragraph(f"Frame, which stays on the label: {words}. Cut by the marks outside it.")
 
 
 def _sides(sides: Sides) -> str:

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.frame import contours_mm, ink_box_mm
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
+from spinefit.drawing.ruled import ruled_frame
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
 from spinefit.drawing.worksheet_places import Worksheet
 from spinefit.geometry import turn_box, turn_point
@@ -62,6 +63,7 @@ def pattern_of(worksheet: Worksheet) -> Pattern:
     items = (
         Group("outline", tuple(sides), "edge of the pattern"),
         *_usable(worksheet),
+        *ruled_frame(panel),
         _centre_lines(worksheet, box),
         Group("guides", tuple(_guides(worksheet, box)), "foot and head of the letters"),
         _letters(worksheet),

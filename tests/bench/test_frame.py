@@ -14,6 +14,14 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Panel, Shape, Spine, check, pipeline
+from spinefit.catalogue.trade import sheet_rules
+from spinefit.drawing.label_cut import cut_label, to_dxf
+from spinefit.drawing.plate import plates, subject_of
+from spinefit.drawing.ruled import frame_contours
+from spinefit.drawing.scene import Group
+from spinefit.drawing.sheet import build_sheet
+from spinefit.drawing.sheet_page import page_of
+from spinefit.drawing.sheet_settings import Wishes, settings_of
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.polygons import ink_polygon, scaled
 from spinefit.job.fields import assemble
@@ -211,3 +219,47 @@ def test_a_frame_on_a_back_too_narrow_for_the_lettering_does_not_fit():
     report = check(Job(title="Tides", spine=Spine(width_mm=7, height_mm=200), method="paper-label",
                        market="GB", frame=Frame.THIN))  # fmt: skip
     assert report.verdict is Verdict.DOES_NOT_FIT
+
+
+def shown(groups, name: str) -> list:
+    """Every group of that name, however deep."""
+    found = []
+    for one in groups:
+        if isinstance(one, Group):
+            found += [one] if one.name == name else shown(one.items, name)
+    return found
+
+
+@pytest.mark.parametrize("corners", list(FrameCorners))
+def test_the_frame_is_drawn_where_it_is_told(corners):
+    """On the drawing, on the sheet and for a plotter: two lines, 0.38 and 0.15 mm, 1 mm inside."""
+    job = framed(frame=Frame.THICK_AND_THIN, frame_corners=corners)
+    answer = pipeline.answer(job)
+    rings = [[one.start, *(each[-1] for each in one.segments)]
+             for one in frame_contours(answer.panel)]  # fmt: skip
+    widths = [max(x for x, _y in ring) for ring in rings]
+    assert widths == pytest.approx([14.0, 13.625, 13.325, 13.175])
+    lines = [shapely.Polygon(outer, [inner]) for outer, inner in zip(rings[::2], rings[1::2],
+                                                                     strict=True)]  # fmt: skip
+    for line, wide_mm in zip(lines, (0.375, 0.15), strict=True):
+        inner = shapely.Polygon(line.interiors[0])
+        assert line.exterior.hausdorff_distance(inner.exterior) < 1.5 * wide_mm
+        assert line.exterior.distance(inner) == pytest.approx(wide_mm, abs=0.001)
+    (drawn,) = plates(subject_of(answer))
+    assert len(shown(drawn.items, "ruled-frame")) == 1
+    settings, _left = settings_of(job, Wishes(), sheet_rules())
+    sheet = build_sheet(settings, page_of("A4"), copies=2)
+    assert len(shown(sheet.scenes[0].items, "ruled-frame")) == 2 * len(settings)
+    assert len(shown(sheet.scenes[0].items, "ticks")) == 2 * len(settings)  # to cut by
+    assert not shown(sheet.scenes[0].items, "frame")  # no line at the edge beside it
+    cut = cut_label(settings[0])
+    assert len(cut.frame) == 4
+    assert to_dxf(cut).count("\nFRAME\n") > 4  # the layer, and each line on it
+
+
+def test_a_label_without_a_frame_has_the_line_that_it_is_cut_by():
+    """As before: the sheet's own frame, and none that stays."""
+    settings, _left = settings_of(framed(), Wishes(), sheet_rules())
+    (scene,) = build_sheet(settings, page_of("A4"), copies=1).scenes
+    assert shown(scene.items, "frame")
+    assert not shown(scene.items, "ruled-frame")

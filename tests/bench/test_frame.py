@@ -21,10 +21,11 @@ from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import Group
 from spinefit.drawing.sheet import build_sheet
 from spinefit.drawing.sheet_page import page_of
-from spinefit.drawing.sheet_settings import Wishes, settings_of
+from spinefit.drawing.sheet_settings import settings_of
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.polygons import ink_polygon, scaled
 from spinefit.job.fields import assemble
+from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import KeepFree
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Centre, Frame, FrameCorners, Orientation, PanelForm, Verdict
@@ -247,7 +248,7 @@ def test_the_frame_is_drawn_where_it_is_told(corners):
         assert line.exterior.distance(inner) == pytest.approx(wide_mm, abs=0.001)
     (drawn,) = plates(subject_of(answer))
     assert len(shown(drawn.items, "ruled-frame")) == 1
-    settings, _left = settings_of(job, Wishes(), sheet_rules())
+    settings, _left = settings_of(job, SheetWishes(), sheet_rules())
     sheet = build_sheet(settings, page_of("A4"), copies=2)
     assert len(shown(sheet.scenes[0].items, "ruled-frame")) == 2 * len(settings)
     assert len(shown(sheet.scenes[0].items, "ticks")) == 2 * len(settings)  # to cut by
@@ -259,7 +260,7 @@ def test_the_frame_is_drawn_where_it_is_told(corners):
 
 def test_a_label_without_a_frame_has_the_line_that_it_is_cut_by():
     """As before: the sheet's own frame, and none that stays."""
-    settings, _left = settings_of(framed(), Wishes(), sheet_rules())
+    settings, _left = settings_of(framed(), SheetWishes(), sheet_rules())
     (scene,) = build_sheet(settings, page_of("A4"), copies=1).scenes
     assert shown(scene.items, "frame")
     assert not shown(scene.items, "ruled-frame")

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from spinefit.errors import SpinefitError
     from spinefit.job.model import Job, Lettering, Shape, Spine
     from spinefit.job.tools import Tools, ToolSize
-    from spinefit.job.values import KeepFree, Panel
+    from spinefit.job.values import KeepFree, Panel, Part
     from spinefit.pipeline import check
     from spinefit.plan.model import BackPlan, BackText
     from spinefit.say.model import Report
@@ -33,6 +33,7 @@ __all__ = [
     "KeepFree",
     "Lettering",
     "Panel",
+    "Part",
     "Report",
     "Shape",
     "Spine",
@@ -57,6 +58,7 @@ _HOMES = {
     "KeepFree": "spinefit.job.model",
     "Lettering": "spinefit.job.model",
     "Panel": "spinefit.job.model",
+    "Part": "spinefit.job.values",
     "Report": "spinefit.say.model",
     "Shape": "spinefit.job.model",
     "Spine": "spinefit.job.model",

@@ -19,7 +19,7 @@ A title that does not fit is a result, never one of these.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 _LONGEST_VALUE_SHOWN = 80
 
@@ -74,6 +74,24 @@ class FaultsAt:
     def __exit__(self, _kind: object, fault: BaseException | None, _trace: object) -> None:
         if isinstance(fault, SpinefitError):
             fault.at(self._where)
+
+
+class FaultsMoved:
+    """While it lasts, a fault at one place is said of another.
+
+    Args:
+        places: by the place that a fault names, the one where it can be mended.
+    """
+
+    def __init__(self, places: Mapping[str, str]) -> None:
+        self._places = places
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, _kind: object, fault: BaseException | None, _trace: object) -> None:
+        if isinstance(fault, SpinefitError):
+            fault.where = self._places.get(fault.where, fault.where)
 
 
 class JobError(SpinefitError):

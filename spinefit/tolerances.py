@@ -87,3 +87,6 @@ FAULT_SHARE = 2e-3
 """What is narrower than this share of the glyph's longer side (a slit where two contours
 almost meet, the fold of an outline that doubles back) is a fault of drawing: at 14 pt some
 thousandths of a millimetre, where the hairline of the lightest letters is ten times as wide."""
+
+MEASURE_SHARE = 1e-6
+"""A rule from margin to margin is shorter by so little, so that no rounding puts it outside."""

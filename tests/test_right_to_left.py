@@ -11,7 +11,7 @@ from spinefit.job.resolve import resolve
 from spinefit.layout import placed_outlines, search
 from spinefit.say.model import Report
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.title import shape_title
+from spinefit.shaping.stack import shape_title
 from spinefit.vocabulary import BindingSide, Orientation, Reading, Turn
 
 AMIRI = "/usr/share/fonts/opentype/fonts-hosny-amiri/Amiri-Regular.ttf"

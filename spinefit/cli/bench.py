@@ -71,7 +71,7 @@ def worksheet(
     equal, pitch_mm = _pitch(pitch)
     if output_file is not None:
         _refuse_output(output_file, (".pdf",), "a worksheet is a PDF", "pattern.pdf", force=force)
-    described = request.described(request.one_title())
+    described = request.described(request.one_job())
     answer = described.answered(described.job(method=_METHOD))
     if not answer.report.fits:
         output.write_text(wrapped(answer.report.answer, screen()))
@@ -152,7 +152,7 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     _refuse_output(
         output_file, (".svg", ".pdf"), "a drawing is SVG or PDF", "recess.pdf", force=force
     )
-    described = request.described(request.one_title())
+    described = request.described(request.one_job())
     job = described.job()
     job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
     answer = described.answered(job)

@@ -46,9 +46,10 @@ def check(request: JobRequest, **options: Any) -> int:
     """
     wanted = wanted_of(options)
     tables = request.tables()
-    if tables is not None and (tables.texts or tables.volumes):
+    several = tables is not None and (tables.texts or tables.volumes)
+    if tables is not None and several and not tables.are_of_a_label(request.typed):
         return _check_tables(request, tables, wanted)
-    described = request.described((None, {}) if tables is None else (tables.title, tables.values))
+    described = request.described(tables)
     job = described.job()
     answer = _answered(described, job, wanted.match_file)
     return give(

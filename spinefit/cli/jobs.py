@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from spinefit.batch.reading import Table
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
+    from spinefit.job.values import Part
     from spinefit.pipeline import Answer
 
 STDIN = "-"
@@ -63,12 +64,14 @@ class Described(NamedTuple):
         values: field name to what was said of it.
         place: where the value of a field was said.
         row: file and line of a row, for messages; "" where it is none.
+        parts: the texts of a label, instead of a title.
     """
 
     title: object
     values: Mapping[str, object]
     place: Callable[[str], str]
     row: str = ""
+    parts: tuple[Part, ...] = ()
 
     def job(self, *, method: str | None = None) -> Job:
         """The job, lettered by a method where neither a method nor tools were named.
@@ -80,7 +83,7 @@ class Described(NamedTuple):
         if method is not None and not {"method", "method-file", "tools"} & set(values):
             values["method"] = method
         try:
-            return assemble(self.title, values, place=self.place)
+            return assemble(self.title, values, place=self.place, parts=self.parts)
         except SpinefitError as fault:
             raise self.placed(fault) from None
 
@@ -97,6 +100,8 @@ class Described(NamedTuple):
         """The fault of a later stage, at the place where the value was said."""
         if fault.where in _NAME_OF:
             fault.where = self.place(_NAME_OF[fault.where])
+        elif fault.where.startswith("text "):
+            fault.where = self.place(fault.where)
         if self.row:
             fault.where = f"{self.row}: {fault.where}" if fault.where else self.row
         return fault
@@ -126,35 +131,38 @@ class JobRequest(NamedTuple):
 
         return read_job_tables(self.file)
 
-    def one_title(self, tables: JobTables | None = None) -> tuple[str | None, dict[str, object]]:
-        """The title and the values of a job file that has one title, where one is named.
+    def one_job(self, tables: JobTables | None = None) -> JobTables | None:
+        """What stands in a job file of one title or of one label, where one is named.
 
         Args:
-            tables: what stands in the file, where that was read already.
+            tables: what stands in it, where that was read already.
         """
-        if self.file is None:
-            return None, {}
-        from spinefit.job.read import one_title, read_job_file
+        from spinefit.job.read import one_title_of
 
-        return read_job_file(self.file) if tables is None else one_title(tables, self.file)
+        found = self.tables() if tables is None else tables
+        if found is None or found.are_of_a_label(self.typed):
+            return found
+        return one_title_of(found, self.file or "")
 
     def described(
         self,
-        in_file: tuple[str | None, Mapping[str, object]],
+        in_file: JobTables | None,
         example: str = "check 'The Harbour Light' --width 13mm",
     ) -> Described:
-        """The title, the values, and where each of them was said.
+        """The title or the texts of a label, the values, and where each of them was said.
 
         Args:
-            in_file: the title and the values that stand in the job file.
+            in_file: what stands in the job file of one title or of one label; None for none.
             example: how a title is given, for the message where there is none.
 
         Raises:
-            FieldError: no title.
+            FieldError: no title, or one beside the texts of a label.
         """
-        file_title, file_values = in_file
+        file_title = None if in_file is None else in_file.title
+        file_values = {} if in_file is None else in_file.values
+        parts = self._parts(in_file)
         title = file_title if self.title is None else self.title
-        if title is None:
+        if title is None and not parts:
             raise FieldError(
                 "no title given", where=self.file or "TITLE",
                 remedy=f"such as: spinefit {example}",
@@ -162,10 +170,24 @@ class JobRequest(NamedTuple):
 
         def place(name: str) -> str:
             typed = self.title is not None if name == "title" else name in self.typed
-            in_file = self.file is not None and (name == "title" or name in file_values)
+            own = name == "title" or name.startswith("text ") or name in file_values
+            in_file = self.file is not None and own
             return f"{self.file}: {name}" if in_file and not typed else option_place(name)
 
-        return Described(title, {**file_values, **self.typed}, place)
+        return Described(title, {**file_values, **self.typed}, place, parts=parts)
+
+    def _parts(self, in_file: JobTables | None) -> tuple[Part, ...]:
+        """The texts of the label that a job file describes."""
+        if in_file is None or not in_file.texts:
+            return ()
+        from spinefit.job.texts import parts_of
+
+        if self.title is not None:
+            raise FieldError(
+                "a title beside a job file with several texts", value=self.title, where="TITLE",
+                remedy="change it in the file",
+            )  # fmt: skip
+        return parts_of(in_file.texts, self.file or "")
 
 
 def takes_job(

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from spinefit.drawing.sheet_page import Page
     from spinefit.drawing.sheet_settings import LabelSetting, LeftOut
     from spinefit.job.model import Job
+    from spinefit.job.read import JobTables
 
 _FORMATS = ("text", "json")
 _STYLES = ("cut", "filled")
@@ -118,7 +119,7 @@ def sheet(
     _refuse_output(options)
     tables = request.tables()
     wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
-    jobs = _jobs(request, request.one_title(tables), options["titles"], wanted.wishes)
+    jobs = _jobs(request, request.one_job(tables), options["titles"], wanted.wishes)
     return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
 
 
@@ -139,7 +140,7 @@ def _wanted(
 
 def _jobs(
     request: JobRequest,
-    in_file: tuple[str | None, dict[str, object]],
+    in_file: JobTables | None,
     titles: str | None,
     wishes: SheetWishes,
 ) -> list[tuple[Described, Job]]:
@@ -152,7 +153,7 @@ def _jobs(
                 "a title beside a table of titles", value=request.title, where="TITLE",
                 remedy="write it into the table",
             )  # fmt: skip
-        defaults = {**in_file[1], **request.typed}
+        defaults = {**(in_file.values if in_file else {}), **request.typed}
         described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
     on_labels = [_on_label(one, wishes) for one in described]
     return [(one, one.job(method=_METHOD)) for one in on_labels]

@@ -15,7 +15,17 @@ from typing import Any, TypeVar
 from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import values as read
 from spinefit.job.kinds import Field, fields_of
-from spinefit.job.model import HEADINGS, PARTS, FrontBoard, Job, Lettering, Recess, Shape, Spine
+from spinefit.job.model import (
+    HEADINGS,
+    PARTS,
+    FrontBoard,
+    Job,
+    Lettering,
+    Recess,
+    Shape,
+    Spine,
+)
+from spinefit.job.values import Part
 from spinefit.vocabulary import PanelForm
 
 P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, Job)
@@ -57,14 +67,16 @@ def assemble(
     values: Mapping[str, object],
     *,
     place: Callable[[str], str] = option_place,
+    parts: tuple[Part, ...] = (),
 ) -> Job:
     """The `Job` that a title and typed values describe.
 
     Args:
-        title: the text to letter.
+        title: the text to letter; None beside parts.
         values: field name to text, or to a plain number, text or list of a TOML file; None
             stands for a field that was not said.
         place: where the value of a name came from, for messages.
+        parts: the texts of a label, instead of a title.
 
     Raises:
         JobError: a value its field cannot hold, an unknown name, no width and no panel, or
@@ -75,7 +87,7 @@ def assemble(
     """
     given = {name: value for name, value in values.items() if value is not None}
     with FaultsAt(place("title")):
-        words = read.title(title)
+        words = "" if parts and title is None else read.title(title)
     for name in given:
         with FaultsAt(place(name)):
             field_named(name)
@@ -92,7 +104,7 @@ def assemble(
 
         with FaultsAt(place("tools")):
             parsed["tools"] = read_tools(parsed["tools"])
-    return _job(words, parsed)
+    return _job(words, parts, parsed)
 
 
 def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
@@ -141,7 +153,7 @@ def _refuse_contradictions(given: Container[str], place: Callable[[str], str]) -
         )
 
 
-def _job(title: str, parsed: Mapping[str, object]) -> Job:
+def _job(title: str, texts: tuple[Part, ...], parsed: Mapping[str, object]) -> Job:
     parts: dict[str, dict[str, Any]] = {}
     for name, value in parsed.items():
         if name == "method-file":
@@ -152,7 +164,7 @@ def _job(title: str, parsed: Mapping[str, object]) -> Job:
         parts["shape"]["form"] = PanelForm.POLYGON
     of_job = parts.pop("", {})
     records = {part: PARTS[part](**given) for part, given in parts.items()}
-    return Job(title=title, **records, **of_job)
+    return Job(title=title, parts=texts, **records, **of_job)
 
 
 def checked(record: P) -> P:

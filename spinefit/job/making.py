@@ -46,7 +46,7 @@ def _usual_method(job: Job) -> str:
     if job.stock is not None or job.die is not None:
         is_label = on_label or banded or job.stock is Stock.SMOOTH_LEATHER
         return _FOIL_LABEL if is_label else _FOIL_CASE
-    if on_label:
+    if on_label or job.parts:
         return _LABEL_METHOD
     return _BANDS_METHOD if banded else DEFAULT_METHOD
 

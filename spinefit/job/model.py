@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from spinefit.job import kinds as kind
 from spinefit.job.kinds import Field, declared, option, with_meanings
-from spinefit.job.values import KeepFree, OldLettering, Panel
+from spinefit.job.values import KeepFree, OldLettering, Panel, Part
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
@@ -299,6 +299,8 @@ class Job:
 
     Attributes:
         title: the text; `` / `` forces a line break, a no-break space binds words.
+        parts: instead of a title, the texts of a label and the rules between them; ``size_pt`` and
+            ``lines`` of the lettering are those of the title among them.
         spine: the spine as measured.
         shape: the outline of the usable panel, where it is not a plain rectangle.
         lettering: how it is to be lettered.
@@ -307,7 +309,8 @@ class Job:
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
     """
 
-    title: str
+    title: str = ""
+    parts: tuple[Part, ...] = ()
     spine: Spine | None = None
     shape: Shape | None = None
     lettering: Lettering = attribute(default_factory=Lettering)

@@ -9,7 +9,7 @@ about; what was read from a pipe has no folder, and means the current one.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -53,32 +53,43 @@ class JobTables(NamedTuple):
             bool(self.texts) or any("text" in one for one in self.volumes)
         )
 
+    def are_of_a_label(self, typed: Collection[str] = ()) -> bool:
+        """Whether its texts stand on one label, since no width of a back is given.
+
+        Args:
+            typed: fields that were given beside the file.
+        """
+        on_back = "width" in self.values or "width" in typed
+        return bool(self.texts) and not (self.volumes or on_back or _is_a_title_alone(self))
+
 
 def read_job_file(path: str | Path) -> tuple[str | None, dict[str, object]]:
-    """The title and the values of a job file with one title; faults of both functions below."""
-    return one_title(read_job_tables(path), path)
+    """The title and the values of a job file with one title."""
+    found = one_title_of(read_job_tables(path), str(path))
+    return found.title, found.values
 
 
-def one_title(found: JobTables, path: str | Path) -> tuple[str | None, dict[str, object]]:
-    """The title of a job file, or None where it has none; and its other fields by name.
+def one_title_of(found: JobTables, where: str) -> JobTables:
+    """The tables of a file that has but a title, be it in a ``[[text]]`` table.
 
     Args:
-        found: what stands in it.
-        path: the file.
+        found: what stands in the file.
+        where: its name, for messages.
 
     Raises:
-        JobError: several texts or volumes.
+        FieldError: several texts or volumes.
     """
     if _is_a_title_alone(found):
-        return _title_alone(found)
+        title, values = _title_alone(found)
+        return found._replace(title=title, values=values, texts=())
     if found.texts or found.volumes:
         raise FieldError(
             "several texts or volumes, where one title is asked for",
             value="text" if found.texts else "volume",
-            where=str(path),
+            where=where,
             remedy="give it to 'spinefit check --job'",
         )
-    return found.title, found.values
+    return found
 
 
 _OF_A_TITLE = {"panel": "title-panel", "size": "size", "case": "case", "font": "font"}

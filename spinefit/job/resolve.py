@@ -13,12 +13,13 @@ from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
-from spinefit.job.checks import text, usual
+from spinefit.job.checks import usual
 from spinefit.job.fields import checked
 from spinefit.job.frames import frame_of, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
+from spinefit.job.parts import led, resolved_parts
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -31,7 +32,6 @@ from spinefit.job.title import (
     guess_language,
     reads_right_to_left,
     sets_upright,
-    title_lines,
     usual_binding_side,
 )
 from spinefit.job.values import Panel
@@ -67,13 +67,11 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         JobError: a field's value cannot be, or fields contradict each other.
         CatalogueError: a data file is broken.
     """
-    job = checked(job)
     rules = catalogue.rules()
     assumed: list[str] = []
-    lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
-    if "  " in job.title.strip():
-        assumed.append("spaces: one between words, where the title has several")
-    market, known, language = _market(job, lines, assumed)
+    said = checked(job)
+    job, leader, lines, every = led(said, assumed)
+    market, known, language = _market(job, every, assumed)
     words = " ".join(lines)
     right_to_left = reads_right_to_left(words, language)
     method, frame = frame_of(job, method_for(job, assumed), rules, assumed)
@@ -105,12 +103,14 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         reading_distance_mm=_distance_mm(job, rules, assumed),
         rules=rules,
         front_board=board,
+        parts=resolved_parts(said, leader, method, rules, assumed),
         recess=_recess(job, method, rules, assumed),
         assumed=tuple(assumed),
         label_thickness_mm=thickness_mm,
         old_lettering=old_lettering,
         right_to_left=right_to_left,
         frame=frame,
+        leader=leader,
     )
 
 

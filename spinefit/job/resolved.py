@@ -21,9 +21,11 @@ from spinefit.vocabulary import (
     Centre,
     Frame,
     FrameCorners,
+    Measure,
     Measured,
     Orientation,
     Reading,
+    Role,
     SmallWords,
     Sourced,
     Status,
@@ -298,6 +300,31 @@ class ResolvedOldLettering(NamedTuple):
         return None if self.from_head_mm is None else self.from_head_mm + self.height_mm / 2
 
 
+class ResolvedPart(NamedTuple):
+    """A text of a label, or a rule, completed.
+
+    Attributes:
+        role: what it is.
+        lines: its text, cut at its forced breaks; empty for a rule.
+        size_pt: the size it was given, or None.
+        ratio: its size over that of the leading text, where it has none of its own.
+        least_pt: no smaller than that where the leading text is larger.
+        case, font: its own, or None for those of the leading text.
+        ruling_mm: of a rule, its lines and the spaces between them.
+        measure: how long a rule is.
+    """
+
+    role: Role
+    lines: tuple[str, ...] = ()
+    size_pt: float | None = None
+    ratio: float = 1.0
+    least_pt: float = 0.0
+    case: Case | None = None
+    font: str | None = None
+    ruling_mm: tuple[float, ...] = ()
+    measure: Measure = Measure.SHORT
+
+
 class ResolvedJob(NamedTuple):
     """One title on one back, completed.
 
@@ -323,6 +350,8 @@ class ResolvedJob(NamedTuple):
         old_lettering: lettering that stands there already, or None.
         right_to_left: True where the title as a whole reads from right to left.
         frame: a frame ruled round the label, or None.
+        parts: the texts of one label and the rules between them; empty for a title alone.
+        leader: the place of the one of them that ``title_lines`` and ``lettering`` are of.
     """
 
     title_lines: tuple[str, ...]
@@ -346,3 +375,5 @@ class ResolvedJob(NamedTuple):
     old_lettering: ResolvedOldLettering | None = None
     right_to_left: bool = False
     frame: ResolvedFrame | None = None
+    parts: tuple[ResolvedPart, ...] = ()
+    leader: int = 0

@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths
 from spinefit.job.title import refuse_long
+from spinefit.vocabulary import Case, Measure, Role, Ruling
 
 _IN_VIEW = " in view"
 _MOST_PARTS = 200  # positions, areas or corners: past any back
@@ -74,6 +75,31 @@ class OldLettering:
     of_another: bool = False
     at_mm: float | None = None
     in_view: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One of several texts of a label, or a rule between two; they stand in the order given.
+
+    Attributes:
+        role: what it is.
+        text: as of a `Job`; "" for a rule.
+        size_pt: the size it has, in DTP points; None for a part of the title's.
+        ratio: that part; None for the usual one of its role.
+        case: the case it is lettered in; None for that of the label.
+        font: a known font's name or a font file; None for that of the label.
+        rule: which line a rule is; None for a thin one.
+        measure: how long a rule is; None for a short one.
+    """
+
+    role: Role
+    text: str = ""
+    size_pt: float | None = None
+    ratio: float | None = None
+    case: Case | None = None
+    font: str | None = None
+    rule: Ruling | None = None
+    measure: Measure | None = None
 
 
 def text(value: object) -> str:

@@ -20,7 +20,7 @@ from spinefit.judgement.remedy import Trial
 from spinefit.shaping.faces import axis_named
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
-from spinefit.shaping.title import shape_title
+from spinefit.shaping.stack import shape_title
 from spinefit.vocabulary import AxisGoal, Level
 
 _SAMPLES = 12  # from one end of the axis to the other

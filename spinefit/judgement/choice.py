@@ -78,7 +78,10 @@ def _judged(
         else:
             set_pt, why = asked, "asked"
         own = layout if layout.at_size is None else layout.at_size(set_pt)
-        found.append(Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt))
+        found.append(
+            Judged(job, own, offer, set_pt=set_pt, why=why, largest_pt=largest_pt,
+                   limit=layout.limit)
+        )  # fmt: skip
     return tuple(found)
 
 

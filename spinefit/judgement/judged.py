@@ -18,7 +18,11 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.standing import Layout
 from spinefit.tolerances import SAME_MM, SAME_SHARE
-from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
+from spinefit.units import (
+    arcminutes_of,
+    distance_mm_at_arcminutes,
+    mm_from_pt,
+)
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
 if TYPE_CHECKING:
@@ -160,7 +164,13 @@ class Judged:
 
     @property
     def leading_em(self) -> float | None:
-        """From each baseline to the next; None for a line alone, and for a pillar."""
+        """From each baseline to the next; None for a line alone, and for a pillar.
+
+        On a label with several texts as it would be for capitals so far apart.
+        """
+        group = self.layout.group
+        if group.set_lines:
+            return group.gap_em + self.layout.title.cap_height_em if group.seams else None
         if len(self.baselines_mm) < 2 or self.orientation is Orientation.PILLAR:
             return None
         return (self.baselines_mm[0] - self.baselines_mm[1]) / self.size_mm

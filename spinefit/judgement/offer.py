@@ -9,7 +9,7 @@ are not judged by a font's outlines.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
@@ -19,7 +19,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.standing import Layout
 from spinefit.shaping.glyphs import Outline
-from spinefit.shaping.title import ShapedTitle
+from spinefit.shaping.title import SetText, ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
 from spinefit.vocabulary import Letters, Sourced, SourcedList
@@ -143,7 +143,9 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
         floor_pt = 0.0 if own is not None else min(floor_pt, sizes[0])
         floor = method.smallest if method.sizes is None else _row_of(sizes[0], method.sizes)
     if method.smallest_cap is not None:
-        cap_pt = pt_from_mm(method.smallest_cap.value / title.reading_height_em)
+        cap_pt = pt_from_mm(
+            method.smallest_cap.value / min(one.title.reading_height_em for one in title.texts)
+        )
         if cap_pt > floor_pt:
             floor_pt, floor = cap_pt, method.smallest_cap
     touching = _touching(job, title)
@@ -155,12 +157,13 @@ def _touching(job: ResolvedJob, title: ShapedTitle) -> tuple[str, ...]:
     closed_up_em = -job.lettering.tracking_em
     if closed_up_em <= 0 or not job.method.parts_letters:
         return ()
-    placed, _box = title.set_line(title.text)
-    pair = closed_up_pair(placed, closed_up_em)
-    if pair is None:
-        return ()
-    names = {curves: text for text, curves in title.inked_glyphs()}
-    return tuple(names[placed[at][0]] for at in pair if placed[at][0] in names)
+    for one in title.texts:
+        placed, _box = one.title.set_line(one.title.run.text)
+        pair = closed_up_pair(placed, closed_up_em)
+        if pair is not None:
+            names = {curves: text for text, curves in one.title.inked_glyphs()}
+            return tuple(names[placed[at][0]] for at in pair if placed[at][0] in names)
+    return ()
 
 
 def _row_of(size_pt: float, row: SourcedList) -> Sourced:
@@ -228,19 +231,26 @@ def finer_letters(
         if as_advised
         else (method.stroke, method.counter)
     )
-    listed = title.known_thinness or (0.0, 0.0)
+    found = [each for one in title.texts for each in _finer(one, size_mm, rows)]
+    return sorted(found, key=lambda one: -one.needs_pt)
+
+
+def _finer(text: SetText, size_mm: float, rows: Sequence[Sourced | None]) -> Iterator[Weakest]:
+    """The letters of one text that are finer than a row says, in em of the leading text."""
+    own_mm = text.scale * size_mm
+    listed = text.title.known_thinness or (0.0, 0.0)
     asked = [
         (at, rule)
         for at, rule in enumerate(rows)
-        if rule is not None and rule.value > listed[at] * size_mm
+        if rule is not None and rule.value > listed[at] * own_mm
     ]
-    found = [
-        Weakest(_MEASURED[at], text, measured_em, rule, pt_from_mm(rule.value / measured_em))
-        for text, curves in (title.inked_glyphs() if asked else ())
-        for at, rule in asked
-        if (measured_em := _widths_of(curves)[at].below(rule.value / size_mm)) is not None
-    ]
-    return sorted(found, key=lambda one: -one.needs_pt)
+    for letter, curves in text.title.inked_glyphs() if asked else ():
+        for at, rule in asked:
+            own_em = _widths_of(curves)[at].below(rule.value / own_mm)
+            if own_em is not None:
+                measured_em = own_em * text.scale
+                needs_pt = pt_from_mm(rule.value / measured_em)
+                yield Weakest(_MEASURED[at], letter, measured_em, rule, needs_pt)
 
 
 class Close(NamedTuple):
@@ -320,9 +330,11 @@ def closest_letters(
     if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
         return None
     size_mm = mm_from_pt(size_pt)
-    assert layout.cut is not None  # only a pillar has no lines
-    mode, split = layout.cut
-    placed = placed_as_cut(title.run_broken(mode), split, layout.group)
+    if layout.cut is None:  # a label with several texts
+        placed = layout.placed()
+    else:
+        mode, split = layout.cut
+        placed = placed_as_cut(title.run_broken(mode), split, layout.group)
     found = gap_between(placed, at_most_em=rule.value / size_mm)
     if found is None:
         return None

@@ -39,9 +39,9 @@ def opened_leading_em(job: ResolvedJob, panel: UsablePanel, best: Judged) -> flo
         return None
     if job.recess is not None or job.old_lettering is not None:  # their labels are as they are
         return None
-    gaps = len(best.lines) - 1
+    gaps = best.layout.group.seams
     room_mm = panel.height_mm - 2 * job.lettering.clearance_mm
-    between_em = usual_em - best.cap_height_mm / best.size_mm
+    between_em = best.layout.group.gap_em or usual_em - best.cap_height_mm / best.size_mm
     free_em = (room_mm - best.ink_height_mm) / best.size_mm
     even_em = (free_em - 2 * between_em) / (gaps + 2)
     most_em = (job.rules.value("lines.most_open") - 1) * usual_em

@@ -28,6 +28,7 @@ from spinefit.vocabulary import Case, Level, Orientation, SetBy, Sourced, Status
 
 if TYPE_CHECKING:
     from spinefit.judgement.sturdier import Sturdier
+    from spinefit.shaping.glyphs import Outline
 
 OF_LETTERS = {"stroke": "thin-stroke", "counter": "small-counter"}
 """The topic under which a letter is named that no size here holds."""
@@ -324,6 +325,13 @@ def _sturdier(job: ResolvedJob, one: Judged) -> Sturdier | None:
     return sturdier_letter(job, one)
 
 
+def _glyphs(one: Judged) -> Iterator[tuple[str, Outline, float]]:
+    """Each different glyph of every text: its characters, its curves, and the size of its em."""
+    for text in one.layout.title.texts:
+        for letter, curves in text.title.inked_glyphs():
+            yield letter, curves, text.scale * one.size_mm
+
+
 def _lost(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Of what is cut: dots, points and accents that are lost in weeding."""
     part = job.method.part
@@ -331,8 +339,10 @@ def _lost(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         return
     from spinefit.geometry.polygons import least_part_em
 
-    glyphs = one.layout.title.inked_glyphs()
-    sizes_mm = {text: (least_part_em(curves) or 1.0) * one.size_mm for text, curves in glyphs}
+    sizes_mm: dict[str, float] = {}
+    for text, curves, em_mm in _glyphs(one):
+        size_mm = (least_part_em(curves) or 1.0) * em_mm
+        sizes_mm[text] = min(size_mm, sizes_mm.get(text, size_mm))
     lost = tuple(text for text, size_mm in sizes_mm.items() if size_mm < part.value)
     if lost:
         least_mm = min(sizes_mm[text] for text in lost)
@@ -346,9 +356,11 @@ def _apertures(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         return
     from spinefit.geometry.polygons import closes_within
 
-    width_em = aperture.value / one.size_mm
-    glyphs = one.layout.title.inked_glyphs()
-    narrow = tuple(text for text, curves in glyphs if closes_within(curves, width_em))
+    narrow = tuple(
+        text
+        for text, curves, em_mm in _glyphs(one)
+        if closes_within(curves, aperture.value / em_mm)
+    )
     if narrow:
         yield Finding.by_rule("narrow-apertures", Level.NOTE, None, aperture, letters=narrow)
 

@@ -38,7 +38,7 @@ from spinefit.judgement.offer import first_font
 from spinefit.judgement.opening import opened
 from spinefit.judgement.verification import disagreed, verify_layout
 from spinefit.layout import Layout, search
-from spinefit.layout.search import search_sizes
+from spinefit.layout.search import laid_again, search_sizes
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import LimitedBy, Verdict
@@ -165,6 +165,9 @@ def _opened(found: JudgedText) -> JudgedText:
 
 def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
     def again(changed: ResolvedJob) -> Sequence[Judged]:
+        if changed.parts:
+            title, words = best.layout.title, catalogue.title_words(job.language)
+            return judge_layouts(changed, title, (laid_again(changed, title, words, best.layout),))
         titles = shape_titles(changed)
         return judge_layouts(changed, titles[0], layouts_of(changed, titles, panel))
 

@@ -26,15 +26,17 @@ from spinefit.vocabulary import BreakWords
 
 
 class SetLines(NamedTuple):
-    """Columns, or the one line of a pillar, as they are set.
+    """Columns, the one line of a pillar, or all lines of a label with several texts, as set.
 
     Attributes:
         texts: their texts.
         widths_em: ink width of each.
-        depths_em: from y = 0 down to where each letter of a pillar, or each column, stands.
+        depths_em: from y = 0, or a label's first baseline, down to each letter, column or baseline.
         broken: for each, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
         phrases: how many columns after the first begin a phrase.
+        shape: the name of their shape; of a label that of its leading text.
+        splits: of each text of a label.
     """
 
     texts: tuple[str, ...]
@@ -45,6 +47,7 @@ class SetLines(NamedTuple):
     phrases: int = 0
     shape: str = "pillar"
     levels: tuple[Levels, ...] = ()
+    splits: tuple[Split, ...] = ()
 
 
 class Lines(NamedTuple):

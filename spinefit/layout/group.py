@@ -10,18 +10,40 @@ drawn and verified does not rest on the same slices of a run as the sizes do.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
 from spinefit.errors import FontError
 from spinefit.layout.divisions import Lines, LineSet, SetLines
 from spinefit.layout.splits import Split
-from spinefit.shaping.glyphs import Box, Placed, Point
+from spinefit.shaping.glyphs import Box, Contour, Placed, Point, scaled_outline
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
+
+
+class SetLine(NamedTuple):
+    """One line of a label with several texts; lengths in em of the leading one.
+
+    Attributes:
+        number: which text it is of, as of a `SetText`.
+        title: that text in its letters.
+        scale: its size over that of the leading text.
+        text: the line.
+        levels: of its characters, or None.
+        baseline_em: y of its baseline from the placing point.
+        width_em: of its ink.
+    """
+
+    number: int
+    title: ShapedTitle
+    scale: float
+    text: str
+    levels: Levels
+    baseline_em: float
+    width_em: float
 
 
 class Group(NamedTuple):
@@ -34,6 +56,9 @@ class Group(NamedTuple):
         middle_em: its height over the first baseline, or over y = 0 of a pillar.
         columns_em: for columns, where the top of each one's middle stands; else empty. Their
             ``baselines_em`` are those tops, their ``widths_em`` the widths of their ink.
+        set_lines: of a label with several texts each line with what sets it; else empty.
+        rules: its rules from the top, each the boxes of its lines from the placing point.
+        gap_em: the space between the ink of its lines.
     """
 
     lines: LineSet
@@ -41,11 +66,19 @@ class Group(NamedTuple):
     centre: Centre
     middle_em: float = 0.0
     columns_em: tuple[Point, ...] = ()
+    set_lines: tuple[SetLine, ...] = ()
+    rules: tuple[tuple[Box, ...], ...] = ()
+    gap_em: float = 0.0
 
     @property
     def line_count(self) -> int:
         """The number of lines."""
         return len(self.lines.broken)
+
+    @property
+    def seams(self) -> int:
+        """How many spaces there are between its lines, a rule being a line."""
+        return self.line_count + len(self.rules) - 1
 
     @property
     def breaks(self) -> int:
@@ -250,6 +283,8 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
             for text, (left, top) in zip(group.texts, group.columns_em, strict=True)
             for outline, x, y in title.column(text).placed
         ]
+    if group.set_lines:
+        return [*_placed_lines(group), *_placed_rules(group)]
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
     levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []
@@ -262,3 +297,22 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
         shift = -(box[0] + box[2]) / 2
         found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
     return found
+
+
+def _placed_lines(group: Group) -> Iterator[Placed]:
+    """The letters of a label with several texts, each text in its own size."""
+    for line in group.set_lines:
+        letters, box = line.title.set_line(line.text, line.levels)
+        if box is None:
+            raise FontError("a line without ink", value=line.text, where="TITLE")
+        scale, shift = line.scale, -(box[0] + box[2]) / 2
+        for outline, x, y in letters:
+            scaled = outline if scale == 1 else scaled_outline(outline, scale)
+            yield scaled, (x + shift) * scale, y * scale + line.baseline_em
+
+
+def _placed_rules(group: Group) -> Iterator[Placed]:
+    """The lines of its rules, rectangles that run anticlockwise."""
+    for left, bottom, right, top in itertools.chain.from_iterable(group.rules):
+        corners = ((right, bottom), (right, top), (left, top))
+        yield (Contour((left, bottom), tuple((each,) for each in corners)),), 0.0, 0.0

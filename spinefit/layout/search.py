@@ -10,6 +10,7 @@ tried is for `standing`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel, usable_panel
@@ -23,6 +24,9 @@ from spinefit.layout.standing import Candidate, Layout, Standing, candidates
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_COST, SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation
+
+if TYPE_CHECKING:
+    from spinefit.layout.label import LabelSearch
 
 _ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
 
@@ -48,7 +52,7 @@ def search(
     """
     found: list[Layout] = []
     wanted = candidates(job, title)
-    in_panel = PanelSearch(job, title, panel, words)
+    in_panel = _search_of(job, title, panel, words)
     for candidate in wanted:
         found.extend(in_panel.of(candidate))
     found.extend(_over_bands(job, title, panel, words, wanted))
@@ -84,8 +88,19 @@ def laid_again(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: 
         words: small words of the title's language.
         layout: the layout found in its own letters.
     """
-    again = PanelSearch(job, title, layout.panel, words).again(layout)
+    again = _search_of(job, title, layout.panel, words).again(layout)
     return again._replace(over_bands=layout.over_bands)
+
+
+def _search_of(
+    job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, words: TitleWords
+) -> PanelSearch | LabelSearch:
+    """What searches one title, or the texts of a label."""
+    if not title.stack:
+        return PanelSearch(job, title, panel, words)
+    from spinefit.layout.label import LabelSearch
+
+    return LabelSearch(job, title, panel, words)
 
 
 def key_of(layout: Layout) -> LayoutKey:

@@ -13,10 +13,11 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.errors import FaultsAt, FieldError, did_you_mean
+from spinefit.errors import FaultsAt, FieldError
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.texts import text_of_back
 from spinefit.job.values import Panel
 from spinefit.vocabulary import Case, Die, Role, Stock, Work
 
@@ -185,20 +186,6 @@ def plan_of(job: Job) -> BackPlan:
     return BackPlan(texts=(title,), **{name: getattr(job, name) for name in SHARED_WITH_JOB})
 
 
-_READERS: dict[str, Callable[[object], Any]] = {
-    "role": read.choice(PLANNED),
-    "text": read.title,
-    "panel": read.count,
-    "weight": read.number(),
-    "size": read.size_pt,
-    "case": read.choice(Case),
-    "font": read.text,
-    "label": read.text,
-    "label-size": read.panel,
-}
-_ATTRIBUTES = {"size": "size_pt", "label-size": "label_size_mm"}  # where it is not the key
-
-
 def back_plan(
     values: Mapping[str, object],
     texts: Sequence[Mapping[str, object]],
@@ -223,7 +210,9 @@ def back_plan(
         f"{file}: relation", read.choice(Relation), common.pop("relation", None), Relation.GRADED
     )
     apart = _apart(common, file)
-    found = tuple(_text(table, f"{file}: text {at}") for at, table in enumerate(texts, 1))
+    found = tuple(
+        BackText(**text_of_back(table, f"{file}: text {at}")) for at, table in enumerate(texts, 1)
+    )
     job = assemble(found[0].text, common, place=place)
     plan = replace(plan_of(job), texts=found, order=order, relation=relation, apart=apart)
     for name, value in (
@@ -336,24 +325,6 @@ def _volume_tables(
             return f"{here}: {name}" if name in table or name not in values else f"{file}: {name}"
 
         yield here, label, own, place
-
-
-def _text(table: Mapping[str, object], here: str) -> BackText:
-    for key in table:
-        if key not in _READERS:
-            hint = did_you_mean(key, _READERS, otherwise=f"a text has {', '.join(_READERS)}")
-            raise FieldError("no such key of a text", value=key, where=here, remedy=hint)
-    for key in ("role", "text"):
-        if key not in table:
-            raise FieldError(f"no {key} given", where=here, remedy=f"such as {_EXAMPLES[key]}")
-    said = {
-        _ATTRIBUTES.get(key, key): _read(f"{here}: {key}", _READERS[key], value, None)
-        for key, value in table.items()
-    }
-    return BackText(**said)
-
-
-_EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
 
 
 def _apart(said: dict[str, object], where: str) -> bool | None:

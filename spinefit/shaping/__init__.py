@@ -6,6 +6,7 @@ into one for each size of a set of tools; all lengths are in em. Fonts are found
 """
 
 from spinefit.shaping.fontfile import OpenFont, open_font
-from spinefit.shaping.title import ShapedTitle, shape_title, shape_titles
+from spinefit.shaping.stack import shape_title, shape_titles
+from spinefit.shaping.title import ShapedTitle
 
 __all__ = ["OpenFont", "ShapedTitle", "open_font", "shape_title", "shape_titles"]

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from itertools import accumulate
 from operator import add
 from typing import Any, NamedTuple, overload
@@ -79,6 +80,18 @@ def ink_box(outline: Outline) -> Box | None:
     if not xs:
         return None
     return min(xs), min(ys), max(xs), max(ys)
+
+
+@lru_cache(maxsize=1024)
+def scaled_outline(outline: Outline, scale: float) -> Outline:
+    """An outline so many times as large."""
+    return KeptOutline(
+        Contour(
+            (start[0] * scale, start[1] * scale),
+            tuple(tuple((x * scale, y * scale) for x, y in segment) for segment in segments),
+        )
+        for start, segments in outline
+    )
 
 
 def union(boxes: Iterable[Box | None]) -> Box | None:

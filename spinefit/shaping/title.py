@@ -1,13 +1,17 @@
 """What is the title once it is set in its font and case?
 
-The entry point of the shaping stage. In: a resolved job. Out: a `ShapedTitle` that knows the
-ink of every line the title could be broken into, its heights, and its letters one by one for
-a pillar. Plane: em, baseline at y = 0, y up.
+In: a resolved job. Out: a `ShapedTitle` that knows the ink of every line the title could be broken
+into, its heights, and its letters one by one for a pillar. Of a label with several texts it is the
+leading one, and holds the others; `spinefit.shaping.stack` sets those together. Plane: em, baseline
+at y = 0, y up.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from copy import copy
 from functools import cached_property, lru_cache
+from typing import NamedTuple, Protocol
 
 from spinefit.catalogue import PLAIN_CHARACTERS
 from spinefit.errors import FontBrokenError, FontError
@@ -21,14 +25,57 @@ from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.scripts import capitals, is_capitals
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.shaping.vetting import WIDEST_EM
-from spinefit.vocabulary import BreakWords, Case
+from spinefit.vocabulary import BreakWords, Case, Measure
 
 Letter = tuple[str, Box | None]
 """A letter of a pillar and its ink extents in em; None for a space."""
 
 
+class SetText(NamedTuple):
+    """One text of a label as it is set, or a title alone.
+
+    Attributes:
+        number: which of the texts and rules it is, from 1; 0 for a title alone.
+        title: the text in its letters.
+        scale: its size over that of the leading text.
+        leads: whether it is that text.
+    """
+
+    number: int
+    title: ShapedTitle
+    scale: float
+    leads: bool = False
+
+
+class SetRule(NamedTuple):
+    """A rule of a label.
+
+    Attributes:
+        ruling_mm: its lines and the spaces between them.
+        measure: how long it is.
+        em_mm: the size of the leading text beside it.
+    """
+
+    ruling_mm: tuple[float, ...]
+    measure: Measure
+    em_mm: float
+
+
+class TitleSizes(Protocol):
+    """A title in the letters of each size, where they change with it.
+
+    Attributes:
+        range_pt: from which to which size they change.
+    """
+
+    range_pt: tuple[float, float]
+
+    def title(self, size_pt: float) -> ShapedTitle:
+        """The title for a size in points, shaped once."""
+
+
 class ShapedTitle:
-    """A title shaped once.
+    """A title shaped once, or the leading text of a label with all that stands beside it.
 
     Attributes:
         lines: the title's forced lines as lettered, after the case change.
@@ -46,7 +93,11 @@ class ShapedTitle:
         reading_height_em: height of the capitals most of the title is set in.
         ascent_em, descent_em: greatest reach of its ink above and below a baseline.
         all_capitals: True where no small letter is seen, so that lines can stand closer.
+        stack: the texts and rules of a label, itself among them; empty for a title alone. Then
+            ``text`` has all of them for people, all else is of the leading text alone.
     """
+
+    stack: tuple[SetText | SetRule, ...] = ()
 
     def __init__(
         self,
@@ -56,7 +107,7 @@ class ShapedTitle:
         language: str | None,
         small_capitals: bool = False,
         only_pt: float | None = None,
-        sizes: OpticalSizes | None = None,
+        sizes: TitleSizes | None = None,
     ) -> None:
         self.lines = lines
         self.text = " ".join(lines)
@@ -87,8 +138,29 @@ class ShapedTitle:
     @cached_property
     def mostly_small(self) -> bool:
         """Whether more than half of its letters are small ones."""
-        small = sum(map(str.islower, self.text))
-        return not self.all_capitals and small * 2 > sum(map(str.isalpha, self.text))
+        small = sum(map(str.islower, self.run.text))
+        return not self.all_capitals and small * 2 > sum(map(str.isalpha, self.run.text))
+
+    @property
+    def texts(self) -> tuple[SetText, ...]:
+        """The texts of a label from the top, or the title alone."""
+        own = tuple(one for one in self.stack if isinstance(one, SetText))
+        return own or (SetText(0, self, 1.0, leads=True),)
+
+    def stacked(
+        self, stack: Iterable[SetText | SetRule], sizes: TitleSizes | None = None
+    ) -> ShapedTitle:
+        """The title as the leading text of a label.
+
+        Args:
+            stack: what stands on the label, from the top.
+            sizes: the label in each size, where it changes with that.
+        """
+        found = copy(self)
+        found.stack = tuple(stack)
+        found._sizes, found.optical = sizes, None if sizes is None else sizes.range_pt
+        found.text = ", ".join(one.title.text for one in found.texts)
+        return found
 
     def _small_capital_height(self) -> float:
         box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
@@ -109,16 +181,16 @@ class ShapedTitle:
         if mode is BreakWords.NEVER:
             return self.run
         if mode not in self._broken:
-            pieces = with_word_breaks(self.text, self.run.pieces, self.language)
+            pieces = with_word_breaks(self.run.text, self.run.pieces, self.language)
             suffix = "-" if mode is BreakWords.HYPHEN else ""
-            self._broken[mode] = ShapedRun(self._shaper, self.text, pieces, suffix)
+            self._broken[mode] = ShapedRun(self._shaper, self.run.text, pieces, suffix)
         return self._broken[mode]
 
     def letters(self) -> tuple[Letter, ...]:
         """The grapheme clusters of the title, each shaped alone."""
         return tuple(
             (cluster, None if cluster.isspace() else self._ink_of(cluster))
-            for cluster in clusters(self.text, self.language)
+            for cluster in clusters(self.run.text, self.language)
         )
 
     def _ink_of(self, cluster: str) -> Box | None:
@@ -127,12 +199,19 @@ class ShapedTitle:
     @property
     def known_thinness(self) -> tuple[float, float] | None:
         """Thinnest stroke and least counter in em, at least, where that is known beforehand."""
-        plain = PLAIN_CHARACTERS.issuperset(self.text) and not self._small_capitals
+        plain = PLAIN_CHARACTERS.issuperset(self.run.text) and not self._small_capitals
         return self.font.plain_thinness_em if plain else None
 
     def fonts_used(self) -> list[tuple[Face, str]]:
         """Each font with the different letters that it sets; the first one first."""
-        return self._shaper.letters_by_font(self.text)
+        if not self.stack:
+            return self._shaper.letters_by_font(self.text)
+        found: dict[str, tuple[Face, str]] = {}
+        for one in sorted(self.texts, key=lambda one: not one.leads):
+            for font, letters in one.title._shaper.letters_by_font(one.title.run.text):
+                _font, known = found.get(font.sha256, (font, ""))
+                found[font.sha256] = _font, "".join(dict.fromkeys(known + letters))
+        return list(found.values())
 
     def inked_glyphs(self) -> list[tuple[str, Outline]]:
         """Each different glyph of the title: its characters and its curves in em."""
@@ -141,7 +220,8 @@ class ShapedTitle:
     @property
     def sets_columns(self) -> bool:
         """Whether a pillar of it is columns of upright characters in the font's vertical forms."""
-        return isinstance(self._shaper, RunShaper) and sets_upright(self.text)
+        alone = not self.stack and isinstance(self._shaper, RunShaper)
+        return alone and sets_upright(self.text)
 
     def column(self, text: str) -> Column:
         """Any piece of the title in a column."""
@@ -159,7 +239,7 @@ class ShapedTitle:
         return self._shaper.set_letters(text)
 
 
-def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
+def shape_alone(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
     """The job's title in its font and case; where letters are tools, once for each size.
 
     Each size of a set of tools has letters of its own proportions, so that a title has as
@@ -180,11 +260,6 @@ def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
         ShapedTitle(lines=lines, shaper=setter, language=job.language, only_pt=size_pt)
         for size_pt, setter in setters_for(job, job.lettering.tools, " ".join(lines))
     )
-
-
-def shape_title(job: ResolvedJob) -> ShapedTitle:
-    """The first of `shape_titles`: the only one in a font, the smallest of tools."""
-    return shape_titles(job)[0]
 
 
 def _in_font(job: ResolvedJob, lines: tuple[str, ...]) -> ShapedTitle:

@@ -15,7 +15,8 @@ from spinefit.pipeline import check as run_check
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.font_setter import CELL, TURNED, UPRIGHT, set_column, stretches
 from spinefit.shaping.glyphs import ink_box, union
-from spinefit.shaping.title import ShapedTitle, shape_title
+from spinefit.shaping.stack import shape_title
+from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Orientation, Reading
 
 IPA = "/usr/share/fonts/opentype/ipafont-gothic/ipag.ttf"

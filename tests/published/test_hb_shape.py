@@ -26,7 +26,8 @@ from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.glyphs import Box, union
 from spinefit.shaping.run import ShapedRun
-from spinefit.shaping.title import ShapedTitle, shape_title
+from spinefit.shaping.stack import shape_title
+from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Case
 
 HB_SHAPE = shutil.which("hb-shape")

@@ -28,7 +28,8 @@ from spinefit.job import Job, Lettering, Panel
 from spinefit.job.resolve import resolve
 from spinefit.shaping.font_setter import CELL, RunShaper, set_column, stretches
 from spinefit.shaping.fontfile import open_font
-from spinefit.shaping.title import ShapedTitle, shape_title
+from spinefit.shaping.stack import shape_title
+from spinefit.shaping.title import ShapedTitle
 
 
 @dataclass(frozen=True)

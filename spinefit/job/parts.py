@@ -1,0 +1,209 @@
+"""Which texts and rules does a label hold, completed?
+
+In: the parts of a job as they were said. Out: the same with nothing left to guess, and which of the
+texts leads: the one whose size all others are parts of. Sizes by role come from rules.toml
+``plan.*``, the thickness of rules from ``ruling.*`` and the method.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from spinefit.catalogue import Method, Rules, ruling_mm
+from spinefit.errors import FaultsMoved, FieldError
+from spinefit.job.checks import LARGEST_SIZE_PT, member, number, text
+from spinefit.job.model import Job
+from spinefit.job.resolved import ResolvedPart
+from spinefit.job.title import title_lines
+from spinefit.job.values import Part
+from spinefit.vocabulary import Centre, Measure, Orientation, Role, Ruling
+
+_MOST_PARTS = 20  # a label of so many lines is none
+_LEAST_RATIO, _MOST_RATIO = 0.1, 3.0
+_LEADERS = (Role.TITLE, Role.AUTHOR, Role.SUBTITLE, Role.VOLUME, Role.CALL_NUMBER, Role.DATE)
+"""Whose size the others go by, the first of these roles that a label has."""
+
+
+class Led(NamedTuple):
+    """A job by its leading text, or by its title alone.
+
+    Attributes:
+        job: with that text as its title, lettered as that is.
+        leader: the place of that text among the parts.
+        lines: its forced lines.
+        every: those of all texts.
+    """
+
+    job: Job
+    leader: int
+    lines: tuple[str, ...]
+    every: tuple[str, ...]
+
+
+def led(job: Job, assumed: list[str]) -> Led:
+    """A job by the one of its texts whose size all others go by.
+
+    Args:
+        job: a job with or without parts.
+        assumed: takes what was assumed.
+
+    Raises:
+        FieldError: no text among the parts, or what several texts of one label cannot have.
+    """
+    if not job.parts:
+        lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+        if "  " in job.title.strip():
+            assumed.append("spaces: one between words, where the title has several")
+        return Led(job, 0, lines, lines)
+    _refuse_what_one_title_has(job)
+    for at, part in enumerate(job.parts, 1):
+        _check(part, f"text {at}")
+    texts = [at for at, part in enumerate(job.parts) if part.role is not Role.RULE]
+    if not texts:
+        raise FieldError(
+            "rules without a text", where="text 1", remedy='give a text, such as role = "title"'
+        )
+    order = [*_LEADERS, Role.IMPRINT]
+    leader = min(texts, key=lambda at: order.index(job.parts[at].role))
+    part, lettering = job.parts[leader], job.lettering
+    if part.size_pt is not None and lettering.size_pt is not None:
+        raise FieldError(
+            f"a size beside that of the {part.role}", value=f"{lettering.size_pt:g} pt",
+            where="--size", remedy=f"text {leader + 1} has one of its own: leave one out",
+        )  # fmt: skip
+    lettering = replace(
+        lettering,
+        size_pt=lettering.size_pt if part.size_pt is None else part.size_pt,
+        case=part.case or lettering.case,
+        font=part.font or lettering.font,
+    )
+    every = tuple(line for at in texts for line in _lines(job, at))
+    own = replace(job, title=part.text, lettering=lettering)
+    return Led(own, leader, _lines(job, leader), every)
+
+
+def _lines(job: Job, at: int) -> tuple[str, ...]:
+    """The text of a part, cut at its forced breaks."""
+    with FaultsMoved({"TITLE": f"text {at + 1}: text"}):
+        return title_lines(job.parts[at].text, slash_breaks=job.slash_breaks)
+
+
+def _refuse_what_one_title_has(job: Job) -> None:
+    if job.title:
+        raise FieldError(
+            "a title beside several texts", value=job.title, where="TITLE",
+            remedy='give it as a text of its own, with role = "title"',
+        )  # fmt: skip
+    if job.spine is not None:
+        raise FieldError(
+            "several texts of one label have the label, not a back", where="--width",
+            remedy="give --panel, or plan the texts of a back",
+        )  # fmt: skip
+    if len(job.parts) > _MOST_PARTS:
+        raise FieldError(
+            "too many texts for one label", value=len(job.parts), where=f"text {_MOST_PARTS + 1}",
+            remedy=f"give {_MOST_PARTS} at most",
+        )  # fmt: skip
+    lettering = job.lettering
+    if lettering.orientation is Orientation.PILLAR:
+        raise FieldError(
+            "several texts are no pillar", value="pillar", where="--orientation",
+            remedy="take transverse or longitudinal",
+        )  # fmt: skip
+    if lettering.centre is Centre.CAPITALS:
+        raise FieldError(
+            "several texts of one label are centred on their ink", value="capitals",
+            where="--centre", remedy="leave it out",
+        )  # fmt: skip
+
+
+def _check(part: Part, here: str) -> None:
+    """Refuse a part that was made in Python and cannot be."""
+    member(part.role, Role, f"{here}: role")
+    text(part.text, f"{here}: text")
+    sizes = (
+        ("size", part.size_pt, 0.0, LARGEST_SIZE_PT),
+        ("ratio", part.ratio, _LEAST_RATIO, _MOST_RATIO),
+    )
+    for name, value, least, most in sizes:
+        if value is not None:
+            number(value, f"{here}: {name}", least=least, most=most, above=not least)
+    if part.size_pt is not None and part.ratio is not None:
+        raise FieldError(
+            "both a size and a ratio given", value=part.ratio, where=f"{here}: ratio",
+            remedy="give one of the two",
+        )  # fmt: skip
+    is_rule = part.role is Role.RULE
+    if is_rule and (part.text or part.size_pt or part.ratio):
+        raise FieldError("a rule has neither text nor size", value=part.text, where=here,
+                         remedy="leave them out")  # fmt: skip
+    if not is_rule and (part.rule or part.measure):
+        raise FieldError("only a rule is a line", value=part.role, where=here,
+                         remedy="leave rule and measure out")  # fmt: skip
+
+
+def resolved_parts(
+    job: Job, leader: int, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[ResolvedPart, ...]:
+    """The parts of a job, completed.
+
+    Args:
+        job: the job as it was said.
+        leader: the place of its leading text.
+        method: how it is made.
+        rules: the numbers of the trade.
+        assumed: takes what was assumed.
+    """
+    if not job.parts:
+        return ()
+    leads = job.parts[leader]
+    if leads.ratio is not None:
+        raise FieldError(
+            f"the other sizes are parts of that of the {leads.role}", value=leads.ratio,
+            where=f"text {leader + 1}: ratio", remedy="leave it out",
+        )  # fmt: skip
+    whole = _usual_ratio(leads.role, rules)
+    found: list[ResolvedPart] = []
+    for at, part in enumerate(job.parts):
+        if part.role is Role.RULE:
+            ruling = ruling_mm(part.rule or Ruling.THIN, method, rules)
+            measure = part.measure or Measure.SHORT
+            found.append(ResolvedPart(part.role, ruling_mm=ruling, measure=measure))
+            continue
+        usual = min(1.0, _usual_ratio(part.role, rules) / whole)
+        ratio = 1.0 if at == leader else usual if part.ratio is None else part.ratio
+        dated = part.role is Role.DATE and part.ratio is None
+        found.append(
+            ResolvedPart(
+                role=part.role,
+                lines=_lines(job, at),
+                size_pt=None if at == leader else part.size_pt,
+                ratio=ratio,
+                least_pt=rules.value("plan.date_least_pt") if dated else 0.0,
+                case=part.case or job.lettering.case,
+                font=part.font or job.lettering.font,
+            )
+        )
+    _assume_ratios(job.parts, found, leads.role, assumed)
+    return tuple(found)
+
+
+def _usual_ratio(role: Role, rules: Rules) -> float:
+    return 1.0 if role is Role.TITLE else rules.value(f"plan.{role}_ratio".replace("-", "_"))
+
+
+def _assume_ratios(
+    parts: Sequence[Part], found: Sequence[ResolvedPart], leads: Role, assumed: list[str]
+) -> None:
+    """Name the sizes that were not said."""
+    usual = {
+        str(part.role): own.ratio
+        for part, own in zip(parts, found, strict=True)
+        if part.role not in (Role.RULE, leads) and part.size_pt is None and part.ratio is None
+    }
+    assumed.extend(
+        f"size of the {role.replace('-', ' ')}: about {ratio:.2g} of that of the {leads}"
+        for role, ratio in usual.items()
+    )

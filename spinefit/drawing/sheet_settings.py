@@ -301,7 +301,7 @@ def _labelled(job: Job, label: Panel) -> Job:
     """The job on a label by itself: where it is to stand was judged on the book."""
     old = job.old_lettering
     return replace(
-        job, spine=None, panel=label, front_board=None, recess=None,
+        job, spine=None, panel=label, label_size=None, front_board=None, recess=None,
         old_lettering=None if old is None or old.in_view else replace(old, from_head_mm=None),
     )  # fmt: skip
 
@@ -345,6 +345,8 @@ def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
     if board is not None and board.label_given:
         assert job.panel is not None  # the label is the panel
         return Panel(width_mm=job.panel.width_mm, height_mm=job.panel.height_mm)
+    if job.label is not None:
+        return job.label
     width_mm = math.floor(_widest_mm(answer) * 10 + SAME_STEP) / 10
     if panel.height_mm is not None and not panel.is_plain:
         return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)

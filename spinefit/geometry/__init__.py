@@ -17,7 +17,7 @@ from spinefit.geometry.fit import (
 )
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.geometry.plane import turn_box, turn_point
-from spinefit.geometry.usable import UsablePanel, outright_panel, usable_panel
+from spinefit.geometry.usable import UsablePanel, label_on_back, outright_panel, usable_panel
 
 __all__ = [
     "Back",
@@ -30,6 +30,7 @@ __all__ = [
     "build_back",
     "divide",
     "foreshortening",
+    "label_on_back",
     "largest",
     "limits_in",
     "outright_panel",

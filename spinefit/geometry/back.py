@@ -52,6 +52,12 @@ class Back(NamedTuple):
         """The width that lettering is fitted on: the arc where it is known, else the chord."""
         return self.arc_mm if self.curve_known else self.chord_mm
 
+    def covered_mm(self, thickness_mm: float | None, cut_width_mm: float) -> float:
+        """The width of it, round the arc, under a label cut so wide; None for a thin one."""
+        if self.radius_mm is None or not self.curve_known or not thickness_mm:
+            return cut_width_mm
+        return covered_mm(self.radius_mm, thickness_mm, cut_width_mm)
+
 
 def build_back(spine: ResolvedSpine, rules: Rules) -> Back:
     """The surface of a spine.

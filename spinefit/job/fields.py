@@ -7,7 +7,7 @@ Whether the figures make a possible back is for `spinefit.job.resolve`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from operator import attrgetter
 from typing import Any, TypeVar
@@ -118,7 +118,7 @@ def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
         return pick_method(name, own, path)
 
 
-def _refuse_contradictions(given: Container[str], place: Callable[[str], str]) -> None:
+def _refuse_contradictions(given: Mapping[str, object], place: Callable[[str], str]) -> None:
     of_back = [name for name in _OF_BACK if name in given]
     of_board = [name for name in _OF_BOARD if name in given]
     if of_board and ("panel" in given or of_back):
@@ -127,6 +127,16 @@ def _refuse_contradictions(given: Container[str], place: Callable[[str], str]) -
             where=place(of_board[0]),
             remedy="the lettering stands on one of them: leave out the other",
         )
+    if "panel" in given and "label-size" in given:
+        raise FieldError(
+            "a panel and a label of given size", where=place("label-size"),
+            remedy="without a back both are the label itself: leave out one of the two",
+        )  # fmt: skip
+    if "label-size" in given and of_board:
+        raise FieldError(
+            "a label's size beside the front board", where=place("label-size"),
+            remedy="give it as board-label",
+        )  # fmt: skip
     if "panel" in given and of_back:
         raise FieldError(
             "an option of the back beside a panel",
@@ -146,7 +156,7 @@ def _refuse_contradictions(given: Container[str], place: Callable[[str], str]) -
             where=place("panel-shape"),
             remedy="leave out this or the outline",
         )
-    if "panel" not in given and "width" not in given and not of_board:
+    if not {"panel", "width", "label-size"} & given.keys() and not of_board:
         raise FieldError(
             "neither the width of a back nor a panel is given",
             remedy="give --width 13mm for a back, or --panel 20x30mm for a label",
@@ -162,6 +172,8 @@ def _job(title: str, texts: tuple[Part, ...], parsed: Mapping[str, object]) -> J
         parts.setdefault(field.part, {})[field.attribute] = value
     if "panel-outline" in parsed:
         parts["shape"]["form"] = PanelForm.POLYGON
+    if "label-size" in parsed and "spine" not in parts:
+        parts[""]["panel"] = parsed["label-size"]  # the label by itself
     of_job = parts.pop("", {})
     records = {part: PARTS[part](**given) for part, given in parts.items()}
     return Job(title=title, parts=texts, **records, **of_job)

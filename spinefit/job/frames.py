@@ -1,4 +1,4 @@
-"""What is ruled round a label, and how far from its edge does the lettering stand?
+"""How large is a label that is cut already, what is ruled on it, how far in does lettering stand?
 
 In: what was said of a frame, the method, the rules. Out: the frame, completed, and the clearance
 of the ink: with a frame from that, else from the label's edge. Where a frame is spoken of, be it
@@ -8,10 +8,13 @@ a frame lies from the edge and from the ink is common practice (rules.toml frame
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from spinefit.catalogue import Method, Rules, ruling_mm
-from spinefit.errors import FieldError
+from spinefit.errors import FieldError, JobError
 from spinefit.job.model import Job, Shape
 from spinefit.job.resolved import ResolvedFrame, ResolvedLettering
+from spinefit.job.values import Panel
 from spinefit.vocabulary import Frame, FrameCorners, PanelForm, Place, Ruling
 
 
@@ -50,6 +53,52 @@ def frame_of(
     typed = shape.corner_mm is not None
     found = ResolvedFrame(form, corners, corner_mm, typed, lines_mm, from_edge.value)
     return _without_line(method), found
+
+
+def on_own_label(job: Job) -> Job:
+    """The job, with a label of given size as its panel where there is no back.
+
+    Raises:
+        JobError: a panel of another size, or a front board, beside it.
+    """
+    label = job.label_size
+    if label is None or job.spine is not None:
+        return job
+    if job.front_board is not None or job.panel not in (None, label):
+        where = "a panel" if job.front_board is None else "the front board"
+        raise JobError(
+            f"a label of given size beside {where}",
+            remedy="leave it out; on a front board it is the board label",
+        )  # fmt: skip
+    return replace(job, panel=label)
+
+
+def label_of(job: Job, method: Method) -> Panel | None:
+    """A label of given size on the back; None for none.
+
+    Raises:
+        FieldError: a size of what is no label, a back of open height, or old lettering to cover.
+    """
+    if job.label_size is None:
+        return None
+    if method.place is not Place.LABEL:
+        raise FieldError(
+            f"a {method.name} is no label", where="--label-size",
+            remedy="give --method paper-label or another label, or leave it out",
+        )  # fmt: skip
+    if job.spine is None:
+        return None
+    if job.spine.height_mm is None:
+        raise FieldError(
+            "where on the back?", where="--label-size",
+            remedy="give --height, or the label alone, without --width",
+        )  # fmt: skip
+    if job.old_lettering is not None:
+        raise FieldError(
+            "a label of given size over old lettering on the back", where="--label-size",
+            remedy="leave out the back: --label-size and --old-lettering WxH say whether it covers",
+        )  # fmt: skip
+    return job.label_size
 
 
 def _without_line(method: Method) -> Method:

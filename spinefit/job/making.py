@@ -41,7 +41,8 @@ def method_for(job: Job, assumed: list[str]) -> Method:
 
 def _usual_method(job: Job) -> str:
     """The method of a job that names none, by what else it says."""
-    on_label = any(one is not None for one in (job.front_board, job.recess, job.old_lettering))
+    of_labels = (job.front_board, job.recess, job.old_lettering, job.label_size)
+    on_label = any(one is not None for one in of_labels)
     banded = job.spine is not None and bool(job.spine.bands or job.spine.bands_at_mm)
     if job.stock is not None or job.die is not None:
         is_label = on_label or banded or job.stock is Stock.SMOOTH_LEATHER

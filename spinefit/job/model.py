@@ -321,6 +321,11 @@ class Job:
         "panel", PANEL, kind.RECTANGLE,
         "The panel itself, width across the spine first, instead of the back: 20x30mm.",
     )  # fmt: skip
+    label_size: Panel | None = option(
+        "label-size", PANEL, kind.RECTANGLE,
+        "The label, width across the spine first, where it is cut already: on the back, its middle "
+        "at --from-head or in its panel; without a back as --panel.",
+    )  # fmt: skip
     frame: Frame | None = option(
         "frame", PANEL, kind.one_of("LINES", Frame),
         "A frame ruled inside the label's edge: thin, thick, double, thick-and-thin or none. "

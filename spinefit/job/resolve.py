@@ -15,7 +15,7 @@ from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import usual
 from spinefit.job.fields import checked
-from spinefit.job.frames import frame_of, with_clearance
+from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
@@ -69,7 +69,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     """
     rules = catalogue.rules()
     assumed: list[str] = []
-    said = checked(job)
+    said = on_own_label(checked(job))
     job, leader, lines, every = led(said, assumed)
     market, known, language = _market(job, every, assumed)
     words = " ".join(lines)
@@ -111,6 +111,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         right_to_left=right_to_left,
         frame=frame,
         leader=leader,
+        label=label_of(job, method),
     )
 
 

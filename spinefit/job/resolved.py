@@ -352,6 +352,7 @@ class ResolvedJob(NamedTuple):
         frame: a frame ruled round the label, or None.
         parts: the texts of one label and the rules between them; empty for a title alone.
         leader: the place of the one of them that ``title_lines`` and ``lettering`` are of.
+        label: a label of given size that stands on the back, as it is cut; None for no such.
     """
 
     title_lines: tuple[str, ...]
@@ -377,3 +378,4 @@ class ResolvedJob(NamedTuple):
     frame: ResolvedFrame | None = None
     parts: tuple[ResolvedPart, ...] = ()
     leader: int = 0
+    label: Panel | None = None

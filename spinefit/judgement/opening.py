@@ -31,7 +31,8 @@ def opened_leading_em(job: ResolvedJob, panel: UsablePanel, best: Judged) -> flo
         best: its advised layout.
     """
     usual_em = best.leading_em
-    in_panel = panel.number is not None or (job.spine is None and job.front_board is None)
+    cut = job.label is not None or (job.spine is None and job.front_board is None)
+    in_panel = panel.number is not None or cut
     across = best.orientation is Orientation.TRANSVERSE
     if not (in_panel and across and panel.is_plain) or usual_em is None or best.over_bands:
         return None

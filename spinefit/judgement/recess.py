@@ -91,7 +91,8 @@ def recess_of(
         assert panel.height_mm is not None  # the label itself
         width_mm, height_mm = panel.width_mm, panel.height_mm
     else:
-        width_mm, height_mm = panel.width_mm, _needed_mm(panel, one)
+        high_mm = _needed_mm(panel, one) if job.label is None else job.label.height_mm
+        width_mm, height_mm = panel.width_mm, high_mm
     covered_mm = 2 * recess.clearance.value_mm
     cut_mm = covered_mm + 2 * recess.covering.value_mm
     depth_mm = recess.cards * recess.card.value_mm

@@ -229,9 +229,11 @@ def _placing(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
 def _foot(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """Lettering that reaches into the space libraries letter or label."""
     rule = job.rules["ends.library_foot_mm"]
-    tail_mm = one.to_edge_mm.tail
-    if job.spine is None or one.layout.panel.number is not None or tail_mm is None:
+    panel, tail_mm = one.layout.panel, one.to_edge_mm.tail
+    if job.spine is None or panel.number is not None or tail_mm is None:
         return
+    if job.label is not None:  # what lies beyond a label is the back's
+        tail_mm += panel.margin_tail_mm or 0.0
     if one.fits and "foot" not in job.spine.typed and tail_mm < rule.value:
         yield Finding.by_rule("library-foot", Level.NOTE, max(0.0, tail_mm), rule)
 

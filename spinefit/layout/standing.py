@@ -177,7 +177,7 @@ class Standing:
         self._clearance_mm = job.lettering.clearance_mm
         self.candidate = candidate
         self.centre = _centre(job, title, candidate)
-        on_back = job.spine is not None and panel.number is None
+        on_back = job.spine is not None and panel.number is None and job.label is None
         across = candidate.orientation is Orientation.TRANSVERSE
         old = job.old_lettering
         covers = job.spine is not None and old is not None and old.covered

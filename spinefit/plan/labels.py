@@ -13,15 +13,16 @@ from dataclasses import replace
 from typing import cast
 
 from spinefit.errors import FieldError, ImpossibleBackError
-from spinefit.geometry.back import build_back, covered_mm
+from spinefit.geometry.back import build_back
 from spinefit.geometry.panels import divide
+from spinefit.geometry.usable import refuse_large_label
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.values import Panel
 from spinefit.plan.model import BackPlan, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
 from spinefit.plan.standing import leading_text, title_from_head_mm
-from spinefit.tolerances import SAME_MM, SHOWN_MM
+from spinefit.tolerances import SHOWN_MM
 from spinefit.vocabulary import Orientation, Place, Role
 
 
@@ -184,31 +185,15 @@ def _placed(
 
 def _covered_mm(job: ResolvedJob, cut_width_mm: float) -> float:
     """The width of back that a label cut so wide covers, round the arc."""
-    spine = job.spine
-    assert spine is not None  # a plan has a spine
-    back = build_back(spine, job.rules)
-    thickness_mm = job.label_thickness_mm
-    if back.radius_mm is None or not back.curve_known or not thickness_mm:
-        return cut_width_mm
-    return covered_mm(back.radius_mm, thickness_mm, cut_width_mm)
+    assert job.spine is not None  # a plan has a spine
+    return build_back(job.spine, job.rules).covered_mm(job.label_thickness_mm, cut_width_mm)
 
 
 def _refuse_too_large(
     name: str, seat: Seat, job: ResolvedJob, sides_mm: tuple[float, float]
 ) -> None:
-    width_mm, height_mm = sides_mm
-    room_mm = _developed_mm(job)
     where = f"label '{name}': label-size"
-    if width_mm > room_mm + SAME_MM:
-        raise ImpossibleBackError(
-            "the label is wider than the back", value=f"{width_mm:g} mm", where=where,
-            remedy=f"the back is {room_mm:.4g} mm wide",
-        )  # fmt: skip
-    if height_mm > seat.zone.length_mm + SAME_MM:
-        raise ImpossibleBackError(
-            "the label is higher than what it stands on", value=f"{height_mm:g} mm", where=where,
-            remedy=f"{seat.zone.length_mm:.4g} mm of the back are free there",
-        )  # fmt: skip
+    refuse_large_label(sides_mm, (_developed_mm(job), seat.zone.length_mm), where)
     if min(sides_mm) <= 2 * job.lettering.clearance_mm:
         raise ImpossibleBackError(
             "the label's inner margin leaves nothing of it",

@@ -19,7 +19,7 @@ from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.texts import text_of_back
 from spinefit.job.values import Panel
-from spinefit.vocabulary import Case, Die, Role, Stock, Work
+from spinefit.vocabulary import Case, Die, Frame, FrameCorners, Role, Stock, Work
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
@@ -116,7 +116,8 @@ class BackPlan:
         relation: whether the sizes are graded or all one.
         slash_breaks: False where `` / `` in a text is no forced break, as in catalogues.
         label_thickness_mm: thickness of the labels; None for the method's.
-        panel, shape, front_board: as of a `Job`, for a title alone.
+        panel, shape, front_board, label_size: as of a `Job`, for a title alone.
+        frame, frame_corners: of every label, as of a `Job`.
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
@@ -144,6 +145,9 @@ class BackPlan:
     recess: Recess | None = None
     old_lettering: OldLettering | None = None
     overlap_mm: float | None = None
+    label_size: Panel | None = None
+    frame: Frame | None = None
+    frame_corners: FrameCorners | None = None
     font_choice: int | None = None
     apart: bool | None = None
 
@@ -175,7 +179,7 @@ class BackPlan:
 SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
-    "stock", "die", "work",
+    "stock", "die", "work", "label_size", "frame", "frame_corners",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 
@@ -217,6 +221,7 @@ def back_plan(
     plan = replace(plan_of(job), texts=found, order=order, relation=relation, apart=apart)
     for name, value in (
         ("panel", job.panel),
+        ("label-size", job.label_size),
         ("panel-shape", job.shape),
         ("front-board", job.front_board),
     ):

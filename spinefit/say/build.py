@@ -73,6 +73,7 @@ def build_report(
             assumed=job.assumed,
             of=_panel_of(job),
             frame=None if job.frame is None else _frame(job, job.frame),
+            label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
         ),
         recommended=judgement.recommended,
         layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),

@@ -134,6 +134,8 @@ class PanelReport(NamedTuple):
         of: what it is a panel of: "back", "label", "front board", or "outright" where it was
             given as such.
         frame: what is ruled inside the label's edge, or None.
+        label_from_head_mm: from the head of the back to the middle of a label of given size; None
+            for any other.
     """
 
     width_mm: float
@@ -143,6 +145,7 @@ class PanelReport(NamedTuple):
     assumed: tuple[str, ...]
     of: str = "back"
     frame: FrameReport | None = None
+    label_from_head_mm: float | None = None
 
 
 class RemedyReport(NamedTuple):

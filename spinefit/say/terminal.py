@@ -220,7 +220,9 @@ def _panel(report: Report, layout: LayoutReport) -> str:
 
 
 def _label_in_room(report: Report, layout: LayoutReport, room: str) -> str:
-    """The label over old lettering, in its room; else that, and how high the label must be."""
+    """The label over old lettering, or of given size; else its room, and how high it must be."""
+    if report.panel.label_from_head_mm is not None:
+        return f"label, {room}, its middle {say.mm(report.panel.label_from_head_mm)} from the head"
     old = report.old_lettering
     if old is not None and old.label_width_mm is not None and old.label_height_mm is not None:
         wide, high = say.bare_mm(old.label_width_mm), say.mm(old.label_height_mm)

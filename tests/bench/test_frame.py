@@ -6,6 +6,7 @@ two to three times the thin one (memory); corners of 2 mm are our own choice.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -22,7 +23,7 @@ from spinefit.drawing.scene import Group
 from spinefit.drawing.sheet import build_sheet
 from spinefit.drawing.sheet_page import page_of
 from spinefit.drawing.sheet_settings import settings_of
-from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.errors import FieldError, ImpossibleBackError, SpinefitError
 from spinefit.geometry.polygons import ink_polygon, scaled
 from spinefit.job.fields import assemble
 from spinefit.job.sheet import SheetWishes
@@ -264,3 +265,66 @@ def test_a_label_without_a_frame_has_the_line_that_it_is_cut_by():
     (scene,) = build_sheet(settings, page_of("A4"), copies=1).scenes
     assert shown(scene.items, "frame")
     assert not shown(scene.items, "ruled-frame")
+
+
+PANELLED = Spine(width_mm=36, rise_mm=6, height_mm=260, bands=5)
+
+
+def test_a_label_of_given_size_on_an_unbanded_back():
+    """Its middle a quarter of the height down, or where it was asked for; the lettering in it.
+
+    The lettering is as large as on the same label by itself, and 210 mm of back do not matter.
+    """
+    size = Panel(width_mm=22.0, height_mm=32.0)
+    said = {"method": "paper-label", "market": "GB", "frame": Frame.THIN}
+    back = Job(title="The Harbour Light", spine=Spine(width_mm=26, height_mm=210), label_size=size,
+               **said)  # fmt: skip
+    on_back, alone = check(back), check(Job(title="The Harbour Light", label_size=size, **said))
+    assert alone.panel.of == "outright"
+    assert on_back.panel.of == "label"
+    assert (on_back.panel.width_mm, on_back.panel.height_mm) == (22.0, 32.0)
+    assert on_back.panel.label_from_head_mm == pytest.approx(52.5)
+    best, own = on_back.layouts[on_back.recommended], alone.layouts[alone.recommended]
+    assert (best.lines, best.largest_pt) == (own.lines, own.largest_pt)
+    assert best.spare_mm.head == pytest.approx(best.spare_mm.tail, abs=0.01)
+    moved = check(replace(back, spine=Spine(width_mm=26, height_mm=210, from_head_mm=80)))
+    assert moved.panel.label_from_head_mm == 80.0
+    at_tail = check(replace(back, spine=Spine(width_mm=26, height_mm=210, from_head_mm=209)))
+    assert at_tail.panel.label_from_head_mm == pytest.approx(210 - 3 - 16)  # as near as it goes
+
+
+def test_a_label_of_given_size_in_its_panel_over_a_round():
+    """Between bands in the middle of the panel; 34 mm as cut cover less over the round."""
+    job = Job(title="The Harbour Light", spine=PANELLED, method="leather-label", market="GB",
+              label_size=Panel(width_mm=34.0, height_mm=30.0))  # fmt: skip
+    plain = check(replace(job, label_size=None))
+    report = check(job)
+    assert report.label.cut_width_mm == pytest.approx(34.0)
+    assert report.panel.width_mm == pytest.approx(report.label.covers_mm)
+    assert report.panel.height_mm == 30.0
+    assert report.panel.number == 2
+    assert report.panel.label_from_head_mm == pytest.approx(63.9, abs=0.1)
+    assert max(one.largest_pt for one in report.layouts) <= max(
+        one.largest_pt for one in plain.layouts
+    )
+    settings, _left = settings_of(job, SheetWishes(), sheet_rules())
+    assert (settings[0].sides.width_mm, settings[0].sides.height_mm) == (34.0, 30.0)
+
+
+@pytest.mark.parametrize(("said", "words"), [
+    ({"width": "20mm", "height": "200mm", "label-size": "22x30mm"}, "wider than the back"),
+    ({"width": "20mm", "height": "200mm", "label-size": "18x300mm"}, "higher than what it"),
+    ({"width": "20mm", "label-size": "18x30mm"}, "give --height"),
+    ({"panel": "20x30mm", "label-size": "20x30mm"}, "a panel and a label of given size"),
+    ({"label-size": "20x30mm", "method": "blocked-case"}, "is no label"),
+    ({"width": "20mm", "height": "200mm", "label-size": "18x30mm", "method": "blocked-case"},
+     "is no label"),
+    ({"front-board": "100x200mm", "label-size": "20x30mm"}, "board-label"),
+    ({"width": "20mm", "height": "200mm", "label-size": "18x30mm", "old-lettering": "9x9@40mm"},
+     "leave out the back"),
+])  # fmt: skip
+def test_labels_of_a_size_that_cannot_be_are_refused(said, words):
+    """In one line, with what to do."""
+    with pytest.raises(SpinefitError, match=words) as fault:
+        check(assemble("Tides", said))
+    assert "\n" not in str(fault.value)

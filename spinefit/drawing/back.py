@@ -150,9 +150,6 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
         for mark in _marks(shown, ink)
     ]
     marks += old_marks(frame)
-    if frame.first.answer.job.label is not None:
-        room = next(rooms(frame))
-        marks.append(Mark(room[3], room[2], "label begins"))
     if not frame.open_head:
         yield from running(
             marks,
@@ -270,8 +267,6 @@ def _inside(frame: Frame) -> Iterator[list[Span]]:
     clear = frame.first.answer.job.lettering.clearance_mm
     ink, panel = frame.boxes_mm[0], next(rooms(frame))
     own = Span(ink[1], ink[3], "ink", bold=True, from_mm=ink[2])
-    if frame.first.answer.job.label is not None and frame.first.panel.number:
-        yield [Span(panel[1], panel[3], "label")]
     if frame.first.panel.height_mm is None:
         yield [own]
         return

@@ -41,7 +41,9 @@ def old_widths(frame: Frame) -> Iterator[Sequence[Span]]:
 
 
 def old_chains(frame: Frame) -> Iterator[list[Span]]:
-    """Of old ink along the back, and of the label over it where nothing else measures that."""
+    """Of old ink along the back, and of a label where nothing else measures that."""
+    if frame.first.answer.job.label is not None and frame.first.panel.number:
+        yield [Span(frame.panels_mm[0][1], frame.panels_mm[0][3], "label")]
     for old in _drawn(frame):
         yield [Span(old.ink_mm[1], old.ink_mm[3], "old ink", from_mm=old.ink_mm[2])]
         if old.label_mm is not None and (frame.first.panel.number or len(frame.texts) > 1):
@@ -49,9 +51,11 @@ def old_chains(frame: Frame) -> Iterator[list[Span]]:
 
 
 def old_marks(frame: Frame) -> Iterator[Mark]:
-    """Where old ink begins, and the label over it, on a back of known height."""
+    """Where old ink begins, and a label of given size or over old ink; of a back's known height."""
     if frame.first.panel.back_height_mm is None:
         return
+    if frame.first.answer.job.label is not None:
+        yield Mark(frame.panels_mm[0][3], frame.panels_mm[0][2], "label begins")
     for old in _drawn(frame):
         yield Mark(old.ink_mm[3], old.ink_mm[2], "old ink begins")
         if old.label_mm is not None:

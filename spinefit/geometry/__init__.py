@@ -15,9 +15,10 @@ from spinefit.geometry.fit import (
     reach_of,
     refuse_no_room,
 )
+from spinefit.geometry.framing import panel_on_back
 from spinefit.geometry.panels import PanelSpan, divide
 from spinefit.geometry.plane import turn_box, turn_point
-from spinefit.geometry.usable import UsablePanel, label_on_back, outright_panel, usable_panel
+from spinefit.geometry.usable import UsablePanel, outright_panel, usable_panel
 
 __all__ = [
     "Back",
@@ -30,10 +31,10 @@ __all__ = [
     "build_back",
     "divide",
     "foreshortening",
-    "label_on_back",
     "largest",
     "limits_in",
     "outright_panel",
+    "panel_on_back",
     "reach_of",
     "refuse_no_room",
     "turn_box",

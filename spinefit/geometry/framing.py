@@ -1,4 +1,4 @@
-"""What room does a frame leave within it, and along which outlines are its lines ruled?
+"""Where on the back does a label of given size stand, and what room does its frame leave?
 
 In: a panel that is a label, with a frame. Out: rings in the panel's frame of reference, mm,
 anticlockwise, at any distance inside the label's edge; and the panel within the frame, about the
@@ -13,9 +13,10 @@ from functools import lru_cache
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.plane import Ring, bounds_of, box_ring
-from spinefit.geometry.usable import UsablePanel, outline_of
+from spinefit.geometry.usable import UsablePanel, outline_of, shaped, usable_panel
 from spinefit.job.model import Shape
-from spinefit.job.resolved import ResolvedFrame
+from spinefit.job.resolved import ResolvedFrame, ResolvedJob, ResolvedSpine
+from spinefit.job.values import Panel
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import FrameCorners, PanelForm
 
@@ -109,3 +110,80 @@ def within_frame(panel: UsablePanel) -> tuple[UsablePanel, float]:
         width_mm=wide_mm, height_mm=high_mm, outline_mm=outline_mm, frame=None, form=panel.form
     )
     return inside, inset_mm
+
+
+def panel_on_back(job: ResolvedJob, spine: ResolvedSpine) -> UsablePanel:
+    """What the back leaves for ink, or the label of given size that stands there.
+
+    Args:
+        job: the resolved job.
+        spine: its back, or that at its widest.
+    """
+    label = job.label
+    if label is None:
+        return usable_panel(spine, job.shape, job.rules)
+    room = usable_panel(spine, Shape(), job.rules)
+    assert room.back is not None and spine.height_mm is not None  # resolve sees to it
+    covers_mm = room.back.covered_mm(job.label_thickness_mm, label.width_mm)
+    from_head_mm = spine.from_head_mm
+    if from_head_mm is None:
+        from_head_mm = job.rules.value("ends.from_head") * spine.height_mm
+    return _label_on_back(room, label, job.shape, covers_mm=covers_mm, from_head_mm=from_head_mm)
+
+
+def _label_on_back(
+    room: UsablePanel, label: Panel, shape: Shape, *, covers_mm: float, from_head_mm: float
+) -> UsablePanel:
+    """The label of given size as the usable panel of a back of known height.
+
+    Args:
+        room: what the back leaves for a label, a rectangle.
+        label: the label as it is cut, in mm.
+        shape: its outline.
+        covers_mm: the width of back under it, measured over the round.
+        from_head_mm: from the head to where its middle is wanted, on a back without bands; it
+            stands as near to that as its room allows, and between bands in the middle.
+
+    Raises:
+        ImpossibleBackError: it is wider than the back, or higher than its room.
+        FieldError: a shape it cannot have.
+    """
+    assert room.back is not None and room.height_mm is not None  # of a back of known height
+    assert room.middle_from_head_mm is not None
+    whole_mm = room.back.developed_width_mm
+    refuse_large_label((covers_mm, label.height_mm), (whole_mm, room.height_mm), "--label-size")
+    spare_mm = (room.height_mm - label.height_mm) / 2
+    down_mm = 0.0 if room.number else from_head_mm - room.middle_from_head_mm
+    down_mm = min(max(down_mm, -spare_mm), spare_mm)
+    width_mm = min(covers_mm, room.width_mm) if room.angle_limited else covers_mm
+    outline_mm, holes_mm = shaped(shape, width_mm, label.height_mm)
+    side_mm = (whole_mm - width_mm) / 2
+    return room._replace(
+        width_mm=width_mm,
+        height_mm=label.height_mm,
+        form=shape.form,
+        outline_mm=outline_mm,
+        holes_mm=holes_mm,
+        angle_limited=width_mm < covers_mm,
+        margin_left_mm=side_mm,
+        margin_right_mm=side_mm,
+        margin_head_mm=(room.margin_head_mm or 0.0) + spare_mm + down_mm,
+        margin_tail_mm=(room.margin_tail_mm or 0.0) + spare_mm - down_mm,
+        middle_from_head_mm=room.middle_from_head_mm + down_mm,
+    )
+
+
+def refuse_large_label(
+    label_mm: tuple[float, float], room_mm: tuple[float, float], where: str
+) -> None:
+    """Refuse a label wider than the back, or higher than what is free of it; sides in mm."""
+    if label_mm[0] > room_mm[0] + SAME_MM:
+        raise ImpossibleBackError(
+            "the label is wider than the back", value=f"{label_mm[0]:g} mm", where=where,
+            remedy=f"the back is {room_mm[0]:.4g} mm wide",
+        )  # fmt: skip
+    if label_mm[1] > room_mm[1] + SAME_MM:
+        raise ImpossibleBackError(
+            "the label is higher than what it stands on", value=f"{label_mm[1]:g} mm", where=where,
+            remedy=f"{room_mm[1]:.4g} mm of the back are free there",
+        )  # fmt: skip

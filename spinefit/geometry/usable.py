@@ -98,7 +98,7 @@ def usable_panel(spine: ResolvedSpine, shape: Shape, rules: Rules) -> UsablePane
     spans = divide(spine)
     span = spans[spine.title_panel - 1 if len(spans) > 1 else 0] if spans else None
     height_mm = span.height_mm if span else None
-    outline_mm, holes_mm = _shaped(shape, width_mm, height_mm)
+    outline_mm, holes_mm = shaped(shape, width_mm, height_mm)
     side_mm = (back.developed_width_mm - width_mm) / 2
     margin_head_mm = span.top_mm - span.outer_top_mm if span else None
     margin_tail_mm = span.outer_bottom_mm - span.bottom_mm if span else None
@@ -143,7 +143,7 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
             where="--panel",
         )
     width_mm, height_mm = sides
-    outline_mm, holes_mm = _shaped(shape, width_mm, height_mm)
+    outline_mm, holes_mm = shaped(shape, width_mm, height_mm)
     if outline_mm is not None and shape.form is PanelForm.POLYGON:
         width_mm, height_mm, outline_mm, holes_mm = _in_its_own_box(outline_mm, holes_mm)
     return UsablePanel(
@@ -153,64 +153,6 @@ def outright_panel(panel: Panel, shape: Shape) -> UsablePanel:
         outline_mm=outline_mm,
         holes_mm=holes_mm,
     )
-
-
-def label_on_back(
-    room: UsablePanel, label: Panel, shape: Shape, *, covers_mm: float, from_head_mm: float
-) -> UsablePanel:
-    """The label of given size as the usable panel of a back of known height.
-
-    Args:
-        room: what the back leaves for a label, a rectangle.
-        label: the label as it is cut, in mm.
-        shape: its outline.
-        covers_mm: the width of back under it, measured over the round.
-        from_head_mm: from the head to where its middle is wanted, on a back without bands; it
-            stands as near to that as its room allows, and between bands in the middle.
-
-    Raises:
-        ImpossibleBackError: it is wider than the back, or higher than its room.
-        FieldError: a shape it cannot have.
-    """
-    assert room.back is not None and room.height_mm is not None  # of a back of known height
-    assert room.middle_from_head_mm is not None
-    whole_mm = room.back.developed_width_mm
-    refuse_large_label((covers_mm, label.height_mm), (whole_mm, room.height_mm), "--label-size")
-    spare_mm = (room.height_mm - label.height_mm) / 2
-    down_mm = 0.0 if room.number else from_head_mm - room.middle_from_head_mm
-    down_mm = min(max(down_mm, -spare_mm), spare_mm)
-    width_mm = min(covers_mm, room.width_mm) if room.angle_limited else covers_mm
-    outline_mm, holes_mm = _shaped(shape, width_mm, label.height_mm)
-    side_mm = (whole_mm - width_mm) / 2
-    return room._replace(
-        width_mm=width_mm,
-        height_mm=label.height_mm,
-        form=shape.form,
-        outline_mm=outline_mm,
-        holes_mm=holes_mm,
-        angle_limited=width_mm < covers_mm,
-        margin_left_mm=side_mm,
-        margin_right_mm=side_mm,
-        margin_head_mm=(room.margin_head_mm or 0.0) + spare_mm + down_mm,
-        margin_tail_mm=(room.margin_tail_mm or 0.0) + spare_mm - down_mm,
-        middle_from_head_mm=room.middle_from_head_mm + down_mm,
-    )
-
-
-def refuse_large_label(
-    label_mm: tuple[float, float], room_mm: tuple[float, float], where: str
-) -> None:
-    """Refuse a label wider than the back, or higher than what is free of it; sides in mm."""
-    if label_mm[0] > room_mm[0] + SAME_MM:
-        raise ImpossibleBackError(
-            "the label is wider than the back", value=f"{label_mm[0]:g} mm", where=where,
-            remedy=f"the back is {room_mm[0]:.4g} mm wide",
-        )  # fmt: skip
-    if label_mm[1] > room_mm[1] + SAME_MM:
-        raise ImpossibleBackError(
-            "the label is higher than what it stands on", value=f"{label_mm[1]:g} mm", where=where,
-            remedy=f"{room_mm[1]:.4g} mm of the back are free there",
-        )  # fmt: skip
 
 
 def _usable_width(spine: ResolvedSpine, back: Back) -> tuple[float, bool]:
@@ -231,10 +173,10 @@ def _usable_width(spine: ResolvedSpine, back: Back) -> tuple[float, bool]:
     return (readable_mm, True) if readable_mm < between_mm else (between_mm, False)
 
 
-def _shaped(
+def shaped(
     shape: Shape, width_mm: float, height_mm: float | None
 ) -> tuple[Ring | None, tuple[Ring, ...]]:
-    """Outline and areas kept free; none for a panel of which nothing is left."""
+    """Outline and areas kept free of a panel; none for one of which nothing is left."""
     if shape.form is PanelForm.RECTANGLE and not shape.keep_free:
         return None, ()
     if height_mm is None:

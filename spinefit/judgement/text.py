@@ -16,17 +16,16 @@ from spinefit import catalogue
 from spinefit.errors import SpinefitError
 from spinefit.geometry import (
     UsablePanel,
-    label_on_back,
     largest,
     outright_panel,
+    panel_on_back,
     refuse_no_room,
     turn_box,
-    usable_panel,
 )
 from spinefit.geometry.plane import Corners
-from spinefit.job.model import Job, Shape
+from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
-from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.book_findings import (
     back_findings,
     convention_findings,
@@ -267,7 +266,7 @@ def panel_of(job: ResolvedJob) -> UsablePanel:
         ImpossibleBackError: nothing is left of it.
     """
     if job.spine is not None:
-        panel = _on_back(job, job.spine)
+        panel = panel_on_back(job, job.spine)
         if job.old_lettering is not None and not job.old_lettering.covered:
             from spinefit.judgement.covering import free_of_old
 
@@ -281,20 +280,6 @@ def panel_of(job: ResolvedJob) -> UsablePanel:
     typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
     refuse_no_room(panel, typed_mm)
     return panel
-
-
-def _on_back(job: ResolvedJob, spine: ResolvedSpine) -> UsablePanel:
-    """What the back leaves, or the label of given size that stands there."""
-    label = job.label
-    if label is None:
-        return usable_panel(spine, job.shape, job.rules)
-    room = usable_panel(spine, Shape(), job.rules)
-    assert room.back is not None and spine.height_mm is not None  # resolve sees to it
-    covers_mm = room.back.covered_mm(job.label_thickness_mm, label.width_mm)
-    from_head_mm = spine.from_head_mm
-    if from_head_mm is None:
-        from_head_mm = job.rules.value("ends.from_head") * spine.height_mm
-    return label_on_back(room, label, job.shape, covers_mm=covers_mm, from_head_mm=from_head_mm)
 
 
 def layouts_of(

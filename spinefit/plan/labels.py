@@ -14,8 +14,8 @@ from typing import cast
 
 from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.back import build_back
+from spinefit.geometry.framing import refuse_large_label
 from spinefit.geometry.panels import divide
-from spinefit.geometry.usable import refuse_large_label
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.values import Panel
 from spinefit.plan.model import BackPlan, Zone

@@ -37,7 +37,7 @@ def test_every_attribute_of_a_job_can_be_said() -> None:
     """None lacks a field, but the title, which is an argument, and what a table says for all."""
     declared = {(field.part, field.attribute) for field in FIELDS}
     made = {(part, one.name) for part, record in PARTS.items() for one in attributes_of(record)}
-    unsaid = {("", name) for name in ("title", "slash_breaks", *PARTS)}
+    unsaid = {("", name) for name in ("title", "parts", "slash_breaks", *PARTS)}
     assert declared == made - unsaid
 
 
@@ -61,7 +61,10 @@ OTHERWISE = {
         "wanted": "label", "card_mm": "card", "board_mm": "board", "covering_mm": "covering",
         "clearance_mm": "clearance", "stiffener_mm": "stiffened",
     },
-    "": {"overlap_mm": "old_lettering", "stock": "method", "die": "method"},
+    "": {
+        "overlap_mm": "old_lettering", "stock": "method", "die": "method", "label_size": "label",
+        "frame_corners": "frame",
+    },
 }  # fmt: skip
 RESOLVED = {
     "spine": ResolvedSpine, "lettering": ResolvedLettering, "front_board": ResolvedBoard,

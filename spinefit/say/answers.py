@@ -93,7 +93,7 @@ def _thing(job: ResolvedJob) -> str:
     if job.front_board is not None:
         return "label on the front board" if job.front_board.label_given else "front board"
     if job.spine is None:
-        return "panel"
+        return "label" if job.parts else "panel"
     if job.spine.bands:
         return f"spine in panel {job.spine.title_panel} of {job.spine.bands + 1}"
     return "spine"
@@ -104,6 +104,10 @@ def _sizes(job: ResolvedJob, one: Judged, asked: str) -> str:
     if one.needs_back_mm is not None:
         what = "a panel" if job.spine is not None and job.spine.bands else "a back"
         needs = f", for {what} of at least {mm(one.needs_back_mm)} from head to tail,"
+    if job.parts:
+        from spinefit.say.label_texts import sizes_in_sentence  # for labels with several texts
+
+        return sizes_in_sentence(job, one, asked)
     if one.set_by is SetBy.ASKED:
         return f"{pt(one.set_pt)} {asked}{needs or ','} {limit_pt(one.largest_pt)} at most"
     return f"{pt(one.set_pt)} is advised{needs or ','} {limit_pt(one.largest_pt)} is the most"

@@ -21,9 +21,11 @@ from spinefit.say.label_model import (
     FrameReport,
     FrontBoardReport,
     LabelReport,
+    LabelTextReport,
     LayerReport,
     OldLetteringReport,
     RecessReport,
+    RuleReport,
     SpareReport,
 )
 from spinefit.say.model import (
@@ -209,6 +211,12 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
     one = judgement.judged[place]
     layout, size_mm = one.layout, one.size_mm
     group, title = layout.group, layout.title
+    texts: tuple[LabelTextReport, ...] = ()
+    rules: tuple[RuleReport, ...] = ()
+    if group.set_lines:
+        from spinefit.say.label_texts import texts_of  # for labels with several
+
+        texts, rules = texts_of(job, judgement, one)
     return LayoutReport(
         orientation=one.orientation,
         reading=one.reading,
@@ -237,6 +245,8 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
         word_broken=one.word_broken,
         split=layout.split,
         findings=tuple(map(reported, setting_findings(job, one, shown=one is judgement.shown))),
+        texts=texts,
+        rules=rules,
     )
 
 

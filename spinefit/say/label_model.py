@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from spinefit.vocabulary import Frame, Status
+from spinefit.vocabulary import Frame, Role, Status
 
 
 class SpareReport(NamedTuple):
@@ -33,6 +33,41 @@ class LabelReport(NamedTuple):
     cut_width_mm: float
     thickness_mm: float
     face_stretch: float
+
+
+class LabelTextReport(NamedTuple):
+    """One of several texts of a label, at the size judged.
+
+    Attributes:
+        text: as lettered.
+        lines: how it is broken.
+        baselines_mm: from the label's upper edge, the one above the letters, down to each.
+        ink_width_mm: of its widest line.
+    """
+
+    role: Role
+    text: str
+    set_pt: float
+    lines: tuple[str, ...]
+    cap_height_mm: float
+    baselines_mm: tuple[float, ...]
+    ink_width_mm: float
+
+
+class RuleReport(NamedTuple):
+    """A rule of a label.
+
+    Attributes:
+        from_head_mm: from the label's upper edge to the rule's.
+        thickness_mm: of each of its lines, from the top.
+        space_mm: between its two lines; 0 for one.
+        length_mm: how long it is.
+    """
+
+    from_head_mm: float
+    thickness_mm: tuple[float, ...]
+    space_mm: float
+    length_mm: float
 
 
 class FrameReport(NamedTuple):

@@ -15,8 +15,10 @@ from spinefit.say.label_model import (
     FrameReport,
     FrontBoardReport,
     LabelReport,
+    LabelTextReport,
     OldLetteringReport,
     RecessReport,
+    RuleReport,
     SpareReport,
 )
 from spinefit.vocabulary import (
@@ -69,6 +71,8 @@ class LayoutReport(NamedTuple):
             greatest line, "sense" or "size" for a second one beside it, "beside" for a word
             broken at the next place, "as typed" where every break was forced.
         findings: what a binder should know of it.
+        texts: of a label with several, each with its size and place; else empty.
+        rules: the rules of such a label, from the top.
     """
 
     orientation: Orientation
@@ -98,6 +102,8 @@ class LayoutReport(NamedTuple):
     word_broken: bool
     split: str
     centre: Centre
+    texts: tuple[LabelTextReport, ...] = ()
+    rules: tuple[RuleReport, ...] = ()
 
 
 class FontUseReport(NamedTuple):

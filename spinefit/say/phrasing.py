@@ -114,6 +114,17 @@ def figure(value: float) -> str:
     return f"{round(value, 2 if abs(value) >= _FINE else 4):g}"
 
 
+def listed(parts: Sequence[str]) -> str:
+    """Parts in a sentence.
+
+    >>> listed(["the title", "the date", "the imprint"])
+    'the title, the date and the imprint'
+    """
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
 def bare_mm(value_mm: float) -> str:
     """Millimetres to a tenth, or to a hundredth where a tenth shows nothing; no unit.
 

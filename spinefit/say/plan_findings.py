@@ -14,9 +14,9 @@ from spinefit.judgement.finding import Finding
 from spinefit.plan.model import Relation
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.say.old_lettering import old_shows
-from spinefit.say.phrasing import limit_pt, line_count, on_lines, pt, shown
+from spinefit.say.phrasing import limit_pt, line_count, listed, on_lines, pt, shown
 from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
-from spinefit.say.plan_words import along_or_across, listed
+from spinefit.say.plan_words import along_or_across
 from spinefit.vocabulary import Level, Orientation, Reading, Role, Status
 
 _OF_OUTLINES = "computed from the outlines and the back"

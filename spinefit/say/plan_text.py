@@ -28,6 +28,7 @@ from spinefit.say.phrasing import (
     joined,
     least_spare_mm,
     limit_pt,
+    listed,
     mm,
     placing_in_words,
     pt,
@@ -43,7 +44,7 @@ from spinefit.say.plan_model import (
     TextReport,
     VolumeReport,
 )
-from spinefit.say.plan_words import differ_in_a_word, in_runs, label_in_words, listed
+from spinefit.say.plan_words import differ_in_a_word, in_runs, label_in_words
 from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Reading

@@ -25,6 +25,7 @@ from spinefit.say.phrasing import (
     bare_mm,
     count_in_words,
     limit_pt,
+    listed,
     mm,
     on_lines,
     pt,
@@ -59,17 +60,6 @@ _WAYS = {
 def along_or_across(orientation: Orientation) -> str:
     """Which way the lettering of a set stands."""
     return _STANDS[orientation]
-
-
-def listed(parts: Sequence[str]) -> str:
-    """Parts in a sentence.
-
-    >>> listed(["the title", "the date", "the imprint"])
-    'the title, the date and the imprint'
-    """
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def in_runs(names: Sequence[str], order: Mapping[str, int] | None = None) -> str:

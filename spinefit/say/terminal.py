@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from spinefit.say import phrasing as say
 from spinefit.say.below import (
@@ -108,7 +108,8 @@ def _setting(
     if along:
         way += f"; {say.turn_in_words(layout)}"
     page.row("Lines", f"{way[0].upper()}{way[1:]}")
-    page.row("Size", say.size_in_words(layout))
+    for name, words in _sizes(layout):
+        page.row(name, words)
     if why:
         page.row("Limit", _LIMITS[layout.limited_by])
     page.row("Spare", _spares(report.spare_around(layout)))
@@ -116,22 +117,38 @@ def _setting(
         page.row("Letters", _letters(report, layout))
     middle = say.middle_in_words(layout) if why else ""
     place = "; ".join(filter(None, (say.placing_in_words(layout), middle)))
-    if layout.fits and place:
+    if layout.fits and place and not layout.texts:
         page.row("Place", place)
     if layout.needs_back_mm is not None:
         page.row("Needs", f"{say.mm(layout.needs_back_mm)} of back, ends included")
     if why or report.panel.of == "label" or report.panel.number is not None:
         page.row("Panel", _panel(report, layout))
-    if report.panel.frame is not None:
-        page.row("Frame", say.frame_in_words(report.panel.frame))
-    if report.front_board is not None:
-        page.row("Board", report.front_board.text)
-    if report.recess is not None:
-        page.row("Recess", report.recess.text)
-    if report.old_lettering is not None:
-        page.row("Old ink", report.old_lettering.text)
+    for name, words in _beside(report):
+        page.row(name, words)
     if why or not any(text.startswith("font:") for text in report.assumed):
         page.row(_letters_of(report), say.visible(say.font_in_words(report.font)))
+
+
+def _sizes(layout: LayoutReport) -> Iterator[tuple[str, str]]:
+    """The size, and where the texts of a label stand and how large."""
+    yield "Size", say.size_in_words(layout)
+    if layout.texts:
+        from spinefit.say.label_texts import rows_of  # for labels with several
+
+        yield from rows_of(layout)
+
+
+def _beside(report: Report) -> Iterator[tuple[str, str]]:
+    """What there is beside the lettering: frame, board, recess, old ink."""
+    if report.panel.frame is not None:
+        yield "Frame", say.frame_in_words(report.panel.frame)
+    for name, part in (
+        ("Board", report.front_board),
+        ("Recess", report.recess),
+        ("Old ink", report.old_lettering),
+    ):
+        if part is not None:
+            yield name, part.text
 
 
 def _letters_of(report: Report) -> str:

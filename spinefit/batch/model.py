@@ -67,6 +67,8 @@ class Settings(NamedTuple):
         slash_breaks: True where a slash between spaces forces a line break.
         verify: True where the geometry engine is to confirm every largest size.
         screen: what a text table is written for.
+        artwork: True where each row that fits has its lettering as a page to be placed.
+        spot: name of the ink of those; None for black.
     """
 
     form: str = "jsonl"
@@ -75,11 +77,13 @@ class Settings(NamedTuple):
     slash_breaks: bool = False
     verify: bool = False
     screen: Screen = PLAIN
+    artwork: bool = False
+    spot: str | None = None
 
     @property
     def pictured(self) -> bool:
-        """Whether the results hold pictures of the lettering."""
-        return self.form == "html"
+        """Whether the lettering of the results is drawn."""
+        return self.form == "html" or self.artwork
 
 
 class Result(NamedTuple):

@@ -107,12 +107,14 @@ class Done(NamedTuple):
         verdicts: the verdict of each row, "" where it is at fault.
         faults: line and fault of the rows at fault.
         hazards: lines about what can hurt in making them, each once.
+        artwork: names and data of the files of artwork of its rows; none unless asked for.
     """
 
     text: str
     verdicts: tuple[str, ...]
     faults: tuple[tuple[int, str], ...]
     hazards: tuple[str, ...] = ()
+    artwork: tuple[tuple[str, str | bytes], ...] = ()
 
 
 def work(settings: Settings, units: Sequence[Unit]) -> Done:
@@ -125,7 +127,12 @@ def work(settings: Settings, units: Sequence[Unit]) -> Done:
     answered: list[Answered] = []
     for unit in units:
         answered += _answers(unit, settings)
-    return _done(answered, settings)
+    if not settings.artwork:
+        return _done(answered, settings)
+    from spinefit.batch.artwork import with_artwork
+
+    answered, files = with_artwork(answered, settings)
+    return _done(answered, settings)._replace(artwork=files)
 
 
 def failed(settings: Settings, unit: Unit, text: str) -> Done:

@@ -21,7 +21,7 @@ import click
 
 from spinefit.cli import output
 from spinefit.cli.jobs import STDIN, GroupedCommand, opened_table, shown_name, takes_fields
-from spinefit.cli.options import chosen_format
+from spinefit.cli.options import SPOT_HELP, chosen_format
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from spinefit.batch.model import Settings
     from spinefit.batch.progress import Journal, Mark
     from spinefit.batch.reading import Table
+    from spinefit.cli.artwork import ArtworkFolder
     from spinefit.cli.batch_output import Sink
 
 _BAD_ROW, _NO_FIT = 2, 1
@@ -49,6 +50,7 @@ class _Request(NamedTuple):
     """How a batch is to be run and where its results go."""
 
     output: str | None
+    artwork: ArtworkFolder | None
     force: bool
     resume: bool
     jobs: int
@@ -69,7 +71,17 @@ class _Request(NamedTuple):
     help="csv, jsonl, text or html. [by the ending of --output; text on a terminal, else csv]",
 )  # fmt: skip
 @click.option("--output", metavar="FILE", help="Write there, whole or not at all.")
-@click.option("--force", is_flag=True, help="Replace the file of --output, and begin afresh.")
+@click.option(
+    "--artwork",
+    metavar="FOLDER",
+    help="The lettering of each row that fits, alone and as outlines, as a .pdf of exactly the "
+    "size of its back, label or panel, named by line and title; as of 'spinefit check'.",
+)
+@click.option("--spot", metavar="NAME", help=SPOT_HELP)
+@click.option(
+    "--force", is_flag=True,
+    help="Replace the files of --output and --artwork, and begin afresh.",
+)  # fmt: skip
 @click.option("--resume", is_flag=True, help="Go on from FILE.partial of an interrupted run.")
 @click.option("--jobs", metavar="N", help="Processes at work. [one a core]")
 def batch(
@@ -90,7 +102,8 @@ def batch(
     stopped.
     """
     name = _one_table(table)
-    request = _Request(options["output"], options["force"], options["resume"], _jobs_of(jobs))
+    asked = {key: options[key] for key in ("output", "force", "resume")}
+    request = _Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
     _refuse_idle_files(request, name)
     form = _chosen_form(options["format_name"], request.output)
     defaults = _checked_defaults(typed)
@@ -106,6 +119,8 @@ def batch(
             screen=screen()._replace(columns=columns())
             if request.output is None
             else Screen(_FILE_COLUMNS),
+            artwork=request.artwork is not None,
+            spot=options["spot"],
         )
         return _run(read, settings, request, name, stream)
 
@@ -131,7 +146,10 @@ def _refuse_idle_files(request: _Request, name: str) -> None:
     Raises:
         FieldError: --force or --resume without a file, or both, or the table as its own result.
     """
-    for option, given in (("--force", request.force), ("--resume", request.resume)):
+    for option, given in (
+        ("--force", request.force and request.artwork is None),
+        ("--resume", request.resume),
+    ):
         if given and request.output is None:
             raise FieldError("no file to go with it", where=option, remedy="give --output FILE")
     if request.force and request.resume:
@@ -143,6 +161,17 @@ def _refuse_idle_files(request: _Request, name: str) -> None:
             "the results would replace the table", value=request.output, where="--output",
             remedy="choose another name",
         )  # fmt: skip
+
+
+def _artwork(options: Mapping[str, Any]) -> ArtworkFolder | None:
+    """The folder for artwork, refused at once where it cannot be one."""
+    if options["spot"] is None and options["artwork"] is None:
+        return None
+    from spinefit.cli.artwork import ArtworkFolder, refuse_spot
+
+    if options["spot"] is not None:
+        refuse_spot(options["spot"], options["artwork"] is not None)
+    return ArtworkFolder(options["artwork"], shared=options["force"] or options["resume"])
 
 
 def _same_file(one: str, other: str) -> bool:
@@ -236,7 +265,7 @@ def _run(read: Table, settings: Settings, request: _Request, name: str, stream: 
     journal = Journal(mark, shown_name(name))
     try:
         with _Stop() as stop, _bar(name, stream, request) as show:
-            end = _rows(read, settings, request.jobs, (journal, sink), (stop, show))
+            end = _rows(read, settings, request, (journal, sink), (stop, show))
             if end is _End.WHOLE:
                 sink.write(foot_of(settings, journal.mark.counts, journal.mark.hazards))
     except SpinefitError:
@@ -251,6 +280,8 @@ def _run(read: Table, settings: Settings, request: _Request, name: str, stream: 
     if end is _End.UNREAD:
         return _BAD_ROW  # nobody may take the rest for fitting
     sink.finish()
+    if request.artwork is not None:
+        output.complain(request.artwork.said)
     return _code(journal.mark)
 
 
@@ -265,7 +296,7 @@ class _End(Enum):
 def _rows(
     read: Table,
     settings: Settings,
-    jobs: int,
+    request: _Request,
     to: tuple[Journal, Sink],
     watch: tuple[_Stop, Callable[[int], None]],
 ) -> _End:
@@ -281,8 +312,10 @@ def _rows(
             return _End.UNREAD
         journal.done(Done("", (), ()), size)
     found = work.chunks(journal.to_do(work.units(read.rows)))
-    with closing(pool.run(found, settings, jobs=jobs)) as working:
+    with closing(pool.run(found, settings, jobs=request.jobs)) as working:
         for done in working:
+            if request.artwork is not None:  # before its rows, which a later run goes on behind
+                request.artwork.write(done.artwork)
             size = sink.write(done.text)
             if size is None:
                 return _End.UNREAD

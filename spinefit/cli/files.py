@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from spinefit.drawing.plate import Subject
 
 _DRAWING = "--drawing"
-_DRAWN_KINDS = (".svg", ".pdf", ".html")
+_KINDS = {_DRAWING: (".svg", ".pdf", ".html"), "--artwork": (".svg", ".pdf")}
 _begun: set[str] = set()
 
 
@@ -146,8 +146,10 @@ def write_all(files: Sequence[Finished], *, force: bool) -> None:
         force: replace what stands there.
 
     Raises:
-        OutputError: something stands at one of the places, or cannot be written there.
+        OutputError: something stands at one of the places, or cannot be written there; or two
+            of them are one place.
     """
+    refuse_same([(file.path, file.where) for file in files])
     for file in files:
         if not force:
             refuse_existing(file.path, file.where)
@@ -207,33 +209,32 @@ class _FaultsOfWriting:
 
 
 def refuse_drawings(
-    paths: Sequence[str], others: Sequence[tuple[str, str]], *, force: bool
+    drawings: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], *, force: bool
 ) -> None:
-    """Refuse names under which no drawing can be written.
+    """Refuse names under which no drawing or artwork can be written.
 
     Args:
-        paths: of ``--drawing``.
+        drawings: their paths, with their options.
         others: other files that are to be written, with their options.
         force: whether what stands there may be replaced.
 
     Raises:
         OutputError: an unknown kind, a name given twice, no such folder, or a file there.
     """
-    for path in paths:
-        if _kind(path) not in _DRAWN_KINDS:
+    for path, where in drawings:
+        kinds = _KINDS[where]
+        if _kind(path) not in kinds:
             raise OutputError(
-                "no such kind of drawing", value=path, where=_DRAWING,
-                remedy="let the name end in .svg, .pdf or .html",
+                f"no such kind of {where.removeprefix('--')}", value=path, where=where,
+                remedy=f"let the name end in {', '.join(kinds[:-1])} or {kinds[-1]}",
             )  # fmt: skip
-    refuse_same([*others, *((path, _DRAWING) for path in paths)])
-    for path in paths:
+    refuse_same([*others, *drawings])
+    for path, where in drawings:
         folder = os.path.dirname(path) or "."
         if "\0" in path or not os.path.isdir(folder):
-            raise OutputError(
-                "no such folder", value=folder, where=_DRAWING, remedy="make it first"
-            )
+            raise OutputError("no such folder", value=folder, where=where, remedy="make it first")
         if not force:
-            refuse_existing(path, _DRAWING)
+            refuse_existing(path, where)
 
 
 def drawn(subject: Subject, paths: Sequence[str]) -> list[Finished]:

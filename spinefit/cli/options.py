@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 Command = Callable[..., int]
 
+SPOT_HELP = "One ink by this name in the PDF of --artwork, such as 'Gold foil'. [100 % black]"
+
 _FORMATS = ("text", "json", "checklist", "junit")
 
 
@@ -37,6 +39,8 @@ class Wanted(NamedTuple):
         form: text, json, checklist or junit.
         fail_on: the level of findings from which on the exit code is 1; None for none.
         drawings: files to draw into.
+        artwork: files for the lettering alone.
+        spot: name of the ink of artwork; None for black.
         pattern_file: where a pattern is to be saved, or None.
         match_file: the pattern to judge by, or None.
         force: whether files that stand there may be replaced.
@@ -47,6 +51,8 @@ class Wanted(NamedTuple):
     form: str
     fail_on: Level | None
     drawings: tuple[str, ...]
+    artwork: tuple[str, ...]
+    spot: str | None
     pattern_file: str | None
     match_file: str | None
     force: bool
@@ -97,7 +103,15 @@ _ANSWER_OPTIONS: tuple[Callable[[Command], Command], ...] = (
         ".html; repeatable.",
     ),
     click.option(
-        "--force", is_flag=True, help="Replace the files of --drawing and --save-pattern."
+        "--artwork", "artwork", metavar="FILE", multiple=True,
+        help="The lettering alone as outlines, to be placed: a .svg or .pdf of exactly the size of "
+        "the back, label or panel; repeatable. A set has a page each in a .pdf, or NAME-1.svg, "
+        "NAME-2.svg; for a die NAME-placing.pdf is written too.",
+    ),
+    click.option("--spot", metavar="NAME", help=SPOT_HELP),
+    click.option(
+        "--force", is_flag=True,
+        help="Replace the files of --drawing, --artwork and --save-pattern.",
     ),
     click.option(
         "--picture/--no-picture", "picture", default=None,
@@ -152,26 +166,32 @@ def _refuse_picture(wanted: Wanted) -> None:
 
 def _refuse_files(wanted: Wanted) -> None:
     pattern_file = wanted.pattern_file
-    if wanted.force and pattern_file is None and not wanted.drawings:
+    drawings = [(path, "--drawing") for path in wanted.drawings]
+    drawings += ((path, "--artwork") for path in wanted.artwork)
+    if wanted.force and pattern_file is None and not drawings:
         raise FieldError(
             "nothing to replace",
             where="--force",
-            remedy="it goes with --drawing and --save-pattern",
+            remedy="it goes with --drawing, --artwork and --save-pattern",
         )
     if pattern_file is not None and wanted.match_file is not None:
         raise FieldError(
             "a pattern both matched and saved", where="--save-pattern",
             remedy="what matches has that pattern already",
         )  # fmt: skip
-    if pattern_file is None and not wanted.drawings:
+    if wanted.spot is not None:
+        from spinefit.cli.artwork import refuse_spot
+
+        refuse_spot(wanted.spot, any(path.lower().endswith(".pdf") for path in wanted.artwork))
+    if pattern_file is None and not drawings:
         return
     from spinefit.cli.files import refuse_drawings, refuse_existing
 
     if pattern_file is not None and not wanted.force:
         refuse_existing(pattern_file, "--save-pattern")
-    if wanted.drawings:
+    if drawings:
         others = [] if pattern_file is None else [(pattern_file, "--save-pattern")]
-        refuse_drawings(wanted.drawings, others, force=wanted.force)
+        refuse_drawings(drawings, others, force=wanted.force)
 
 
 def give(
@@ -198,12 +218,20 @@ def give(
         from spinefit.cli.files import drawn
 
         files += drawn(subject(), wanted.drawings)
+    said: list[str] = []
+    if wanted.artwork:
+        from spinefit.cli.artwork import artwork
+
+        made, said = artwork(subject(), wanted.artwork, wanted.spot, fits=report.fits)
+        files += made
     write, written = _written(report, wanted, text)
     if files:
         from spinefit.cli.files import write_all
 
         write_all(files, force=wanted.force)
     write(written)
+    for line in said:
+        output.complain(line)
     if wanted.fail_on is None:
         return int(not report.fits)
     from spinefit.say.junit import fails

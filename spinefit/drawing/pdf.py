@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from typing import Any
 
+from reportlab.lib.colors import CMYKColor, CMYKColorSep
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import FILL_NON_ZERO, Canvas
@@ -30,6 +31,23 @@ def to_pdf(scenes: Sequence[Scene]) -> bytes:
     Raises:
         ValueError: no scene at all.
     """
+    return _file(scenes, None)
+
+
+def artwork_pdf(scenes: Sequence[Scene], spot: str | None = None) -> bytes:
+    """Filled areas alone in one ink, each page trimmed at its own edges.
+
+    Args:
+        scenes: a page each, of areas and groups of them; at least one.
+        spot: the ink's name, a separation shown as black; None for 100 % of process black.
+    """
+    if spot is None:
+        return _file(scenes, CMYKColor(black=1))
+    name = spot.encode().decode("latin-1")  # reportlab escapes a name character by character
+    return _file(scenes, CMYKColorSep(black=1, spotName=name))
+
+
+def _file(scenes: Sequence[Scene], ink: CMYKColor | None) -> bytes:
     if not scenes:
         raise ValueError("a PDF needs at least one page")
     held = io.BytesIO()
@@ -39,17 +57,20 @@ def to_pdf(scenes: Sequence[Scene]) -> bytes:
     canvas.setCreator("spinefit")
     canvas.setViewerPreference("PrintScaling", "None")  # true size, where the viewer heeds it
     for scene in scenes:
-        canvas.setPageSize(_pt((scene.width_mm, scene.height_mm)))
-        _draw(canvas, scene.items)
+        size = _pt((scene.width_mm, scene.height_mm))
+        canvas.setPageSize(size)
+        if ink is not None:
+            canvas.setTrimBox((0, 0, *size))
+        _draw(canvas, scene.items, ink)
         canvas.showPage()
     canvas.save()
     return held.getvalue()
 
 
-def _draw(canvas: Any, items: Iterable[Item]) -> None:
+def _draw(canvas: Any, items: Iterable[Item], ink: CMYKColor | None) -> None:
     for item in items:
         if isinstance(item, Group):
-            _draw(canvas, item.items)
+            _draw(canvas, item.items, ink)
         elif isinstance(item, Text):
             _text(canvas, item)
         elif isinstance(item, Line):
@@ -60,14 +81,16 @@ def _draw(canvas: Any, items: Iterable[Item]) -> None:
                 path.lineTo(*_pt(point))
             canvas.drawPath(path, stroke=1, fill=0)
         else:
-            _area(canvas, item)
+            _area(canvas, item, ink)
 
 
-def _area(canvas: Any, area: Area) -> None:
+def _area(canvas: Any, area: Area, ink: CMYKColor | None = None) -> None:
     path = canvas.beginPath()
     for contour in area.contours:
         _contour(path, contour)
-    if area.grey is not None:
+    if ink is not None:
+        canvas.setFillColor(ink)
+    elif area.grey is not None:
         canvas.setFillGray(area.grey)
     if area.pen is not None:
         _pen(canvas, area.pen)

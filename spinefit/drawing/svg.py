@@ -26,19 +26,42 @@ def to_svg(scene: Scene, *, paper: bool = True) -> str:
         paper: whether the sheet is drawn white below it; a plotter would cut its edge.
     """
     width, height = _number(scene.width_mm), _number(scene.height_mm)
-    lines = [
+    return _file(
+        scene,
+        *([f'<rect width="{width}" height="{height}" fill="#fff"/>'] if paper else []),
+        f'<g font-family="{_FAMILY}">',
+        *_items(scene.items, scene.height_mm),
+        "</g>",
+    )
+
+
+def artwork_svg(scene: Scene) -> str:
+    """Filled areas alone, in black: no font, no line, no paper.
+
+    Args:
+        scene: groups of areas; each becomes one with its name as id, numbered where it comes again.
+    """
+    names = [group.name for group in scene.items if isinstance(group, Group)]
+    lines: list[str] = []
+    for at, group in enumerate(scene.items):
+        assert isinstance(group, Group)
+        again = names[:at].count(group.name)
+        own = f"{group.name}-{again + 1}" if again else group.name
+        lines += [f'<g id="{_escaped(own)}">', f"<title>{_escaped(group.title)}</title>"]
+        lines += [*_items(group.items, scene.height_mm), "</g>"]
+    return _file(scene, *lines)
+
+
+def _file(scene: Scene, *lines: str) -> str:
+    width, height = _number(scene.width_mm), _number(scene.height_mm)
+    head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" '
         f'width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" '
         f'aria-label="{_escaped(scene.title)}">',
         f"<title>{_escaped(scene.title)}</title>",
         f"<desc>{_escaped(scene.description)}</desc>",
-        *([f'<rect width="{width}" height="{height}" fill="#fff"/>'] if paper else []),
-        f'<g font-family="{_FAMILY}">',
-        *_items(scene.items, scene.height_mm),
-        "</g>",
-        "</svg>",
-    ]
-    return "\n".join(lines) + "\n"
+    )
+    return "\n".join((*head, *lines, "</svg>")) + "\n"
 
 
 def _path_data(contours: Iterable[Contour], height_mm: float) -> str:

@@ -12,9 +12,11 @@ from collections.abc import Iterator
 from pathlib import PurePath
 from typing import NamedTuple
 
-from spinefit.drawing.frame import ShownText, frame_of, ink_extents_mm, lettering_mm
+from spinefit.drawing.back import panels_shown
+from spinefit.drawing.frame import Frame, ShownText, frame_of, ink_extents_mm, lettering_mm
 from spinefit.drawing.pdf import artwork_pdf, to_pdf
 from spinefit.drawing.plate import Subject, plates
+from spinefit.drawing.ruled import ruled_frame
 from spinefit.drawing.scene import Area, Group, Item, Scene, moved
 from spinefit.drawing.svg import artwork_svg
 from spinefit.errors import FieldError
@@ -104,9 +106,16 @@ def _page(texts: tuple[ShownText, ...], title: str) -> Scene:
         Group(shown.name or "lettering", (Area(ink),), say.joined(shown.layout))
         for shown, ink in zip(frame.texts, frame.inks, strict=True)
     )
-    items = moved(inks, (-frame.left_mm, -frame.tail_mm))
+    items = moved((*inks, *_ruled(frame)), (-frame.left_mm, -frame.tail_mm))
     width_mm = frame.right_mm - frame.left_mm
     return _scene(width_mm, -frame.tail_mm, _of(frame.first), title, items)
+
+
+def _ruled(frame: Frame) -> Iterator[Item]:
+    """The frames of its labels, which are printed or blocked with the lettering."""
+    for shown, (left, bottom, right, top) in panels_shown(frame):
+        ruled = ruled_frame(shown.panel, (left, bottom, right, top))
+        yield from moved(ruled, ((left + right) / 2, (bottom + top) / 2))
 
 
 def _of(shown: ShownText) -> str:
@@ -129,7 +138,8 @@ def _board_page(subject: Subject) -> Scene:
     left, bottom, right, top = ink_extents_mm(ink)
     middle = (0.0, 0.0) if place.is_label else ((left + right) / 2, (bottom + top) / 2)
     group = Group("lettering", (Area(ink),), say.joined(shown.layout))
-    items = moved((group,), (width_mm / 2 - middle[0], height_mm / 2 - middle[1]))
+    ruled = ruled_frame(shown.panel, (-width_mm / 2, -height_mm / 2, width_mm / 2, height_mm / 2))
+    items = moved((group, *ruled), (width_mm / 2 - middle[0], height_mm / 2 - middle[1]))
     of = "the label" if place.is_label else "the ink"
     return _scene(width_mm, height_mm, of, subject.title, items)
 

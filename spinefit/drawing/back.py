@@ -311,7 +311,7 @@ def ground(frame: Frame) -> tuple[Item, ...]:
         Group("back", tuple(_back(frame))),
         *(
             Group("usable-panel", tuple(_panel(shown, panel)))
-            for shown, panel in _panels(frame)
+            for shown, panel in panels_shown(frame)
             if panel[2] > panel[0] and panel[3] > panel[1]
         ),
         *(Group("old-lettering", old_ink(one)) for one in frame.old_inks if one is not None),
@@ -319,7 +319,7 @@ def ground(frame: Frame) -> tuple[Item, ...]:
     )
 
 
-def _panels(frame: Frame) -> Iterator[tuple[ShownText, Box]]:
+def panels_shown(frame: Frame) -> Iterator[tuple[ShownText, Box]]:
     """The panel of each text, or its label over old lettering; a label that several share once."""
     drawn: set[tuple[float, float]] = set()
     for shown, panel in zip(frame.texts, rooms(frame), strict=True):

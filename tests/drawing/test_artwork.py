@@ -21,7 +21,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from spinefit import BackPlan, Job, Spine, pipeline
+from spinefit import BackPlan, Job, Panel, Spine, pipeline
 from spinefit.backs import plan_back, plan_set
 from spinefit.drawing.artwork import artwork_files, artwork_pages
 from spinefit.drawing.pdf import artwork_pdf
@@ -30,7 +30,7 @@ from spinefit.drawing.svg import artwork_svg
 from spinefit.errors import FieldError
 from spinefit.plan import BackText
 from spinefit.plan.model import plan_of
-from spinefit.vocabulary import Role
+from spinefit.vocabulary import Frame, Role
 from tests.drawing.conftest import JOBS
 from tests.drawing.rendered import MM_AN_INCH, Page, needs_pdftoppm, rendered
 
@@ -199,3 +199,19 @@ def test_tools_and_open_backs_have_none(on: Any) -> None:
         open_back = replace(job(30), spine=Spine(width_mm=width_mm))
         with pytest.raises(FieldError, match="give --height"):
             artwork_pages(subject_of(pipeline.answer(open_back)))
+
+
+def test_a_frame_on_the_label_is_lettering_too(tmp_path: Path) -> None:
+    """Its outer edge is the outermost ink, and the words stand inside, in a group of their own."""
+    label = replace(
+        job(30), spine=None, panel=Panel(width_mm=30, height_mm=40), method="paper-label",
+        frame=Frame.DOUBLE,
+    )  # fmt: skip
+    subject = subject_of(pipeline.answer(label))
+    (scene,) = artwork_pages(subject)
+    middle_mm, wide_mm = subject.texts[0].panel.frame.lines_mm[0]
+    edge_mm = middle_mm - wide_mm / 2
+    wanted = (edge_mm, edge_mm, 30 - edge_mm, 40 - edge_mm)
+    assert by_splash(scene, tmp_path).ink_mm() == pytest.approx(wanted, abs=INK_MM)
+    ids = re.findall(r'<g id="([^"]+)"', artwork_svg(scene))
+    assert ids == ["lettering", "ruled-frame"]

@@ -1,7 +1,7 @@
 """What does a printer or an engraver place: which pages of lettering, and what goes with them?
 
 In: a `Subject`. Out: a page for each back, of exactly its size: round the arc where that is known,
-else straight across; of a label or panel given outright that one's, of a front board the label's.
+else straight across; of a label or panel of given size that one's, of a front board the label's.
 On it stands the lettering alone, as outlines, positive: no edge, no mark, and no bleed, which
 lettering does not need. An engraver mounts the die by a placing sheet, the drawing at true size.
 """
@@ -21,6 +21,7 @@ from spinefit.drawing.scene import Area, Group, Item, Scene, moved
 from spinefit.drawing.svg import artwork_svg
 from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
+from spinefit.shaping.glyphs import Box
 from spinefit.vocabulary import BackForm, Letters, Place
 
 _WHERE = "--artwork"
@@ -106,9 +107,18 @@ def _page(texts: tuple[ShownText, ...], title: str) -> Scene:
         Group(shown.name or "lettering", (Area(ink),), say.joined(shown.layout))
         for shown, ink in zip(frame.texts, frame.inks, strict=True)
     )
-    items = moved((*inks, *_ruled(frame)), (-frame.left_mm, -frame.tail_mm))
-    width_mm = frame.right_mm - frame.left_mm
-    return _scene(width_mm, -frame.tail_mm, _of(frame.first), title, items)
+    of, (left, bottom, right, top) = _ground(frame)
+    items = moved((*inks, *_ruled(frame)), (-left, -bottom))
+    return _scene(right - left, top - bottom, of, title, items)
+
+
+def _ground(frame: Frame) -> tuple[str, Box]:
+    """What has the size of the page, and where it is: a label that is cut already, or the back."""
+    label, (left, bottom, right, top) = frame.first.answer.job.label, frame.panels_mm[0]
+    if label is None or len(frame.texts) > 1:
+        return _of(frame.first), (frame.left_mm, frame.tail_mm, frame.right_mm, 0.0)
+    x, y, wide, high = (left + right) / 2, (bottom + top) / 2, label.width_mm, label.height_mm
+    return "the label", (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 
 def _ruled(frame: Frame) -> Iterator[Item]:

@@ -215,3 +215,16 @@ def test_a_frame_on_the_label_is_lettering_too(tmp_path: Path) -> None:
     assert by_splash(scene, tmp_path).ink_mm() == pytest.approx(wanted, abs=INK_MM)
     ids = re.findall(r'<g id="([^"]+)"', artwork_svg(scene))
     assert ids == ["lettering", "ruled-frame"]
+
+
+def test_a_label_of_given_size_on_the_back_is_the_page(tmp_path: Path) -> None:
+    """It is printed by itself; the ink stands in it as it stands round it on the back."""
+    given = replace(job(40), label_size=Panel(width_mm=30, height_mm=36), method="paper-label")
+    subject = subject_of(pipeline.answer(given))
+    (scene,) = artwork_pages(subject)
+    page = by_splash(scene, tmp_path)
+    assert page.size_mm == pytest.approx((30, 36), abs=PAGE_MM)
+    left, bottom, right, top = page.ink_mm()
+    layout = subject.texts[0].layout
+    assert ((left + right) / 2, (bottom + top) / 2) == pytest.approx((15, 18), abs=INK_MM)
+    assert right - left == pytest.approx(layout.ink_width_mm, abs=INK_MM)

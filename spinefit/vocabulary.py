@@ -217,6 +217,18 @@ class FrameCorners(StrEnum):
     CUT = "cut"  # at 45 degrees
 
 
+class Tone(StrEnum):
+    """Of a covering, and of the ink or foil on it: gold and white are light, black is dark."""
+
+    LIGHT = "light"
+    DARK = "dark"
+
+    @property
+    def opposite(self) -> Tone:
+        """What stands out on it."""
+        return Tone.DARK if self is Tone.LIGHT else Tone.LIGHT
+
+
 class Measure(StrEnum):
     """How long a rule is."""
 

@@ -19,6 +19,7 @@ from spinefit.batch.text_table import figure, summary
 from spinefit.drawing.back import bands_mm
 from spinefit.drawing.frame import ShownText, box_raised, frame_of, ink_box_mm, shown_text
 from spinefit.drawing.html import digest, filled, plain
+from spinefit.drawing.svg import grey_in_hex
 from spinefit.errors import one_line
 from spinefit.geometry import turn_box, turn_point
 from spinefit.pipeline import Answer
@@ -120,7 +121,12 @@ def _thumbnail(answers: Sequence[Answer], name: str) -> dict[str, object]:
         for at, (shown, middle_mm) in enumerate(zip(texts, frame.middles_mm, strict=True))
     )
     head = "" if frame.open_head else f'<path class="head" d="{_head(ground)}"/>'
-    svg = f'<path class="ground" d="{_box(ground)}"/>{bands}{"".join(letters)}{head}'
+    greys, fill, inked = texts[0].greys, "", "".join(letters)
+    if (greys.ground, greys.ink) != (1.0, 0.0):
+        grey = greys.ground if len(texts) == 1 else greys.bare
+        fill = f' style="fill:{grey_in_hex(grey)}"'
+        inked = f'<g fill="{grey_in_hex(greys.ink)}">{inked}</g>'
+    svg = f'<path class="ground"{fill} d="{_box(ground)}"/>{bands}{inked}{head}'
     seen = union([ground, *inks]) or ground
     if turn is not Turn.NONE:
         svg = f'<g transform="rotate({turn.degrees:g})">{svg}</g>'

@@ -12,12 +12,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from spinefit.drawing.dimensions import Mark, Span, column, rows, running
-from spinefit.drawing.frame import Frame, ShownText, shown_letters
+from spinefit.drawing.frame import Frame, ShownText, lettering
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
     EXTENTS,
-    GREY,
     OUTLINE,
     THIN,
     arrow,
@@ -61,10 +60,7 @@ def elevation(frame: Frame) -> tuple[Item, ...]:
     return (
         *ground(frame),
         Group("extents", tuple(box(*ink, pen=EXTENTS) for ink in frame.boxes_mm)),
-        *(
-            Group("lettering", shown_letters(shown.judged, ink), say.joined(shown.layout))
-            for shown, ink in zip(frame.texts, frame.inks, strict=True)
-        ),
+        *lettering(frame),
         Group("dimensions", _words_last(_dimensions(frame))),
         Group("direction", tuple(_direction(frame))),
         Group("ends", tuple(_ends(frame))),
@@ -368,13 +364,13 @@ def _back(frame: Frame) -> Iterator[Item]:
     if panel.back is None:
         return
     left, right, tail = frame.left_mm, frame.right_mm, frame.tail_mm
-    yield box(left, tail, right, 0.0, grey=GREY)
-    width_mm = panel.width_mm / 2
+    yield box(left, tail, right, 0.0, grey=frame.first.greys.covering)
+    width_mm, bare = panel.width_mm / 2, frame.first.greys.bare
     for span in _panel_spans(frame):
         if span.height_mm > 0 and width_mm > 0:
-            yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=1.0)
+            yield box(-width_mm, -span.bottom_mm, width_mm, -span.top_mm, grey=bare)
     for band in bands_mm(frame):
-        yield box(*band, grey=_BAND_GREY, pen=THIN)
+        yield box(*band, grey=_BAND_GREY * bare, pen=THIN)
     yield Line(((left, 0.0), (left, tail)), OUTLINE)
     yield Line(((right, 0.0), (right, tail)), OUTLINE)
     for open_end, y in ((frame.open_head, 0.0), (frame.open_tail, tail)):
@@ -384,16 +380,17 @@ def _back(frame: Frame) -> Iterator[Item]:
 def _panel(shown: ShownText, panel: Box) -> Iterator[Item]:
     """The panel, an inner margin dashed, areas kept free hatched."""
     usable, clear_mm = shown.panel, shown.answer.job.lettering.clearance_mm
+    greys = shown.greys
     pen = DASHED if shown.answer.report.panel.of == "back" else _LABEL
     middle = ((panel[0] + panel[2]) / 2, (panel[1] + panel[3]) / 2)
     if usable.outline_mm is None:
-        yield box(*panel, grey=1.0, pen=pen)
+        yield box(*panel, grey=greys.ground, pen=pen)
         if clear_mm > 0:
             yield box(*grown(panel, -clear_mm), pen=DASHED)
     else:
-        yield box(*panel, grey=GREY)
-        yield from moved((Area((ring_contour(usable.outline_mm),), 1.0, pen),), middle)
-    yield from moved(ruled_frame(usable, panel), middle)
+        yield box(*panel, grey=greys.covering)
+        yield from moved((Area((ring_contour(usable.outline_mm),), greys.ground, pen),), middle)
+    yield from moved(ruled_frame(usable, panel, greys.ink), middle)
     for hole in usable.holes_mm:
-        area = moved((Area((ring_contour(hole),), 1.0, THIN),), middle)
+        area = moved((Area((ring_contour(hole),), greys.ground, THIN),), middle)
         yield Group("kept-free", (*area, *hatching(extents_mm(area))), "kept free")

@@ -15,7 +15,6 @@ from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
     FINE,
-    GREY,
     OUTLINE,
     THIN,
     WORDS_MM,
@@ -170,7 +169,10 @@ class _Writer:
             shown.append(("area kept free", "hatched"))
         for words, kind in shown:
             y = self.y - 1.2
-            self.items += moved(_SWATCHES[kind], (_PAD_MM, y))
+            swatch = _SWATCHES[kind]
+            if kind == "grey":
+                swatch = (box(*_AREA, grey=texts[0].greys.covering),)
+            self.items += moved(swatch, (_PAD_MM, y))
             self.items += label((_PAD_MM + _NAME_MM, y), words, halo=False)
             self.y -= _LINE_MM
 
@@ -202,6 +204,6 @@ _SWATCHES: dict[str, tuple[Item, ...]] = {
     "frame": (Line(_ENDS, OUTLINE),),
     "face": (box(0.0, -1.2, 2.0, 1.2, pen=FINE),),
     "dashed box": (box(*_AREA, pen=DASHED),),
-    "grey": (box(*_AREA, grey=GREY),),
+    "grey": (),  # as the back is
     "hatched": (box(*_AREA, pen=THIN), *hatching(_AREA)),
 }

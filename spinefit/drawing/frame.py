@@ -11,27 +11,59 @@ drawing's font, so that it can be read; its shape is not the tool's.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import NamedTuple
 
-from spinefit.drawing.marks import FINE
-from spinefit.drawing.scene import Area, Item, Text, mapped
+from spinefit.drawing.marks import FINE, GREY
+from spinefit.drawing.scene import Area, Group, Item, Text, mapped
 from spinefit.geometry import UsablePanel
 from spinefit.geometry.plane import turn_box, turn_point
+from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement import Judged
 from spinefit.judgement.covering import OverOld
 from spinefit.pipeline import Answer
 from spinefit.say.model import LayoutReport
-from spinefit.say.phrasing import letters_of, shown_layout
+from spinefit.say.phrasing import joined, letters_of, shown_layout
 from spinefit.shaping.glyphs import Box, Contour, Placed, Point, ink_box
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Turn
+from spinefit.vocabulary import Orientation, Place, Tone, Turn
 
 _PART_MM = 14.0  # of a back of open height, shown above and below lettering across it
 _EM_OF_FACE = 1.25  # em of the drawing's font whose capitals stand within a face of 1
 _ROOM_SHARE = 0.8
+
+
+class Greys(NamedTuple):
+    """With which greys a back is filled, 0 for black and 1 for white; ink that is light is white.
+
+    Attributes:
+        covering: the back where the allowances keep it free.
+        bare: what they leave of it.
+        ground: what the lettering stands on: the same, or a label.
+        ink: the lettering.
+    """
+
+    covering: float
+    bare: float
+    ground: float
+    ink: float
+
+
+_DARK, _DARK_BARE = 0.36, 0.44  # light enough for black lines to be seen, dark enough for white
+
+
+def greys_of(job: ResolvedJob) -> Greys:
+    """By the tones of covering and ink, where they were said; else white paper, black ink."""
+    covering, bare = (_DARK, _DARK_BARE) if job.covering_colour is Tone.DARK else (GREY, 1.0)
+    is_light = job.ink_colour is Tone.LIGHT
+    ground = bare
+    if job.method.place is Place.LABEL:
+        ground = _DARK_BARE if is_light else 1.0
+    if is_light and ground == 1.0:  # white on white shows nothing
+        return Greys(covering, bare, ground, 0.75)
+    return Greys(covering, bare, ground, 1.0 if is_light else 0.0)
 
 
 class ShownText(NamedTuple):
@@ -56,6 +88,11 @@ class ShownText(NamedTuple):
     def panel(self) -> UsablePanel:
         """The usable panel it stands in."""
         return self.answer.panel
+
+    @property
+    def greys(self) -> Greys:
+        """What it and its ground are filled with."""
+        return greys_of(self.answer.job)
 
     @property
     def along(self) -> bool:
@@ -271,23 +308,33 @@ def ink_box_mm(judged: Judged) -> Box:
     )
 
 
-def shown_letters(judged: Judged, contours: Sequence[Contour]) -> tuple[Item, ...]:
+def shown_letters(
+    judged: Judged, contours: Sequence[Contour], grey: float = 0.0
+) -> tuple[Item, ...]:
     """The letters of a layout.
 
     Args:
         judged: the layout.
         contours: its lettering in mm, letter by letter in the order of the lines.
+        grey: 0 for black, 1 for white.
     """
     if judged.layout.title.only_pt is None:
-        return (Area(tuple(contours)),)
+        return (Area(tuple(contours), grey),)
     texts = judged.layout.group.texts
     letters = [letter for text in texts for letter in letters_of(text) if not letter.isspace()]
-    faces = Area(tuple(contours), None, FINE)
+    faces = Area(tuple(contours), None, FINE._replace(grey=grey))
     if len(letters) != len(contours):
         return (faces,)
     turn = judged.layout.candidate.turn
     found = [_letter(letter, one, turn) for letter, one in zip(letters, contours, strict=True)]
-    return (faces, *(each for each in found if each is not None))
+    return (faces, *(each._replace(grey=grey) for each in found if each is not None))
+
+
+def lettering(frame: Frame) -> Iterator[Group]:
+    """The letters of every text where they stand on the back."""
+    for shown, ink in zip(frame.texts, frame.inks, strict=True):
+        letters = shown_letters(shown.judged, ink, shown.greys.ink)
+        yield Group("lettering", letters, joined(shown.layout))
 
 
 def _letter(letter: str, face: Contour, turn: Turn) -> Text | None:

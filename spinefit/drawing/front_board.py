@@ -8,7 +8,7 @@ and from head, joint or leather and fore edge to the label's middle. Figures in 
 from __future__ import annotations
 
 from spinefit.drawing.dimensions import dimension
-from spinefit.drawing.frame import lettering_mm, shown_letters, shown_text
+from spinefit.drawing.frame import greys_of, lettering_mm, shown_letters, shown_text
 from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
 from spinefit.drawing.ruled import frame_contours
@@ -111,6 +111,9 @@ class _View:
         board = self._place.board
         wide, high = board.width_mm, board.height_mm
         items: list[Item] = []
+        bare = greys_of(self._answer.job).bare
+        if bare < 1.0:
+            items.append(Area((self._box(0, 0, wide, high),), bare))
         if board.leather_mm > 0:
             leather = self._box(0, 0, board.leather_mm, high)
             items.append(Area((leather,), _LEATHER_GREY, FINE))
@@ -133,16 +136,17 @@ class _View:
         half_x, half_y = place.label_width_mm / 2, place.label_height_mm / 2
         box = self._box(x - half_x, y - half_y, x + half_x, y + half_y)
         items: list[Item] = []
+        greys = greys_of(self._answer.job)
         if place.is_label:
-            items.append(Area((box,), 1.0, _LABEL))
+            items.append(Area((box,), greys.ground, _LABEL))
         middle = self.at(x, y)
         label = judged.layout.panel._replace(width_mm=2 * half_x, height_mm=2 * half_y)
         if label.frame is not None:
             ruled = tuple(_scaled(one, middle) for one in frame_contours(label))
-            items.append(Group("ruled-frame", (Area(ruled),), "frame"))
+            items.append(Group("ruled-frame", (Area(ruled, greys.ink),), "frame"))
         letters = tuple(_scaled(one, middle) for one in lettering_mm(judged))
         title = self._answer.report.title
-        items.append(Group("lettering", shown_letters(judged, letters), title))
+        items.append(Group("lettering", shown_letters(judged, letters, greys.ink), title))
         for side in (-1, 1):  # beside the label, clear of its lettering
             for start, end in (
                 ((x + side * half_x, y), (x + side * (half_x + _TICK_MM), y)),

@@ -18,7 +18,14 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spinefit.drawing.frame import ShownText, ink_extents_mm, lettering_mm, shown_letters
+from spinefit.drawing.frame import (
+    Greys,
+    ShownText,
+    greys_of,
+    ink_extents_mm,
+    lettering_mm,
+    shown_letters,
+)
 from spinefit.drawing.marks import DASHED, EXTENTS, OUTLINE, box, end_line
 from spinefit.drawing.old_ink import old_ink
 from spinefit.drawing.plate import Subject, figures
@@ -183,39 +190,50 @@ def _setting_scenes(answer: Answer) -> tuple[Scene, ...]:
     high = max(box[3] - box[1] for box in boxes) + 2 * _AROUND_MM
     wide = max(answer.panel.width_mm, *(2 * max(-box[0], box[2]) for box in boxes))
     return tuple(
-        _setting_scene(one, layout, ink, (wide, high))
+        _setting_scene(one, layout, ink, (wide, high), greys_of(answer.job))
         for one, layout, ink in zip(judged, answer.report.layouts, inks, strict=True)
     )
 
 
 def _setting_scene(
-    one: Judged, layout: LayoutReport, letters: tuple[Contour, ...], window_mm: tuple[float, float]
+    one: Judged,
+    layout: LayoutReport,
+    letters: tuple[Contour, ...],
+    window_mm: tuple[float, float],
+    greys: Greys,
 ) -> Scene:
     """The lettering in its panel, as much of it as the window shows about the ink's middle."""
     wide, high = window_mm[0] + 2 * _EDGE_MM, window_mm[1] + 2 * _EDGE_MM
     ink = ink_extents_mm(letters)
     middle = (ink[1] + ink[3]) / 2
     items: list[Item] = [
-        *_panel(one.layout.panel, middle - window_mm[1] / 2, middle + window_mm[1] / 2),
+        *_panel(one.layout.panel, middle - window_mm[1] / 2, middle + window_mm[1] / 2, greys),
         Group("extents", (box(*ink, pen=EXTENTS),)),
-        Group("lettering", shown_letters(one, letters)),
+        Group("lettering", shown_letters(one, letters, greys.ink)),
     ]
-    items += ruled_frame(one.layout.panel)
+    items += ruled_frame(one.layout.panel, grey=greys.ink)
     if one.over_old is not None:
         items.insert(1, Group("old-lettering", old_ink(one.over_old)))
     title = f"{layout.reading}: {say.joined(layout)}, {say.pt(layout.set_pt)}"
     return Scene(wide, high, title, title, moved(items, (wide / 2, high / 2 - middle)))
 
 
-def _panel(panel: UsablePanel, bottom: float, top: float) -> list[Item]:
+def _panel(panel: UsablePanel, bottom: float, top: float, greys: Greys) -> list[Item]:
     """The panel's sides as far as they are in view, whole or broken off at its ends."""
     side = panel.width_mm / 2
+    fill = greys.ground if greys.ground < 1.0 else None  # the page is white
     if panel.outline_mm is not None:
         rings = (ring_contour(panel.outline_mm), *(ring_contour(hole) for hole in panel.holes_mm))
-        return [Area((one,), None, OUTLINE if not at else DASHED) for at, one in enumerate(rings)]
+        return [
+            Area((one,), None if at else fill, DASHED if at else OUTLINE)
+            for at, one in enumerate(rings)
+        ]
     half = math.inf if panel.height_mm is None else panel.height_mm / 2
     ends = (max(bottom, -half), min(top, half))
-    found: list[Item] = [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
+    found: list[Item] = []
+    if fill is not None:
+        found.append(box(-side, ends[0], side, ends[1], grey=fill))
+    found += [Line(((x, ends[0]), (x, ends[1])), OUTLINE) for x in (-side, side)]
     found += [end_line(-side, side, y, goes_on=abs(abs(y) - half) >= SAME_MM) for y in ends]
     found += [Area((ring_contour(hole),), None, DASHED) for hole in panel.holes_mm]
     return found

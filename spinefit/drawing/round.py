@@ -143,16 +143,16 @@ def seen(frame: Frame) -> tuple[Item, ...]:
     chord, ink, panel = back.chord_mm / 2, frame.boxes_mm[0], frame.panels_mm[0]
     top = min(0.0, max(ink[3] + _AROUND_MM, min(panel[3], ink[3] + 12.0)))
     bottom = max(frame.tail_mm, min(ink[1] - _AROUND_MM, max(panel[1], ink[1] - 12.0)))
-    side = radius * math.sin(panel[2] / radius)
+    side, greys = radius * math.sin(panel[2] / radius), frame.first.greys
     items: list[Item] = [
-        box(-chord, bottom, chord, top, grey=GREY),
-        box(-side, max(bottom, panel[1]), side, min(top, panel[3]), grey=1.0),
+        box(-chord, bottom, chord, top, grey=greys.covering),
+        box(-side, max(bottom, panel[1]), side, min(top, panel[3]), grey=greys.ground),
     ]
     items += [Line(((x, bottom), (x, top)), OUTLINE) for x in (-chord, chord)]
     items += [Line(((x, bottom), (x, top)), DASHED) for x in (-side, side)]
     for y, end in ((top, 0.0), (bottom, frame.tail_mm)):
         items.append(end_line(-chord, chord, y, goes_on=y != end))
-    letters = Area(seen_contours(frame.inks[0], radius))
+    letters = Area(seen_contours(frame.inks[0], radius), greys.ink)
     if frame.first.judged.layout.title.only_pt is not None:
         letters = letters._replace(grey=None, pen=FINE)  # faces of tools, not letters
     items.append(letters)

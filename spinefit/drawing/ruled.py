@@ -30,16 +30,19 @@ def frame_contours(panel: UsablePanel) -> tuple[Contour, ...]:
     return tuple(found)
 
 
-def ruled_frame(panel: UsablePanel, label_mm: Box | None = None) -> tuple[Item, ...]:
+def ruled_frame(
+    panel: UsablePanel, label_mm: Box | None = None, grey: float = 0.0
+) -> tuple[Item, ...]:
     """The frame as an item about the middle of the label; nothing without one.
 
     Args:
         panel: the label.
         label_mm: the label as it is drawn, where that is another than the panel, or where the
             panel's height is open.
+        grey: 0 for black, 1 for white.
     """
     if label_mm is not None:
         left, bottom, right, top = label_mm
         panel = panel._replace(width_mm=right - left, height_mm=top - bottom)
     contours = frame_contours(panel)
-    return (Group("ruled-frame", (Area(contours),), "frame"),) if contours else ()
+    return (Group("ruled-frame", (Area(contours, grey),), "frame"),) if contours else ()

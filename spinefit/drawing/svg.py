@@ -94,7 +94,7 @@ def _items(items: Iterable[Item], height_mm: float) -> Iterator[str]:
 
 
 def _area(area: Area, height_mm: float) -> str:
-    fill = "none" if area.grey is None else _colour(area.grey)
+    fill = "none" if area.grey is None else grey_in_hex(area.grey)
     stroke = "" if area.pen is None else _stroke(area.pen)
     return f'<path d="{_path_data(area.contours, height_mm)}" fill="{fill}"{stroke}/>'
 
@@ -106,7 +106,7 @@ def _text(text: Text, height_mm: float) -> str:
         turn = f' transform="rotate({_number(-text.turn_deg)} {_number(x)} {_number(y)})"'
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     weight = ' font-weight="bold"' if text.bold else ""
-    colour = f' fill="{_colour(text.grey)}"' if text.grey else ""
+    colour = f' fill="{grey_in_hex(text.grey)}"' if text.grey else ""
     held = ""
     if text.width_mm:
         held = f' textLength="{_number(text.width_mm)}" lengthAdjust="spacingAndGlyphs"'
@@ -120,10 +120,11 @@ def _stroke(pen: Pen) -> str:
     dash = ""
     if pen.dash_mm:
         dash = f' stroke-dasharray="{" ".join(_number(length) for length in pen.dash_mm)}"'
-    return f' stroke="{_colour(pen.grey)}" stroke-width="{_number(pen.width_mm)}"{dash}'
+    return f' stroke="{grey_in_hex(pen.grey)}" stroke-width="{_number(pen.width_mm)}"{dash}'
 
 
-def _colour(grey: float) -> str:
+def grey_in_hex(grey: float) -> str:
+    """A grey, 0 for black and 1 for white, as SVG and CSS write it."""
     level = round(255 * grey)
     return f"#{level:02x}{level:02x}{level:02x}"
 

@@ -31,6 +31,7 @@ from spinefit.vocabulary import (
     Reading,
     SmallWords,
     Stock,
+    Tone,
     Work,
 )
 
@@ -46,6 +47,7 @@ HEADINGS = (BACK, BANDS, PANEL, BOARD, RECESS, LETTERS, USE)
 """What fields stand under, in the order of the help."""
 
 _SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
+_TONES = kind.one_of("TONE", Tone)
 _READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
 
 
@@ -323,8 +325,7 @@ class Job:
     )  # fmt: skip
     label_size: Panel | None = option(
         "label-size", PANEL, kind.RECTANGLE,
-        "The label, width across the spine first, where it is cut already: on the back, its middle "
-        "at --from-head or in its panel; without a back as --panel.",
+        "The label, where it is cut already: on the back at --from-head, in its panel, or alone.",
     )  # fmt: skip
     frame: Frame | None = option(
         "frame", PANEL, kind.one_of("LINES", Frame),
@@ -356,6 +357,12 @@ class Job:
         "language", USE, kind.LANGUAGE,
         "Language of the title: en, el ... [by its small words or the market]",
     )  # fmt: skip
+    covering_colour: Tone | None = option(
+        "covering-colour", USE, _TONES, "light or dark, of the back as drawn. [white]"
+    )
+    ink_colour: Tone | None = option(
+        "ink-colour", USE, _TONES, "light, as gold is, or dark. [to stand out; dark on a label]"
+    )
     method: str | Method | None = option(
         "method", USE, kind.METHOD,
         "How it is made; 'spinefit methods' lists the ways. [paperback-cover; hand-letters with "

@@ -8,6 +8,7 @@ is checked here, once. Numbers come from the rules of the trade, never from this
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from spinefit import catalogue
 from spinefit.catalogue import Market, Method, Rules
@@ -47,6 +48,7 @@ from spinefit.vocabulary import (
     Place,
     Reading,
     SmallWords,
+    Tone,
     Work,
 )
 
@@ -111,7 +113,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         right_to_left=right_to_left,
         frame=frame,
         leader=leader,
-        label=label_of(job, method),
+        **_as_drawn(job, method),
     )
 
 
@@ -197,6 +199,21 @@ def _distance_mm(job: Job, rules: Rules, assumed: list[str]) -> float:
     usual_mm = rules.value("legibility.distance_mm")
     words = f"reading distance: {usual_mm:g} mm"
     return usual(job.reading_distance_mm, usual_mm, words, assumed)
+
+
+def _as_drawn(job: Job, method: Method) -> dict[str, Any]:
+    """The label, and the colours of covering and ink, each what stands out on the other.
+
+    A label hides its covering: there neither says what the other is, and its ink is dark.
+    """
+    covering, ink = job.covering_colour, job.ink_colour
+    if method.place is Place.LABEL:
+        ink = ink or (None if covering is None else Tone.DARK)
+    else:
+        ink = ink or (covering and covering.opposite)
+        covering = covering or (ink and ink.opposite)
+    label = label_of(job, method)
+    return {"label": label, "covering_colour": covering, "ink_colour": ink}
 
 
 def _outright(job: Job) -> Panel | None:

@@ -29,6 +29,7 @@ from spinefit.vocabulary import (
     SmallWords,
     Sourced,
     Status,
+    Tone,
     Work,
 )
 
@@ -353,6 +354,8 @@ class ResolvedJob(NamedTuple):
         parts: the texts of one label and the rules between them; empty for a title alone.
         leader: the place of the one of them that ``title_lines`` and ``lettering`` are of.
         label: a label of given size that stands on the back, as it is cut; None for no such.
+        covering_colour: of the back, or of the panel; None where nothing was said of colours.
+        ink_colour: of the lettering, likewise.
     """
 
     title_lines: tuple[str, ...]
@@ -379,3 +382,5 @@ class ResolvedJob(NamedTuple):
     parts: tuple[ResolvedPart, ...] = ()
     leader: int = 0
     label: Panel | None = None
+    covering_colour: Tone | None = None
+    ink_colour: Tone | None = None

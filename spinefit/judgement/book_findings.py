@@ -28,6 +28,7 @@ from spinefit.vocabulary import (
     Letters,
     Level,
     Orientation,
+    Place,
     Reading,
     Status,
     Turn,
@@ -200,6 +201,9 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
         if asked_em < least_em:
             raised = Finding.by_rule("leading-raised", Level.WARNING, asked_em, rule)
             yield raised._replace(limit=least_em, unit="em")
+    on_covering = job.method.place is not Place.LABEL and job.ink_colour is not None
+    if on_covering and job.ink_colour is job.covering_colour:
+        yield Finding.of("one-tone", Level.NOTE, job.ink_colour, job.covering_colour)
     if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
         yield Finding.of("tracking-refused", Level.WARNING)
     for font, tables in title.font.damaged:

@@ -83,6 +83,10 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "common practice: a recess is cut before the board is covered",
         Status.PRACTICE,
     ),
+    "one-tone": (
+        "common practice: lettering stands out by its tone against the covering",
+        Status.PRACTICE,
+    ),
     "two-spaces": ("common practice: one space between words", Status.PRACTICE),
     "straight-quote": (
         "common practice: quotes and apostrophes in a title are curly, not a typewriter's",

@@ -19,7 +19,7 @@ from spinefit.job.fields import assemble
 from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.texts import text_of_back
 from spinefit.job.values import Panel
-from spinefit.vocabulary import Case, Die, Frame, FrameCorners, Role, Stock, Work
+from spinefit.vocabulary import Case, Die, Frame, FrameCorners, Role, Stock, Tone, Work
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
@@ -118,6 +118,7 @@ class BackPlan:
         label_thickness_mm: thickness of the labels; None for the method's.
         panel, shape, front_board, label_size: as of a `Job`, for a title alone.
         frame, frame_corners: of every label, as of a `Job`.
+        covering_colour, ink_colour: likewise.
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
@@ -148,6 +149,8 @@ class BackPlan:
     label_size: Panel | None = None
     frame: Frame | None = None
     frame_corners: FrameCorners | None = None
+    covering_colour: Tone | None = None
+    ink_colour: Tone | None = None
     font_choice: int | None = None
     apart: bool | None = None
 
@@ -179,7 +182,8 @@ class BackPlan:
 SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
-    "stock", "die", "work", "label_size", "frame", "frame_corners",
+    "stock", "die", "work", "label_size", "frame", "frame_corners", "covering_colour",
+    "ink_colour",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 

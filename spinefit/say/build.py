@@ -76,6 +76,8 @@ def build_report(
             of=_panel_of(job),
             frame=None if job.frame is None else _frame(job, job.frame),
             label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
+            covering_colour=job.covering_colour,
+            ink_colour=job.ink_colour,
         ),
         recommended=judgement.recommended,
         layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),

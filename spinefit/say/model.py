@@ -30,6 +30,7 @@ from spinefit.vocabulary import (
     Reading,
     SetBy,
     Status,
+    Tone,
     Turn,
     Verdict,
 )
@@ -142,6 +143,7 @@ class PanelReport(NamedTuple):
         frame: what is ruled inside the label's edge, or None.
         label_from_head_mm: from the head of the back to the middle of a label of given size; None
             for any other.
+        covering_colour, ink_colour: light or dark, as drawn; None where nothing was said.
     """
 
     width_mm: float
@@ -152,6 +154,8 @@ class PanelReport(NamedTuple):
     of: str = "back"
     frame: FrameReport | None = None
     label_from_head_mm: float | None = None
+    covering_colour: Tone | None = None
+    ink_colour: Tone | None = None
 
 
 class RemedyReport(NamedTuple):

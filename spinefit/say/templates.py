@@ -50,6 +50,10 @@ TEMPLATES: dict[str, str] = {
         "The outermost ink lies {angle_deg:.0f} degrees round the back, where letters show "
         "{value:.0%} of their {along:height|width}."
     ),
+    "one-tone": (
+        "A {value} letter on a {limit} covering is hard to see: try it on a piece of the covering, "
+        "or take ink or foil of the other tone."
+    ),
     "library-foot": (
         "The lettering ends {value:mm} from the tail; the lowest {limit:mm} are best left to a "
         "library's mark."

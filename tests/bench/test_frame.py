@@ -1,4 +1,4 @@
-"""Frames ruled on labels, on the bench: what they take, and how near the lettering comes.
+"""Labels on the bench: frames ruled on them, their size and place, the colour of what is round.
 
 Frame to the edge that is cut 1 mm, lettering to frame 1.5 to 2 mm (common practice); a thick line
 two to three times the thin one (memory); corners of 2 mm are our own choice.
@@ -19,17 +19,27 @@ from spinefit.catalogue.trade import sheet_rules
 from spinefit.drawing.label_cut import cut_label, to_dxf
 from spinefit.drawing.plate import plates, subject_of
 from spinefit.drawing.ruled import frame_contours
-from spinefit.drawing.scene import Group
+from spinefit.drawing.scene import Area, Group
 from spinefit.drawing.sheet import build_sheet
 from spinefit.drawing.sheet_page import page_of
 from spinefit.drawing.sheet_settings import settings_of
+from spinefit.drawing.svg import to_svg
 from spinefit.errors import FieldError, ImpossibleBackError, SpinefitError
 from spinefit.geometry.polygons import ink_polygon, scaled
 from spinefit.job.fields import assemble
 from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import KeepFree
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Centre, Frame, FrameCorners, Orientation, PanelForm, Verdict
+from spinefit.vocabulary import (
+    Centre,
+    Frame,
+    FrameCorners,
+    Level,
+    Orientation,
+    PanelForm,
+    Tone,
+    Verdict,
+)
 
 ACROSS = Orientation.TRANSVERSE
 LABEL = Panel(width_mm=30.0, height_mm=40.0)
@@ -328,3 +338,56 @@ def test_labels_of_a_size_that_cannot_be_are_refused(said, words):
     with pytest.raises(SpinefitError, match=words) as fault:
         check(assemble("Tides", said))
     assert "\n" not in str(fault.value)
+
+
+def filled(scene, name: str) -> list:
+    """With which greys a group's areas are filled, in the order drawn."""
+    areas = [one for group in shown(scene.items, name) for one in group.items]
+    return [one.grey for one in areas if isinstance(one, Area) and one.grey is not None]
+
+
+def drawn_with(method: str, **said) -> tuple:
+    job = Job(title="The Harbour Light", spine=Spine(width_mm=30, height_mm=210), method=method,
+              market="GB", **said)  # fmt: skip
+    answer = pipeline.answer(job)
+    (scene,) = plates(subject_of(answer))
+    return answer.report, scene
+
+
+def test_a_light_letter_on_a_dark_back_is_drawn_so():
+    """Gold on a dark case: white letters on a ground dark enough, in every drawing of it."""
+    report, scene = drawn_with("blocked-case", covering_colour=Tone.DARK)
+    assert (report.panel.covering_colour, report.panel.ink_colour) == (Tone.DARK, Tone.LIGHT)
+    assert filled(scene, "lettering") == [1.0]
+    assert max(filled(scene, "usable-panel")) < 0.5
+    assert max(filled(scene, "back")) < 0.5
+    assert 'class="lettering"' in to_svg(scene)
+    assert 'fill="#ffffff"' in to_svg(scene).split('class="lettering"')[1].split("</g>")[0]
+    _report, plain = drawn_with("blocked-case")
+    assert filled(plain, "lettering") == [0.0]
+    assert filled(plain, "usable-panel") == [1.0]
+
+
+def test_ink_alone_says_what_it_stands_on_and_a_label_hides_its_covering():
+    """Light ink wants a dark covering; a paper label stays black on white."""
+    report, _scene = drawn_with("blocked-case", ink_colour=Tone.LIGHT)
+    assert report.panel.covering_colour is Tone.DARK
+    _report, scene = drawn_with("paper-label", covering_colour=Tone.DARK)
+    assert filled(scene, "lettering") == [0.0]
+    assert filled(scene, "usable-panel")[0] == 1.0
+    assert max(filled(scene, "back")) < 0.5
+    _report, scene = drawn_with("leather-label", ink_colour=Tone.LIGHT, frame=Frame.THIN)
+    assert filled(scene, "lettering") == filled(scene, "ruled-frame") == [1.0]
+    assert filled(scene, "usable-panel")[0] < 0.5
+
+
+@pytest.mark.parametrize(("ink", "covering", "noted"), [
+    (Tone.LIGHT, Tone.LIGHT, True), (Tone.DARK, Tone.DARK, True), (Tone.LIGHT, Tone.DARK, False),
+    (None, Tone.DARK, False), (None, None, False),
+])  # fmt: skip
+def test_one_tone_of_ink_and_covering_is_noted_and_decides_nothing(ink, covering, noted):
+    """A note to try it first (common practice), never more."""
+    report, _scene = drawn_with("blocked-case", ink_colour=ink, covering_colour=covering)
+    found = [one for one in report.findings if one.topic == "one-tone"]
+    assert [one.level for one in found] == [Level.NOTE] * noted
+    assert report.layouts == drawn_with("blocked-case")[0].layouts

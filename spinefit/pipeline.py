@@ -15,6 +15,7 @@ from spinefit.judgement import Judgement
 from spinefit.judgement.text import JudgedText, judge_text
 from spinefit.say.build import build_report
 from spinefit.say.model import Report
+from spinefit.say.thickness import beside_estimate
 
 
 class Answer(NamedTuple):
@@ -59,7 +60,8 @@ def check(job: Job, *, verify: bool = False) -> Report:
 def answer(job: Job, *, verify: bool = False) -> Answer:
     """The same as `check`, with what a drawing needs beside the report."""
     judged = judge_text(job, verify=verify)
-    return answer_of(judged, build_report(judged.job, judged.title, judged.panel, judged.judgement))
+    report = build_report(judged.job, judged.title, judged.panel, judged.judgement)
+    return answer_of(judged, beside_estimate(report, judged.job))
 
 
 def answer_of(judged: JudgedText, report: Report) -> Answer:

@@ -26,6 +26,12 @@ MM_PER_UNIT = {
 }
 """Millimetres in each unit that a length may be typed in."""
 
+MM_PER_LEAF_UNIT = {
+    **MM_PER_UNIT, "um": 0.001, "mil": _MM_PER_INCH / 1000, "ppi": 2 * _MM_PER_INCH,
+}  # fmt: skip
+"""Millimetres in each unit that the thickness of a leaf may be typed in; that many pages in an
+inch divide it, two to a leaf."""
+
 MM_PER_SIZE_UNIT = {**MM_PER_UNIT, "pica": PRINTERS_POINT_MM, "didot": DIDOT_POINT_MM}
 """Millimetres in each unit that a type size may be typed in: pica and didot are points."""
 

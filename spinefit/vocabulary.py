@@ -36,6 +36,22 @@ class Measured(StrEnum):
     OVER_BOARDS = "over-boards"  # across the whole book, both boards included
 
 
+class Sewing(StrEnum):
+    """How the leaves of a book are held together."""
+
+    SEWN = "sewn"  # in sections, whose thread swells the back
+    GLUED = "glued"  # single leaves, or sections cut at the back
+    FOLD = "fold"  # one section, sewn or stapled through its fold
+
+
+class Cover(StrEnum):
+    """What covers the block of leaves."""
+
+    LIMP = "limp"  # paper, glued to the back
+    CASE = "case"  # boards and back made apart, the block hung in
+    BOARDS = "boards"  # boards laced to the block and covered with it
+
+
 class BindingSide(StrEnum):
     """Where the spine is when the front cover faces the reader."""
 

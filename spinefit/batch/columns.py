@@ -20,7 +20,8 @@ from typing import NamedTuple
 
 from spinefit.batch.model import RESULT_COLUMNS
 from spinefit.errors import FieldError, UnitError, nearest
-from spinefit.job.fields import FIELDS
+from spinefit.job.bulk import said_otherwise
+from spinefit.job.fields import FIELDS, GIVES_A_WIDTH
 from spinefit.plan.model import PLANNED
 
 CARRIED = ("id", "isbn", "shelfmark", "barcode", "note")
@@ -319,8 +320,9 @@ def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> di
     aside: set[str] = set()
     if "panel" in given:
         aside |= _OF_BACK
-    elif "width" in given:
+    elif GIVES_A_WIDTH & given.keys():
         aside |= {"panel"}
+    aside |= said_otherwise(given)
     if _ROUNDS & given.keys():
         aside |= _ROUNDS
     kept = {name: value for name, value in defaults.items() if name not in aside}

@@ -29,6 +29,7 @@ from spinefit.cli.jobs import (
 )
 from spinefit.cli.options import chosen_format, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
+from spinefit.job.fields import GIVES_A_WIDTH
 from spinefit.job.lengths import parse_choice
 from spinefit.job.sheet import SHEET_KEYS, SheetWishes, sheet_wishes, ways_asked
 from spinefit.say.screen import screen
@@ -161,7 +162,7 @@ def _jobs(
 
 def _on_label(one: Described, wishes: SheetWishes) -> Described:
     """A title with neither panel nor back stands on the first of the labels to compare."""
-    if not wishes.labels or {"panel", "width"} & set(one.values):
+    if not wishes.labels or ({"panel"} | GIVES_A_WIDTH) & set(one.values):
         return one
     first = wishes.labels[0]
     panel = f"{first.width_mm!r}x{first.height_mm!r}mm"

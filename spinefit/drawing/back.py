@@ -191,8 +191,10 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
         Span(left, right, of),
         Span(right, frame.right_mm, "free"),
     ]
-    round_name = "back, round the arc" if usable.developed else "back"
-    yield [Span(frame.left_mm, frame.right_mm, round_name)]
+    name = "back, round the arc" if usable.developed else "back"
+    if frame.first.answer.report.panel.thickness is not None:
+        name += ", estimated"
+    yield [Span(frame.left_mm, frame.right_mm, name)]
 
 
 def _chains(ink: Span, before: Span, after: Span) -> Iterator[list[Span]]:

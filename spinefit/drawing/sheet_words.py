@@ -184,11 +184,12 @@ def _mind(page: Page, settings: Sequence[LabelSetting], *, single: bool = False)
 
 
 def _doubts(settings: Sequence[LabelSetting], *, single: bool = False) -> list[str]:
-    """Methods that letter no label: tools print none, and a back is lettered as it is.
+    """Backs not measured, and methods that letter no label: tools print none, a back is no label.
 
     A single label may be the artwork of any other method.
     """
-    found: list[str] = []
+    told = (finding for one in settings for finding in one.answer.report.findings)
+    found = list(dict.fromkeys(one.text for one in told if one.topic == "width-estimated"))
     for method in dict.fromkeys(one.answer.job.method for one in settings):
         if method.letters is Letters.TOOLS:
             found.append(

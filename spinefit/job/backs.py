@@ -11,12 +11,13 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError, ImpossibleBackError
+from spinefit.job.bulk import OF_MAKING, Estimate, estimate, refuse_both
 from spinefit.job.checks import usual
 from spinefit.job.fields import checked, names_said
 from spinefit.job.kinds import BANDS
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
-from spinefit.vocabulary import BackForm, BindingSide, Measured, Place, Sourced
+from spinefit.vocabulary import BackForm, BindingSide, Cover, Measured, Place, Sourced, Work
 
 
 class _BandFigures(NamedTuple):
@@ -46,7 +47,7 @@ def edge_of(width_mm: float, rules: Rules) -> tuple[float, Sourced]:
 
 
 def resolve_backs(
-    spine: Spine, side: BindingSide, method: Method, rules: Rules, assumed: list[str]
+    spine: Spine, side: BindingSide, method: Method, work: Work, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine, ResolvedSpine | None]:
     """The back at its least width and, for a range, at its greatest; a label has its own edge.
 
@@ -54,19 +55,48 @@ def resolve_backs(
         spine: as measured.
         side: where such a book is bound as a rule.
         method: for the edge that a label keeps.
+        work: the kind of work, by which an estimated back is covered.
         rules: for what was not said.
         assumed: takes the defaults.
     """
     spine = checked(spine)
-    if not isinstance(spine.width_mm, tuple):
-        width_mm = _width_of_back_mm(spine, spine.width_mm)
-        return _spine(spine, width_mm, side, method, rules, assumed), None
-    least_mm, most_mm = (_width_of_back_mm(spine, width_mm) for width_mm in spine.width_mm)
-    narrow = _spine(spine, least_mm, side, method, rules, assumed)
+    refuse_both(names_said(spine))
+    made = _estimate(spine, work, rules, assumed) if spine.width_mm is None else None
+    widths = spine.width_mm if made is None else made.back_mm
+    if not isinstance(widths, tuple):
+        assert widths is not None  # else it was estimated
+        return _spine(spine, _width_of_back_mm(spine, widths), side, method, rules, assumed), None
+    least_mm, most_mm = widths
+    if made is None:
+        least_mm, most_mm = (_width_of_back_mm(spine, width_mm) for width_mm in widths)
+    narrow = _spine(spine, least_mm, side, method, rules, assumed, made)
     if most_mm == least_mm:
         return narrow, None
-    edge_mm = _edge_mm(spine, most_mm, method, rules, [])
+    edge_mm = _edge_mm(spine, most_mm, method, rules, [], made)
     return narrow, narrow._replace(width_mm=most_mm, edge_mm=edge_mm)
+
+
+def _estimate(spine: Spine, work: Work, rules: Rules, assumed: list[str]) -> Estimate:
+    """The width by the making of the book, where none was measured."""
+    if not names_said(spine).intersection(OF_MAKING):
+        raise FieldError(
+            "the width of the back is not known", where="--width",
+            remedy="give --width, or --extent with --caliper for a book not yet bound",
+        )  # fmt: skip
+    round_known = any(one is not None for one in (spine.rise_mm, spine.radius_mm, spine.arc_mm))
+    usual_form = BackForm.ROUNDED if round_known else BackForm.FLAT
+    taken: list[str] = []
+    made = estimate(
+        spine, work, rules, taken, form=spine.back or usual_form, round_known=round_known,
+        board_mm=spine.board_mm,
+    )  # fmt: skip
+    least_mm, most_mm = made.back_mm
+    assumed.append(
+        f"width: an estimate from {made.of}, {least_mm:.1f} to {most_mm:.1f} mm, judged at the "
+        "least: measure before cutting"
+    )
+    assumed += taken
+    return made
 
 
 def _width_of_back_mm(spine: Spine, width_mm: float) -> float:
@@ -102,19 +132,21 @@ def _spine(
     method: Method,
     rules: Rules,
     assumed: list[str],
+    made: Estimate | None = None,
 ) -> ResolvedSpine:
     form = _form(spine, assumed)
     bands = _band_count(spine)
     measured = usual(
         spine.measured, Measured.BACK,
-        "width: measured straight across the back, between the joints", assumed,
+        "width: measured straight across the back, between the joints",
+        assumed if made is None else [],
     )  # fmt: skip
     if spine.bands is None and not bands:
         assumed.append("bands: none")
     if spine.height_mm is None:
         assumed.append("height: left open")
     figures = _band_figures(spine, bands, rules, assumed)
-    edge_mm = _edge_mm(spine, width_mm, method, rules, assumed)
+    edge_mm = _edge_mm(spine, width_mm, method, rules, assumed, made)
     head_mm, foot_mm = _ends_mm(spine, bands, method, rules, assumed)
     return ResolvedSpine(
         width_mm=width_mm,
@@ -137,6 +169,7 @@ def _spine(
         tail_ratio=figures.tail_ratio,
         title_panel=figures.title_panel,
         from_head_mm=_from_head_mm(spine, bands),
+        estimate=made,
     )
 
 
@@ -193,19 +226,35 @@ def _band_count(spine: Spine) -> int:
 
 
 def _edge_mm(
-    spine: Spine, width_mm: float, method: Method, rules: Rules, assumed: list[str]
+    spine: Spine,
+    width_mm: float,
+    method: Method,
+    rules: Rules,
+    assumed: list[str],
+    made: Estimate | None = None,
 ) -> float:
-    """From each joint to the label, or to the ink where it stands straight on the back, in mm."""
+    """From each joint to the label, or to the ink where it stands straight on the back, in mm.
+
+    A back estimated for a case is wider than its block, and lettering no wider than that.
+    """
+    beyond_mm, by_bulk = 0.0, ""
+    if made is not None and made.cover is Cover.CASE:
+        block_mm = made.block_mm[0] if width_mm == made.back_mm[0] else made.block_mm[1]
+        lettered = rules["bulk.lettered"]
+        beyond_mm = (width_mm - lettered.value * block_mm) / 2
+        by_bulk = f", from the bulk of {block_mm:.1f} mm ({lettered.source}; {lettered.status})"
     own = _own_edge(method)
-    if own is not None:
-        to_what = "label" if method.place is Place.LABEL else "ink"
-        words = f"edge: {own.value:g} mm from each joint to the {to_what}"
+    if own is None:
+        edge_mm, rule = edge_of(width_mm - 2 * beyond_mm, rules)
+        words = f" mm kept free at each joint ({rule.source}; {rule.status})"
+    else:
+        edge_mm = own.value
+        words = f" mm from each joint to the {'label' if method.place is Place.LABEL else 'ink'}"
         if method.place is not Place.LABEL:
             words += f" ({own.source}; {own.status})"
-        return usual(spine.edge_mm, own.value, words, assumed)
-    edge_mm, rule = edge_of(width_mm, rules)
-    words = f"edge: {edge_mm:g} mm kept free at each joint ({rule.source}; {rule.status})"
-    return usual(spine.edge_mm, edge_mm, words, assumed)
+    edge_mm += beyond_mm
+    figure = f"{edge_mm:g}" if made is None else f"{edge_mm:.3g}"
+    return usual(spine.edge_mm, edge_mm, f"edge: {figure}{words}{by_bulk}", assumed)
 
 
 def _own_edge(method: Method) -> Sourced | None:

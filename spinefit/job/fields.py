@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 
 from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import values as read
+from spinefit.job.bulk import OF_MAKING
 from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import (
     HEADINGS,
@@ -37,6 +38,8 @@ FIELDS = tuple(sorted(_IN_PARTS, key=lambda field: HEADINGS.index(field.heading)
 
 _BY_NAME = {field.name: field for field in FIELDS}
 _OF_BACK = tuple(field.name for field in FIELDS if field.part == "spine")
+GIVES_A_WIDTH = frozenset({"width", *OF_MAKING})
+"""Fields of which one has to be said of a back."""
 _OF_BOARD = tuple(field.name for field in FIELDS if field.part == "front_board")
 _ROUNDS = ("rise", "radius", "arc")
 
@@ -156,7 +159,7 @@ def _refuse_contradictions(given: Mapping[str, object], place: Callable[[str], s
             where=place("panel-shape"),
             remedy="leave out this or the outline",
         )
-    if not {"panel", "width", "label-size"} & given.keys() and not of_board:
+    if not ({"panel", "label-size"} | GIVES_A_WIDTH) & given.keys() and not of_board:
         raise FieldError(
             "neither the width of a back nor a panel is given",
             remedy="give --width 13mm for a back, or --panel 20x30mm for a label",

@@ -18,7 +18,7 @@ from functools import partial
 from typing import Any, NamedTuple
 
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
-from spinefit.job import checks, values
+from spinefit.job import checks, paper, values
 from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal
 
@@ -250,10 +250,11 @@ def _axis_as_typed(value: object) -> str:
 
 
 def _number(
-    metavar: str, *endings: str, least: float, most: float, above: bool = False, whole: bool = False
-) -> Kind:
+    metavar: str, *endings: str, least: float, most: float, above: bool = False,
+    whole: bool = False, unit: str = "",
+) -> Kind:  # fmt: skip
     """Plain numbers in bounds."""
-    check = partial(checks.number, least=least, most=most, above=above)
+    check = partial(checks.number, least=least, most=most, above=above, unit=unit)
     return Kind(metavar, values.number(*endings), check, whole=whole)
 
 
@@ -283,6 +284,17 @@ BANDS = _count(checks.whole("bands", 0, 50))
 PANEL_NUMBER = _count(checks.panel_number)
 LINES = _count(checks.whole("lines", 1, 60, "give any, or a whole number"), values.line_count)
 CARDS = _count(checks.card_count)
+PAGES = Kind(
+    "N", paper.read_counts("pages", "pp.", "pp", "p.", "p"), paper.count_range("pages", 4, 10_000),
+    whole=True,
+)  # fmt: skip
+LEAVES = Kind(
+    "N", paper.read_counts("leaves", "ff.", "ff"), paper.count_range("leaves", 2, 5_000), whole=True
+)
+ENDPAPERS = _count(checks.whole("free endpapers", 0, 40))
+CALIPER = Kind("THICKNESS", paper.read_caliper, paper.leaf_mm)
+GRAMMAGE = _number("G/M2", "g/m2", "g/m²", "gsm", "g", least=10.0, most=800.0, unit="g/m2")
+PAPER_BULK = Kind("CM3/G", values.number("cm3/g", "cm³/g"), paper.paper_bulk)
 DEGREES = _number("DEGREES", "deg", "degrees", "°", least=0.0, most=90.0, above=True)
 RATIO = _number("RATIO", least=0.1, most=10.0)
 TRACKING = _number("N", least=-200.0, most=2000.0, whole=True)

@@ -16,7 +16,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
 from spinefit.errors import FieldError, UnitError, nearest
-from spinefit.units import MM_PER_SIZE_UNIT, MM_PER_UNIT, pt_from_mm
+from spinefit.units import MM_PER_LEAF_UNIT, MM_PER_SIZE_UNIT, MM_PER_UNIT, pt_from_mm
 
 C = TypeVar("C", bound=str)
 
@@ -25,7 +25,12 @@ _DECIMAL_UNITS = ("cm", "in")  # of so many mm by definition, in a few decimals
 _DECIMALS_MM = 9  # far below what anyone can set, and above the rounding of a product
 _LONGEST_TEXT = 60  # past any figure with its unit
 _SPELT_UNITS = {"inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in"}
-_SPELT_POINTS = {"dd": "didot", "didot pt": "didot", "pica pt": "pica"}
+_SPELT_OF = {
+    "size": {"dd": "didot", "didot pt": "didot", "pica pt": "pica"},
+    "thickness": {"μm": "um", "micron": "um", "microns": "um", "thou": "mil"},
+}
+_UNITS_OF = {"size": MM_PER_SIZE_UNIT, "thickness": MM_PER_LEAF_UNIT}
+_MM_PER = MM_PER_SIZE_UNIT | MM_PER_LEAF_UNIT
 _POINTS = ("pt", "pica", "didot")
 _UNSERVED = ("m", "ft", "'", "′", "km", "yd", "feet", "foot", "metre", "metres", "meter")
 _EXAMPLES = "write figures and a unit, such as 9mm, 3/8in or 24pt"
@@ -118,6 +123,21 @@ def parse_range(text: str) -> float | tuple[float, float]:
             "the range runs backwards", value=text, remedy="give the lesser length first"
         )
     return least, greatest
+
+
+def parse_caliper(text: str) -> float:
+    """The thickness of a leaf in mm: ``100um``, ``4mil``, ``500ppi`` (pages in an inch), a length.
+
+    Raises:
+        UnitError: no such thickness.
+
+    >>> parse_caliper("100 µm"), parse_caliper("500 ppi"), parse_caliper("0.1")
+    (0.1, 0.1016, 0.1)
+    """
+    figure = _figure(text, noun="thickness")
+    if figure.unit == "ppi" and figure.number:
+        figure = figure._replace(number=1 / figure.number)
+    return round(_length_mm(figure, figure.unit or "mm"), _DECIMALS_MM)
 
 
 def parse_rectangle(text: str) -> tuple[float, float]:
@@ -222,7 +242,7 @@ def _number(found: re.Match[str], text: str) -> float:
 
 
 def _length_mm(figure: _Figure, unit: str) -> float:
-    value_mm = figure.number * MM_PER_SIZE_UNIT[unit]
+    value_mm = figure.number * _MM_PER[unit]
     if not math.isfinite(value_mm) or abs(value_mm) > _LONGEST_MM:
         raise UnitError(
             "longer than 10 m", value=figure.typed, remedy="look at the figure and its unit"
@@ -235,9 +255,8 @@ def _length_mm(figure: _Figure, unit: str) -> float:
 def _unit(said: str, text: str, noun: str) -> str | None:
     """The unit written beside a number; a size may be in more kinds of points than a length."""
     plain = said.strip(" ").removesuffix(".").casefold()
-    units = MM_PER_SIZE_UNIT if noun == "size" else MM_PER_UNIT
-    spelt = _SPELT_UNITS | _SPELT_POINTS if noun == "size" else _SPELT_UNITS
-    unit = spelt.get(plain, plain)
+    units = _UNITS_OF.get(noun, MM_PER_UNIT)
+    unit = (_SPELT_UNITS | _SPELT_OF.get(noun, {})).get(plain, plain)
     if not unit:
         return None
     if unit in units:
@@ -273,9 +292,7 @@ def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
     >>> parse_number("45 deg", endings=("deg",))
     45.0
     """
-    plain = plain_spaces(text).casefold()
-    for ending in endings:
-        plain = plain.removesuffix(ending).rstrip(" ")
+    plain = _without_endings(plain_spaces(text).casefold(), endings)
     plain = _with_point(plain, text, FieldError)
     if not re.fullmatch(rf"[-+−]?{_DECIMAL}", plain):
         raise FieldError("not a number", value=text, remedy="write figures, such as 1.2")
@@ -289,19 +306,32 @@ def parse_number(text: str, *, endings: Iterable[str] = ()) -> float:
     return number
 
 
-def parse_count(text: str) -> int:
-    """The whole number from 0 to 999 a text means.
+def parse_count(text: str, *, figures: int = 3, endings: Iterable[str] = ()) -> int:
+    """The whole number from 0 that a text means.
+
+    Args:
+        text: what was typed.
+        figures: how many figures it may have.
+        endings: words that may be written after it and add nothing, such as ``pages``.
 
     Raises:
         FieldError: no whole number, or out of these bounds.
 
-    >>> parse_count(" 5 ")
-    5
+    >>> parse_count(" 5 "), parse_count("1200 pages", figures=5, endings=("pages",))
+    (5, 1200)
     """
-    plain = plain_spaces(text)
-    if not re.fullmatch("[0-9]{1,3}", plain):
-        raise FieldError("not a whole number from 0 to 999", value=text, remedy="such as 5")
+    plain = _without_endings(plain_spaces(text).casefold(), endings)
+    if not re.fullmatch(f"[0-9]{{1,{figures}}}", plain):
+        most = "9" * figures
+        raise FieldError(f"not a whole number from 0 to {most}", value=text, remedy="such as 5")
     return int(plain)
+
+
+def _without_endings(plain: str, endings: Iterable[str]) -> str:
+    """The text without words that may stand after its figures."""
+    for ending in endings:
+        plain = plain.removesuffix(ending).rstrip(" ")
+    return plain
 
 
 def parse_choice(text: str, choices: Iterable[C]) -> C:

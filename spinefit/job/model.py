@@ -13,7 +13,8 @@ from dataclasses import field as attribute
 from typing import TYPE_CHECKING
 
 from spinefit.job import kinds as kind
-from spinefit.job.kinds import Field, declared, option, with_meanings
+from spinefit.job.bulk import MAKING, Bulk
+from spinefit.job.kinds import Field, option, with_meanings
 from spinefit.job.values import KeepFree, OldLettering, Panel, Part
 from spinefit.vocabulary import (
     AxisGoal,
@@ -43,7 +44,7 @@ BACK, BANDS, PANEL = "Back of the book", "Raised bands", "Panel or label"
 BOARD, RECESS = "Label on the front board", "Recess for a label"
 LETTERS, USE = "Lettering", "Market, making and reading"
 
-HEADINGS = (BACK, BANDS, PANEL, BOARD, RECESS, LETTERS, USE)
+HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, USE)
 """What fields stand under, in the order of the help."""
 
 _SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
@@ -52,15 +53,15 @@ _READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spine:
-    """The spine as measured; a width in several places is a pair, the least and the greatest."""
+class Spine(Bulk):
+    """The spine as measured, or as the making of its book gives it.
 
-    width_mm: float | tuple[float, float] = attribute(
-        metadata=declared(
-            "width", BACK, kind.WIDTH,
-            "Width of the back, or a range: 13..15mm. A bare number is mm.",
-        ),
-    )  # fmt: skip
+    A width in several places is a pair, the least and the greatest.
+    """
+
+    width_mm: float | tuple[float, float] | None = option(
+        "width", BACK, kind.WIDTH, "Width of the back, or a range: 13..15mm. A bare number is mm."
+    )
     height_mm: float | None = option(
         "height", BACK, kind.LENGTH, "From head to tail; without it the length is left open."
     )
@@ -69,8 +70,9 @@ class Spine:
         "What the width was measured on: bulk, back or over-boards. [back]",
     )  # fmt: skip
     board_mm: float | None = option(
-        "board", BACK, kind.LENGTH, "Thickness of one board, with --measured over-boards."
-    )
+        "board", BACK, kind.LENGTH,
+        "Thickness of one board, with --measured over-boards or of a flat case not yet measured.",
+    )  # fmt: skip
     head_mm: float | None = option(
         "head", BACK, kind.ROOM, "Space kept free at the head. [3 mm; 4 mm from a trim]"
     )

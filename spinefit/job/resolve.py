@@ -39,6 +39,7 @@ from spinefit.job.values import Panel
 from spinefit.vocabulary import (
     AxisGoal,
     BackForm,
+    BindingSide,
     BreakWords,
     Case,
     Centre,
@@ -78,10 +79,8 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     right_to_left = reads_right_to_left(words, language)
     method, frame = frame_of(job, method_for(job, assumed), rules, assumed)
     board, panel = _board(job, rules, assumed)
-    spine, widest = None, None
-    if job.spine is not None:
-        side = usual_binding_side(words, market, right_to_left=right_to_left)
-        spine, widest = resolve_backs(job.spine, side, method, rules, assumed)
+    side = usual_binding_side(words, market, right_to_left=right_to_left)
+    spine, widest = _backs(job, side, method, rules, assumed)
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
     lettering = with_clearance(lettering, method, frame, rules, assumed)
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
@@ -101,7 +100,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         market_known=known,
         language=language,
         method=method,
-        work=_work(job, method, spine, assumed),
+        work=_work(job, method, assumed),
         reading_distance_mm=_distance_mm(job, rules, assumed),
         rules=rules,
         front_board=board,
@@ -130,6 +129,15 @@ def _board(job: Job, rules: Rules, assumed: list[str]) -> tuple[ResolvedBoard | 
 
     board = resolve_board(job.front_board, rules, assumed)
     return board, board_panel(job.front_board, board, rules)
+
+
+def _backs(
+    job: Job, side: BindingSide, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[ResolvedSpine | None, ResolvedSpine | None]:
+    """The back at its least width and at its greatest; nothing where none is lettered."""
+    if job.spine is None:
+        return None, None
+    return resolve_backs(job.spine, side, method, _kind_of_work(job, method), rules, assumed)
 
 
 def _recess(job: Job, method: Method, rules: Rules, assumed: list[str]) -> ResolvedRecess | None:
@@ -181,18 +189,21 @@ def _language(job: Job, lines: tuple[str, ...], market: Market, assumed: list[st
     return language
 
 
-def _work(job: Job, method: Method, spine: ResolvedSpine | None, assumed: list[str]) -> Work:
-    """The kind of work: a label's, that of a back with bands, else the method's."""
+def _work(job: Job, method: Method, assumed: list[str]) -> Work:
+    """The kind of work, named where it was not said."""
+    work = _kind_of_work(job, method)
+    return usual(job.work, work, f"work: a {work.words}", assumed)
+
+
+def _kind_of_work(job: Job, method: Method) -> Work:
+    """What was said; else that of a label, of a back with bands, or the method's."""
     if job.work is not None:
         return job.work
-    if method.place is Place.LABEL or (spine is None and job.method is None):
-        work = Work.LABEL
-    elif spine is not None and spine.bands:
-        work = Work.LEATHER
-    else:
-        work = method.work
-    assumed.append(f"work: a {work.words}")
-    return work
+    if method.place is Place.LABEL or (job.spine is None and job.method is None):
+        return Work.LABEL
+    if job.spine is not None and (job.spine.bands or job.spine.bands_at_mm):
+        return Work.LEATHER
+    return method.work
 
 
 def _distance_mm(job: Job, rules: Rules, assumed: list[str]) -> float:

@@ -10,6 +10,7 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
+from spinefit.job.bulk import Estimate
 from spinefit.job.model import Shape
 from spinefit.job.values import Panel
 from spinefit.vocabulary import (
@@ -56,6 +57,7 @@ class ResolvedSpine(NamedTuple):
         typed: names of the options of the back that the person typed.
         from_head_mm: from the head to where the middle of lettering across a back without bands
             is wanted, or of a label over old lettering; None for the usual place.
+        estimate: what the width follows from where it was not measured.
     """
 
     width_mm: float
@@ -78,6 +80,7 @@ class ResolvedSpine(NamedTuple):
     binding_side: BindingSide
     typed: frozenset[str]
     from_head_mm: float | None = None
+    estimate: Estimate | None = None
 
     @property
     def band_middles_mm(self) -> tuple[float, ...]:

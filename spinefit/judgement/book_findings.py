@@ -62,6 +62,13 @@ def back_findings(
     """
     spine = job.spine
     if spine is not None:
+        made = spine.estimate
+        if made is not None:
+            rule = job.rules["bulk.least"]
+            yield Finding(
+                "width-estimated", Level.WARNING, *made.back_mm, "mm", rule.source, rule.status,
+                {"made": made},
+            )  # fmt: skip
         yield from _width(job, spine, panel)
         if job.widest is not None and at_widest_pt is not None:
             yield Finding.of(

@@ -42,6 +42,7 @@ from spinefit.say.model import (
     not_said_in,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
+from spinefit.say.thickness import ESTIMATED, estimate_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BackForm, Letters, Place, Sourced
 
@@ -78,6 +79,7 @@ def build_report(
             label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
             covering_colour=job.covering_colour,
             ink_colour=job.ink_colour,
+            thickness=estimate_of(job),
         ),
         recommended=judgement.recommended,
         layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),
@@ -349,7 +351,8 @@ def _back(job: ResolvedJob, spine: ResolvedSpine) -> tuple[MeasurementReport, ..
     if job.widest is not None:
         widths.append(job.widest.width_mm)
     thin = job.rules["edge.thin_back_mm"]
-    found = [_held("width", tuple(widths), thin, str(spine.measured))]
+    note = spine.measured if spine.estimate is None else ESTIMATED
+    found = [_held("width", tuple(widths), thin, str(note))]
     found.append(_stated("height", spine.height_mm))
     if spine.form is BackForm.ROUNDED:
         found += _round(spine)

@@ -24,6 +24,7 @@ from spinefit.say.model import (
     Report,
 )
 from spinefit.say.remedies import remedies
+from spinefit.say.thickness import ESTIMATED
 from spinefit.tolerances import SAME_PT
 from spinefit.vocabulary import Level, Measured, Orientation, Status
 
@@ -53,6 +54,7 @@ _MEASURED_ON = {
     Measured.BULK: "of the bulk, pressed as it will be bound",
     Measured.BACK: "of the back, between the joints",
     Measured.OVER_BOARDS: "over the boards, both boards taken off, and the boards themselves",
+    ESTIMATED: "of the back, so far only an estimate",
 }
 _OF_LETTERS = tuple(OF_LETTERS.values())
 _SAID_IN_WORDS = ("", "arcmin")  # of such figures the text says all
@@ -197,7 +199,7 @@ def measuring_tasks(report: Report) -> list[str]:
 def _measuring_task(measured: MeasurementReport) -> str:
     what, otherwise = _MEASURING[measured.what]
     if measured.what == "width":
-        what = f"Width {_MEASURED_ON[Measured(measured.note)]}, {what}"
+        what = f"Width {_MEASURED_ON[measured.note]}, {what}"
     behind = ""
     if measured.least is not None and measured.values and measured.values[0] < measured.least:
         limit = _limit_of(measured.least, measured.unit)

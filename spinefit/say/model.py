@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple, NoReturn
 
+from spinefit.job.bulk import Estimate
 from spinefit.job.resolved import ResolvedJob
 from spinefit.say.label_model import (
     FrameReport,
@@ -144,6 +145,7 @@ class PanelReport(NamedTuple):
         label_from_head_mm: from the head of the back to the middle of a label of given size; None
             for any other.
         covering_colour, ink_colour: light or dark, as drawn; None where nothing was said.
+        thickness: what the width of its back was estimated from; None where it was measured.
     """
 
     width_mm: float
@@ -156,6 +158,7 @@ class PanelReport(NamedTuple):
     label_from_head_mm: float | None = None
     covering_colour: Tone | None = None
     ink_colour: Tone | None = None
+    thickness: Estimate | None = None
 
 
 class RemedyReport(NamedTuple):
@@ -235,7 +238,7 @@ class MeasurementReport(NamedTuple):
             old-width, old-height or old-from-head.
         values: the figures used; two for a range, none where nothing was stated.
         unit: mm, or "" for a count.
-        note: what it was measured on, for a width; else "".
+        note: what a width was measured on, or "estimated"; else "".
         least: the least that the trade asks, in ``unit``, with its source and status; or None.
     """
 

@@ -7,7 +7,7 @@ decided here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import JudgedText
@@ -40,6 +40,7 @@ from spinefit.say.plan_model import (
     VolumeReport,
 )
 from spinefit.say.sentences import reported
+from spinefit.say.thickness import answer_beside, beside_estimate
 from spinefit.vocabulary import Level, Role, Status, Verdict
 
 _MATCHED = Finding(
@@ -64,7 +65,7 @@ def back_report(plan: Plan) -> BackReport:
         answer = words.back_answer(texts, volume.failing, plan.verdict)
         if plan.matched:
             answer = words.back_matched(plan, texts, answer)
-        answer = " ".join([answer, *day_numbers(texts)])
+        answer = _told(answer, texts)
         findings = _reported(back_findings(plan, texts))
     title = next(one for one in texts if one.role is Role.TITLE)
     return BackReport(
@@ -108,7 +109,7 @@ def backs_report(plan: Plan) -> BacksReport:
     return BacksReport(
         schema=BACKS_SCHEMA,
         verdict=plan.verdict,
-        answer=words.backs_answer(plan, volumes, limit),
+        answer=words.beside_estimates(words.backs_answer(plan, volumes, limit), plan.volumes),
         orientation=title.orientation,
         roles=plan.roles,
         limit=limit,
@@ -135,7 +136,7 @@ def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=one.verdict,
-        answer=" ".join([answer, *day_numbers(texts)]),
+        answer=_told(answer, texts),
         orientation=report.orientation,
         texts=texts,
         labels=(),
@@ -159,7 +160,7 @@ def set_report(plan: Plan) -> SetReport:
     return SetReport(
         schema=SET_SCHEMA,
         verdict=plan.verdict,
-        answer=answer,
+        answer=words.beside_estimates(answer, plan.volumes),
         orientation=title.orientation,
         reading=title.reading,
         lines=title.lines,
@@ -215,6 +216,7 @@ def _volume(plan: Plan, one: PlannedVolume) -> VolumeReport:
     number = next((text for text in one.texts if text.role is Role.VOLUME), None)
     if number is not None:
         report = report._replace(answer=words.beside_number(report.answer, number))
+    report = beside_estimate(report, one.title.judged.job)
     return VolumeReport(
         label=one.label,
         fits=one.fits,
@@ -244,9 +246,15 @@ def _text(plan: Plan, one: PlannedText) -> TextReport:
         zone=one.zone,
         set_pt=one.set_pt,
         fits=one.fits,
-        report=_of_text(plan, one),
+        report=beside_estimate(_of_text(plan, one), one.judged.job),
         judged=one.judged,
     )
+
+
+def _told(answer: str, texts: Sequence[TextReport]) -> str:
+    """The answer of a back with what is read of it first: day numbers, and an estimated width."""
+    answer = " ".join([answer, *day_numbers(texts)])
+    return answer_beside(answer, texts[0].judged.job)
 
 
 def day_numbers(texts: Iterable[TextReport]) -> list[str]:

@@ -33,6 +33,7 @@ from spinefit.say.phrasing import (
     visible,
 )
 from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
+from spinefit.say.thickness import estimate_of
 from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
 AS_THE_SET = "as the set has it"
@@ -230,6 +231,17 @@ def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> st
         f"{answer_of_volume.removesuffix('.')}; but the set does not fit so: {failing} cannot "
         "take it."
     )
+
+
+def beside_estimates(answer: str, volumes: Sequence[PlannedVolume]) -> str:
+    """The answer of a set with the volumes whose backs were estimated, and not measured."""
+    labels = [one.label for one in volumes if estimate_of(one.title.judged.job)]
+    if not labels:
+        return answer
+    what = "width of its back is an estimate"
+    if len(labels) > 1:
+        what = "widths of their backs are estimates"
+    return f"{answer} Of {in_runs(labels)} the {what}: measure before cutting."
 
 
 def beside_number(answer: str, number: PlannedText) -> str:

@@ -23,6 +23,7 @@ from spinefit.say.letter_sentences import (
 from spinefit.say.model import FindingReport
 from spinefit.say.phrasing import capitals_or_letters, mm, mm_against
 from spinefit.say.templates import TEMPLATES
+from spinefit.say.thickness import estimate_in_words
 from spinefit.vocabulary import Level
 
 RECESS_CAUTIONS = (
@@ -384,5 +385,6 @@ _PICKED: dict[str, Callable[[Finding], str]] = {
     "set-limit": _set_limit,
     "text-without-room": _text_without_room,
     "volume-does-not-fit": _volume_does_not_fit,
+    "width-estimated": estimate_in_words,
 }
 """The topics whose template is picked by level, figure or another fact."""

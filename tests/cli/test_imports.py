@@ -90,13 +90,13 @@ USED = {
     "catalogue": "fonts method_table ruling tables trade words",
     "cli": "check jobs main options output",
     "geometry": "back fit framing gaps panel_polygons panels plane polygons rings usable",
-    "job": "backs checks fields frames kinds lengths making model parts resolve resolved "
-    "title values",
+    "job": "backs bulk checks fields frames kinds lengths making model paper parts resolve "
+    "resolved title values",
     "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
     "verification",
     "layout": "divisions group search sense splits standing",
     "say": "answers below build filling label_model letter_sentences model page phrasing screen "
-    "sentences templates terminal",
+    "sentences templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.bulk import Bulk
 from spinefit.job.fields import FIELDS, assemble, field_named, option_place
 from spinefit.job.kinds import fields_of
 from spinefit.job.model import HEADINGS, PARTS, Job, Lettering, Shape, Spine
@@ -52,7 +53,10 @@ def test_the_docstring_of_a_record_says_what_each_attribute_means(record: type) 
 
 # What is called otherwise once it is resolved, or goes into another figure.
 OTHERWISE = {
-    "spine": {"back": "form", "board_mm": "width_mm"},
+    "spine": {
+        "back": "form", "board_mm": "width_mm",
+        **{one.name: "estimate" for one in attributes_of(Bulk)},
+    },
     "lettering": {"tracking": "tracking_em"},
     "front_board": {
         "board": "width_mm", "leaves": "width_mm", "squares_mm": "width_mm", "label": "label_given",

@@ -19,6 +19,7 @@ from spinefit.geometry.panels import band_middles_mm, divide
 from spinefit.geometry.plane import turn_point
 from spinefit.job import Job, Panel, Spine
 from spinefit.job.backs import edge_of
+from spinefit.job.fields import assemble
 from spinefit.job.lengths import parse_length
 from spinefit.job.model import Shape
 from spinefit.job.resolve import resolve
@@ -60,6 +61,7 @@ def test_every_file_is_read_here() -> None:
         "panels",
         "points",
         "splits",
+        "thickness",
         "usable_width",
     ]
 
@@ -85,6 +87,26 @@ def test_the_readme_counts_the_rows_by_their_status() -> None:
     parts = [f"{count} {words.get(status, status)}" for status, count in sorted(counted.items())]
     said = " ".join((CHECKS.parent / "README.md").read_text(encoding="utf-8").split())
     assert f"Of {total} rows {', '.join(parts)}." in said
+
+
+# How thick a book is
+
+
+@each("thickness")
+def test_thickness(row: Row) -> None:
+    """Source: each row's own: leaves by paper merchants, backs by hand from the rules."""
+    spine = resolve(assemble("T", row["inputs"])).spine
+    assert spine is not None and spine.estimate is not None
+    made, expected = spine.estimate, dict(row["expected"])
+    found_mm = expected.pop("block_mm", None)
+    if found_mm is not None:
+        assert made.block_mm[0] <= found_mm <= made.block_mm[1]
+    found = {
+        "leaf_mm": made.leaf_mm, "loose_mm": made.leaves[0] * made.leaf_mm,
+        "back_least_mm": made.back_mm[0], "back_most_mm": made.back_mm[1],
+    }  # fmt: skip
+    agrees({**row, "expected": expected}, found)
+    assert spine.width_mm == made.back_mm[0]
 
 
 # Labels over a round

@@ -191,9 +191,8 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
         Span(left, right, of),
         Span(right, frame.right_mm, "free"),
     ]
-    name = "back, round the arc" if usable.developed else "back"
-    if frame.first.answer.report.panel.thickness is not None:
-        name += ", estimated"
+    estimated = ", estimated" if frame.first.answer.report.panel.thickness else ""
+    name = f"back, round the arc{estimated}" if usable.developed else f"back{estimated}"
     yield [Span(frame.left_mm, frame.right_mm, name)]
 
 

@@ -54,10 +54,7 @@ _READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spine(Bulk):
-    """The spine as measured, or as the making of its book gives it.
-
-    A width in several places is a pair, the least and the greatest.
-    """
+    """The spine, measured (a width in several places is a pair) or by the making of its book."""
 
     width_mm: float | tuple[float, float] | None = option(
         "width", BACK, kind.WIDTH, "Width of the back, or a range: 13..15mm. A bare number is mm."

@@ -32,7 +32,7 @@ def test_the_fixed_keys_stand_in_the_fixed_order(report: Report, unfitting: Repo
     assert list(found["method"]) == ["key", "name", "cautions", "limits", "caution"]
     assert list(found["font"]) == ["name", "file", "sha256", "face", "axes", "of"]
     panel = ["width_mm", "height_mm", "number", "developed", "assumed", "of", "frame"]
-    panel += ["thickness"]
+    panel += ["label_from_head_mm", "covering_colour", "ink_colour", "thickness"]
     assert list(found["panel"]) == panel
     assert list(found["layouts"][0])[: len(LAYOUT)] == LAYOUT
     assert list(found["layouts"][0]["spare_mm"]) == ["left", "right", "head", "tail"]

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from spinefit.plan.model import BackPlan, BackText
     from spinefit.say.model import Report
     from spinefit.say.remedies import remedies
+    from spinefit.say.shapes import shapes
 
 __version__ = "0.1.0"
 
@@ -49,6 +50,7 @@ __all__ = [
     "plan_set",
     "remedies",
     "schema",
+    "shapes",
 ]
 
 _HOMES = {
@@ -73,6 +75,7 @@ _HOMES = {
     "plan_set": "spinefit.backs",
     "remedies": "spinefit.say.remedies",
     "schema": "spinefit.catalogue.tables",
+    "shapes": "spinefit.say.shapes",
 }
 
 

@@ -114,6 +114,15 @@ class SmallWords(StrEnum):
     ALONE = "alone"  # they may stand alone (Adam)
 
 
+class GroupShape(StrEnum):
+    """The shapes of a group of centred lines that the handbooks name, from the top."""
+
+    HALF_DIAMOND = "half-diamond"  # each line shorter than the one above
+    LOZENGE = "lozenge"  # a diamond: growing to the full measure, then shrinking
+    SQUARED = "squared"  # a rectangle: all of one width
+    LONG_AND_SHORT = "long and short"  # in alternation
+
+
 class Orientation(StrEnum):
     """How lines stand to the spine (ISO 6357)."""
 

@@ -148,7 +148,7 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         from spinefit import pipeline
 
         answer = pipeline.answer(_job(row, settings), verify=settings.verify)
-        report = answer.report
+        report = answer.report._replace(as_shown=None)  # shapes are chosen by eye, book by book
         shown = answer.judgement.shown  # figures alone, where nobody reads what was found
         result = _result(row, report.answer, str(report.verdict), shown, [report])
         return Answered(row, result, report, (answer,) if settings.pictured else ())

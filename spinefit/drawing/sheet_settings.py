@@ -312,6 +312,7 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
     if first is None:
         return ()
     candidate = judged[first].layout.candidate
+    joins = not judged[first].layout.group.lines.strands_small_words
     seen = {judged[first].layout.group.texts}
     chosen = [first]
     by_sense = sorted(
@@ -319,7 +320,8 @@ def _splits(answer: Answer, most: int) -> tuple[int, ...]:
     )
     for at, one in by_sense:
         same = one.layout.candidate._replace(line_counts=candidate.line_counts) == candidate
-        if one.fits and same and one.layout.group.texts not in seen:
+        stranded = joins and one.layout.group.lines.strands_small_words
+        if one.fits and same and not stranded and one.layout.group.texts not in seen:
             seen.add(one.layout.group.texts)
             chosen.append(at)
     return tuple(chosen[:most])

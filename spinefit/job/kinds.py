@@ -20,7 +20,7 @@ from typing import Any, NamedTuple
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import checks, paper, values
 from spinefit.job.lengths import parse_number
-from spinefit.vocabulary import AxisGoal
+from spinefit.vocabulary import AxisGoal, GroupShape
 
 AxisSetting = tuple[str, float | AxisGoal]
 """An axis tag, with a value in the axis's own units or the end to look for."""
@@ -307,6 +307,7 @@ FONTS = Kind("FONT", values.fonts, checks.texts, repeatable=True)
 FACE = Kind("N-or-NAME", values.face, checks.text, whole=True)
 AXES = Kind("SETTINGS", read_axes, checks.anything)  # judged with the size
 FILE = Kind("FILE", values.text, checks.anything)  # what stands in it is judged once it is read
+SHAPE = Kind("SHAPE", values.group_shape, lambda one, at: checks.member(one, GroupShape, at))
 COUNTRY = Kind("CODE", values.text, checks.text)
 LANGUAGE = Kind("TAG", values.text, checks.language_tag)
 METHOD = Kind("NAME", values.text, checks.method)

@@ -26,6 +26,7 @@ from spinefit.vocabulary import (
     Die,
     Frame,
     FrameCorners,
+    GroupShape,
     Measured,
     Orientation,
     PanelForm,
@@ -195,6 +196,9 @@ class Lettering:
         "lines", LETTERS, kind.LINES,
         "How many lines, or any. ' / ' in the title forces a break. [any]",
     )  # fmt: skip
+    shape: GroupShape | None = option(
+        "shape", LETTERS, kind.SHAPE, "half-diamond, lozenge, squared or long-and-short. [any]"
+    )
     size_pt: float | None = option(
         "size", LETTERS, kind.SIZE,
         "The type size to judge, in pt, pica or didot points. [the advised size]",
@@ -230,8 +234,7 @@ class FrontBoard:
 
     board: Panel | None = option(
         "front-board", BOARD, kind.RECTANGLE,
-        "The front board instead of the back, breadth first, measured from the joint: "
-        "135x215mm.",
+        "The front board instead of the back, breadth first, measured from the joint: 135x215mm.",
     )  # fmt: skip
     leaves: Panel | None = option(
         "leaves", BOARD, kind.RECTANGLE,
@@ -246,8 +249,7 @@ class FrontBoard:
     )  # fmt: skip
     leather_mm: float | None = option(
         "leather-width", BOARD, kind.ROOM,
-        "How far the leather of a quarter or half binding reaches, from the back. [full "
-        "binding]",
+        "How far the leather of a quarter or half binding reaches, from the back. [full binding]",
     )  # fmt: skip
     corners_mm: float | None = option(
         "corners", BOARD, kind.ROOM, "How far leather corners reach along the edges. [none]"
@@ -366,10 +368,8 @@ class Job:
         "method", USE, kind.METHOD,
         "How it is made; 'spinefit methods' lists the ways. [paperback-cover; hand-letters with "
         "bands]",
-        also=Field(
-            "method-file", USE, kind.FILE,
-            "A TOML file with methods of your own, for --method to name.",
-        ),
+        also=Field("method-file", USE, kind.FILE,
+                   "A TOML file with methods of your own, for --method to name."),
     )  # fmt: skip
     stock: Stock | None = option(
         "stock", USE, kind.one_of("STOCK", Stock),

@@ -22,6 +22,7 @@ from spinefit.vocabulary import (
     Centre,
     Frame,
     FrameCorners,
+    GroupShape,
     Measure,
     Measured,
     Orientation,
@@ -144,6 +145,7 @@ class ResolvedLettering(NamedTuple):
         reading: descending or ascending, for longitudinal lines.
         reading_asked: True where the person chose the reading.
         lines: number of lines, or None for any.
+        shape: the shape that the group of lines is to have, or None for any.
         size_pt: size to judge in DTP points, or None for the advised one.
         leading_em: baseline distance asked for in em, or None for the rule's.
         clearance_mm: space wanted around the ink in mm, of a label from its edge, what a frame
@@ -178,6 +180,7 @@ class ResolvedLettering(NamedTuple):
     sought: tuple[str, AxisGoal] | None = None
     small_words: SmallWords = SmallWords.JOINED
     axes_found: bool = False
+    shape: GroupShape | None = None
 
 
 class Figure(NamedTuple):

@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 from spinefit.errors import FieldError, UnitError
 from spinefit.job import lengths
 from spinefit.job.title import refuse_long
-from spinefit.vocabulary import Case, Measure, Role, Ruling
+from spinefit.vocabulary import Case, GroupShape, Measure, Role, Ruling
 
 _IN_VIEW = " in view"
 _MOST_PARTS = 200  # positions, areas or corners: past any back
@@ -247,6 +247,17 @@ def choices(choices: Iterable[C]) -> Callable[[object], tuple[C, ...]]:
     """A reader of several of these choices, in a list or with commas between them."""
     read = choice(choices)
     return lambda value: tuple([read(part) for part in _listed(value)])
+
+
+def group_shape(value: object) -> GroupShape:
+    """The shape of a group of lines, by its own name or what a binder calls it.
+
+    >>> str(group_shape("diamond"))
+    'lozenge'
+    """
+    named = {str(shape).replace(" ", "-"): shape for shape in GroupShape}
+    called = {**named, "diamond": GroupShape.LOZENGE, "rectangle": GroupShape.SQUARED}
+    return called[lengths.parse_choice(text(value).replace(" ", "-"), called)]
 
 
 def yes_or_no(value: object) -> bool:

@@ -27,6 +27,7 @@ from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Level, Orientation, Sourced, Status
 
+_GRAVE = "sense.line_alone"
 _OWN = "the smallest of the tools given"
 _WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
 
@@ -185,7 +186,20 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
     best, why = _best_of_all(job, judged)
     if best is None:
         return Choice(None, ())
-    return Choice(next(at for at, one in enumerate(judged) if one is best), why)
+    place = next(at for at, one in enumerate(judged) if one is best)
+    return Choice(place, (*why, *_larger_apart(job, judged, best)))
+
+
+def _larger_apart(job: ResolvedJob, judged: Sequence[Judged], best: Judged) -> tuple[Finding, ...]:
+    """That it could be larger with small words on lines of their own, where it could be so."""
+    same_way = [one for one in judged if one.orientation is best.orientation]
+    apart = [one for one in same_way if one.fits and _is_alone(one)]
+    if not apart or _is_alone(best):
+        return ()
+    apart_pt = _reads_best(job, apart).set_pt
+    if job.rules.value("lines.sense_share") * apart_pt <= best.set_pt:
+        return ()
+    return (Finding.of("words-joined", Level.NOTE, apart_pt),)
 
 
 def nearest_of(job: ResolvedJob, judged: Sequence[Judged]) -> int:
@@ -233,7 +247,10 @@ def _best_of_all(
         return unless_forced(job, across.best, along.best)
     if across.usual is None and along.best.layout.group.breaks:
         return max((across.best, along.best), key=lambda one: one.cap_height_mm), ()
-    return across_or_along(job, across.best, across.roomiest, across.usual, along.best)
+    usual = across.roomiest, across.usual
+    if _is_alone(across.best) and not _is_alone(along.best):
+        usual = None, None
+    return across_or_along(job, across.best, *usual, along.best)
 
 
 class _Settings:
@@ -242,7 +259,8 @@ class _Settings:
     Attributes:
         tried: whether the orientation was asked for.
         usual: the best of those within the usual number of lines, without a broken word.
-        roomiest: of these the one that could be largest.
+        roomiest: the one of so many lines that could be largest, small words alone or not: by
+            the room for its longest words a title stands across or along.
         best: the best there is; beyond the usual only where nothing usual can be read.
     """
 
@@ -255,12 +273,12 @@ class _Settings:
         if not fitting:
             return
         most = _most_lines(job, orientation)
-        levels = _levels(fitting, most)
+        levels = _levels(_joined(job, fitting), most)
         first = _reads_best(job, levels[0])
         group = first.layout.group
         if not group.breaks and group.line_count <= most:
             self.usual = first
-            self.roomiest = max(levels[0], key=lambda one: one.largest_pt)
+            self.roomiest = max(_levels(fitting, most)[0], key=lambda one: one.largest_pt)
         if _is_easy(first):
             self.best = first
         else:
@@ -268,8 +286,34 @@ class _Settings:
             self.best = _first_readable(job, [first, *others])
 
 
+def _joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
+    """The settings without those where small words stand alone, where the rest can be read.
+
+    Those with no fault as grave, such as an article stranded, if there are any; a broken word is
+    graver. Not where a shape was asked for.
+    """
+    joined = [one for one in fitting if not _is_alone(one)]
+    if len(joined) == len(fitting) or job.lettering.shape is not None:
+        return fitting
+    grave, pinch = map(job.rules.value, (_GRAVE, "legibility.failing_arcmin"))
+    sound = [one for one in joined if one.layout.group.penalty < grave]
+
+    def can_be_read(settings: Sequence[Judged]) -> bool:
+        return any([one.arcminutes >= pinch for one in settings if not one.word_broken])
+
+    found = next(filter(can_be_read, (sound, joined, fitting)), sound or joined or fitting)
+    return fitting if all([one.word_broken for one in found]) else found
+
+
+def _is_alone(one: Judged) -> bool:
+    """Whether a line of it holds small words only, which should join a neighbour."""
+    return one.layout.group.lines.strands_small_words
+
+
 def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
-    """How many lines look well; as many as were asked for where they were asked for."""
+    """How many lines look well; as many as were asked for, or as a shape asked for takes."""
+    if job.lettering.shape is not None:
+        return math.inf
     if orientation is Orientation.LONGITUDINAL:
         return job.rules.value("lines.most_along")
     if not needs_room_across(job):
@@ -302,7 +346,12 @@ def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged:
 
 
 def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
-    """Of several settings, the one that reads best within a tenth of the largest."""
+    """Of several settings, the one that reads best within a tenth of the largest.
+
+    Of a shape that was asked for the largest, as in the list of shapes.
+    """
+    if job.lettering.shape is not None:
+        return largest_of(settings)
     share = job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
     if len(settings) == 1:
         return settings[0]
@@ -315,6 +364,11 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     least_penalty = min([one.layout.group.penalty for one in near])
     good = [one for one in near if one.layout.group.penalty == least_penalty]
     return good[0] if len(good) == 1 else min(good, key=tie_break)
+
+
+def largest_of(settings: Sequence[Judged]) -> Judged:
+    """The setting that could be largest; of those as large the one that reads best."""
+    return min(settings, key=lambda one: (-one.largest_pt, one.layout.group.penalty))
 
 
 def tie_break(one: Judged) -> tuple[object, ...]:

@@ -114,8 +114,10 @@ def across_or_along(
         usual: of the usual ones the best; None likewise.
         along: the best setting along.
     """
-    if usual is not None and roomiest is not None and roomiest.largest_pt >= along.largest_pt:
-        return usual, (Finding.of("across-larger", Level.GOOD),)
+    if usual is not None and roomiest is not None:
+        largest = usual if roomiest.layout.group.lines.strands_small_words else roomiest
+        if largest.largest_pt >= along.largest_pt:
+            return usual, (Finding.of("across-larger", Level.GOOD),)
     width_mm = _width_mm(job, across.layout.panel)
     narrowest = job.rules.get(f"{job.work}.across_from_mm")
     if narrowest is not None and width_mm < narrowest.value:
@@ -163,6 +165,8 @@ def _unusual(job: ResolvedJob, across: Judged) -> tuple[Finding, ...]:
     """Why the settings across that fit are not usual ones."""
     if across.word_broken:
         return _passed_over(job, "across-broken", None, _PLEGER, across)
+    if across.layout.group.lines.strands_small_words:
+        return _passed_over(job, "across-alone", None, _PLEGER, across)
     lines = across.layout.group.line_count
     return _passed_over(job, "across-lines", lines, job.rules["across.most_lines"], across)
 

@@ -34,11 +34,12 @@ from spinefit.judgement.book_findings import (
 from spinefit.judgement.choice import choose, judge_layouts, nearest_of
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.laying import layouts_of
 from spinefit.judgement.offer import first_font
 from spinefit.judgement.opening import opened
 from spinefit.judgement.verification import disagreed, verify_layout
-from spinefit.layout import Layout, search
-from spinefit.layout.search import laid_again, search_sizes
+from spinefit.layout import Layout
+from spinefit.layout.search import laid_again
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import LimitedBy, Verdict
@@ -280,20 +281,6 @@ def panel_of(job: ResolvedJob) -> UsablePanel:
     typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
     refuse_no_room(panel, typed_mm)
     return panel
-
-
-def layouts_of(
-    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel
-) -> tuple[Layout, ...]:
-    """Every layout, laid in every size where each size has letters of its own."""
-    words = catalogue.title_words(job.language)
-    if titles[0].optical is not None:
-        from spinefit.layout.optical import search_optical
-
-        return search_optical(job, titles[0], panel, words)
-    if len(titles) == 1:
-        return search(job, titles[0], panel, words)
-    return search_sizes(job, titles, panel, words)
 
 
 def judged_title(job: ResolvedJob) -> JudgedTitle:

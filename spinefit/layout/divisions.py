@@ -8,21 +8,27 @@ settings are only compared. Plane: em, the first baseline at y = 0, y up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
+from math import comb, inf, isinf
 from typing import NamedTuple
 
 from spinefit.layout.sense import (
     Sense,
     begin_phrases,
+    is_small,
     line_penalty,
-    shape_name,
+    shape_of,
     whole_word_penalties,
 )
 from spinefit.layout.splits import Ends, LineFigures, Split, Splitter
 from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
-from spinefit.vocabulary import BreakWords
+from spinefit.vocabulary import BreakWords, GroupShape
+
+MOST_SPLITS = 12_000
+"""So many splits into one number of lines are all looked at for their shape, in a tenth of a
+second: in six lines all there are of 20 pieces, in four those of 42."""
 
 
 class SetLines(NamedTuple):
@@ -46,6 +52,7 @@ class SetLines(NamedTuple):
     penalty: float
     phrases: int = 0
     shape: str = "pillar"
+    strands_small_words: bool = False
     levels: tuple[Levels, ...] = ()
     splits: tuple[Split, ...] = ()
 
@@ -62,7 +69,7 @@ class Lines(NamedTuple):
         broken: for each, whether it ends inside a word.
         penalty: how badly the split reads; 0 is good.
         phrases: how many lines after the first begin a phrase.
-        equal_share: as of `shape_name`.
+        words: small words of the title's language, and which widths look equal.
     """
 
     run: ShapedRun
@@ -74,7 +81,7 @@ class Lines(NamedTuple):
     broken: tuple[bool, ...]
     penalty: float
     phrases: int
-    equal_share: float
+    words: Sense
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -84,7 +91,15 @@ class Lines(NamedTuple):
     @property
     def shape(self) -> str:
         """The name of their shape."""
-        return shape_name(self.widths_em, self.equal_share)
+        return shape_of(self.widths_em, lambda: self.texts, self.words)
+
+    @property
+    def strands_small_words(self) -> bool:
+        """Whether one of several lines holds small words only, where these should be joined."""
+        fault = self.words.line_alone
+        if not 0 < fault <= self.penalty or len(self.split) == 1:
+            return False
+        return any([is_small(text, self.words) for text in self.texts])
 
     @property
     def depth_em(self) -> float:
@@ -111,7 +126,7 @@ def lines_of(
     split: Split,
     leading: float,
     reads: tuple[float, int],
-    equal_share: float,
+    words: Sense,
 ) -> Lines:
     """The lines of a split of any run.
 
@@ -120,14 +135,14 @@ def lines_of(
         split: first and last piece of each line.
         leading: distance of baselines in em.
         reads: its penalty, and how many lines after the first begin a phrase.
-        equal_share: as of `shape_name`.
+        words: as of `Lines`.
     """
     boxes = [run.line_ink(first, last) for first, last in split]
     tops = [box[3] - leading * at for at, box in enumerate(boxes)]
     bottoms = [box[1] - leading * at for at, box in enumerate(boxes)]
     widths = tuple([box[2] - box[0] for box in boxes])
     broken = broken_words(run, split)
-    return Lines(run, split, widths, max(tops), min(bottoms), leading, broken, *reads, equal_share)
+    return Lines(run, split, widths, max(tops), min(bottoms), leading, broken, *reads, words)
 
 
 def broken_words(run: ShapedRun, split: Split) -> tuple[bool, ...]:
@@ -162,10 +177,11 @@ class Divisions:
         self._run = run
         self.mode = mode
         self.leading = leading
-        self._equal_share = words.equal_share
+        self._words = words
         self.splitter = splitter_of(run, run.line_widths, words)
         self._least: dict[int, Split] = {}
         self._lines: dict[Split, Lines] = {}
+        self._shaped: dict[int, dict[str, list[Split]]] = {}
 
     def may_have(self, lines: int) -> bool:
         """Whether the title can be set in so many lines."""
@@ -196,7 +212,7 @@ class Divisions:
     def _cut(self, split: Split) -> Lines:
         reads = self.splitter.penalty_of(split), self.splitter.phrases_of(split)
         if not self._run.keeps_ink:
-            return lines_of(self._run, split, self.leading, reads, self._equal_share)
+            return lines_of(self._run, split, self.leading, reads, self._words)
         # No line reaches higher or lower than the whole title, and the leading is more than that
         # height: the first line is the highest, the last the lowest.
         top = self.tops[split[0][1]]
@@ -205,7 +221,49 @@ class Divisions:
         broken = (False,) * len(split) if whole_words else broken_words(self._run, split)
         widths = self.splitter.widths_of(split)
         return Lines(
-            self._run, split, widths, top, bottom, self.leading, broken, *reads, self._equal_share
+            self._run, split, widths, top, bottom, self.leading, broken, *reads, self._words
+        )
+
+    def joined(self, lines: int) -> Split | None:
+        """The split with the least greatest line, none of its lines small words alone; or None."""
+        splitter = self._joined_splitter
+        width = splitter.least_width(lines)
+        return None if isinf(width) else splitter.best_within(lines, width)
+
+    @cached_property
+    def _joined_splitter(self) -> Splitter:
+        """Finds splits without lines of small words alone: such a line is wider than any."""
+        run, words = self._run, self._words
+
+        def widths(first: int, last: int) -> list[float]:
+            found = list(run.line_widths(first, last))
+            for to in range(first, last + 1):
+                if not is_small(run.line_text(first, to), words):
+                    break
+                found[to - first] = inf
+            return found
+
+        return splitter_of(run, widths, words)
+
+    def of_shape(self, shape: GroupShape, lines: int) -> Sequence[Split]:
+        """Every split of a shape, in the order of their breaks.
+
+        None of so many lines that there are more than `MOST_SPLITS` ways to cut them.
+        """
+        if lines not in self._shaped:
+            found: dict[str, list[Split]] = {}
+            self._shaped[lines] = found
+            if comb(self.splitter.count - 1, lines - 1) <= MOST_SPLITS:
+                for split in self.splitter.every(lines):
+                    found.setdefault(self._shape_of(split), []).append(split)
+        return self._shaped[lines].get(shape, ())
+
+    def _shape_of(self, split: Split) -> str:
+        run = self._run
+        return shape_of(
+            self.splitter.widths_of(split),
+            lambda: [run.line_text(first, last) for first, last in split],
+            self._words,
         )
 
     @cached_property

@@ -23,11 +23,13 @@ from spinefit.layout.splits import Ends, Split
 from spinefit.layout.standing import Candidate, Layout, Standing, candidates
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_COST, SAME_SHARE
-from spinefit.vocabulary import BreakWords, Orientation
+from spinefit.vocabulary import BreakWords, GroupShape, Orientation
 
 if TYPE_CHECKING:
     from spinefit.layout.label import LabelSearch
 
+_MOST_LAID = 60  # of one shape and number of lines
+_SIZE_DECIMALS = 9  # a millionth of what can be measured: less is the order of adding up
 _ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
 
 LayoutKey = tuple[bool, int, int, tuple[str, ...]]
@@ -153,6 +155,8 @@ class PanelSearch:
         """Layouts of one orientation."""
         standing = Standing(self._job, self._title, self._panel, candidate)
         if candidate.orientation is Orientation.PILLAR:
+            if self._job.lettering.shape is not None:
+                return []
             if self._title.sets_columns:
                 return list(self._columns(standing))
             return [standing.layout(pillar_of(self._title, self._job.rules), "whole")]
@@ -213,7 +217,8 @@ class PanelSearch:
 
         Whoever divides a word wants to see where else it divides; authorities name no one place.
         """
-        if not found or found[0].group.breaks != 1 or found[0].cut is None:
+        shaped = self._job.lettering.shape is not None  # one beside it may be of another shape
+        if shaped or not found or found[0].group.breaks != 1 or found[0].cut is None:
             return
         pieces, splitter = self._title.run_broken(division.mode).pieces, division.splitter
         split, known = found[0].cut[1], [layout.cut for layout in found]
@@ -232,6 +237,8 @@ class PanelSearch:
     def _of_lines(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
         if not division.may_have(lines):
             return []
+        if self._job.lettering.shape is not None:
+            return self._of_shape(standing, division, lines, self._job.lettering.shape)
         first = best = self._laid(standing, division, division.least(lines), self._why(lines))
         if not division.has_choice(lines):
             return [first]
@@ -243,7 +250,34 @@ class PanelSearch:
         sense = self._sense(standing, division, lines, first, best)
         if sense is not None and sense.cut not in (first.cut, best.cut):
             found.append(sense)
+        if all([one.group.lines.strands_small_words for one in found]):
+            joined = division.joined(lines)
+            if joined is not None:
+                found.append(self._laid(standing, division, joined, "sense"))
         return found
+
+    def _of_shape(
+        self, standing: Standing, division: Divisions, lines: int, shape: GroupShape
+    ) -> list[Layout]:
+        """The largest of all splits of a shape; of those as large, the one that reads best.
+
+        In a panel that is no rectangle, of the narrowest `_MOST_LAID`, since each is laid there.
+        """
+        splitter, depth = division.splitter, division.leading * (lines - 1)
+
+        def size_mm(split: Split) -> float:
+            if not standing.is_plain:
+                return self._laid(standing, division, split, "shape").limit.size_mm
+            top, bottom = division.tops[split[0][1]], division.bottoms[split[-1][0]]
+            width = max(splitter.widths_of(split))
+            return standing.size_bound_mm(width, top, bottom, depth)
+
+        splits = sorted(division.of_shape(shape, lines), key=splitter.looks_of)
+        if not standing.is_plain:
+            splits.sort(key=lambda split: max(splitter.widths_of(split)))
+            splits = splits[:_MOST_LAID]
+        best = max(splits, key=lambda split: round(size_mm(split), _SIZE_DECIMALS), default=None)
+        return [] if best is None else [self._laid(standing, division, best, "shape")]
 
     def _why(self, lines: int) -> str:
         if lines == 1:

@@ -6,7 +6,8 @@ a word broken (both common practice). Of splits as good as each other, the one w
 with small words reads better (common practice): of the Northern Roads. The words come from
 data/catchwords.toml. Shapes of centred lines: half-diamond, lozenge and squared, De Vinne, Correct
 Composition (1901), pp. 189-193; long and short in alternation, MacKellar, The American Printer
-(recalled), and Adam (1903), rule 3. Leaves widths to others.
+(recalled), and Adam (1903), rule 3. Equal lines with nothing but small words between them are
+squared (common practice). Leaves widths to others.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Rules, TitleWords
 from spinefit.catalogue.words import folded
-from spinefit.vocabulary import SmallWords
+from spinefit.vocabulary import GroupShape, SmallWords
 
 
 class Sense(NamedTuple):
@@ -28,6 +29,7 @@ class Sense(NamedTuple):
         articles, catch_words: small words of the title's language.
         broken_word, line_alone, stranded, hanging: what each fault weighs.
         equal_share: widths within this part of one another look equal.
+        halves_share: the same of lines with a line of small words between them.
     """
 
     articles: frozenset[str]
@@ -37,6 +39,7 @@ class Sense(NamedTuple):
     stranded: float
     hanging: float
     equal_share: float
+    halves_share: float
 
 
 def sense_of(words: TitleWords, rules: Rules, small_words: SmallWords) -> Sense:
@@ -56,6 +59,7 @@ def sense_of(words: TitleWords, rules: Rules, small_words: SmallWords) -> Sense:
         stranded=rules.value("sense.stranded"),
         hanging=rules.value("sense.hanging"),
         equal_share=rules.value("lines.equal_share"),
+        halves_share=rules.value("lines.halves_share"),
     )
 
 
@@ -70,7 +74,7 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: Sense) -> fl
     """
     penalty = words.broken_word if in_word and not is_last else 0.0
     parts = _words(text)
-    if parts and all(part in words.catch_words for part in parts):
+    if parts and words.catch_words.issuperset(parts):
         return penalty + words.line_alone
     if not is_last and not in_word and parts:
         if parts[-1] in words.articles:
@@ -138,7 +142,7 @@ def line_faults(
         parts = _words(line)
         if broken[at]:
             found.append(f"broken: {line}")
-        elif len(lines) > 1 and parts and all(part in words.catch_words for part in parts):
+        elif len(lines) > 1 and is_small(line, words):
             kind = "chosen" if small_words is SmallWords.ALONE else "alone"
             found.append(f"{kind}: {line}")
         elif at + 1 < len(lines) and parts and parts[-1] in words.articles:
@@ -152,6 +156,28 @@ def _words(text: str) -> tuple[str, ...]:
     return tuple([word.strip(".,;:!?") for word in folded(text).split()])
 
 
+def is_small(text: str, words: Sense | TitleWords) -> bool:
+    """Whether a line holds small words and nothing else."""
+    parts = _words(text)
+    return bool(parts) and words.catch_words.issuperset(parts)
+
+
+def shape_of(widths: Sequence[float], texts: Callable[[], Sequence[str]], words: Sense) -> str:
+    """The shape of lines, those with nothing but small words between two equal ones passed over.
+
+    Args:
+        widths: as of `shape_name`.
+        texts: gives the lines, from the top; asked for only where they can decide.
+        words: small words of the title's language, and which widths look equal.
+    """
+    sides = widths[::2]
+    if len(widths) % 2 and len(sides) > 1:
+        equal = shape_name(sides, words.halves_share) is GroupShape.SQUARED
+        if equal and all([is_small(text, words) for text in texts()[1::2]]):
+            return GroupShape.SQUARED
+    return shape_name(widths, words.equal_share)
+
+
 def shape_name(widths: Sequence[float], equal_share: float) -> str:
     """The shape of lines of these widths, from the top.
 
@@ -159,7 +185,7 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
         widths: their ink, any unit.
         equal_share: widths within this part of one another look equal (lines.equal_share).
 
-    >>> [shape_name(widths, 0.04) for widths in ([9, 6, 3], [4, 9, 4], [5, 5, 5])]
+    >>> [str(shape_name(widths, 0.04)) for widths in ([9, 6, 3], [4, 9, 4], [5, 5, 5])]
     ['half-diamond', 'lozenge', 'squared']
     """
     if len(widths) == 1:
@@ -171,14 +197,14 @@ def shape_name(widths: Sequence[float], equal_share: float) -> str:
         for upper, lower in itertools.pairwise(widths)
     ]
     if not any(steps):
-        return "squared"
+        return GroupShape.SQUARED
     if all(step < 0 for step in steps):
-        return "half-diamond"
+        return GroupShape.HALF_DIAMOND
     if len(steps) == 1 or all(a * b < 0 for a, b in itertools.pairwise(steps)):
-        return "lozenge" if steps == [1, -1] else "long and short"
+        return GroupShape.LOZENGE if steps == [1, -1] else GroupShape.LONG_AND_SHORT
     slopes = [step for step in steps if step]
     if (steps[0], steps[-1]) == (1, -1) and slopes == sorted(slopes, reverse=True):
-        return "lozenge"
+        return GroupShape.LOZENGE
     return "irregular"
 
 

@@ -10,9 +10,9 @@ bounded too, for groups limited by their height.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from itertools import groupby
+from itertools import combinations, groupby
 from operator import itemgetter, mul
 
 from spinefit.layout.sense import is_good_shape, shape_name
@@ -175,6 +175,17 @@ class Splitter:
             penalties[last] + rests[last + 1] if widths[last] <= bound else math.inf
             for last in self._ends_of_first(lines, ends)
         ]
+
+    def every(self, lines: int) -> Iterator[Split]:
+        """Every split into so many lines, in the order of their breaks."""
+        for cuts in combinations(range(1, self.count), lines - 1):
+            split = tuple(zip((0, *cuts), [cut - 1 for cut in (*cuts, self.count)], strict=True))
+            if all([last <= self._last_of[first] for first, last in split]):
+                yield split
+
+    def looks_of(self, split: Split) -> tuple[float, ...]:
+        """What is compared of splits of one shape: of two the less reads better, or looks so."""
+        return self.penalty_of(split), -self.phrases_of(split), self._unevenness(split)[0]
 
     def only(self, lines: int) -> Split | None:
         """The one split into so many lines, where the pieces or the breaks leave no choice."""

@@ -67,6 +67,12 @@ def _remedies(job: ResolvedJob | None) -> Any:
     return _plain(remedies_of(job))
 
 
+def _shapes(job: ResolvedJob | None) -> Any:
+    from spinefit.say.shapes import shapes_in
+
+    return _plain(shapes_in(job))
+
+
 def _plain(value: Any) -> Any:
     kind = type(value)
     if kind in _AS_THEY_ARE:
@@ -152,6 +158,7 @@ _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "RecessReport.label_mm": ("label_mm", _sides),
     "RecessReport.opening_mm": ("opening_mm", _sides),
     "RecessReport.pressing_piece_mm": ("pressing_piece_mm", _sides),
+    "Report.as_shown": ("shapes", _shapes),
     "Report.to_improve": ("remedies", _remedies),
     "SetReport.plan": ("", _plain),
     "SetReport.pattern": ("pattern", _pattern),

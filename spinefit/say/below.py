@@ -23,8 +23,8 @@ _STYLES = {
 }
 _REASONS = frozenset(
     {
-        "across-broken", "across-does-not-fit", "across-larger", "across-least", "across-lines",
-        "across-narrow", "across-small",
+        "across-alone", "across-broken", "across-does-not-fit", "across-larger", "across-least",
+        "across-lines", "across-narrow", "across-small",
         "advised-floor", "along-does-not-fit", "axis-found", "edge-disagreed", "legibility-limit",
         "plan-order", "plan-panels", "plan-relation", "round-angle", "set-limit", "words-chosen",
     }

@@ -1,8 +1,7 @@
 """How do the results of the stages become one report?
 
-In: job, title, panel and judgement. Out: a `Report`, plain numbers and words, with the figures
-that were used, for a person to measure again, and what the method asks. Wording comes from
-`sentences` and `answers`; nothing is decided here.
+In: job, title, panel and judgement. Out: a `Report`, plain numbers and words, with the figures that
+were used, and what the method asks. Wording is that of `sentences`; nothing is decided here.
 """
 
 from __future__ import annotations
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedFrame, ResolvedJob, ResolvedSpine
-from spinefit.judgement.judged import Sides
+from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text
@@ -44,7 +43,7 @@ from spinefit.say.model import (
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
 from spinefit.say.thickness import ESTIMATED, estimate_of
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import BackForm, Letters, Place, Sourced
+from spinefit.vocabulary import BackForm, Letters, Orientation, Place, Sourced
 
 if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace
@@ -110,7 +109,15 @@ def build_report(
         ),
         old_lettering=_old_lettering(job, panel, judgement),
         nearest=judgement.nearest,
+        as_shown=_as_shown(job, title, judgement.shown),
     )
+
+
+def _as_shown(job: ResolvedJob, title: ShapedTitle, shown: Judged) -> ResolvedJob | None:
+    """The job with its lines standing as in a setting; None where they make no shape."""
+    if shown.orientation is Orientation.PILLAR or title.stack:
+        return None
+    return job._replace(lettering=job.lettering._replace(orientation=shown.orientation))
 
 
 def _fonts(title: ShapedTitle) -> tuple[FontUseReport, ...]:

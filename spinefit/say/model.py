@@ -187,6 +187,22 @@ class RemedyReport(NamedTuple):
     options: str
 
 
+class ShapeReport(NamedTuple):
+    """The largest split of one shape of the group, standing as the setting that is shown.
+
+    Attributes:
+        shape: as of the layouts.
+        lines: the split.
+        largest_pt, set_pt, fits: as of the layouts, where this shape is asked for.
+    """
+
+    shape: str
+    lines: tuple[str, ...]
+    largest_pt: float
+    set_pt: float
+    fits: bool
+
+
 class ConventionReport(NamedTuple):
     """Which way longitudinal lettering runs for the market, and who says so."""
 
@@ -262,6 +278,8 @@ class Report(NamedTuple):
             with ease; None where nothing is wanting. In its place JSON has the remedies.
         nearest: place of the setting nearest to one that fits, where none does.
         cautions: what to mind with the method, and with a recess where one is cut.
+        as_shown: the job, its lines standing as those of the setting that is shown; None where
+            they make no shape. In its place JSON has the shapes that `spinefit.shapes` finds.
     """
 
     schema: str
@@ -285,6 +303,7 @@ class Report(NamedTuple):
     cautions: tuple[str, ...] = ()
     old_lettering: OldLetteringReport | None = None
     nearest: int | None = None
+    as_shown: ResolvedJob | None = None
 
     @property
     def fits(self) -> bool:

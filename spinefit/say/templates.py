@@ -79,6 +79,7 @@ TEMPLATES: dict[str, str] = {
         "Across is not advised: it takes {value} lines; {limit} are the most that look well."
     ),
     "across-broken": "Across is not advised: a word would be broken.",
+    "across-alone": "Across is not advised: small words would stand alone on a line.",
     "across-small": (
         "Across is not advised: its capitals would be {value:mm} high; {limit:mm}, half of those "
         "along the back, is asked."
@@ -133,6 +134,9 @@ TEMPLATES: dict[str, str] = {
     "tracking-refused": "Letters that join are not spaced apart; their tracking was left out.",
     "words-alone": (
         "Small words stand alone on a line: {value}. If you want them so, say --small-words alone."
+    ),
+    "words-joined": (
+        "With small words on lines of their own it could be set at {value:pt}: --small-words alone."
     ),
     "words-chosen": (
         "Small words stand alone on a line, as asked: {value}. Set them smaller where you can."

@@ -41,6 +41,13 @@ _COLUMNS = (
     Column("spare", right=True),
     Column(""),
 )
+_SHAPE_COLUMNS = (
+    Column("shape"),
+    Column("lines", wraps=True),
+    Column("largest", right=True),
+    Column("judged", right=True),
+    Column(""),
+)
 _ANSWER_STYLES = {
     Verdict.FITS: "bold green",
     Verdict.TIGHT: "bold yellow",
@@ -80,6 +87,7 @@ def render(
         numbered_rows(page, heading, texts, why=why, most=most)
         if why:
             _others(page, [other for other in report.layouts if other is not layout])
+            _shapes(page, report)
             assumed_rows(page, report.assumed)
             reason_rows(page, found)
         closing(page, [report], report.assumed, why=why, withheld=withheld)
@@ -284,6 +292,29 @@ def _others(page: Page, others: list[LayoutReport]) -> None:
     page.table(_COLUMNS, (_other(layout) for layout in others if layout in kept))
     if len(others) > len(kept):
         page.paragraph(f"and {len(others) - len(kept)} more, all in --format json")
+
+
+def _shapes(page: Page, report: Report) -> None:
+    """The largest split of each shape, for a binder to choose by eye."""
+    from spinefit.say.shapes import shapes  # for those who ask why
+
+    found = shapes(report)
+    if not found:
+        return
+    page.heading("Shapes of the lines, the largest of each; --shape asks for one (sizes in pt)")
+    page.table(
+        _SHAPE_COLUMNS,
+        (
+            (
+                one.shape,
+                say.visible(" / ".join(one.lines)),
+                _aligned(say.bare_limit_pt(one.largest_pt)),
+                _aligned(say.bare_pt(one.set_pt)),
+                "" if one.fits else "no",
+            )
+            for one in found
+        ),
+    )
 
 
 def _other(layout: LayoutReport) -> tuple[str, ...]:

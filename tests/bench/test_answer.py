@@ -149,7 +149,7 @@ def test_an_ordinary_book_fits_a_screen(words: str) -> None:
 
 def test_notes_without_room_are_counted_and_wait_for_why() -> None:
     """Only notes give way to the screen, the last of them first; what is left out is counted."""
-    words = ORDINARY["label over a round"]
+    words = f"{ORDINARY['label over a round']} --lines 4"
     short, long = said(words), said(f"{words} --why")
     assert "note        A label 0.4 mm thick" in short and "Small words" not in short
     assert "--why adds 1 note, reasons" in short

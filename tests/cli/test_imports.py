@@ -92,8 +92,8 @@ USED = {
     "geometry": "back fit framing gaps panel_polygons panels plane polygons rings usable",
     "job": "backs bulk checks fields frames kinds lengths making model paper parts resolve "
     "resolved title values",
-    "judgement": "book_findings choice custom finding judged offer opening setting_findings text "
-    "verification",
+    "judgement": "book_findings choice custom finding judged laying offer opening setting_findings "
+    "text verification",
     "layout": "divisions group search sense splits standing",
     "say": "answers below build filling label_model letter_sentences model page phrasing screen "
     "sentences templates terminal thickness",

@@ -22,12 +22,14 @@ from spinefit.layout.group import (
     placed_outlines,
     vertical_reach,
 )
+from spinefit.layout.sense import sense_of
 from spinefit.shaping import shape_title
 from spinefit.shaping.glyphs import ink_box, union
-from spinefit.vocabulary import Case, Centre
+from spinefit.vocabulary import Case, Centre, SmallWords
 from tests.layout.all_splits import all_splits
 
 RULES = catalogue.rules()
+SENSE = sense_of(catalogue.title_words("en"), RULES, SmallWords.JOINED)
 FONTS = ["EB Garamond", "Libre Baskerville", "Source Serif 4", "Cinzel", "Alegreya Sans"]
 TITLES = [
     "Tides",
@@ -48,7 +50,7 @@ def shaped(title: str, **lettering):
 
 def a_group(title, split, *, leading=None, centre=Centre.INK):
     leading = leading_em(title, None, RULES) if leading is None else leading
-    return group_of(title, lines_of(title.run, split, leading, (0.0, 0), 0.04), centre=centre)
+    return group_of(title, lines_of(title.run, split, leading, (0.0, 0), SENSE), centre=centre)
 
 
 def line_boxes(title, group):
@@ -279,5 +281,5 @@ def test_levels_are_kept_only_where_something_reads_from_the_right():
         line_text=title.run.line_text,
         line_levels=lambda first, last: (1, 1),
     )
-    assert lines_of(run, ((0, 0),), 1.0, (0.0, 0), 0.04).levels == ((1, 1),)
-    assert lines_of(title.run, ((0, 0),), 1.0, (0.0, 0), 0.04).levels == ()
+    assert lines_of(run, ((0, 0),), 1.0, (0.0, 0), SENSE).levels == ((1, 1),)
+    assert lines_of(title.run, ((0, 0),), 1.0, (0.0, 0), SENSE).levels == ()

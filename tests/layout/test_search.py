@@ -83,7 +83,7 @@ def by_force(resolved, title, panel, layout_kind, lines: int):
         )
         group = group_of(
             title,
-            lines_of(title.run, split, leading, (penalty, 0), words.equal_share),
+            lines_of(title.run, split, leading, (penalty, 0), words),
             centre=centre_of(resolved, orientation),
         )
         limit = largest_in_rectangle(

@@ -18,6 +18,7 @@ from spinefit.layout.sense import (
     line_penalty,
     sense_of,
     shape_name,
+    shape_of,
     whole_word_penalties,
 )
 from spinefit.vocabulary import SmallWords
@@ -178,6 +179,22 @@ def test_small_words_begin_phrases():
 def test_shapes_have_the_trades_names(widths, name):
     assert shape_name(widths, EQUAL) == name
     assert is_good_shape(name) is (name != "irregular")
+
+
+@pytest.mark.parametrize(
+    ("widths", "lines", "name"),
+    [
+        ([9.5, 4, 9], ["Winds", "and", "Waves"], "squared"),
+        ([9, 4, 9, 4, 9], ["Winds", "and", "Waves", "of the", "World"], "squared"),
+        ([9, 4, 9], ["Winds", "over", "Waves"], "long and short"),
+        ([9.5, 9], ["Winds", "Waves"], "half-diamond"),
+        ([4, 9, 4], ["The", "Lighthouse", "Log"], "lozenge"),
+        ([9, 4, 6], ["Winds", "and", "Sea"], "long and short"),
+    ],
+)
+def test_equal_halves_joined_by_a_small_word_are_squared(widths, lines, name):
+    """Common practice, no source; what looks equal on both sides of a line is our choice."""
+    assert shape_of(widths, lambda: lines, sense()) == name
 
 
 @given(st.lists(st.floats(0.1, 50), min_size=1, max_size=8), st.floats(0.01, 100))

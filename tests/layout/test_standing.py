@@ -6,19 +6,22 @@ import math
 
 import pytest
 
+from spinefit import catalogue
 from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import KeepFree, Panel
 from spinefit.layout.divisions import lines_of
 from spinefit.layout.group import group_of, leading_em
+from spinefit.layout.sense import sense_of
 from spinefit.layout.standing import Standing, candidates
 from spinefit.shaping import shape_title
-from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm
+from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm, SmallWords
 from tests.geometry.rectangle import largest_in_rectangle
 from tests.layout.all_splits import all_splits
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
+SENSE = sense_of(catalogue.title_words("en"), catalogue.rules(), SmallWords.JOINED)
 TITLE = "Quay Étés gj"
 OVAL = Shape(form=PanelForm.OVAL)
 
@@ -48,7 +51,7 @@ class Case:
         self.leading = leading_em(self.title, None, self.job.rules)
 
     def group(self, split):
-        lines = lines_of(self.title.run, split, self.leading, (0.0, 0), 0.04)
+        lines = lines_of(self.title.run, split, self.leading, (0.0, 0), SENSE)
         return group_of(self.title, lines, centre=self.standing.centre)
 
     def layout(self, split):

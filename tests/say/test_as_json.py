@@ -27,7 +27,7 @@ def test_the_fixed_keys_stand_in_the_fixed_order(report: Report, unfitting: Repo
     """Keys may be added after these, never renamed or moved."""
     found = to_dict(report)
     added = ["method", "measurements", "front_board", "recess", "label", "fonts", "cautions"]
-    added += ["old_lettering", "nearest"]
+    added += ["old_lettering", "nearest", "shapes"]
     assert list(found) == [*TOP, *added]
     assert list(found["method"]) == ["key", "name", "cautions", "limits", "caution"]
     assert list(found["font"]) == ["name", "file", "sha256", "face", "axes", "of"]

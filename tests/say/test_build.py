@@ -84,7 +84,7 @@ def test_the_answer_gives_both_figures():
     report = a_report(spine={"width_mm": 40.0})
     one = best(report)
     assert report.answer == (
-        f"It fits across the spine in three lines: {one.set_pt:g} pt is advised, "
+        f"It fits across the spine in two lines: {one.set_pt:g} pt is advised, "
         f"{int(one.largest_pt * 10) / 10:g} pt is the most."
     )
 
@@ -180,7 +180,7 @@ def test_what_is_made_when_read_stands_for_tuples():
     assert unread == read
     back = pickle.loads(pickle.dumps(a_report()))
     assert (back.findings, back.measurements, back.fonts) == tuple(map(tuple, parts))
-    assert repr(a_report()) == repr(back)
+    assert repr(a_report()._replace(as_shown=None)) == repr(back._replace(as_shown=None))
 
 
 def test_settings_are_described_when_they_are_read_and_once(monkeypatch):

@@ -238,10 +238,9 @@ def beside_estimates(answer: str, volumes: Sequence[PlannedVolume]) -> str:
     labels = [one.label for one in volumes if estimate_of(one.title.judged.job)]
     if not labels:
         return answer
-    what = "width of its back is an estimate"
-    if len(labels) > 1:
-        what = "widths of their backs are estimates"
-    return f"{answer} Of {in_runs(labels)} the {what}: measure before cutting."
+    alone = len(labels) == 1
+    what = "width of the back of {} is an estimate" if alone else "backs of {} are estimated"
+    return f"{answer} The {what.format(in_runs(labels))}: measure before cutting."
 
 
 def beside_number(answer: str, number: PlannedText) -> str:

@@ -96,10 +96,10 @@ def _refuse_what_one_title_has(job: Job) -> None:
             "a title beside several texts", value=job.title, where="TITLE",
             remedy='give it as a text of its own, with role = "title"',
         )  # fmt: skip
-    if job.spine is not None:
+    if job.spine is not None and job.label_size is None:
         raise FieldError(
             "several texts of one label have the label, not a back", where="--width",
-            remedy="give --panel, or plan the texts of a back",
+            remedy="give --panel or --label-size, or plan the texts of a back",
         )  # fmt: skip
     if len(job.parts) > _MOST_PARTS:
         raise FieldError(

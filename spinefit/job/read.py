@@ -54,12 +54,13 @@ class JobTables(NamedTuple):
         )
 
     def are_of_a_label(self, typed: Collection[str] = ()) -> bool:
-        """Whether its texts stand on one label, since no width of a back is given.
+        """Whether its texts stand on one label: its size is given, or no width of a back.
 
         Args:
             typed: fields that were given beside the file.
         """
-        on_back = "width" in self.values or "width" in typed
+        given = {*self.values, *typed}
+        on_back = "width" in given and "label-size" not in given
         return bool(self.texts) and not (self.volumes or on_back or _is_a_title_alone(self))
 
 

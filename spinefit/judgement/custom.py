@@ -94,9 +94,9 @@ def _width_mm(job: ResolvedJob, panel: UsablePanel) -> float:
 
 def needs_room_across(job: ResolvedJob) -> bool:
     """Whether custom asks for room across: on a bare back but of leather, and on a tall label."""
-    if job.spine is not None:
+    panel = job.label or job.panel
+    if panel is None and job.spine is not None:
         return job.spine.bands == 0 and job.work is not Work.LEATHER
-    panel = job.panel
     return panel is not None and (
         panel.height_mm > job.rules.value("across.tall_label") * panel.width_mm
     )
@@ -190,7 +190,7 @@ def unless_forced(
     half_mm = _half_of(job, along).value
     if across.arcminutes < rule.value and across.cap_height_mm < half_mm:
         return along, _passed_over(job, "across-unreadable", across.arcminutes, rule, across)
-    if job.spine is None:
+    if job.spine is None or job.label is not None:
         return across, (Finding.of("across-in-label", Level.GOOD),)
     if job.spine.bands:
         return across, (Finding.of("across-in-panel", Level.GOOD),)

@@ -68,9 +68,9 @@ def _over_bands(
     words: TitleWords,
     wanted: tuple[Candidate, ...],
 ) -> Iterator[Layout]:
-    """Lettering along the whole back over its bands: listed, never advised."""
+    """Lettering along the whole back over its bands: listed, never advised, and on no cut label."""
     spine = job.spine
-    if spine is None or panel.number is None or spine.height_mm is None:
+    if spine is None or job.label is not None or panel.number is None or spine.height_mm is None:
         return
     bare = spine._replace(bands=0, bands_at_mm=None, title_panel=1, typed=frozenset())
     whole = usable_panel(bare, Shape(), job.rules)

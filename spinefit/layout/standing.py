@@ -316,7 +316,7 @@ def _centre(job: ResolvedJob, title: ShapedTitle, candidate: Candidate) -> Centr
     if asked is not Centre.AUTO:
         return asked
     along = candidate.orientation is Orientation.LONGITUDINAL
-    capitals = along and title.has_case and job.spine is not None
+    capitals = along and title.has_case and job.spine is not None and job.label is None
     return Centre.CAPITALS if capitals else Centre.INK
 
 

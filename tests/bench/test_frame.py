@@ -28,7 +28,7 @@ from spinefit.errors import FieldError, ImpossibleBackError, SpinefitError
 from spinefit.geometry.polygons import ink_polygon, scaled
 from spinefit.job.fields import assemble
 from spinefit.job.sheet import SheetWishes
-from spinefit.job.values import KeepFree
+from spinefit.job.values import KeepFree, Part
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import (
     Centre,
@@ -37,6 +37,7 @@ from spinefit.vocabulary import (
     Level,
     Orientation,
     PanelForm,
+    Role,
     Tone,
     Verdict,
 )
@@ -391,3 +392,22 @@ def test_one_tone_of_ink_and_covering_is_noted_and_decides_nothing(ink, covering
     found = [one for one in report.findings if one.topic == "one-tone"]
     assert [one.level for one in found] == [Level.NOTE] * noted
     assert report.layouts == drawn_with("blocked-case")[0].layouts
+
+
+@pytest.mark.parametrize(("spine", "high_mm"), [
+    (Spine(width_mm=36, height_mm=220), 32), (Spine(width_mm=36, height_mm=220), 40),
+    (PANELLED, 32),
+])  # fmt: skip
+def test_author_rule_and_title_share_a_label_of_given_size_on_the_back(spine, high_mm):
+    """As on the label by itself, in the middle of it, wherever on the back that stands."""
+    parts = (Part(role=Role.AUTHOR, text="Ebenezer Quillfeather"), Part(role=Role.RULE),
+             Part(role=Role.TITLE, text="The Harbour Light"))  # fmt: skip
+    said = {"parts": parts, "label_size": Panel(width_mm=30, height_mm=high_mm), "market": "GB",
+            "method": "paper-label", "frame": Frame.THIN, "label_thickness_mm": 0.12}  # fmt: skip
+    on_back = check(Job(spine=replace(spine, rise_mm=None), **said), verify=True)
+    alone = check(Job(**said | {"label_thickness_mm": None}))
+    best, own = (one.layouts[one.recommended] for one in (on_back, alone))
+    assert (best.lines, best.largest_pt) == (own.lines, own.largest_pt)
+    assert best.spare_mm.head == pytest.approx(best.spare_mm.tail, abs=0.01)
+    assert on_back.panel.label_from_head_mm is not None
+    assert on_back.panel.of == "label"

@@ -11,13 +11,12 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.geometry import UsablePanel
-from spinefit.job.resolved import ResolvedFrame, ResolvedJob, ResolvedSpine
+from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.label_model import (
-    FrameReport,
     FrontBoardReport,
     LabelReport,
     LabelTextReport,
@@ -26,6 +25,7 @@ from spinefit.say.label_model import (
     RecessReport,
     RuleReport,
     SpareReport,
+    frame_report,
 )
 from spinefit.say.model import (
     SCHEMA,
@@ -59,7 +59,7 @@ def build_report(
     asked: str = AS_ASKED,
 ) -> Report:
     """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
-    font, market = _font(job, title, judgement), job.market
+    font = _font(job, title, judgement)
     place, recess = judgement.board_place, judgement.recess
     return Report(
         schema=SCHEMA,
@@ -74,7 +74,7 @@ def build_report(
             developed=panel.developed,
             assumed=job.assumed,
             of=_panel_of(job),
-            frame=None if job.frame is None else _frame(job, job.frame),
+            frame=frame_report(job.frame, job.lettering.clearance_mm),
             label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
             covering_colour=job.covering_colour,
             ink_colour=job.ink_colour,
@@ -84,18 +84,7 @@ def build_report(
         layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),
         findings=tuple(map(reported, judgement.findings)),
         to_improve=job if judgement.could_improve else None,
-        convention=ConventionReport(
-            market=job.market_code,
-            reading=market.reading,
-            firmness=market.firmness,
-            source=market.source,
-            status=market.status,
-            note=market.note,
-            name=market.name
-            if job.market_known
-            else f"{job.market_code}, of which nothing is known",
-            weakening=market.weakening,
-        ),
+        convention=_convention(job),
         assumed=job.assumed,
         method=_method(job),
         measurements=_measurements(job, panel),
@@ -110,6 +99,21 @@ def build_report(
         old_lettering=_old_lettering(job, panel, judgement),
         nearest=judgement.nearest,
         as_shown=_as_shown(job, title, judgement.shown),
+    )
+
+
+def _convention(job: ResolvedJob) -> ConventionReport:
+    market = job.market
+    unknown = f"{job.market_code}, of which nothing is known"
+    return ConventionReport(
+        market=job.market_code,
+        reading=market.reading,
+        firmness=market.firmness,
+        source=market.source,
+        status=market.status,
+        note=market.note,
+        name=market.name if job.market_known else unknown,
+        weakening=market.weakening,
     )
 
 
@@ -153,18 +157,6 @@ def _old_lettering(
     from spinefit.say.old_lettering import old_lettering_report  # for few books
 
     return old_lettering_report(job, panel, judgement.shown)
-
-
-def _frame(job: ResolvedJob, frame: ResolvedFrame) -> FrameReport:
-    return FrameReport(
-        frame.form,
-        frame.corners or "along the edge",
-        frame.ruling_mm[::2],
-        frame.from_edge_mm,
-        sum(frame.ruling_mm[1::2]),
-        frame.corner_mm,
-        job.lettering.clearance_mm - frame.inset_mm,
-    )
 
 
 def _panel_of(job: ResolvedJob) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from spinefit.job.resolved import ResolvedFrame
 from spinefit.vocabulary import Frame, Role, Status
 
 
@@ -90,6 +91,21 @@ class FrameReport(NamedTuple):
     space_mm: float
     corner_mm: float
     to_ink_mm: float
+
+
+def frame_report(frame: ResolvedFrame | None, clearance_mm: float) -> FrameReport | None:
+    """The frame of a label whose ink keeps so far from its edge."""
+    if frame is None:
+        return None
+    return FrameReport(
+        frame.form,
+        frame.corners or "along the edge",
+        frame.ruling_mm[::2],
+        frame.from_edge_mm,
+        sum(frame.ruling_mm[1::2]),
+        frame.corner_mm,
+        clearance_mm - frame.inset_mm,
+    )
 
 
 class FrontBoardReport(NamedTuple):

@@ -188,7 +188,7 @@ def _sheet(
             return _nothing(left_out, form)
         from spinefit.drawing.sheet import build_sheet
 
-        built = build_sheet(settings, page, copies=1 + spares, marks=wishes.marks)
+        built = build_sheet(settings, page, spares=spares, marks=wishes.marks)
     except SpinefitError as fault:
         raise wanted.placed(fault) from None
     from spinefit.drawing.pdf import to_pdf

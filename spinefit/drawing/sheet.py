@@ -57,7 +57,7 @@ class Sheet(NamedTuple):
     Attributes:
         page: the paper.
         settings: what is set, each with its letter.
-        copies: how many of each.
+        spares: how many of each beside the copies that are wanted of it.
         places: of each setting its labels.
         turned: whether the labels lie on their sides.
         scenes: a drawing for each page.
@@ -65,7 +65,7 @@ class Sheet(NamedTuple):
 
     page: Page
     settings: tuple[LabelSetting, ...]
-    copies: int
+    spares: int
     places: tuple[tuple[PlacedLabel, ...], ...]
     turned: bool
     scenes: tuple[Scene, ...]
@@ -91,27 +91,28 @@ def letter_of(place: int) -> str:
 
 
 def build_sheet(
-    settings: Sequence[LabelSetting], page: Page, *, copies: int, marks: CutBy | None = None
+    settings: Sequence[LabelSetting], page: Page, *, spares: int, marks: CutBy | None = None
 ) -> Sheet:
     """Every copy of every setting, placed and drawn.
 
     Args:
         settings: at least one.
         page: the paper.
-        copies: how many of each, from 1.
+        spares: how many of each beside the copies that are wanted of it.
         marks: frame or ticks; None for a frame where the method has a frame line.
 
     Raises:
         FieldError: a label larger than the paper, or more labels than anyone can cut.
     """
-    if len(settings) * copies > _MOST_LABELS:
+    copies = [(one.answer.job.commission.copies or 1) + spares for one in settings]
+    if sum(copies) > _MOST_LABELS:
         raise FieldError(
-            f"{len(settings) * copies} labels", where="--spares",
+            f"{sum(copies)} labels", where="--spares",
             remedy=f"print at most {_MOST_LABELS} at a time",
         )  # fmt: skip
     named = tuple(one._replace(letter=letter_of(at)) for at, one in enumerate(settings))
     upright = [_label(one, marks) for one in named]
-    wanted = [at for at in range(len(named)) for _ in range(copies)]
+    wanted = [at for at, count in enumerate(copies) for _ in range(count)]
     labels, turned, spots = _placed(upright, wanted, named, page)
     pages = max(spot.page for spot in spots) + 1
     hazards = hazards_of(one.answer.report for one in named)
@@ -125,7 +126,7 @@ def build_sheet(
     return Sheet(
         page=page,
         settings=named,
-        copies=copies,
+        spares=spares,
         places=tuple(map(tuple, places)),
         turned=turned,
         scenes=tuple(
@@ -219,14 +220,17 @@ def _caption_lines(setting: LabelSetting, *, framed: bool) -> tuple[str, ...]:
         split = say.line_count(len(setting.layout.lines))
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
-    style, job, words = setting.differs.in_words, setting.answer.job, [split]
+    job, words = setting.answer.job, [split]
     if job.old_lettering is not None:
         old = job.old_lettering
         words.append(f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed")
     if job.frame is not None:
         words.append(f"cut at the {'outer line' if framed else 'ticks'}")
-    lines = [first, *(wrapped(style, CAPTION_MM, room) if style else ())]
-    return *lines, *(_shortened(each, room) for each in words)
+    style, whose = (
+        wrapped(each, CAPTION_MM, room) if each else ()
+        for each in (setting.differs.in_words, job.commission.in_words)
+    )
+    return first, *style, *(_shortened(each, room) for each in words), *whose
 
 
 def _shortened(text: str, room_mm: float) -> str:

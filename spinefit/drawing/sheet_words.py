@@ -47,7 +47,11 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     if len(sheets) > 1:
         count += f", {', '.join(map(str, sheets))} on each in turn"
     page.paragraph(f"{say.visible(file)}: {count}.", "bold")
-    copies = "one of each" if sheet.copies == 1 else f"{sheet.copies} of each"
+    counts = {len(places) for places in sheet.places}
+    copies = "one of each" if counts == {1} else f"{max(counts)} of each"
+    if len(counts) > 1:
+        spares = _counted(sheet.spares, "spare") if sheet.spares else "no spares"
+        copies = f"of each its copies and {spares}"
     page.paragraph(f"{_counted(len(sheet.settings), 'setting')}, {copies}.")
     page.blank()
     _settings_table(page, sheet)
@@ -136,13 +140,17 @@ def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
 
 
 def _settings_table(page: Page, sheet: Sheet) -> None:
-    """A row for each setting; what sets them apart where cases or the like are compared."""
+    """A row for each setting; what sets them apart, and how many there are, where that differs."""
     columns, rows = list(_COLUMNS), [_row(sheet, at) for at in range(len(sheet.settings))]
-    styles = [setting.differs.in_words for setting in sheet.settings]
-    if any(styles):
-        columns.insert(_AFTER_LABEL, Column("letters"))
-        for row, style in zip(rows, styles, strict=True):
-            row.insert(_AFTER_LABEL, style)
+    counts = [str(len(places)) for places in sheet.places]
+    for at, heading, cells in (
+        (len(columns) - 1, "labels", counts if len(set(counts)) > 1 else []),
+        (_AFTER_LABEL, "letters", [one.differs.in_words for one in sheet.settings]),
+    ):
+        if any(cells):
+            columns.insert(at, Column(heading))
+            for row, cell in zip(rows, cells, strict=True):
+                row.insert(at, cell)
     page.table(columns, rows)
 
 
@@ -223,6 +231,7 @@ def _settings(sheet: Sheet) -> list[dict[str, Any]]:
             **_setting_dict(setting),
             "places": [to_dict(place) for place in places],
             "differs": to_dict(setting.differs),
+            "commission": to_dict(setting.answer.job.commission),
         }
         for setting, places in zip(sheet.settings, sheet.places, strict=True)
     ]

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from spinefit.job import kinds as kind
 from spinefit.job.bulk import MAKING, Bulk
+from spinefit.job.commission import COMMISSION, Commission
 from spinefit.job.kinds import Field, option, with_meanings
 from spinefit.job.values import KeepFree, OldLettering, Panel, Part
 from spinefit.vocabulary import (
@@ -45,7 +46,7 @@ BACK, BANDS, PANEL = "Back of the book", "Raised bands", "Panel or label"
 BOARD, RECESS = "Label on the front board", "Recess for a label"
 LETTERS, USE = "Lettering", "Market, making and reading"
 
-HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, USE)
+HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, USE, COMMISSION)
 """What fields stand under, in the order of the help."""
 
 _SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
@@ -297,7 +298,7 @@ class Recess:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class Job(Commission):
     """One title on one back, on a panel or on a front board: one of the three.
 
     Attributes:

@@ -15,6 +15,7 @@ from spinefit.catalogue import Market, Method, Rules
 from spinefit.errors import FieldError, JobError
 from spinefit.job.backs import resolve_backs
 from spinefit.job.checks import usual
+from spinefit.job.commission import commission_of
 from spinefit.job.fields import checked
 from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
 from spinefit.job.kinds import checked_axes
@@ -114,6 +115,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         frame=frame,
         leader=leader,
         **_as_drawn(job, method),
+        commission=commission_of(job),
     )
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.bulk import Estimate
+from spinefit.job.commission import Commission
 from spinefit.job.model import Shape
 from spinefit.job.values import Panel
 from spinefit.vocabulary import (
@@ -362,6 +363,7 @@ class ResolvedJob(NamedTuple):
         label: a label of given size that stands on the back, as it is cut; None for no such.
         covering_colour: of the back, or of the panel; None where nothing was said of colours.
         ink_colour: of the lettering, likewise.
+        commission: whose job it is.
     """
 
     title_lines: tuple[str, ...]
@@ -390,3 +392,4 @@ class ResolvedJob(NamedTuple):
     label: Panel | None = None
     covering_colour: Tone | None = None
     ink_colour: Tone | None = None
+    commission: Commission = Commission()

@@ -16,7 +16,7 @@ from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import checks, kinds, values
 from spinefit.job.kinds import Field, Kind, fields_of, option
 from spinefit.job.values import Panel
-from spinefit.vocabulary import Case, CutBy, Weight
+from spinefit.vocabulary import Case, CutBy, Frame, Weight
 
 _SHEET = "Sheet"
 _COUNT = partial(Kind, "N", values.count, whole=True)
@@ -40,8 +40,8 @@ class SheetWishes:
     )  # fmt: skip
     splits: int | None = option(
         "splits", _SHEET, _COUNT(checks.whole("splits", 1, 10)),
-        "How many splits of the title to compare. [2; 1 with --titles, or where sizes, cases or "
-        "weights are compared]",
+        "How many splits of the title to compare. [2; 1 with --titles, or where sizes, cases, "
+        "weights or rules are compared]",
     )  # fmt: skip
     cases: tuple[Case, ...] = option(
         "cases", _SHEET, kinds.some_of("CASE,...", Case),
@@ -51,6 +51,12 @@ class SheetWishes:
     weights: tuple[Weight, ...] = option(
         "weights", _SHEET, kinds.some_of("WEIGHT,...", Weight),
         "Weights to compare: regular,bold of the font's family. [that of --font]",
+        default=(),
+    )  # fmt: skip
+    rules: tuple[Frame, ...] = option(
+        "rules", _SHEET, kinds.some_of("RULE,...", Frame),
+        "Rules of a label of several texts to compare: none,thin,thick,double,thick-and-thin. "
+        "[those of the job file]",
         default=(),
     )  # fmt: skip
     spares: int | None = option(
@@ -126,5 +132,6 @@ def ways_asked(wishes: SheetWishes) -> dict[str, int]:
         "sizes": wishes.sizes or 1,
         "cases": len(wishes.cases),
         "weights": len(wishes.weights),
+        "rules": len(wishes.rules),
     }
     return {key: count for key, count in counts.items() if count > 1}

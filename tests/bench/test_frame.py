@@ -261,7 +261,7 @@ def test_the_frame_is_drawn_where_it_is_told(corners):
     (drawn,) = plates(subject_of(answer))
     assert len(shown(drawn.items, "ruled-frame")) == 1
     settings, _left = settings_of(job, SheetWishes(), sheet_rules())
-    sheet = build_sheet(settings, page_of("A4"), copies=2)
+    sheet = build_sheet(settings, page_of("A4"), spares=1)
     assert len(shown(sheet.scenes[0].items, "ruled-frame")) == 2 * len(settings)
     assert len(shown(sheet.scenes[0].items, "ticks")) == 2 * len(settings)  # to cut by
     assert not shown(sheet.scenes[0].items, "frame")  # no line at the edge beside it
@@ -273,7 +273,7 @@ def test_the_frame_is_drawn_where_it_is_told(corners):
 def test_a_label_without_a_frame_has_the_line_that_it_is_cut_by():
     """As before: the sheet's own frame, and none that stays."""
     settings, _left = settings_of(framed(), SheetWishes(), sheet_rules())
-    (scene,) = build_sheet(settings, page_of("A4"), copies=1).scenes
+    (scene,) = build_sheet(settings, page_of("A4"), spares=0).scenes
     assert shown(scene.items, "frame")
     assert not shown(scene.items, "ruled-frame")
 

@@ -134,6 +134,44 @@ def test_font_files_find_the_bold_beside_them(file: Path, tmp_path: Path) -> Non
     assert not (tmp_path / "b.pdf").exists()
 
 
+SEVERAL = """
+panel = "30x40mm"
+[[text]]
+role = "author"
+text = "Ebenezer Quillfeather"
+[[text]]
+role = "rule"
+[[text]]
+role = "title"
+text = "The Harbour Light"
+[[text]]
+role = "date"
+text = "1889"
+[sheet]
+"""
+
+
+def test_rules_of_a_label_are_compared(file: Path, tmp_path: Path) -> None:
+    """Each kind of rule, and none: more room then, and larger letters."""
+    job = tmp_path / "label.toml"
+    job.write_text(SEVERAL + 'rules = ["none", "thin", "thick", "double", "thick-and-thin"]\n')
+    found = said(file, "--job", str(job), "--size-count", "1")["settings"]
+    assert [one["differs"]["rule"] for one in found] == [
+        "none", "thin", "thick", "double", "thick-and-thin"
+    ]  # fmt: skip
+    assert {tuple(one["lines"])[-1] for one in found} == {"1889"}
+    largest = [one["largest_pt"] for one in found]
+    assert all(none >= other for none, other in zip(largest[:1] * 4, largest[1:], strict=True))
+    printed = subprocess.run(
+        ["pdftotext", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    for words in ("no rule", "thin rule", "double rule", "thick and thin rule"):
+        assert words in printed
+    done = run(*LABEL, "--rules", "thin", "--output", str(file), "--force")
+    assert done.exit_code == 2
+    assert done.stderr.startswith("spinefit: --rules: no rule in the label to vary; write [[text]]")
+
+
 JOB = f"""
 title = "{TITLE}"
 panel = "30x40mm"
@@ -169,7 +207,7 @@ def written(tmp_path: Path, table: str) -> str:
 
 def test_a_job_file_says_what_the_options_say(file: Path, tmp_path: Path) -> None:
     """The same pages; every option of a sheet has its key."""
-    assert len(TABLE.split("\n")) - 2 == len(SHEET_FIELDS)
+    assert len(TABLE.split("\n")) - 2 == len(SHEET_FIELDS) - 1  # rules, which a title has not
     by_file = said(file, "--job", written(tmp_path, TABLE))
     drawn = file.read_bytes()
     assert by_file == said(file, *LABEL, *OPTIONS)
@@ -241,3 +279,36 @@ def test_what_cannot_be_compared_is_refused(
     assert done.stderr.startswith(f"spinefit: {fault}"), done.stderr
     assert done.stderr.count("\n") == 1
     assert not output.exists()
+
+
+def test_a_table_says_whose_labels_and_how_many(file: Path, tmp_path: Path) -> None:
+    """Each row its copies with the spares beside them; customer and number below its labels."""
+    table = tmp_path / "titles.csv"
+    table.write_text(
+        "title,panel,copies,customer,job number\nTides,30x20mm,3,Reading-room,1907\n"
+        "Herring,30x20mm,,,\n",
+        encoding="utf-8",
+    )
+    found = said(file, "--titles", str(table), "--spares", "2")
+    assert [len(one["places"]) for one in found["settings"]] == [5, 3]
+    assert [one["commission"] for one in found["settings"]] == [
+        {"customer": "Reading-room", "job_number": "1907", "copies": 3},
+        {"customer": None, "job_number": None, "copies": None},
+    ]
+    printed = subprocess.run(
+        ["pdftotext", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    assert printed.count("Reading-room, 1907") == 5
+    shown = run("--titles", str(table), "--spares", "2", "--output", str(file), "--force").stdout
+    assert "2 settings, of each its copies and 2 spares." in shown
+    table.write_text("title,panel,copies\nTides,30x20mm,0\n", encoding="utf-8")
+    fault = run("--titles", str(table), "--output", str(file), "--force").stderr
+    assert fault.startswith(f"spinefit: {table}:2: column 'copies': no number of copies: '0'")
+
+
+def test_a_job_file_says_whose_labels_and_how_many(file: Path, tmp_path: Path) -> None:
+    job = tmp_path / "label.toml"
+    job.write_text('title = "Tides"\npanel = "30x20mm"\ncopies = 4\njob-number = 12\n')
+    (one,) = said(file, "--job", str(job), "--size-count", "1", "--spares", "0")["settings"]
+    assert len(one["places"]) == 4
+    assert one["commission"]["job_number"] == "12"

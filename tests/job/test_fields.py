@@ -10,6 +10,7 @@ import pytest
 
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.bulk import Bulk
+from spinefit.job.commission import Commission
 from spinefit.job.fields import FIELDS, assemble, field_named, option_place
 from spinefit.job.kinds import fields_of
 from spinefit.job.model import HEADINGS, PARTS, Job, Lettering, Shape, Spine
@@ -67,7 +68,7 @@ OTHERWISE = {
     },
     "": {
         "overlap_mm": "old_lettering", "stock": "method", "die": "method", "label_size": "label",
-        "frame_corners": "frame",
+        "frame_corners": "frame", **{one.name: "commission" for one in attributes_of(Commission)},
     },
 }  # fmt: skip
 RESOLVED = {

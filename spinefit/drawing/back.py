@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from spinefit.drawing.dimensions import Mark, Span, column, rows, running
+from spinefit.drawing.dimensions import Mark, Span, column, label_marks, rows, running
 from spinefit.drawing.frame import Frame, ShownText, lettering
 from spinefit.drawing.marks import (
     CENTRE,
@@ -285,9 +285,10 @@ def _marks(shown: ShownText, ink: Box) -> list[Mark]:
             Mark(ink[3], ink[2], f"{name}lettering {begins}"),
             Mark(ink[1], ink[2], f"{name}lettering {ends}"),
         ]
+    if shown.layout.texts:
+        return label_marks(shown.layout, ink[2])
     group = shown.judged.layout.group
-    first_off = group.box[3] - group.baselines_em[0]
-    first = ink[3] - first_off * mm_from_pt(shown.judged.set_pt)
+    first = ink[3] - (group.box[3] - group.baselines_em[0]) * mm_from_pt(shown.judged.set_pt)
     steps = [each - shown.layout.baselines_mm[0] for each in shown.layout.baselines_mm]
     if len(steps) == 1:
         return [Mark(first, ink[2], f"{name}baseline", bold=True)]

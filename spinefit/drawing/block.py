@@ -28,6 +28,7 @@ from spinefit.drawing.marks import (
 from spinefit.drawing.paper import check_bar
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped, moved
 from spinefit.say import phrasing as say
+from spinefit.say.label_texts import rows_of
 from spinefit.say.model import Report, hazards_of
 from spinefit.vocabulary import Orientation, Verdict
 
@@ -95,7 +96,10 @@ def _rows(texts: Sequence[ShownText]) -> Iterator[tuple[str, str]]:
     if not texts[0].name:
         letters = say.capitals_or_letters(report.title).capitalize()
         yield letters, f"{layout.cap_height_mm:.2f} mm high"
-    if not texts[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
+    if layout.texts:
+        for name, words in rows_of(layout):
+            yield name, words
+    elif not texts[0].name and len(layout.baselines_mm) > 1 and layout.turn == "none":
         step = abs(layout.baselines_mm[0] - layout.baselines_mm[1])
         name = "Letters" if layout.orientation is Orientation.PILLAR else "Lines"
         yield name, f"{len(layout.baselines_mm)}, baselines {step:.2f} mm apart"

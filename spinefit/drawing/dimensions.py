@@ -24,6 +24,7 @@ from spinefit.drawing.marks import (
     tick,
 )
 from spinefit.drawing.scene import Anchor, Area, Group, Item, Line, Text
+from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import bare_mm
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.tolerances import SHOWN_MM
@@ -190,6 +191,16 @@ def running(
         (mark.y_mm, f"{bare_mm(zero_mm - mark.y_mm)} {mark.name}", mark.bold) for mark in marks
     ]
     return items + _beside(wanted, x_mm, 1)
+
+
+def label_marks(layout: LayoutReport, from_x_mm: float) -> list[Mark]:
+    """The baselines and rules of a label with several texts, from its upper edge."""
+    marks = [Mark(-rule.from_head_mm, from_x_mm, "rule") for rule in layout.rules]
+    for text in layout.texts:
+        name = f"{text.role} baseline"
+        marks += [Mark(-each, from_x_mm, name, bold=True) for each in text.baselines_mm[:1]]
+        marks += [Mark(-each, from_x_mm, name) for each in text.baselines_mm[1:]]
+    return sorted(marks, key=lambda mark: -mark.y_mm)
 
 
 def _extension(from_x_mm: float, x_mm: float, y_mm: float, side: int) -> Line:

@@ -37,6 +37,7 @@ from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plain_task, tasks_by_eye
+from spinefit.say.label_texts import rows_of
 from spinefit.say.model import LayoutReport
 from spinefit.say.remedies import remedies
 from spinefit.shaping.glyphs import Contour
@@ -166,6 +167,7 @@ def _way(layout: LayoutReport) -> str:
 def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     yield "Lines", say.joined(layout)
     yield "Size", say.pt(layout.set_pt)
+    yield from rows_of(layout)
     yield "Largest", say.limit_pt(layout.largest_pt) if layout.largest_pt > 0 else "none"
     least = say.least_spare_mm(layout)
     if least is not None:

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Sequence
 from spinefit.drawing.marks import CUT, WORDS_MM, column, held, text_width_mm
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
+from spinefit.drawing.struck import StruckLine
 from spinefit.drawing.worksheet_pattern import Pattern, pattern_of
-from spinefit.drawing.worksheet_places import StruckLine, Worksheet
+from spinefit.drawing.worksheet_places import Worksheet
 from spinefit.drawing.worksheet_words import (
     cautions,
     heading,

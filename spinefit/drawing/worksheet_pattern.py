@@ -118,11 +118,10 @@ def _centre_lines(worksheet: Worksheet, box: Box) -> Group:
 
 def _guides(worksheet: Worksheet, box: Box) -> Iterator[Item]:
     begins, _bottom, ends, _top = turn_box(box, worksheet.turn.undone)
-    title = worksheet.judged.layout.title
-    rows = [(0.0, FINE), (worksheet.head_mm, FINE)]
-    if not title.all_capitals:
-        rows.append((title.x_height_em * worksheet.size_mm, DASHED))
     for line in worksheet.lines:
+        rows = [(0.0, FINE), (line.head_mm, FINE)]
+        if line.x_height_mm is not None:
+            rows.append((line.x_height_mm, DASHED))
         for over_mm, pen in rows:
             ends_mm = ((begins, line.foot_mm + over_mm), (ends, line.foot_mm + over_mm))
             yield _turned_line(worksheet, ends_mm, pen)
@@ -148,7 +147,7 @@ def _ticks(worksheet: Worksheet) -> Iterator[Item]:
     """Ticks below the foot of each line and above its head; shorter where lines stand close."""
     tick_mm = max(0.3, min(_TICK_MM, 0.42 * (_least_step_mm(worksheet) - worksheet.head_mm)))
     for line in worksheet.lines:
-        head_mm = line.foot_mm + worksheet.head_mm
+        head_mm = line.foot_mm + line.head_mm
         middles = [(letter.from_middle_mm, CUT) for letter in line.struck]
         for x, pen in (*middles, (line.middle_from_middle_mm, THICK)):
             for y, end in ((line.foot_mm, line.foot_mm - tick_mm), (head_mm, head_mm + tick_mm)):
@@ -165,9 +164,9 @@ def _numbers(worksheet: Worksheet) -> Iterator[Item]:
     """Order numbers in the letters, in bold that of the middle one."""
     if worksheet.judged.layout.candidate.orientation is Orientation.PILLAR:
         return
-    size_mm = max(1.6, min(2.4, 0.45 * worksheet.head_mm))
-    up_mm = worksheet.head_mm / 2 - 0.33 * size_mm
     for line in worksheet.lines:
+        size_mm = max(1.6, min(2.4, 0.45 * line.head_mm))
+        up_mm = line.head_mm / 2 - 0.33 * size_mm
         for letter in line.struck:
             at = turn_point((letter.from_middle_mm, line.foot_mm + up_mm), worksheet.turn)
             turn_deg, is_middle = worksheet.turn.degrees, letter.number == line.middle

@@ -14,93 +14,23 @@ from collections.abc import Sequence
 from itertools import chain, pairwise
 from typing import NamedTuple
 
+from spinefit.drawing.struck import Near, StruckLetter, StruckLine
 from spinefit.errors import FieldError
 from spinefit.geometry import turn_point
 from spinefit.geometry.gaps import gap_between
 from spinefit.judgement import Judged
+from spinefit.layout.group import placed_rules
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Placed, Point
 from spinefit.shaping.scripts import CURSIVE, itemise
 from spinefit.shaping.setter import SetLetter
+from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_MM, SAME_STEP
-from spinefit.units import mm_from_pt
+from spinefit.units import mm_from_pt, pt_from_mm
 from spinefit.vocabulary import Letters, Orientation, Turn
 
 NOT_SHOWN_MM = 0.005  # a worksheet shows hundredths, and no hand sets less
 _SURELY_NEAR_EM = 2.0  # letters beside each other, at any pitch at which their widths come near
-
-
-class StruckLetter(NamedTuple):
-    """One letter, or a space; its fields are the keys of the JSON.
-
-    Attributes:
-        number: its place in the line, spaces counted, from 1 where reading starts.
-        letter: the letter; " " for a space.
-        from_middle_mm: from the middle of the panel to its middle, along the line; of a space
-            to halfway between the letters beside it.
-        by_count_mm: where counting alone would have it, at the mean pitch of the line.
-        width_mm: of its face or ink; 0 for a space.
-        from_head_mm: from the head to its middle, for a line along a back of known height.
-    """
-
-    number: int
-    letter: str
-    from_middle_mm: float
-    by_count_mm: float
-    width_mm: float
-    from_head_mm: float | None
-
-    @property
-    def is_space(self) -> bool:
-        """True where nothing is struck."""
-        return self.width_mm == 0.0
-
-
-class StruckLine(NamedTuple):
-    """One line of letters, from left to right as they stand upright; as in the JSON.
-
-    Attributes:
-        text: the line.
-        places: how many letters and spaces there are.
-        middle: the number of the middle one; between two where it ends on a half.
-        middle_from_middle_mm: where that place stands.
-        length_mm: from the left of the first letter to the right of the last.
-        foot_mm: from the middle of the panel to the foot of its letters, towards their tops.
-        foot_from_head_mm: from the head to that foot, for lines across a back of known height.
-        least_gap_mm: the least space between the inks of two letters beside each other, at most
-            nothing where they overlap or touch; None for one.
-        letters: its letters and spaces.
-    """
-
-    text: str
-    places: int
-    middle: float
-    middle_from_middle_mm: float
-    length_mm: float
-    foot_mm: float
-    foot_from_head_mm: float | None
-    least_gap_mm: float | None
-    letters: tuple[StruckLetter, ...]
-
-    @property
-    def struck(self) -> list[StruckLetter]:
-        """Its letters without the spaces."""
-        return [letter for letter in self.letters if not letter.is_space]
-
-
-class Near(NamedTuple):
-    """Two letters beside each other.
-
-    Attributes:
-        text: their line.
-        one, other: the letters.
-        apart_mm: from ink to ink; at most nothing where they overlap or touch.
-    """
-
-    text: str
-    one: str
-    other: str
-    apart_mm: float
 
 
 class Worksheet(NamedTuple):
@@ -172,8 +102,8 @@ def worksheet_of(
     _refuse_other_letters(answer)
     size_mm = mm_from_pt(judged.set_pt)
     gap_mm = _least_gap_mm(answer, judged)
-    set_lines = [(text, judged.layout.title.set_letters(text)) for text in _texts(judged)]
-    in_order = [line for _text, line in set_lines]
+    set_lines = _set_lines(judged)
+    in_order = [line.letters for line in set_lines]
     least_pitch_mm = _least_pitch_mm(in_order, size_mm, gap_mm)
     if all(len(line) == 1 for line in in_order):  # letters that stand alone have no pitch
         pitch_mm = None
@@ -181,9 +111,9 @@ def worksheet_of(
         pitch_mm = least_pitch_mm or None
     along = _Along(answer, judged, gap_mm, pitch_mm)
     struck = [
-        _line(text, line, baseline, along, pitch_mm)
-        for (text, line), baseline in zip(set_lines, judged.layout.group.baselines_em, strict=True)
-        if any(letter.ink for letter in line)
+        _line(line, baseline, along, pitch_mm)
+        for line, baseline in zip(set_lines, judged.layout.group.baselines_em, strict=True)
+        if any(letter.ink for letter in line.letters)
     ]
     lines, placed, near = zip(*struck, strict=True)
     title = judged.layout.title
@@ -191,7 +121,7 @@ def worksheet_of(
         answer=answer,
         judged=judged,
         lines=lines,
-        placed=tuple(chain.from_iterable(placed)),
+        placed=(*chain.from_iterable(placed), *placed_rules(judged.layout.group)),
         pitch_mm=pitch_mm,
         least_gap_mm=gap_mm,
         head_mm=title.reading_height_em * size_mm,
@@ -216,11 +146,39 @@ def _refuse_other_letters(answer: Answer) -> None:
         )  # fmt: skip
 
 
-def _texts(judged: Judged) -> list[str]:
+class _SetLine(NamedTuple):
+    """A line before its letters have their places, in em of the size judged.
+
+    Attributes:
+        text: the line.
+        letters: its letters and spaces.
+        title: the text it is of.
+        scale: the size of that over the size judged.
+    """
+
+    text: str
+    letters: Sequence[SetLetter]
+    title: ShapedTitle
+    scale: float
+
+
+def _set_lines(judged: Judged) -> list[_SetLine]:
     layout = judged.layout
+    title, texts = layout.title, list(layout.group.texts)
     if layout.candidate.orientation is Orientation.PILLAR:
-        return [text for text, _box in layout.title.letters()]
-    return list(layout.group.texts)
+        texts = [text for text, _box in title.letters()]
+    own = layout.group.set_lines
+    if not own:
+        return [_SetLine(text, title.set_letters(text), title, 1.0) for text in texts]
+    return [
+        _SetLine(
+            line.text,
+            [letter.scaled(line.scale) for letter in line.title.set_letters(line.text)],
+            line.title,
+            line.scale,
+        )
+        for line in own
+    ]
 
 
 def _least_gap_mm(answer: Answer, judged: Judged) -> float:
@@ -316,13 +274,10 @@ class _Stood(NamedTuple):
 
 
 def _line(
-    text: str,
-    letters: Sequence[SetLetter],
-    baseline_em: float,
-    along: _Along,
-    pitch_mm: float | None,
+    set_line: _SetLine, baseline_em: float, along: _Along, pitch_mm: float | None
 ) -> tuple[StruckLine, list[Placed], list[Near]]:
     """A line with the places of its letters, their curves moved there, and how near they come."""
+    text, letters = set_line.text, set_line.letters
     middles_em = targets_em = _middles_em(letters)
     count = len(letters)
     if pitch_mm is not None:
@@ -352,12 +307,12 @@ def _line(
         Near(text, one.letter.letter, other.letter.letter, along.apart_mm(one, other))
         for one, other in pairwise(one for one in stood if not one.letter.is_space)
     ]
-    line = _whole_line(text, tuple(one.letter for one in stood), foot_mm, along, near)
+    line = _whole_line(set_line, tuple(one.letter for one in stood), foot_mm, along, near)
     return line, list(chain.from_iterable(one.placed for one in stood)), near
 
 
 def _whole_line(
-    text: str,
+    set_line: _SetLine,
     struck: tuple[StruckLetter, ...],
     foot_mm: float,
     along: _Along,
@@ -367,9 +322,10 @@ def _whole_line(
     count = len(struck)
     beside = (struck[(count - 1) // 2], struck[count // 2])
     inked = [letter for letter in struck if not letter.is_space]
+    title, em_mm = set_line.title, set_line.scale * along.size_mm
     reach_mm = inked[-1].from_middle_mm - inked[0].from_middle_mm
     return StruckLine(
-        text=text,
+        text=set_line.text,
         places=count,
         middle=(count + 1) / 2,
         middle_from_middle_mm=sum(one.from_middle_mm for one in beside) / 2,
@@ -378,6 +334,9 @@ def _whole_line(
         foot_from_head_mm=None if along.along_back else along.from_head_mm((0.0, foot_mm)),
         least_gap_mm=min((pair.apart_mm for pair in near), default=None),
         letters=struck,
+        set_pt=round(pt_from_mm(em_mm), 6),
+        head_mm=title.reading_height_em * em_mm,
+        x_height_mm=None if title.all_capitals else title.x_height_em * em_mm,
     )
 
 

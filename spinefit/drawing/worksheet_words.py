@@ -11,13 +11,8 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.worksheet_places import (
-    NOT_SHOWN_MM,
-    Near,
-    StruckLetter,
-    StruckLine,
-    Worksheet,
-)
+from spinefit.drawing.struck import Near, StruckLetter, StruckLine
+from spinefit.drawing.worksheet_places import NOT_SHOWN_MM, Worksheet
 from spinefit.say.as_json import to_json as as_json
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
@@ -70,6 +65,8 @@ def heading(worksheet: Worksheet) -> str:
 def line_heading(number: int, line: StruckLine, worksheet: Worksheet) -> str:
     """Which line it is, how long, and where its foot stands."""
     text = f"Line {number}: {visible(line.text)}, {mm(line.length_mm)} long"
+    if worksheet.judged.layout.title.stack:
+        text += f", {pt(line.set_pt)}"
     if line.foot_from_head_mm is not None:
         return f"{text}, foot {mm(line.foot_from_head_mm)} from the head"
     if worksheet.turn is Turn.NONE:

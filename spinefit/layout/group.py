@@ -284,7 +284,7 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
             for outline, x, y in title.column(text).placed
         ]
     if group.set_lines:
-        return [*_placed_lines(group), *_placed_rules(group)]
+        return [*_placed_lines(group), *placed_rules(group)]
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
     levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []
@@ -311,7 +311,7 @@ def _placed_lines(group: Group) -> Iterator[Placed]:
             yield scaled, (x + shift) * scale, y * scale + line.baseline_em
 
 
-def _placed_rules(group: Group) -> Iterator[Placed]:
+def placed_rules(group: Group) -> Iterator[Placed]:
     """The lines of its rules, rectangles that run anticlockwise."""
     for left, bottom, right, top in itertools.chain.from_iterable(group.rules):
         corners = ((right, bottom), (right, top), (left, top))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import accumulate, groupby
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from spinefit.shaping.glyphs import Box, Extents, Outline, Placed, Reach
+from spinefit.shaping.glyphs import Box, Extents, Outline, Placed, Reach, scaled_outline
 
 if TYPE_CHECKING:
     from spinefit.shaping.glyphs import Glyphs
@@ -33,6 +33,16 @@ class SetLetter(NamedTuple):
     text: str
     ink: Box | None
     placed: tuple[Placed, ...]
+
+    def scaled(self, scale: float) -> SetLetter:
+        """The same so many times as large."""
+        if scale == 1:
+            return self
+        ink = self.ink
+        if ink is not None:
+            ink = (ink[0] * scale, ink[1] * scale, ink[2] * scale, ink[3] * scale)
+        placed = [(scaled_outline(one, scale), x * scale, y * scale) for one, x, y in self.placed]
+        return self._replace(ink=ink, placed=tuple(placed))
 
 
 Levels = Sequence[int] | None

@@ -34,7 +34,10 @@ class LabelSearch:
         """Layouts of one orientation, those of the fewest lines first."""
         standing = Standing(self._job, self._title, self._panel, candidate)
         stacker = self._stacker(candidate)
-        groups = [*stacker.lowest(candidate.line_counts)]
+        every = stacker.lowest(candidate.line_counts)
+        # Those where no article or line of small words stands alone, which may be less low.
+        sound = stacker.lowest(candidate.line_counts, most_penalty=self._words.stranded)
+        groups = [*dict.fromkeys((*every, *sound))]
         found = [standing.layout(stacker.group(ways), "size") for ways in groups]
         best = max(found, key=lambda one: one.limit.size_mm)
         share = self._job.rules.value("lines.sense_share")

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from spinefit.catalogue import Rules
 from spinefit.layout.divisions import Divisions, SetLines, divisions_of
 from spinefit.layout.group import Group, SetLine
-from spinefit.layout.sense import Sense, shape_name
+from spinefit.layout.sense import Sense
 from spinefit.layout.splits import Split
 from spinefit.shaping.glyphs import Box
 from spinefit.shaping.run import ShapedRun
@@ -81,16 +81,21 @@ class TextWays:
         splitter = self.divisions.splitter
         counts = range(splitter.least_lines, min(max(most_lines, splitter.least_lines),
                                                  splitter.count) + 1)  # fmt: skip
-        self._of: dict[int, tuple[Way, ...]] = {count: self._ways(count) for count in counts}
+        self._of = {count: self._ways(count) for count in counts}
 
-    def of(self, counts: Sequence[int] | None) -> list[Way]:
-        """The ways in these numbers of lines, or in any; none is both wider and deeper."""
-        return [
-            way
-            for count, ways in self._of.items()
-            if counts is None or count in counts
-            for way in ways
-        ]
+    def of(self, counts: Sequence[int] | None, *, most_penalty: float) -> list[Way]:
+        """The ways in these numbers of lines, or in any; none is both wider and deeper.
+
+        Args:
+            counts: the numbers of lines; None for any.
+            most_penalty: those that read as badly or worse are passed over, where others are left.
+        """
+        found: list[Way] = []
+        for count, ways in self._of.items():
+            if counts is None or count in counts:
+                sound = [way for way in ways if way.penalty < most_penalty]
+                found += _lowest_first(sound)
+        return found or self.of(counts, most_penalty=math.inf)
 
     def reading_best(self, lines: int, width_em: float) -> Way | None:
         """The way in so many lines, no wider than that, which reads best."""
@@ -101,7 +106,7 @@ class TextWays:
         """The way that a split is."""
         return self._way(split)
 
-    def _ways(self, lines: int) -> tuple[Way, ...]:
+    def _ways(self, lines: int) -> Sequence[Way]:
         splitter = self.divisions.splitter
         if math.comb(splitter.count - 1, lines - 1) > _MOST_SPLITS:
             return (self._way(self.divisions.least(lines)),)
@@ -110,7 +115,7 @@ class TextWays:
              if all(splitter.may_be_line(first, last) for first, last in split)),
             key=lambda way: (way.width_em, way.depth_em, way.penalty),
         )  # fmt: skip
-        return tuple(_lowest_first(found))
+        return found
 
     def _way(self, split: Split) -> Way:
         boxes = [self.run.line_ink(first, last) for first, last in split]
@@ -185,24 +190,22 @@ class Stacker:
         self._measure_mm, self._short_share = measure_mm, short_share
         self._texts = title.texts
         self._ways = [ways_of(text.title.run, words, most_lines) for text in self._texts]
-        self._equal_share = words.equal_share
 
-    def lowest(self, leading_lines: Sequence[int]) -> Iterator[tuple[Way, ...]]:
+    def lowest(
+        self, leading_lines: Sequence[int], *, most_penalty: float = math.inf
+    ) -> Iterator[tuple[Way, ...]]:
         """Of every width that a text can have, the lowest ways of all texts that are no wider.
 
         The narrowest first; each is lower than all that are narrower.
 
         Args:
             leading_lines: how many lines the leading text may have.
+            most_penalty: as of `TextWays.of`.
         """
         own = [
             [
-                (
-                    way.width_em * text.scale,
-                    way.depth_em * text.scale + way.lines * self._gap_em,
-                    way,
-                )
-                for way in ways.of(leading_lines if text.title.run is self._title.run else None)
+                (way.width_em * text.scale, self._adds_em(text, way), way)
+                for way in ways.of(leading_lines if text.leads else None, most_penalty=most_penalty)
             ]
             for text, ways in zip(self._texts, self._ways, strict=True)
         ]
@@ -218,7 +221,7 @@ class Stacker:
                 lowest_em = depth_em
                 yield tuple(way for _width, _depth, way in chosen)
 
-    def _depth_em(self, text: SetText, way: Way) -> float:
+    def _adds_em(self, text: SetText, way: Way) -> float:
         """How much a text adds to the depth of the label, a space for each of its lines."""
         return way.depth_em * text.scale + way.lines * self._gap_em
 
@@ -251,6 +254,10 @@ class Stacker:
                 own.phrases_of(way.split) for own, way in zip(splitters, ways, strict=True)
             ),
             shape=self._shape(ways),
+            strands_small_words=any(
+                own.divisions.lines(way.split).strands_small_words
+                for own, way in zip(self._ways, ways, strict=True)
+            ),
             splits=tuple(way.split for way in ways),
         )
         return Group(
@@ -303,7 +310,7 @@ class Stacker:
         """The name of the shape of the leading text's lines."""
         for text, own, way in zip(self._texts, self._ways, ways, strict=True):
             if text.leads:
-                return shape_name(own.divisions.splitter.widths_of(way.split), self._equal_share)
+                return own.divisions.lines(way.split).shape
         return "irregular"
 
 

@@ -120,7 +120,7 @@ def _setting(
         page.row(name, words)
     if why:
         page.row("Limit", _LIMITS[layout.limited_by])
-    page.row("Spare", _spares(report.spare_around(layout)))
+    page.row("Spare", _spares(report.spare_around(layout)) + _taken_by_rule(layout))
     if why:
         page.row("Letters", _letters(report, layout))
     middle = say.middle_in_words(layout) if why else ""
@@ -204,6 +204,12 @@ def _ends(layout: LayoutReport) -> tuple[str, str]:
     if layout.turn is Turn.ANTICLOCKWISE:
         return "tail", "head"
     return "", ""
+
+
+def _taken_by_rule(layout: LayoutReport) -> str:
+    """That a rule from margin to margin leaves nothing, where the letters do."""
+    longest_mm = max((rule.length_mm for rule in layout.rules), default=0.0)
+    return "; the rule takes its full measure" if longest_mm > max(layout.line_widths_mm) else ""
 
 
 def _spares(spare: SpareReport) -> str:

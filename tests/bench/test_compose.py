@@ -136,6 +136,14 @@ def test_a_rule_of_full_measure_runs_from_margin_to_margin() -> None:
         assert layout.rules[0].thickness_mm == pytest.approx([0.15])
 
 
+def test_the_article_does_not_stand_alone_to_be_larger() -> None:
+    """Pleger: small words join a neighbour, on a label with an author too; a note says the cost."""
+    full = Part(role=Role.RULE, measure=Measure.FULL)
+    report = check(asked(AUTHOR, full, TITLE), verify=True)
+    assert shown(report).texts[1].lines == ("The Harbour", "Light")
+    assert any(finding.topic == "words-joined" for finding in report.findings)
+
+
 def test_a_narrow_tall_label_is_lettered_along() -> None:
     """12 x 60 mm: a stack of lines, turned, read from head to tail in Britain."""
     job = Job(

@@ -157,7 +157,7 @@ def _jobs(
         defaults = {**(in_file.values if in_file else {}), **request.typed}
         described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
     on_labels = [_on_label(one, wishes) for one in described]
-    return [(one, one.job(method=_METHOD)) for one in on_labels]
+    return [(one, one.job(method=None if wishes.trial else _METHOD)) for one in on_labels]
 
 
 def _on_label(one: Described, wishes: SheetWishes) -> Described:
@@ -180,7 +180,8 @@ def _sheet(
     usual_splits = 1 if alike else int(rules.value("splits"))
     wishes = replace(wanted.wishes, splits=wanted.wishes.splits or usual_splits)
     _refuse_too_many(len(jobs), wanted)
-    spares = int(rules.value("spares")) if wishes.spares is None else wishes.spares
+    usual_spares = 0 if wishes.trial else int(rules.value("spares"))
+    spares = usual_spares if wishes.spares is None else wishes.spares
     try:
         page = _page(wishes)
         settings, left_out, lacking = _settings(jobs, wishes, usual_sizes)

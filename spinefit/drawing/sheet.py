@@ -11,10 +11,10 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from spinefit.drawing.frame import lettering_mm
+from spinefit.drawing.frame import ShownText, frame_of, lettering_mm
 from spinefit.drawing.marks import covers, text_width_mm, wrapped
 from spinefit.drawing.ruled import frame_contours
-from spinefit.drawing.scene import Scene
+from spinefit.drawing.scene import Scene, mapped
 from spinefit.drawing.sheet_label import (
     CAPTION_MM,
     Label,
@@ -147,6 +147,8 @@ def _placed(
 ) -> tuple[list[Label], bool, tuple[Spot, ...]]:
     """The labels as they lie, and their spots; turned only where that saves a sheet."""
     bins = bins_of(page)
+    if not all([fits_in(cell_of(one), bins) for one in upright]):
+        bins = bins_of(page, beside=True)  # as high as the paper
     ways = [upright] if page.grain else [upright, [turned_label(one) for one in upright]]
     found = []
     for turned, labels in enumerate(ways):
@@ -182,6 +184,8 @@ def _too_large(labels: list[Label], settings: Sequence[LabelSetting], page: Page
 
 def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
     """A setting as it is drawn."""
+    if setting.around_mm is not None:
+        return _strip(setting)
     method, panel = setting.answer.job.method, setting.answer.panel
     own_mm = method.frame.value if method.frame is not None else 0.0
     framed = marks is CutBy.FRAME or (marks is None and own_mm > 0)
@@ -207,6 +211,28 @@ def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
     )
 
 
+def _strip(setting: LabelSetting) -> Label:
+    """A trial strip: the lettering where it will stand, and dashed where the joints lie."""
+    width_mm, height_mm = setting.sides
+    shown = ShownText("", setting.answer, setting.judged, setting.layout)
+    frame = frame_of((shown,))
+    ink = tuple(
+        mapped(one, lambda point: (point[0], point[1] + height_mm / 2)) for one in frame.inks[0]
+    )
+    return Label(
+        width_mm=width_mm,
+        height_mm=height_mm,
+        ink=ink,
+        outline=None,
+        frame_mm=0.0,
+        inset=None,
+        cut_outside_mm=0.0,
+        caption=_caption_lines(setting, framed=False),
+        old_mm=(frame.right_mm, height_mm / 2),
+        ticked="joints",
+    )
+
+
 def _caption_lines(setting: LabelSetting, *, framed: bool) -> tuple[str, ...]:
     """Letter, size and sides; what else sets it apart; the lines, as far as there is room.
 
@@ -221,7 +247,9 @@ def _caption_lines(setting: LabelSetting, *, framed: bool) -> tuple[str, ...]:
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
     job, words = setting.answer.job, [split]
-    if job.old_lettering is not None:
+    if setting.around_mm is not None:
+        words.append("joints, head and tail dashed")
+    elif job.old_lettering is not None:
         old = job.old_lettering
         words.append(f"old ink {old.width_mm:.4g} × {old.height_mm:.4g}, dashed")
     if job.frame is not None:

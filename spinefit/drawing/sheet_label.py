@@ -52,6 +52,7 @@ class Label(NamedTuple):
         cut_outside_mm: how far outside that line it is cut.
         caption: the lines of its caption.
         old_mm: half the width and height of old ink that it is to cover, or None.
+        ticked: what these are of: of a trial strip the joints, head and tail.
         ruled: edges of the lines of a frame that stays on it, from the middle.
     """
 
@@ -64,6 +65,7 @@ class Label(NamedTuple):
     cut_outside_mm: float
     caption: tuple[str, ...]
     old_mm: Point | None = None
+    ticked: str = "old-lettering"
     ruled: tuple[Contour, ...] = ()
 
 
@@ -159,7 +161,7 @@ def _old_ticks(label: Label) -> Iterator[Item]:
     """Dashed, outside the cut: where the edges of the old ink lie once the label covers it."""
     if label.old_mm is not None:
         near_mm = label.cut_outside_mm + _TICK_GAP_MM
-        yield Group("old-lettering", tuple(_ticks(label, label.old_mm, near_mm, _OLD_PEN)))
+        yield Group(label.ticked, tuple(_ticks(label, label.old_mm, near_mm, _OLD_PEN)))
 
 
 def _ticks(label: Label, edges_mm: Point, near_mm: float, pen: Pen) -> list[Item]:

@@ -103,15 +103,19 @@ def page_of(
     return page
 
 
-def bins_of(page: Page) -> tuple[Bin, ...]:
-    """Where labels may stand: above the square, and to the right of it."""
+def bins_of(page: Page, *, beside: bool = False) -> tuple[Bin, ...]:
+    """Where labels may stand: above the square and to the right of it, or all of them beside it."""
     left, bottom = (page.margin_mm + _STRIP_MM + _GAP_MM,) * 2
     right, top = page.width_mm - page.margin_mm, page.height_mm - page.margin_mm
     gap = max(_GAP_MM, page.gutter_mm)
-    over, beside = bottom + BOX_MM + gap, left + BOX_MM + gap
+    over, after = bottom + BOX_MM + gap, left + BOX_MM + gap
+    bins: tuple[Bin, ...] = (
+        Bin(left, over, right, top),
+        Bin(after, bottom, right, over - gap),
+    )
     return tuple(
         one
-        for one in (Bin(left, over, right, top), Bin(beside, bottom, right, over - gap))
+        for one in ((Bin(after, bottom, right, top),) if beside else bins)
         if one.right_mm > one.left_mm and one.top_mm > one.bottom_mm
     )
 

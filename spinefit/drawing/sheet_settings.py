@@ -23,7 +23,7 @@ from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
-from spinefit.job.sheet import SheetWishes
+from spinefit.job.sheet import SheetWishes, refuse_no_back
 from spinefit.job.values import Panel
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
@@ -50,6 +50,7 @@ class LabelSetting(NamedTuple):
         letter: what it is called on the sheet.
         bent: how the label bends over a round of known radius; None where it does not.
         differs: what sets it apart from the others.
+        around_mm: how far a trial strip reaches beyond each joint; None for a label.
     """
 
     answer: Answer
@@ -57,6 +58,7 @@ class LabelSetting(NamedTuple):
     letter: str = ""
     bent: BentLabel | None = None
     differs: Differs = Differs()
+    around_mm: float | None = None
 
     @property
     def judged(self) -> Judged:
@@ -72,6 +74,9 @@ class LabelSetting(NamedTuple):
     def sides(self) -> Sides:
         """Of the label, as it is cut."""
         panel = self.answer.panel
+        if self.around_mm is not None:
+            assert panel.back is not None and panel.back_height_mm is not None  # of a trial strip
+            return Sides(panel.back.developed_width_mm + 2 * self.around_mm, panel.back_height_mm)
         assert panel.height_mm is not None  # a label has both sides
         return Sides(panel.width_mm, panel.height_mm)
 
@@ -108,6 +113,7 @@ class _Search(NamedTuple):
     sizes: int | None
     usual_sizes: int
     rules: Rules
+    around_mm: float | None = None
 
 
 def settings_of(
@@ -134,7 +140,9 @@ def settings_of(
             "labels beside an outline of their own", where="--labels",
             remedy="leave out one of the two",
         )  # fmt: skip
-    search = _Search(wishes.splits or 1, wishes.sizes, usual_sizes, rules)
+    around_mm = rules.value("trial_around_mm") if wishes.trial else None
+    refuse_no_back(job, wishes)
+    search = _Search(wishes.splits or 1, wishes.sizes, usual_sizes, rules, around_mm)
     found = [
         one._replace(differs=variant.differs)
         for variant in variants_of(job, wishes)
@@ -163,10 +171,10 @@ def _on_label(job: Job, label: Panel | None, search: _Search) -> Iterator[LabelS
         if not places:
             yield _left_out(answer, label, size_pt, split)
         for place in places:
-            if label is None:
+            if label is None and search.around_mm is None:
                 yield _cut_to_ink(job, answer, place, search.rules)
             else:
-                yield LabelSetting(answer, place, bent=bent)
+                yield LabelSetting(answer, place, bent=bent, around_mm=search.around_mm)
 
 
 def _wanted(

@@ -43,7 +43,8 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     page = Page(screen)
     paper = f"{sheet.page.name} ({sheet.page.width_mm:g} x {sheet.page.height_mm:g} mm)"
     sheets = sheet.labels_per_sheet
-    count = f"{_counted(sum(sheets), 'label')} on {_counted(len(sheets), 'sheet')} of {paper}"
+    noun = "label" if sheet.settings[0].around_mm is None else "trial strip"
+    count = f"{_counted(sum(sheets), noun)} on {_counted(len(sheets), 'sheet')} of {paper}"
     if len(sheets) > 1:
         count += f", {', '.join(map(str, sheets))} on each in turn"
     page.paragraph(f"{say.visible(file)}: {count}.", "bold")
@@ -198,7 +199,7 @@ def _doubts(settings: Sequence[LabelSetting], *, single: bool = False) -> list[s
     """
     told = (finding for one in settings for finding in one.answer.report.findings)
     found = list(dict.fromkeys(one.text for one in told if one.topic == "width-estimated"))
-    for method in dict.fromkeys(one.answer.job.method for one in settings):
+    for method in dict.fromkeys(one.answer.job.method for one in settings if one.around_mm is None):
         if method.letters is Letters.TOOLS:
             found.append(
                 f"A {method.name} strikes its letters one by one, and no label is printed with it: "

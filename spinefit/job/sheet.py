@@ -15,6 +15,7 @@ from typing import Any
 from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import checks, kinds, values
 from spinefit.job.kinds import Field, Kind, fields_of, option
+from spinefit.job.model import Job
 from spinefit.job.values import Panel
 from spinefit.vocabulary import Case, CutBy, Frame, Weight
 
@@ -59,6 +60,9 @@ class SheetWishes:
         "[those of the job file]",
         default=(),
     )  # fmt: skip
+    trial: bool | None = option(
+        "trial", _SHEET, kinds.YES, "Trial strips to wrap round the book, as long as its back."
+    )
     spares: int | None = option(
         "spares", _SHEET, _COUNT(checks.whole("spares", 0, 100)), "How many more of each. [1]"
     )
@@ -119,6 +123,19 @@ def sheet_wishes(
         with FaultsAt(place(key)):
             parsed[field.attribute] = field.kind.check(field.kind.read(value), place(key))
     return SheetWishes(**parsed)
+
+
+def refuse_no_back(job: Job, wishes: SheetWishes) -> None:
+    """Refuse a trial strip of what is no back of a known length, or beside labels."""
+    if not wishes.trial:
+        return
+    if job.spine is None or job.spine.height_mm is None or job.panel is not None:
+        raise FieldError(
+            "a trial strip is as long as the back", where="--trial",
+            remedy="give --width and --height instead of a panel",
+        )  # fmt: skip
+    if wishes.labels:
+        raise FieldError("a trial strip is no label", where="--labels", remedy="leave it out")
 
 
 def ways_asked(wishes: SheetWishes) -> dict[str, int]:

@@ -146,9 +146,8 @@ def _placed(
     upright: list[Label], wanted: list[int], settings: Sequence[LabelSetting], page: Page
 ) -> tuple[list[Label], bool, tuple[Spot, ...]]:
     """The labels as they lie, and their spots; turned only where that saves a sheet."""
-    bins = bins_of(page)
-    if not all([fits_in(cell_of(one), bins) for one in upright]):
-        bins = bins_of(page, beside=True)  # as high as the paper
+    # Trial strips are too long to stand above the square: beside it they have the paper's height.
+    bins = bins_of(page, beside=settings[0].around_mm is not None)
     ways = [upright] if page.grain else [upright, [turned_label(one) for one in upright]]
     found = []
     for turned, labels in enumerate(ways):

@@ -299,6 +299,32 @@ class Letters(StrEnum):
     TOOLS = "tools"  # letters of brass, with widths of their own
 
 
+class Material(StrEnum):
+    """What a label is made of, where it bends over a joint."""
+
+    PAPER = "paper"
+    LINED_PAPER = "lined-paper"  # on cloth or tissue
+    CLOTH = "cloth"
+    LEATHER = "leather"
+
+
+class Lap(NamedTuple):
+    """How far a label reaches beyond the back on each side, in mm.
+
+    Attributes:
+        joint_mm: over the joint.
+        board_mm: from there onto the board.
+    """
+
+    joint_mm: float
+    board_mm: float
+
+    @property
+    def reach_mm(self) -> float:
+        """Both together."""
+        return self.joint_mm + self.board_mm
+
+
 class Stock(StrEnum):
     """What foil is blocked on."""
 

@@ -19,7 +19,17 @@ from spinefit.catalogue.fonts import FontRow, default_font, font_named, font_row
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
 from spinefit.errors import CatalogueError, FieldError, did_you_mean
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Die, Letters, Place, Sourced, SourcedList, Status, Stock, Work
+from spinefit.vocabulary import (
+    Die,
+    Letters,
+    Material,
+    Place,
+    Sourced,
+    SourcedList,
+    Status,
+    Stock,
+    Work,
+)
 
 E = TypeVar("E", bound=StrEnum)
 
@@ -48,6 +58,7 @@ NUMBER_KEYS = (
 
 METHOD_KEYS = (
     "name", "place", "letters", *NUMBER_KEYS, "cautions", "caution", "stock", "die", "work",
+    "material",
 )  # fmt: skip
 """Every key that a method's table may have."""
 
@@ -55,12 +66,13 @@ _FILE = "methods.toml"
 _FOIL = "foil.toml"
 _CHOICES: dict[str, type[StrEnum]] = {
     "place": Place, "letters": Letters, "stock": Stock, "die": Die, "work": Work,
+    "material": Material,
 }  # fmt: skip
 _WORK_BY_PLACE = {
     Place.LABEL: Work.LABEL, Place.CASE: Work.CASE, Place.BACK: Work.PAPERBACK,
 }  # fmt: skip
 _GRADES = ("stroke", "stroke_advised", "counter", "counter_advised")
-_OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness")
+_OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness", "material")
 _ABOVE_NOTHING = ("smallest_pt", "smallest_cap_mm", "sizes_pt", "step_pt")
 _MOST = 2000.0  # mm or pt: past any book; a slip of the unit is
 _ANY_TENTH = Sourced(
@@ -97,6 +109,7 @@ class Method(NamedTuple):
         thickness: of the label in mm.
         caution: the one line about what can hurt: heat, blades, presses, fumes.
         cautions: what to mind, a sentence or two each, that line first.
+        material: what a label is made of.
     """
 
     key: str
@@ -127,6 +140,7 @@ class Method(NamedTuple):
     stock: Stock | None = None
     die: Die | None = None
     cautions: tuple[str, ...] = ()
+    material: Material | None = None
 
     @property
     def parts_letters(self) -> bool:

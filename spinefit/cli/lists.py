@@ -305,7 +305,7 @@ def _method_dict(row: Method) -> dict[str, Any]:
         name: None if number is None else _number_dict(number)
         for name, number in _numbers(row).items()
     }
-    more = {"stock": row.stock, "die": row.die, "work": row.work}
+    more = {"stock": row.stock, "die": row.die, "work": row.work, "material": row.material}
     return {**about, **numbers, "cautions": row.cautions, "caution": row.caution, **more}
 
 

@@ -11,8 +11,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from spinefit.drawing.dimensions import Mark, Span, column, label_marks, rows, running
+from spinefit.drawing.dimensions import (
+    Mark,
+    Span,
+    chains,
+    column,
+    label_marks,
+    rows,
+    running,
+    spare,
+)
 from spinefit.drawing.frame import Frame, ShownText, lettering
+from spinefit.drawing.lap import lap_widths, over_joints
 from spinefit.drawing.marks import (
     CENTRE,
     DASHED,
@@ -116,7 +126,7 @@ def _direction(frame: Frame) -> Iterator[Item]:
 
 
 def _leftmost(frame: Frame) -> float:
-    return min(frame.left_mm, *(ink[0] for ink in frame.boxes_mm))
+    return min(frame.left_mm - frame.reach_mm, *(ink[0] for ink in frame.boxes_mm))
 
 
 def _dimensions(frame: Frame) -> Iterator[Item]:
@@ -133,7 +143,7 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
             yield from found
             if found:  # lengths that nobody could see are not drawn
                 x = extents_mm(found)[0] - _APART_MM
-    right = max(frame.right_mm, *(ink[2] for ink in frame.boxes_mm))
+    right = max(frame.right_mm + frame.reach_mm, *(ink[2] for ink in frame.boxes_mm))
     x = right + _NEAR_MM
     for chain in _inside(frame):
         found = column(chain, x_mm=x, from_x_mm=frame.right_mm)
@@ -172,7 +182,7 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
             yield [Span(ink[0], ink[2], f"{name}ink", bold=True)]
         else:
             own = Span(ink[0], ink[2], "ink", bold=True, from_mm=ink[1])
-            yield from _chains(own, _spare(left, ink[0]), _spare(ink[2], right))
+            yield from chains(own, spare(left, ink[0]), spare(ink[2], right))
         if shown.along:
             yield from _baseline(shown, ink)
     yield from old_widths(frame)
@@ -184,7 +194,7 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
         return
     of = "label" if frame.first.answer.report.panel.of == "label" else "panel"
     bent = frame.first.answer.report.label
-    if bent is not None:
+    if bent is not None and bent.lap is None:
         of = f"label, cut {bent.cut_width_mm:.2f}"
     yield [
         Span(frame.left_mm, left, "free"),
@@ -194,22 +204,7 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
     estimated = ", estimated" if frame.first.answer.report.panel.thickness else ""
     name = f"back, round the arc{estimated}" if usable.developed else f"back{estimated}"
     yield [Span(frame.left_mm, frame.right_mm, name)]
-
-
-def _chains(ink: Span, before: Span, after: Span) -> Iterator[list[Span]]:
-    """Ink between its spares; apart from them where it stands over."""
-    if before.begins_mm < ink.begins_mm - _FAR_MM and after.ends_mm > ink.ends_mm + _FAR_MM:
-        yield [before, ink, after]
-    else:
-        yield [ink]
-        yield [before, after]
-
-
-def _spare(begins: float, ends: float) -> Span:
-    """Room beside the ink, or what stands over."""
-    if ends < begins:
-        return Span(ends, begins, "over", bold=True)
-    return Span(begins, ends, "spare")
+    yield from lap_widths(frame)
 
 
 def _baseline(shown: ShownText, ink: Box) -> Iterator[Sequence[Span]]:
@@ -267,10 +262,10 @@ def _inside(frame: Frame) -> Iterator[list[Span]]:
     if frame.first.panel.height_mm is None:
         yield [own]
         return
-    yield from _chains(
+    yield from chains(
         own,
-        _spare(panel[1] + clear, ink[1]),
-        _spare(ink[3], panel[3] - clear),
+        spare(panel[1] + clear, ink[1]),
+        spare(ink[3], panel[3] - clear),
     )
 
 
@@ -312,6 +307,7 @@ def ground(frame: Frame) -> tuple[Item, ...]:
             for shown, panel in panels_shown(frame)
             if panel[2] > panel[0] and panel[3] > panel[1]
         ),
+        *([Group("label", tuple(over_joints(frame)))] if frame.reach_mm else ()),
         *(Group("old-lettering", old_ink(one)) for one in frame.old_inks if one is not None),
         Group("middle", tuple(_middle(frame))),
     )

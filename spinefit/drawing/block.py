@@ -164,6 +164,8 @@ class _Writer:
             shown.append(("frame on the label", "frame"))
         if panel.back is not None:
             shown.append(("kept free by the allowances", "grey"))
+        if texts[0].answer.job.lap is not None:
+            shown.append(("end of the label, covered", "dashed box"))
         if texts[0].judged.layout.title.only_pt is not None:
             shown.append(("faces, the letter in another hand", "face"))
         old = [one.answer.report.old_lettering for one in texts]

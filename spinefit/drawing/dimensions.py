@@ -10,7 +10,7 @@ rule need be laid on once (running dimensions).
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.drawing.marks import (
@@ -37,6 +37,7 @@ _BESIDE_MM = 1.6
 _LEADER_MM = 4.0
 _ORIGIN_MM = 0.8
 _ARROW_MM = 1.6
+_APART_MM = 0.05  # less than that nobody sees
 
 
 class Span(NamedTuple):
@@ -290,3 +291,19 @@ def dimension(start: Point, end: Point, figure: str) -> Group:
         for (x, y), way in ((start, sign), (end, -sign))
     )
     return Group("dimension", (line, *heads, words))
+
+
+def chains(ink: Span, before: Span, after: Span) -> Iterator[list[Span]]:
+    """Ink between its spares; apart from them where it stands over."""
+    if before.begins_mm < ink.begins_mm - _APART_MM and after.ends_mm > ink.ends_mm + _APART_MM:
+        yield [before, ink, after]
+    else:
+        yield [ink]
+        yield [before, after]
+
+
+def spare(begins: float, ends: float) -> Span:
+    """Room beside the ink, or what stands over."""
+    if ends < begins:
+        return Span(ends, begins, "over", bold=True)
+    return Span(begins, ends, "spare")

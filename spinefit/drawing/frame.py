@@ -126,6 +126,12 @@ class Frame:
         """The first text: by it the back is drawn, and font and method are named."""
         return self.texts[0]
 
+    @property
+    def reach_mm(self) -> float:
+        """How far a label goes on beyond the back on each side; 0 for one between the joints."""
+        lap = self.first.answer.job.lap
+        return 0.0 if lap is None else lap.reach_mm
+
     @cached_property
     def inks(self) -> tuple[tuple[Contour, ...], ...]:
         """For each text its letters; not needed by a thumbnail, which draws them its own way."""

@@ -19,6 +19,7 @@ from spinefit.drawing.sheet_label import (
     CAPTION_MM,
     Label,
     cell_of,
+    fold_ticks,
     is_beside,
     label_items,
     turned_label,
@@ -186,7 +187,9 @@ def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
     if setting.around_mm is not None:
         return _strip(setting)
     method, panel = setting.answer.job.method, setting.answer.panel
-    own_mm = method.frame.value if method.frame is not None else 0.0
+    lap = setting.lap
+    own_mm = method.frame.value if method.frame is not None and lap is None else 0.0
+    cut_outside = method.cut_outside if lap is None else None
     framed = marks is CutBy.FRAME or (marks is None and own_mm > 0)
     frame_mm = (own_mm or _PLAIN_FRAME_MM) if framed else 0.0
     inset = None
@@ -203,10 +206,11 @@ def _label(setting: LabelSetting, marks: CutBy | None) -> Label:
         outline=panel.outline_mm,
         frame_mm=frame_mm,
         inset=inset,
-        cut_outside_mm=method.cut_outside.value if framed and method.cut_outside else 0.0,
+        cut_outside_mm=cut_outside.value if framed and cut_outside else 0.0,
         caption=_caption_lines(setting, framed=framed),
         old_mm=None if old is None else (old.width_mm / 2, old.height_mm / 2),
         ruled=frame_contours(panel),
+        folds=fold_ticks(width_mm, height_mm, lap) if lap is not None else (),
     )
 
 
@@ -246,6 +250,9 @@ def _caption_lines(setting: LabelSetting, *, framed: bool) -> tuple[str, ...]:
     beside = is_beside(first, width, height)
     room = height if beside else max(width, text_width_mm(first, CAPTION_MM))
     job, words = setting.answer.job, [split]
+    if setting.lap is not None:
+        on_back_mm = width - 2 * setting.lap.reach_mm
+        words.append(f"dashed: back {on_back_mm:.4g}, joints {setting.lap.joint_mm:.4g}")
     if setting.around_mm is not None:
         words.append("joints, head and tail dashed")
     elif job.old_lettering is not None:

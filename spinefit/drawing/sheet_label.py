@@ -2,7 +2,8 @@
 
 In: its letters as they were checked, outline and marks. Out: its cell on the sheet, and its items
 there: the frame or ticks it is cut by, a frame that stays on it, a caption below it or up its left
-side, and outside the cut the ticks of old ink that it is to cover. Lengths in mm.
+side, and outside the cut the ticks of old ink that it is to cover, and of the joints that it goes
+round over. Lengths in mm.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from spinefit.drawing.scene import (
 from spinefit.drawing.sheet_page import Cell
 from spinefit.geometry.plane import Ring
 from spinefit.shaping.glyphs import Contour, Point
+from spinefit.vocabulary import Lap
 
 # Sizes of what is drawn beside a label: the page's own look, no rule of the trade.
 CAPTION_MM = 2.1
@@ -37,7 +39,7 @@ _CAPTION_GAP_MM = 1.2  # from the label's marks to the letters of the caption
 _NARROW = 3.0  # so many times as high as wide
 _TICK_GAP_MM, _TICK_MM = 1.0, 3.0
 _HAIRLINE_MM = 0.1
-_OLD_PEN = Pen(0.18, (0.7, 0.4))
+_DASHED_PEN = Pen(0.18, (0.7, 0.4))
 
 
 class Label(NamedTuple):
@@ -54,6 +56,7 @@ class Label(NamedTuple):
         old_mm: half the width and height of old ink that it is to cover, or None.
         ticked: what these are of: of a trial strip the joints, head and tail.
         ruled: edges of the lines of a frame that stays on it, from the middle.
+        folds: lines outside the cut, where it bends over the joints; none between them.
     """
 
     width_mm: float
@@ -67,6 +70,25 @@ class Label(NamedTuple):
     old_mm: Point | None = None
     ticked: str = "old-lettering"
     ruled: tuple[Contour, ...] = ()
+    folds: tuple[tuple[Point, Point], ...] = ()
+
+
+def fold_ticks(width_mm: float, height_mm: float, lap: Lap) -> tuple[tuple[Point, Point], ...]:
+    """Ticks above and below an upright label, where back and board meet each joint.
+
+    Args:
+        width_mm: of the label, as it is cut.
+        height_mm: likewise.
+        lap: how far it reaches beyond the back on each side.
+    """
+    near_mm = height_mm / 2 + _TICK_GAP_MM
+    edges_mm = (width_mm / 2 - lap.reach_mm, width_mm / 2 - lap.board_mm)
+    return tuple(
+        ((across * edge_mm, up * near_mm), (across * edge_mm, up * (near_mm + _TICK_MM)))
+        for edge_mm in dict.fromkeys(edges_mm)
+        for across in (-1, 1)
+        for up in (-1, 1)
+    )
 
 
 def turned_label(label: Label) -> Label:
@@ -86,6 +108,7 @@ def turned_label(label: Label) -> Label:
         outline=ring(label.outline),
         inset=ring(label.inset),
         old_mm=label.old_mm and label.old_mm[::-1],
+        folds=tuple((turn(begin), turn(end)) for begin, end in label.folds),
     )
 
 
@@ -112,7 +135,7 @@ def label_items(label: Label, cell_at: Point) -> tuple[tuple[Item, ...], Point]:
     corner = (left, cell_at[1] - reach - label.height_mm)
     middle = (label.width_mm / 2, label.height_mm / 2)
     drawn = (
-        *moved((*_marks(label), *_old_ticks(label)), middle),
+        *moved((*_marks(label), *_old_ticks(label), *_folds(label)), middle),
         *moved((Group("ruled-frame", (Area(label.ruled),)),) if label.ruled else (), middle),
         Group("lettering", moved((Area(label.ink),), middle)),
         Group("caption", _caption(label)),
@@ -136,7 +159,7 @@ def is_beside(caption: str, width_mm: float, height_mm: float) -> bool:
 def _reach_mm(label: Label) -> float:
     """How far the marks, or the cut, reach beyond the label."""
     ticks_mm = _TICK_GAP_MM + _TICK_MM
-    if label.old_mm is not None:
+    if label.old_mm is not None or label.folds:
         return label.cut_outside_mm + ticks_mm
     return label.cut_outside_mm if label.frame_mm else ticks_mm
 
@@ -161,7 +184,13 @@ def _old_ticks(label: Label) -> Iterator[Item]:
     """Dashed, outside the cut: where the edges of the old ink lie once the label covers it."""
     if label.old_mm is not None:
         near_mm = label.cut_outside_mm + _TICK_GAP_MM
-        yield Group(label.ticked, tuple(_ticks(label, label.old_mm, near_mm, _OLD_PEN)))
+        yield Group(label.ticked, tuple(_ticks(label, label.old_mm, near_mm, _DASHED_PEN)))
+
+
+def _folds(label: Label) -> Iterator[Item]:
+    """Dashed, outside the cut: where the label bends into and out of the joints."""
+    if label.folds:
+        yield Group("joints", tuple(Line(ends, _DASHED_PEN) for ends in label.folds))
 
 
 def _ticks(label: Label, edges_mm: Point, near_mm: float, pen: Pen) -> list[Item]:

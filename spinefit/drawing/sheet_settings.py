@@ -16,22 +16,22 @@ from typing import NamedTuple
 
 from spinefit import pipeline
 from spinefit.catalogue import Rules
-from spinefit.drawing.frame import ink_box_mm
+from spinefit.drawing.sheet_sides import bent_as_cut, label_for, lap_warnings, widest_mm
 from spinefit.drawing.sheet_variants import Differs, variants_of
 from spinefit.errors import FieldError
-from spinefit.geometry.back import BentLabel, bent_label, build_back, covered_mm
+from spinefit.geometry.back import BentLabel
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job
-from spinefit.job.resolve import resolve
 from spinefit.job.sheet import SheetWishes, refuse_no_back
 from spinefit.job.values import Panel
 from spinefit.judgement import Judged
 from spinefit.judgement.choice import tie_break
+from spinefit.judgement.labels import bent
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport
-from spinefit.tolerances import SAME_MM, SAME_STEP
-from spinefit.vocabulary import Orientation, PanelForm, Reading
+from spinefit.tolerances import SAME_MM
+from spinefit.vocabulary import Lap, Orientation, PanelForm, Reading
 
 
 class Sides(NamedTuple):
@@ -48,9 +48,11 @@ class LabelSetting(NamedTuple):
         answer: the check of this label, at this size.
         place: which of its layouts this is.
         letter: what it is called on the sheet.
-        bent: how the label bends over a round of known radius; None where it does not.
+        bent: how the label bends over a round of known radius, or the joints; None where it
+            does not.
         differs: what sets it apart from the others.
         around_mm: how far a trial strip reaches beyond each joint; None for a label.
+        warnings: of a label that goes round over the joints, what the back has to say of it.
     """
 
     answer: Answer
@@ -59,6 +61,12 @@ class LabelSetting(NamedTuple):
     bent: BentLabel | None = None
     differs: Differs = Differs()
     around_mm: float | None = None
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def lap(self) -> Lap | None:
+        """How far it goes round over the joints onto the boards; None for one between them."""
+        return None if self.bent is None else self.bent.lap
 
     @property
     def judged(self) -> Judged:
@@ -78,6 +86,8 @@ class LabelSetting(NamedTuple):
             assert panel.back is not None and panel.back_height_mm is not None  # of a trial strip
             return Sides(panel.back.developed_width_mm + 2 * self.around_mm, panel.back_height_mm)
         assert panel.height_mm is not None  # a label has both sides
+        if self.bent is not None and self.bent.lap is not None:  # the panel is the back's
+            return Sides(self.bent.cut_width_mm, panel.height_mm)
         return Sides(panel.width_mm, panel.height_mm)
 
 
@@ -140,6 +150,11 @@ def settings_of(
             "labels beside an outline of their own", where="--labels",
             remedy="leave out one of the two",
         )  # fmt: skip
+    if wishes.labels and job.lap_mm is not None:
+        raise FieldError(
+            "back, joints and --lap say how wide the label is", where="--labels",
+            remedy="leave out one of the two",
+        )  # fmt: skip
     around_mm = rules.value("trial_around_mm") if wishes.trial else None
     refuse_no_back(job, wishes)
     search = _Search(wishes.splits or 1, wishes.sizes, usual_sizes, rules, around_mm)
@@ -159,7 +174,7 @@ def _on_label(job: Job, label: Panel | None, search: _Search) -> Iterator[LabelS
         yield fault
         return
     tried = job if label is None or label is job.panel else _labelled(job, label)
-    bent = None if label is None or label is job.panel else _bent(job, label.width_mm)
+    bent = None if label is None or label is job.panel else bent_as_cut(job, label.width_mm)
     for wanted in _wanted(tried, label, search):
         if isinstance(wanted, LeftOut):
             yield wanted
@@ -168,6 +183,12 @@ def _on_label(job: Job, label: Panel | None, search: _Search) -> Iterator[LabelS
         lettering = replace(tried.lettering, size_pt=size_pt)
         answer = pipeline.answer(replace(tried, lettering=lettering), verify=label is not None)
         places = _splits(answer, search.splits) if split is None else _again(answer, split)
+        if not places and split is not None and (size_pt or 0.0) <= split.largest_pt:
+            # at a fixed size other lines may be listed: ask for these
+            fixed = _fixed_as(tried, split)
+            lettering = replace(fixed.lettering, size_pt=size_pt)
+            answer = pipeline.answer(replace(fixed, lettering=lettering), verify=label is not None)
+            places = _again(answer, split)
         if not places:
             yield _left_out(answer, label, size_pt, split)
         for place in places:
@@ -273,43 +294,23 @@ def _too_large(job: Job, label: Panel) -> LeftOut | None:
     """Why a label cannot stand on the back, or None."""
     answer = pipeline.answer(job)
     panel = answer.panel
-    widest_mm = _widest_mm(answer)
-    wide = label.width_mm > widest_mm + SAME_MM
+    most_wide_mm = widest_mm(answer)
+    wide = label.width_mm > most_wide_mm + SAME_MM
     high = panel.height_mm is not None and label.height_mm > panel.height_mm + SAME_MM
     if not (wide or high):
         return None
-    most = f"{widest_mm:.4g} mm wide"
+    most = f"{most_wide_mm:.4g} mm wide"
     if panel.height_mm is not None:
         most += f" and {panel.height_mm:.4g} mm high"
     why = f"The back has no room for it: a label may be {most}."
     return LeftOut(answer.report.title, _sides_of(label), None, why)
 
 
-def _widest_mm(answer: Answer) -> float:
-    """How wide a label may be cut: over a round it is wider than what it covers."""
-    label = answer.report.label
-    return answer.panel.width_mm if label is None else label.cut_width_mm
-
-
-def _bent(job: Job, cut_width_mm: float) -> BentLabel | None:
-    """How a label cut so wide bends over the back of a job; None where it does not."""
-    if job.spine is None:
-        return None
-    resolved = resolve(job)
-    assert resolved.spine is not None  # a job with a spine
-    back = build_back(resolved.spine, resolved.rules)
-    thickness_mm = resolved.label_thickness_mm
-    if back.radius_mm is None or not back.curve_known or not thickness_mm:
-        return None
-    covers_mm = covered_mm(back.radius_mm, thickness_mm, cut_width_mm)
-    return bent_label(back.radius_mm, thickness_mm, covers_mm)
-
-
 def _labelled(job: Job, label: Panel) -> Job:
     """The job on a label by itself: where it is to stand was judged on the book."""
     old = job.old_lettering
     return replace(
-        job, spine=None, panel=label, label_size=None, front_board=None, recess=None,
+        job, spine=None, panel=label, label_size=None, front_board=None, recess=None, lap_mm=None,
         old_lettering=None if old is None or old.in_view else replace(old, from_head_mm=None),
     )  # fmt: skip
 
@@ -341,36 +342,17 @@ def _cut_to_ink(job: Job, answer: Answer, place: int, rules: Rules) -> LabelSett
     On a front board as large as it needs; over old lettering long enough to cover it.
     """
     one = answer.judgement.judged[place]
-    label = _label_for(answer, one, rules)
-    again = pipeline.answer(_labelled(_fixed_as(job, one), label), verify=True)
+    label, fixed = label_for(answer, one, rules), _fixed_as(job, one)
+    if answer.job.lap is not None:  # alone it would keep room for a frame line at its sides
+        clearance_mm = answer.job.lettering.clearance_mm
+        fixed = replace(fixed, lettering=replace(fixed.lettering, clearance_mm=clearance_mm))
+    again = pipeline.answer(_labelled(fixed, label), verify=True)
     for at in _again(again, one):
-        return LabelSetting(again, at, bent=_bent(job, label.width_mm))
+        if answer.job.lap is None:
+            return LabelSetting(again, at, bent=bent_as_cut(job, label.width_mm))
+        found = LabelSetting(again, at, warnings=lap_warnings(answer))
+        return found._replace(bent=bent(answer.job, answer.panel, answer.panel.width_mm))
     return _left_out(again, label, one.set_pt)
-
-
-def _label_for(answer: Answer, one: Judged, rules: Rules) -> Panel:
-    """Sides of a label for a setting on a back."""
-    job, panel = answer.job, answer.panel
-    board = job.front_board
-    if board is not None and board.label_given:
-        assert job.panel is not None  # the label is the panel
-        return Panel(width_mm=job.panel.width_mm, height_mm=job.panel.height_mm)
-    if job.label is not None:
-        return job.label
-    width_mm = math.floor(_widest_mm(answer) * 10 + SAME_STEP) / 10
-    if panel.height_mm is not None and not panel.is_plain:
-        return Panel(width_mm=panel.width_mm, height_mm=panel.height_mm)
-    left, bottom, right, top = ink_box_mm(one)
-    # Between the ink and the label's ends: the clearance, or where there is none, the habit.
-    around_mm = 2 * (job.lettering.clearance_mm or rules.value("ink_margin_mm"))
-    height_mm = float(math.ceil(top - bottom + around_mm - SAME_MM))
-    if board is not None:  # no joints say how wide it is
-        width_mm = min(width_mm, math.ceil(right - left + around_mm - SAME_MM))
-    if one.over_old is not None and one.over_old.label_mm is not None:
-        height_mm = one.over_old.label_mm[3] - one.over_old.label_mm[1]
-    if panel.height_mm is not None:
-        height_mm = min(height_mm, panel.height_mm)
-    return Panel(width_mm=width_mm, height_mm=height_mm)
 
 
 def _fixed_as(job: Job, one: Judged) -> Job:

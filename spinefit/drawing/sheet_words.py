@@ -211,7 +211,7 @@ def _doubts(settings: Sequence[LabelSetting], *, single: bool = False) -> list[s
                 f"A {method.name} letters the book itself, not a label: for its drawing take "
                 "'spinefit check --drawing', for labels to print --method paper-label."
             )
-    return found
+    return [*found, *dict.fromkeys(text for one in settings for text in one.warnings)]
 
 
 def _cautions_of(settings: Sequence[LabelSetting]) -> list[str]:
@@ -266,7 +266,14 @@ def _bent(page: Page, settings: Sequence[LabelSetting]) -> None:
     if not bent:
         return
     page.blank()
-    for one in sorted(bent):
+    for one in sorted(bent, key=lambda one: one.cut_width_mm):
+        if one.lap is not None:
+            page.paragraph(
+                f"Drawn as it is cut: {one.cut_width_mm:.2f} mm wide it covers {one.covers_mm:.2f} "
+                f"mm of back, and on each side {one.lap.joint_mm:.4g} mm of joint and "
+                f"{one.lap.board_mm:.4g} mm of board; dashed ticks stand where it bends."
+            )
+            continue
         page.paragraph(
             f"Drawn as it is cut: {one.cut_width_mm:.2f} mm wide it covers {one.covers_mm:.2f} mm "
             f"of the round, {one.thickness_mm:g} mm thick; its printed face is stretched by "

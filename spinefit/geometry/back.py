@@ -17,7 +17,7 @@ from spinefit.catalogue import Rules
 from spinefit.errors import ImpossibleBackError
 from spinefit.job.resolved import ResolvedSpine
 from spinefit.tolerances import SAME_SHARE
-from spinefit.vocabulary import BackForm
+from spinefit.vocabulary import BackForm, Lap
 
 _HALF_CIRCLE_RAD = math.pi / 2  # half angle of the deepest back there is
 _SERIES_TERMS = 14  # (pi/2)^28 / 29! is below 1e-25
@@ -217,12 +217,14 @@ class BentLabel(NamedTuple):
         cut_width_mm: its width while it lies flat.
         thickness_mm: its thickness.
         face_stretch: width of its printed face on the back over that while it lay flat.
+        lap: how far it goes on beyond the back on each side, where it goes round over the joints.
     """
 
     covers_mm: float
     cut_width_mm: float
     thickness_mm: float
     face_stretch: float
+    lap: Lap | None = None
 
 
 def bent_label(radius_mm: float, thickness_mm: float, covers_mm: float) -> BentLabel:
@@ -244,6 +246,24 @@ def bent_label(radius_mm: float, thickness_mm: float, covers_mm: float) -> BentL
         thickness_mm=thickness_mm,
         face_stretch=(radius_mm + thickness_mm) / middle_mm,
     )
+
+
+def lapping_label(back: Back, thickness_mm: float, lap: Lap) -> BentLabel:
+    """The label that covers all of a back, and goes round over the joints onto the boards.
+
+    A back whose round was not measured counts as the usual one, wider than as if it were flat: a
+    label cut too wide only reaches farther under its covering.
+
+    Args:
+        back: the back under it.
+        thickness_mm: of the label, 0 or more.
+        lap: how far it goes on, on each side.
+    """
+    whole_mm = back.arc_mm
+    label = BentLabel(whole_mm, whole_mm, thickness_mm, 1.0)
+    if back.radius_mm is not None:
+        label = bent_label(back.radius_mm, thickness_mm, whole_mm)
+    return label._replace(cut_width_mm=label.cut_width_mm + 2 * lap.reach_mm, lap=lap)
 
 
 def covered_mm(radius_mm: float, thickness_mm: float, cut_width_mm: float) -> float:

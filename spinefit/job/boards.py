@@ -8,6 +8,8 @@ of these counts. Whether a back can take such a label is for the judgement.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import MOST_CARDS, usual
@@ -20,7 +22,7 @@ from spinefit.job.resolved import (
 )
 from spinefit.job.values import Panel
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import PanelForm, Place, Sourced
+from spinefit.vocabulary import Frame, Lap, PanelForm, Place, Sourced
 
 
 def resolve_board(front: FrontBoard, rules: Rules, assumed: list[str]) -> ResolvedBoard:
@@ -133,6 +135,66 @@ def board_panel(front: FrontBoard, board: ResolvedBoard, rules: Rules) -> Panel:
             remedy="give the label itself with --board-label",
         )  # fmt: skip
     return Panel(width_mm=width_mm, height_mm=height_mm)
+
+
+def resolve_lap(
+    job: Job, board_mm: float, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[Job, Method, Lap]:
+    """How far a label goes round over the joints, and the job with its lettering on the back.
+
+    The label's sides lie on the boards, so that it has no edge and no frame line on the back: the
+    lettering keeps its margin, and any edge that was said, from the joints.
+
+    Args:
+        job: what was said; a front board in it only says where the label's ends lie.
+        board_mm: how far the label reaches onto each board.
+        method: the job's method.
+        rules: for the usual joint.
+        assumed: takes the defaults.
+
+    Raises:
+        FieldError: no back, no label on it, or boards that are too narrow.
+    """
+    _refuse_lap(job, method)
+    assert job.spine is not None  # just looked at
+    front = checked(job.front_board) if job.front_board is not None else FrontBoard()
+    joint_mm = _figure(front.joint_mm, "joints", rules["front_board.joint_mm"], assumed)
+    if front.board is not None or front.leaves is not None or front.squares_mm is not None:
+        size, taken_mm = _size_and_joint(front, rules, [])
+        if board_mm >= size.width_mm - taken_mm:
+            raise FieldError(
+                "the label would reach beyond the fore edge of the board",
+                value=f"{board_mm:g} mm", where="--lap",
+                remedy=f"give less than {size.width_mm - taken_mm:g} mm",
+            )  # fmt: skip
+    spine = job.spine
+    if spine.edge_mm is None:
+        spine = replace(spine, edge_mm=0.0)
+        assumed.append("edge: none; the lettering keeps the label's margin from both joints")
+    job = replace(job, spine=spine, front_board=None)
+    return job, method._replace(frame=None, cut_outside=None), Lap(joint_mm.value_mm, board_mm)
+
+
+def _refuse_lap(job: Job, method: Method) -> None:
+    if method.place is not Place.LABEL:
+        what = f"a {method.name} is no label, and only a label goes round over joints"
+        remedy = "give --method cloth-print or another label, or leave it out"
+    elif job.spine is None:
+        on = "a front board" if job.front_board is not None else "a panel of its own"
+        what, remedy = f"{on} has no joints to go round", "give --width of the back instead"
+    elif job.frame is not None and job.frame is not Frame.NONE:
+        what = "a frame runs along the edge of a label, which is covered here at its sides"
+        remedy = "leave out one of the two"
+    elif job.label_size is not None:
+        what, remedy = "back, joints and lap say how wide it is", "leave out --label-size"
+    elif job.recess is not None and job.recess.wanted is not False:
+        what, remedy = "a label in a recess ends there", "leave out one of the two"
+    elif job.shape is not None and job.shape.form is not PanelForm.RECTANGLE:
+        what = "a label that goes round over the joints is a rectangle"
+        remedy = "leave out --panel-shape"
+    else:
+        return
+    raise FieldError(what, value=f"{job.lap_mm:g} mm", where="--lap", remedy=remedy)
 
 
 def resolve_recess(

@@ -41,6 +41,7 @@ _OF_BACK = tuple(field.name for field in FIELDS if field.part == "spine")
 GIVES_A_WIDTH = frozenset({"width", *OF_MAKING})
 """Fields of which one has to be said of a back."""
 _OF_BOARD = tuple(field.name for field in FIELDS if field.part == "front_board")
+_BESIDE_A_LAP = ("front-board", "leaves", "squares", "joint-width")  # where its ends lie
 _ROUNDS = ("rise", "radius", "arc")
 
 
@@ -124,6 +125,8 @@ def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
 def _refuse_contradictions(given: Mapping[str, object], place: Callable[[str], str]) -> None:
     of_back = [name for name in _OF_BACK if name in given]
     of_board = [name for name in _OF_BOARD if name in given]
+    if "lap" in given and of_back:
+        of_board = [name for name in of_board if name not in _BESIDE_A_LAP]
     if of_board and ("panel" in given or of_back):
         raise FieldError(
             f"{place('panel') if 'panel' in given else place(of_back[0])} beside the front board",

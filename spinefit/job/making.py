@@ -41,7 +41,7 @@ def method_for(job: Job, assumed: list[str]) -> Method:
 
 def _usual_method(job: Job) -> str:
     """The method of a job that names none, by what else it says."""
-    of_labels = (job.front_board, job.recess, job.old_lettering, job.label_size)
+    of_labels = (job.front_board, job.recess, job.old_lettering, job.label_size, job.lap_mm)
     on_label = any(one is not None for one in of_labels)
     banded = job.spine is not None and bool(job.spine.bands or job.spine.bands_at_mm)
     if job.stock is not None or job.die is not None:

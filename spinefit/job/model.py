@@ -42,9 +42,8 @@ if TYPE_CHECKING:
     from spinefit.catalogue import Method
     from spinefit.job.tools import Tools
 
-BACK, BANDS, PANEL = "Back of the book", "Raised bands", "Panel or label"
-BOARD, RECESS = "Label on the front board", "Recess for a label"
-LETTERS, USE = "Lettering", "Market, making and reading"
+BACK, BANDS, PANEL, LETTERS = "Back of the book", "Raised bands", "Panel or label", "Lettering"
+BOARD, RECESS, USE = "Label on the front board", "Recess for a label", "Market, making and reading"
 
 HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, USE, COMMISSION)
 """What fields stand under, in the order of the help."""
@@ -246,7 +245,7 @@ class FrontBoard:
     )
     joint_mm: float | None = option(
         "joint-width", BOARD, kind.ROOM,
-        "From the back to where the board lies clear. [0; 7 mm with --leaves]",
+        "From the back to where the board lies clear. [0; 7 mm with --leaves or --lap]",
     )  # fmt: skip
     leather_mm: float | None = option(
         "leather-width", BOARD, kind.ROOM,
@@ -257,8 +256,7 @@ class FrontBoard:
     )
     label: Panel | None = option(
         "board-label", BOARD, kind.RECTANGLE,
-        "The label, where it is cut already. [as large as the lettering asks]",
-    )  # fmt: skip
+        "The label, where it is cut already. [as large as the lettering asks]")  # fmt: skip
     from_head_mm: float | None = option(
         "label-from-head", BOARD, kind.LENGTH,
         "From the head of the board to the middle of the label. [half the height]",
@@ -336,12 +334,14 @@ class Job(Commission):
     )  # fmt: skip
     frame_corners: FrameCorners | None = option(
         "frame-corners", PANEL, kind.one_of("FORM", FrameCorners),
-        "square, rounded or cut; how much, --corner says. [square, or as the label's]",
-    )  # fmt: skip
+        "square, rounded or cut; how much, --corner says. [square, or as the label's]")  # fmt: skip
     label_thickness_mm: float | None = option(
         "label-thickness", PANEL, kind.THICKNESS,
         "Thickness of the label, bent over a round or in a recess. [that of the method]",
     )  # fmt: skip
+    lap_mm: float | None = option(
+        "lap", PANEL, kind.LENGTH, "How far the label goes round over the joints onto each board."
+    )
     old_lettering: OldLettering | None = option(
         "old-lettering", PANEL, kind.OLD_INK,
         "Old ink and impression to be covered; D: from the head down to its upper edge; "

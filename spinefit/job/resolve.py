@@ -46,6 +46,7 @@ from spinefit.vocabulary import (
     Centre,
     FrameCorners,
     GroupShape,
+    Lap,
     Orientation,
     PanelForm,
     Place,
@@ -77,11 +78,11 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     said = on_own_label(checked(job))
     job, leader, lines, every = led(said, assumed)
     market, known, language = _market(job, every, assumed)
-    words = " ".join(lines)
-    right_to_left = reads_right_to_left(words, language)
-    method, frame = frame_of(job, method_for(job, assumed), rules, assumed)
+    right_to_left = reads_right_to_left(" ".join(lines), language)
+    job, method, lap = _lapped(job, method_for(job, assumed), rules, assumed)
+    method, frame = frame_of(job, method, rules, assumed)
     board, panel = _board(job, rules, assumed)
-    side = usual_binding_side(words, market, right_to_left=right_to_left)
+    side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
     spine, widest = _backs(job, side, method, rules, assumed)
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
     lettering = with_clearance(lettering, method, frame, rules, assumed)
@@ -114,9 +115,21 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         right_to_left=right_to_left,
         frame=frame,
         leader=leader,
+        lap=lap,
         **_as_drawn(job, method),
         commission=commission_of(job),
     )
+
+
+def _lapped(
+    job: Job, method: Method, rules: Rules, assumed: list[str]
+) -> tuple[Job, Method, Lap | None]:
+    """Job, method and reach of a label that goes round over the joints; else as they are."""
+    if job.lap_mm is None:
+        return job, method, None
+    from spinefit.job.boards import resolve_lap
+
+    return resolve_lap(job, job.lap_mm, method, rules, assumed)
 
 
 def _board(job: Job, rules: Rules, assumed: list[str]) -> tuple[ResolvedBoard | None, Panel | None]:
@@ -154,8 +167,9 @@ def _recess(job: Job, method: Method, rules: Rules, assumed: list[str]) -> Resol
 def _label(
     job: Job, spine: ResolvedSpine | None, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[float | None, ResolvedOldLettering | None]:
-    """Thickness of a label over a round, and what it is to cover; nothing for most jobs."""
-    bent = method.place is Place.LABEL and spine is not None and spine.form is BackForm.ROUNDED
+    """Thickness of a label over a round or joints, and what it is to cover; mostly nothing."""
+    over_round = spine is not None and spine.form is BackForm.ROUNDED
+    bent = method.place is Place.LABEL and (over_round or job.lap_mm is not None)
     given = (job.label_thickness_mm, job.old_lettering, job.overlap_mm)
     if not bent and given == (None, None, None):
         return None, None

@@ -24,6 +24,7 @@ from spinefit.vocabulary import (
     Frame,
     FrameCorners,
     GroupShape,
+    Lap,
     Measure,
     Measured,
     Orientation,
@@ -354,7 +355,7 @@ class ResolvedJob(NamedTuple):
         assumed: every default taken, as a person would say it.
         front_board: the front board that ``panel`` lies on, or None.
         recess: a recess that the label lies in, or None.
-        label_thickness_mm: thickness of a label that bends over a round; None for no such label.
+        label_thickness_mm: thickness of a label that bends over a round or joints; else None.
         old_lettering: lettering that stands there already, or None.
         right_to_left: True where the title as a whole reads from right to left.
         frame: a frame ruled round the label, or None.
@@ -364,6 +365,7 @@ class ResolvedJob(NamedTuple):
         covering_colour: of the back, or of the panel; None where nothing was said of colours.
         ink_colour: of the lettering, likewise.
         commission: whose job it is.
+        lap: how far a label goes round over the joints, or None for one between them.
     """
 
     title_lines: tuple[str, ...]
@@ -393,3 +395,4 @@ class ResolvedJob(NamedTuple):
     covering_colour: Tone | None = None
     ink_colour: Tone | None = None
     commission: Commission = Commission()
+    lap: Lap | None = None

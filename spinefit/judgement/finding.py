@@ -17,6 +17,9 @@ _SEGMENT = ("circular segment: arc = radius x angle", Status.COMPUTED)
 _SEARCHED = ("computed", Status.COMPUTED)
 _CLASS_SA = ("Unicode Standard Annex #14, line breaking class SA", Status.PUBLISHED)
 _EVERY_VALUE = ("each value was run: fit, and what the method holds", Status.COMPUTED)
+CUT_WIDTH = ("label-cut-width", "label-lap")
+"""The topics of the width of a label: between the joints, and round over them."""
+
 SOURCES: dict[str, tuple[str, Status | None]] = {
     "too-large": ("computed from the outlines and the panel", Status.COMPUTED),
     "over-bands": (
@@ -53,6 +56,24 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
     "label-cut-width": (
         "computed: a sheet bends about its middle, at radius + half its thickness",
         Status.COMPUTED,
+    ),
+    "label-lap": (
+        "computed: a sheet bends about its middle, at radius + half its thickness; joints and "
+        "laps as given",
+        Status.COMPUTED,
+    ),
+    "lap-cracks": (
+        "common practice: paper that goes round over a joint cracks there; cloth, or paper lined "
+        "with cloth or tissue, holds",
+        Status.PRACTICE,
+    ),
+    "lap-holds": (
+        "common practice: cloth, or paper lined with cloth or tissue, holds over a joint",
+        Status.PRACTICE,
+    ),
+    "lap-pared": (
+        "common practice: leather that bends at a joint is pared thin there, its ends to nothing",
+        Status.PRACTICE,
     ),
     "tracking-refused": (
         "common practice: joined letters are not spaced apart",

@@ -377,17 +377,19 @@ def _place_along_back(
 def to_edge(job: ResolvedJob, layout: Layout, spare: Sides) -> Sides:
     """From the ink to what is physically there on each side: joint, band, end of the back.
 
-    Of a label it is the label's own edge, however far that is from the joint, or its frame.
+    Of a label it is the label's own edge, however far that is from the joint, or its frame; of one
+    that goes round over the joints its sides are covered, and the joint counts.
     """
     panel, clearance = layout.panel, job.lettering.clearance_mm
     if panel.frame is not None:
         clearance -= panel.frame.inset_mm
     own = 0.0 if job.method.place is Place.LABEL else 1.0  # what lies beyond a label is not its own
+    own_side = own if job.lap is None else 1.0
     left, right, head, tail = spare
     margin_head_mm, margin_tail_mm = panel.margin_head_mm, panel.margin_tail_mm
     return Sides(
-        left + clearance + own * panel.margin_left_mm,
-        right + clearance + own * panel.margin_right_mm,
+        left + clearance + own_side * panel.margin_left_mm,
+        right + clearance + own_side * panel.margin_right_mm,
         None if head is None or margin_head_mm is None else head + own * margin_head_mm + clearance,
         None if tail is None or margin_tail_mm is None else tail + own * margin_tail_mm + clearance,
     )

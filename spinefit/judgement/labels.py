@@ -13,21 +13,37 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from spinefit.geometry import UsablePanel
-from spinefit.geometry.back import BentLabel, bent_label
+from spinefit.geometry.back import BentLabel, bent_label, build_back, lapping_label
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
 )
 from spinefit.judgement.covering import label_width_mm
-from spinefit.judgement.finding import Finding
+from spinefit.judgement.finding import CUT_WIDTH, Finding
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.tolerances import SAME_MM
-from spinefit.vocabulary import Level, Place, Turn
+from spinefit.vocabulary import Lap, Level, Material, Place, Turn
+
+LAP_TOPICS = ("label-lap", "lap-short", "lap-cracks", "lap-pared", "lap-holds")
+"""What is found of a label that goes round over the joints."""
+
+_AT_A_JOINT: dict[Material | None, tuple[str, Level]] = {
+    Material.LEATHER: ("lap-pared", Level.NOTE),
+    Material.CLOTH: ("lap-holds", Level.GOOD),
+    Material.LINED_PAPER: ("lap-holds", Level.GOOD),
+}
 
 
 def bent(job: ResolvedJob, panel: UsablePanel, covers_mm: float) -> BentLabel | None:
-    """A label over the job's round; None where there is no label or the radius is not known."""
+    """A label over the job's round or joints; None for no such label, or an unknown radius.
+
+    One that goes round over the joints is cut for the greatest width of a range.
+    """
     back = panel.back
+    if job.lap is not None and back is not None and job.label_thickness_mm is not None:
+        if job.widest is not None:
+            back = build_back(job.widest, job.rules)
+        return lapping_label(back, job.label_thickness_mm, job.lap)
     if job.label_thickness_mm is None or back is None or covers_mm <= 0:
         return None
     if back.radius_mm is None or not back.curve_known:
@@ -47,9 +63,23 @@ def label_findings(job: ResolvedJob, panel: UsablePanel) -> Iterator[Finding]:
         width_mm = max(width_mm, min(old.label_mm[0], label_width_mm(job, panel)))
     label = bent(job, panel, width_mm)
     if label is not None:
+        # Only a label over the joints is cut for a round that was not measured.
+        measured = panel.back is None or panel.back.curve_known
         yield Finding.of(
-            "label-cut-width", Level.NOTE, label.cut_width_mm, label.covers_mm, "mm", label=label
-        )
+            CUT_WIDTH[job.lap is not None], Level.NOTE if measured else Level.WARNING,
+            label.cut_width_mm, label.covers_mm, "mm", label=label, measured=measured,
+        )  # fmt: skip
+    if job.lap is not None:
+        yield from _over_joints(job, job.lap)
+
+
+def _over_joints(job: ResolvedJob, lap: Lap) -> Iterator[Finding]:
+    """Whether a label holds where it goes round over the joints, and its covering holds it."""
+    least, material = job.rules["lap.least_mm"], job.method.material
+    if lap.board_mm < least.value - SAME_MM:
+        yield Finding.by_rule("lap-short", Level.WARNING, lap.board_mm, least)
+    topic, level = _AT_A_JOINT.get(material, ("lap-cracks", Level.WARNING))
+    yield Finding.of(topic, level, material, known=material is not None)
 
 
 class BoardPlace(NamedTuple):
@@ -126,6 +156,15 @@ def label_on_board_mm(job: ResolvedJob, one: Judged) -> tuple[float, float]:
     least_mm = (0.0, 0.0) if job.old_lettering is None else job.old_lettering.label_mm
     width_mm, height_mm = (math.ceil(each + around_mm) for each in ink_mm)
     return max(width_mm, least_mm[0]), max(height_mm, least_mm[1])
+
+
+def lapping_height_mm(job: ResolvedJob, panel: UsablePanel, one: Judged) -> float:
+    """The height at which a label over the joints is cut: round ink and margin, or over old ink."""
+    over = one.over_old
+    if over is not None and over.label_mm is not None:
+        return over.label_mm[3] - over.label_mm[1]
+    _width_mm, height_mm = label_on_board_mm(job, one)
+    return height_mm if panel.height_mm is None else min(height_mm, panel.height_mm)
 
 
 def board_findings(job: ResolvedJob, place: BoardPlace) -> Iterator[Finding]:

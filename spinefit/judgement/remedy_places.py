@@ -223,7 +223,7 @@ def _cover(need: Need) -> Iterator[Remedy]:
     if job.front_board is not None:
         return
     height_mm = None if job.spine is None else job.spine.height_mm
-    if height_mm is None:
+    if height_mm is None or job.lap is not None:  # which no label on a board can have
         yield Remedy("cover", "", None, 5)
         return
     breadth_mm = round(height_mm * job.rules.value("cover.board_ratio"), 1)

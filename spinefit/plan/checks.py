@@ -71,7 +71,8 @@ def check_plan(plan: BackPlan) -> None:
 
 
 def _check_shared_back(plan: BackPlan) -> None:
-    if plan.spine is None or plan.panel is not None or plan.front_board is not None:
+    on_board = plan.front_board is not None and plan.lap_mm is None  # else only the laps are
+    if plan.spine is None or plan.panel is not None or on_board:
         raise FieldError(
             "several texts share a back, not a panel of its own",
             where="--front-board" if plan.front_board else "--panel" if plan.panel else "--width",

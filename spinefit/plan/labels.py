@@ -18,6 +18,7 @@ from spinefit.geometry.framing import refuse_large_label
 from spinefit.geometry.panels import divide
 from spinefit.job.resolved import ResolvedJob
 from spinefit.job.values import Panel
+from spinefit.judgement.finding import CUT_WIDTH
 from spinefit.plan.model import BackPlan, Zone
 from spinefit.plan.result import PlannedLabel, PlannedText
 from spinefit.plan.seats import Seat, SharedLabel, panels_of
@@ -49,6 +50,11 @@ def check_labels(plan: BackPlan, job: ResolvedJob) -> None:
                 remedy='give method = "paper-label" or another label, or leave it out',
             )  # fmt: skip
         if text.label_size_mm is not None:
+            if plan.lap_mm is not None:
+                raise FieldError(
+                    "back, joints and lap say how wide the label is",
+                    where=f"text {number}: label-size", remedy="leave out one of the two",
+                )  # fmt: skip
             if sizes.setdefault(text.label, text.label_size_mm) != text.label_size_mm:
                 raise FieldError(
                     f"two sizes for the label '{text.label}'", where=f"text {number}: label-size",
@@ -245,6 +251,7 @@ def planned_labels(
                 roles=tuple(one.role for one in own),
                 baselines_mm=tuple(_baselines(one, label.zone.begins_mm) for one in own),
                 fits=not out & {one.role for one in own},
+                over_joints=own[0].judged.job.lap is not None,
             )
         )
     return tuple(found)
@@ -262,6 +269,6 @@ def _baselines(one: PlannedText, top_mm: float) -> tuple[float, ...]:
 def _cut_width_mm(one: PlannedText) -> float | None:
     """Its width before it is bent over a round of known radius; None where it is not bent."""
     for finding in one.judged.judgement.findings:
-        if finding.topic == "label-cut-width":
+        if finding.topic in CUT_WIDTH:
             return float(cast("float", finding.value))
     return None

@@ -120,6 +120,7 @@ class BackPlan:
         frame, frame_corners: of every label, as of a `Job`.
         covering_colour, ink_colour: likewise.
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
+        lap_mm: how far labels go round onto the boards; None between the joints.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
         apart: in a set, True where it goes its own way, False where it stays like the others
@@ -151,6 +152,7 @@ class BackPlan:
     frame_corners: FrameCorners | None = None
     covering_colour: Tone | None = None
     ink_colour: Tone | None = None
+    lap_mm: float | None = None
     font_choice: int | None = None
     apart: bool | None = None
 
@@ -183,7 +185,7 @@ SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
     "stock", "die", "work", "label_size", "frame", "frame_corners", "covering_colour",
-    "ink_colour",
+    "ink_colour", "lap_mm",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 
@@ -227,7 +229,7 @@ def back_plan(
         ("panel", job.panel),
         ("label-size", job.label_size),
         ("panel-shape", job.shape),
-        ("front-board", job.front_board),
+        ("front-board", None if job.lap_mm is not None else job.front_board),
     ):
         if value is not None and not plan.is_single:
             raise FieldError(

@@ -70,13 +70,14 @@ class PlannedLabel(NamedTuple):
         panel: number of its panel between bands, or None.
         zone: from its upper to its lower edge, in mm from the head of the back.
         width_mm: what it covers across the back, round the arc on a rounded one.
-        cut_width_mm: its width before it is bent over a round; None where it is not bent.
+        cut_width_mm: its width before it is bent over a round or joints; None where it is not.
         is_given: True where its size was given, False where it was worked out.
         is_full: True where it was given no size and fills its panel.
         roles: of its texts, from its upper edge down.
         baselines_mm: for each of them its baselines, in mm from the label's upper edge; none
             for lettering along the back.
         fits: True where all of them find room on it.
+        over_joints: True where it goes round over the joints onto the boards.
     """
 
     name: str
@@ -89,6 +90,7 @@ class PlannedLabel(NamedTuple):
     roles: tuple[Role, ...]
     baselines_mm: tuple[tuple[float, ...], ...]
     fits: bool
+    over_joints: bool = False
 
 
 class Apart(NamedTuple):

@@ -30,7 +30,7 @@ _REASONS = frozenset(
     }
 )  # fmt: skip
 """Notes that only say why the answer is as it is: nobody has to mind them at the bench."""
-_OF_WEIGHT = ("method", "stock", "die", "market", "font")
+_OF_WEIGHT = ("method", "stock", "die", "joints", "market", "font")
 """What is named of all that was assumed, where nobody asks why: it changes most."""
 _A_SCREEN = 30  # lines
 _USUAL_COLUMNS = 80  # on a narrower screen a page is longer, and nothing is left out for it

@@ -11,7 +11,8 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.geometry import UsablePanel
-from spinefit.job.resolved import ResolvedJob, ResolvedSpine
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.finding import CUT_WIDTH
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.setting_findings import setting_findings
 from spinefit.judgement.text import Judgement
@@ -27,6 +28,7 @@ from spinefit.say.label_model import (
     SpareReport,
     frame_report,
 )
+from spinefit.say.measured import measurements
 from spinefit.say.model import (
     SCHEMA,
     ConventionReport,
@@ -34,16 +36,15 @@ from spinefit.say.model import (
     FontUseReport,
     LayoutReport,
     LimitReport,
-    MeasurementReport,
     MethodReport,
     PanelReport,
     Report,
     not_said_in,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
-from spinefit.say.thickness import ESTIMATED, estimate_of
+from spinefit.say.thickness import estimate_of
 from spinefit.shaping.title import ShapedTitle
-from spinefit.vocabulary import BackForm, Letters, Orientation, Place, Sourced
+from spinefit.vocabulary import Letters, Orientation, Place
 
 if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace
@@ -87,10 +88,10 @@ def build_report(
         convention=_convention(job),
         assumed=job.assumed,
         method=_method(job),
-        measurements=_measurements(job, panel),
+        measurements=measurements(job, panel),
         front_board=None if place is None else _front_board(place),
         recess=None if recess is None else _recess(recess),
-        label=_label(judgement),
+        label=_label(job, panel, judgement),
         fonts=_fonts(title),
         cautions=(
             *job.method.cautions,
@@ -140,12 +141,16 @@ def _font(job: ResolvedJob, title: ShapedTitle, judgement: Judgement) -> FontRep
     return FontReport(font.name, font.file, font.sha256, font.face, font.axes, of)
 
 
-def _label(judgement: Judgement) -> LabelReport | None:
-    """The label over a round, as the judgement found it."""
+def _label(job: ResolvedJob, panel: UsablePanel, judgement: Judgement) -> LabelReport | None:
+    """The label over a round or joints, as the judgement found it."""
     for finding in judgement.findings:
-        if finding.topic == "label-cut-width":
+        if finding.topic in CUT_WIDTH:
             label: Any = finding.facts["label"]
-            return LabelReport(*label)
+            if job.lap is None:
+                return LabelReport(*label)
+            from spinefit.say.label_texts import lap_of  # for few books
+
+            return LabelReport(*label)._replace(lap=lap_of(job, job.lap, panel, judgement))
     return None
 
 
@@ -164,7 +169,7 @@ def _panel_of(job: ResolvedJob) -> str:
         return "front board"
     if job.spine is None:
         return "outright"
-    return "label" if job.method.place is Place.LABEL else "back"
+    return "label" if job.method.place is Place.LABEL and job.lap is None else "back"
 
 
 class _Settings(Sequence[LayoutReport]):
@@ -320,76 +325,4 @@ def _method(job: ResolvedJob) -> MethodReport:
         limits.append(LimitReport("sizes", row.values, "pt", row.source, row.status))
     return MethodReport(
         method.key, method.name, tuple(method.cautions), tuple(limits), method.caution
-    )
-
-
-def _measurements(job: ResolvedJob, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
-    """What a person measured, or has to, in the order of measuring."""
-    if job.front_board is not None:
-        board = job.front_board
-        label = _sides("label", panel) if board.label_given else ()
-        width, height = board.width_mm, board.height_mm
-        return (_stated("board-width", width), _stated("board-height", height), *label)
-    if job.spine is None:
-        return _sides("panel", panel)
-    found = _back(job, job.spine)
-    if job.method.place is Place.LABEL:
-        found += _sides("label", panel)
-    old = job.old_lettering
-    if old is not None and not old.of_another:
-        found += (
-            _stated("old-width", old.width_mm),
-            _stated("old-height", old.height_mm),
-            _stated("old-from-head", old.from_head_mm),
-        )
-    return found
-
-
-def _back(job: ResolvedJob, spine: ResolvedSpine) -> tuple[MeasurementReport, ...]:
-    widths = [spine.width_mm]
-    if job.widest is not None:
-        widths.append(job.widest.width_mm)
-    thin = job.rules["edge.thin_back_mm"]
-    note = spine.measured if spine.estimate is None else ESTIMATED
-    found = [_held("width", tuple(widths), thin, str(note))]
-    found.append(_stated("height", spine.height_mm))
-    if spine.form is BackForm.ROUNDED:
-        found += _round(spine)
-    if spine.bands:
-        found.append(MeasurementReport("bands", (spine.bands,), ""))
-        least = job.rules["bands.least_height_mm"]
-        found.append(_held("band-height", (spine.band_height_mm,), least))
-        if spine.bands_at_mm is not None:
-            found.append(MeasurementReport("bands-at", tuple(spine.bands_at_mm)))
-    return tuple(found)
-
-
-def _round(spine: ResolvedSpine) -> list[MeasurementReport]:
-    figures = (("rise", spine.rise_mm), ("radius", spine.radius_mm), ("arc", spine.arc_mm))
-    known = [_stated(what, value_mm) for what, value_mm in figures if value_mm is not None]
-    return known or [_stated("arc", None)]
-
-
-def _sides(of: str, panel: UsablePanel) -> tuple[MeasurementReport, ...]:
-    return (
-        _stated(f"{of}-width", max(0.0, panel.width_mm)),
-        _stated(f"{of}-height", panel.height_mm),
-    )
-
-
-def _stated(what: str, value_mm: float | None) -> MeasurementReport:
-    return MeasurementReport(what, () if value_mm is None else (value_mm,))
-
-
-def _held(
-    what: str, values_mm: tuple[float, ...], rule: Sourced, note: str = ""
-) -> MeasurementReport:
-    """A figure beside the least that the trade asks."""
-    return MeasurementReport(
-        what,
-        values_mm,
-        note=note,
-        least=rule.value,
-        source=rule.source,
-        status=rule.status,
     )

@@ -42,6 +42,10 @@ _BY_EYE = (
 _ROUNDED = "Proof bent over the round: the outermost letters are seen from the front"
 _BANDED = "Each panel measured by itself: bands are seldom quite evenly spaced"
 _ALONG = "Proof turned as it will stand: it reads the right way with the front cover in its place"
+_LAPPED = (
+    "Label pasted on and rubbed down into both joints, boards opened and shut with it while it is "
+    "damp, and dry before its ends are covered by the sides"
+)
 CAUTION = (
     "Knives and heated tools, presses and solvents: local rules, those of your workshop and what "
     "trained hands have shown you come before anything said here. Use them only as you were "
@@ -116,6 +120,8 @@ def tasks_by_eye(report: Report) -> list[str]:
         tasks.append(_BANDED)
     if layout is not None and layout.orientation is Orientation.LONGITUDINAL:
         tasks.append(_ALONG)
+    if report.label is not None and report.label.lap is not None:
+        tasks.append(_LAPPED)
     return tasks
 
 
@@ -234,6 +240,7 @@ _MEASURING = {
     "old-width": ("Old lettering, ink and impression, across the back", _NOT_STATED),
     "old-height": ("Old lettering, ink and impression, along the back", _NOT_STATED),
     "old-from-head": ("From the head down to the upper edge of the old lettering", _NOT_STATED),
+    "joint-width": ("Joint, from the back to where the board lies clear, on both", _NOT_STATED),
     "board-width": ("Breadth of the front board, at head and tail", _NOT_STATED),
     "board-height": ("Height of the front board, at joint and fore edge", _NOT_STATED),
     "panel-width": ("Width of the panel or label, at head and foot", _NOT_STATED),

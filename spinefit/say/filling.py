@@ -121,6 +121,7 @@ _FIGURES: dict[str, Callable[[_Figure], str]] = {
 }
 _WORDS: dict[str, Callable[[str], str]] = {
     "way": way,
+    "plainly": lambda text: text.replace("-", " "),
     "start": lambda text: f"{text[:1].upper()}{text[1:]}",
     "next sentence": _next_sentence,
     "its subtitle": lambda text: f"; “{text}” is its subtitle" if text else "",

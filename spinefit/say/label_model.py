@@ -20,20 +20,37 @@ class SpareReport(NamedTuple):
     tail: float | None
 
 
+class LapReport(NamedTuple):
+    """How far a label goes on beyond the back on each side, its ends covered.
+
+    Attributes:
+        joint_mm: over the joint.
+        board_mm: from there onto the board.
+        cut_height_mm: height at which the label is cut for the setting shown; None where that
+            does not fit.
+    """
+
+    joint_mm: float
+    board_mm: float
+    cut_height_mm: float | None
+
+
 class LabelReport(NamedTuple):
-    """A label that bends over a round of known radius.
+    """A label that bends over a round of known radius, or over the joints.
 
     Attributes:
         covers_mm: width of the back under it, measured over the round: the panel's.
         cut_width_mm: its width while it lies flat, to be cut.
         thickness_mm: its thickness.
         face_stretch: width of its printed face on the back over that while it lay flat.
+        lap: how far it goes round over the joints onto the boards; None for one between them.
     """
 
     covers_mm: float
     cut_width_mm: float
     thickness_mm: float
     face_stretch: float
+    lap: LapReport | None = None
 
 
 class LabelTextReport(NamedTuple):

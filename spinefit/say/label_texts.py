@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from spinefit.geometry import UsablePanel
 from spinefit.geometry.plane import turn_point
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.labels import lapping_height_mm
 from spinefit.judgement.text import Judgement
-from spinefit.say.label_model import LabelTextReport, RuleReport
+from spinefit.say.label_model import LabelTextReport, LapReport, RuleReport
 from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import bare_mm, limit_pt, line_count, listed, mm, pt
-from spinefit.vocabulary import Role, SetBy, Turn
+from spinefit.vocabulary import Lap, Role, SetBy, Turn
 
 
 def texts_of(
@@ -117,3 +119,10 @@ def _rule(rule: RuleReport) -> tuple[str, str]:
     thick = " and ".join(f"{each:.2g}" for each in rule.thickness_mm)
     apart = f", {rule.space_mm:.2g} mm apart" if rule.space_mm else ""
     return "Rule", f"{thick} mm{apart}, {mm(rule.length_mm)} long; {mm(rule.from_head_mm)}"
+
+
+def lap_of(job: ResolvedJob, lap: Lap, panel: UsablePanel, judgement: Judgement) -> LapReport:
+    """How far a label goes round over the joints, and the height it is cut to."""
+    shown = judgement.shown
+    height_mm = lapping_height_mm(job, panel, shown) if shown.fits else None
+    return LapReport(lap.joint_mm, lap.board_mm, height_mm)

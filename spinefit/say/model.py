@@ -250,8 +250,8 @@ class MeasurementReport(NamedTuple):
 
     Attributes:
         what: a fixed word: width, height, rise, radius, arc, bands, band-height, bands-at,
-            label-width, label-height, board-width, board-height, panel-width, panel-height,
-            old-width, old-height or old-from-head.
+            label-width, label-height, joint-width, board-width, board-height, panel-width,
+            panel-height, old-width, old-height or old-from-head.
         values: the figures used; two for a range, none where nothing was stated.
         unit: mm, or "" for a count.
         note: what a width was measured on, or "estimated"; else "".

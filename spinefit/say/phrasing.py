@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Sequence
 
 from spinefit.errors import one_line
-from spinefit.say.label_model import FrameReport
+from spinefit.say.label_model import FrameReport, LabelReport, LapReport
 from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
 from spinefit.vocabulary import (
@@ -364,6 +364,15 @@ def middle_in_words(layout: LayoutReport) -> str:
     top_mm = -layout.baselines_mm[-1] - layout.baselines_mm[0]  # of the band, from its foot
     is_small = abs(top_mm - layout.x_height_mm) < abs(top_mm - layout.cap_height_mm)
     return f"the band of the {'small letters' if is_small else 'capitals'} stands on the middle"
+
+
+def lapping_in_words(label: LabelReport, lap: LapReport) -> str:
+    """How a label is cut that goes round over the joints, and where its width lies."""
+    high = "" if lap.cut_height_mm is None else f" x {lap.cut_height_mm:.4g}"
+    return (
+        f"cut {label.cut_width_mm:.2f}{high} mm, grain from head to tail: the back, then "
+        f"{mm(lap.joint_mm)} of joint and {mm(lap.board_mm)} of board each side, covered"
+    )
 
 
 def from_head_in_words(layout: LayoutReport) -> str:

@@ -301,7 +301,8 @@ def label_in_words(one: PlannedLabel) -> str:
     how = "as given" if one.is_given else "all of its panel" if one.is_full else "worked out"
     parts = [f"{size} ({how}), its upper edge {mm(one.zone.begins_mm)} from the head"]
     if one.cut_width_mm is not None:
-        parts.append(f"cut {one.cut_width_mm:.2f} mm wide, since it bends over the round")
+        over = "goes round over the joints" if one.over_joints else "bends over the round"
+        parts.append(f"cut {one.cut_width_mm:.2f} mm wide, since it {over}")
     for role, baselines in zip(one.roles, one.baselines_mm, strict=True):
         if baselines:
             lines = "baseline" if len(baselines) == 1 else "baselines"

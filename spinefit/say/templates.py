@@ -202,6 +202,25 @@ TEMPLATES: dict[str, str] = {
         "{label.cut_width_mm:.2f} mm wide to cover {label.covers_mm:.2f} mm of the round; its "
         "face is stretched by {label.face_stretch:stretch}."
     ),
+    "label-lap": (
+        "Cut the label {label.cut_width_mm:.2f} mm wide: {label.covers_mm:.2f} mm of back, and on "
+        "each side {label.lap.joint_mm:mm} over the joint and {label.lap.board_mm:mm} onto the "
+        "board, where its end is covered{measured:|; the round was not measured, so that a usual "
+        "one was taken: lay a tape over it, and give --arc}."
+    ),
+    "lap-cracks": (
+        "{known:Paper cracks|Some materials crack} where the boards open over a joint: make this "
+        "label of cloth, or of paper lined with cloth or tissue, and try a strip of it first."
+    ),
+    "lap-holds": "A label of {value:plainly} holds where the boards open over a joint.",
+    "lap-pared": (
+        "Pare the label thin over the joints and its ends to nothing, or it is stiff there and "
+        "shows as a ridge under its covering."
+    ),
+    "lap-short": (
+        "Only {value:mm against limit} of the label lie on each board; {limit:mm} are asked for "
+        "what covers its ends to hold them."
+    ),
     "old-lettering-band": (
         "Old ink of {old.height_mm:mm} from {value:mm} down would lie across the band at "
         "{begins_mm:bare mm} to {ends_mm:mm} from the head: measure it, and the bands, again."

@@ -147,9 +147,12 @@ def _sizes(layout: LayoutReport) -> Iterator[tuple[str, str]]:
 
 
 def _beside(report: Report) -> Iterator[tuple[str, str]]:
-    """What there is beside the lettering: frame, board, recess, old ink."""
+    """What there is beside the lettering: frame, label over the joints, board, recess, old ink."""
+    label = report.label
     if report.panel.frame is not None:
         yield "Frame", say.frame_in_words(report.panel.frame)
+    if label is not None and label.lap is not None:
+        yield "Label", say.lapping_in_words(label, label.lap)
     for name, part in (
         ("Board", report.front_board),
         ("Recess", report.recess),

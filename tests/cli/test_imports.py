@@ -95,8 +95,8 @@ USED = {
     "judgement": "book_findings choice custom finding judged laying offer opening setting_findings "
     "text verification",
     "layout": "divisions group search sense splits standing",
-    "say": "answers below build filling label_model letter_sentences model page phrasing screen "
-    "sentences templates terminal thickness",
+    "say": "answers below build filling label_model letter_sentences measured model page phrasing "
+    "screen sentences templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

@@ -68,7 +68,8 @@ OTHERWISE = {
     },
     "": {
         "overlap_mm": "old_lettering", "stock": "method", "die": "method", "label_size": "label",
-        "frame_corners": "frame", **{one.name: "commission" for one in attributes_of(Commission)},
+        "frame_corners": "frame", "lap_mm": "lap",
+        **{one.name: "commission" for one in attributes_of(Commission)},
     },
 }  # fmt: skip
 RESOLVED = {

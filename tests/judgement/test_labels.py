@@ -40,6 +40,7 @@ def test_a_label_over_a_round_is_cut_wider_than_what_it_covers():
         "cut_width_mm": round(label.cut_width_mm, 4),
         "thickness_mm": 0.4,
         "face_stretch": round((24 + 0.4) / (24 + 0.2), 4),
+        "lap": None,
     }
     assert f"cut it {label.cut_width_mm:.2f} mm wide" in found(report)["label-cut-width"].text
 

@@ -25,6 +25,7 @@ _SAMPLES = 6  # sizes of the axis that are tried; letters change slowly with the
 _WITHIN_PT = 0.0004  # less than half of the step to which a limit is written down
 _MOST_STEPS = 60
 _ROUNDS = 4  # a split that is best in the letters of one size may not be so in the next
+_LABEL_ROUNDS = 12  # and texts beside a title grow by whole sizes of a drawer
 
 
 def largest_pt(limit_pt: Callable[[float], float], optical: tuple[float, float]) -> float:
@@ -94,7 +95,7 @@ def search_optical(
     """
     known: dict[LayoutKey, Layout] = {}
     wanted, tried = [title], [title]
-    for _ in range(_ROUNDS):
+    for _ in range(_LABEL_ROUNDS if title.stack else _ROUNDS):
         for one in wanted:
             for layout in search(job, one, panel, words):
                 if key_of(layout) not in known:
@@ -104,10 +105,17 @@ def search_optical(
             key = layout.candidate.orientation, len(layout.group.texts)
             if key not in best or layout.limit.size_mm > best[key].limit.size_mm:
                 best[key] = layout
-        wanted = list({id(one.title): one.title for one in best.values()}.values())
+        found = [one.title for one in best.values()]
+        if title.stack:  # in the next size up another text may be larger, and want another split
+            found += [title.at_size(_just_above_pt(one)) for one in best.values()]
+        wanted = list({id(one): one for one in found}.values())
         wanted = [one for one in wanted if one not in tried]
         tried += wanted
     return tuple(known[key] for key in sorted(known, key=lambda key: key[:3]))
+
+
+def _just_above_pt(layout: Layout) -> float:
+    return round(round_down_pt(pt_from_mm(layout.limit.size_mm)) + STATED_PT, 3)
 
 
 def _at_largest(job: ResolvedJob, title: ShapedTitle, words: TitleWords, layout: Layout) -> Layout:

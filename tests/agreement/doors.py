@@ -241,9 +241,14 @@ def _planned(book: Book, _folder: Path) -> Answered:
     return Answered(None, str(found.verdict), tuple(to_dict(one.report) for one in found.texts))
 
 
+_OF_TEXTS = ("title", "parts")  # what is lettered
+
+
 def _of_a_plan(job: Job) -> dict[str, Any]:
     """What was said beside the title."""
-    said = {field.name: getattr(job, field.name) for field in fields(Job) if field.name != "title"}
+    said = {
+        field.name: getattr(job, field.name) for field in fields(Job) if field.name not in _OF_TEXTS
+    }
     return {name: value for name, value in said.items() if value is not None}
 
 

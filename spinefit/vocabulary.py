@@ -214,6 +214,11 @@ class Role(StrEnum):
     CALL_NUMBER = "call-number"
     RULE = "rule"  # a line that parts two texts
 
+    @property
+    def words(self) -> str:
+        """As a person says it."""
+        return self.value.replace("-", " ")
+
 
 class Ruling(StrEnum):
     """The lines of a rule or a frame; of two, the first is the upper or the outer one."""

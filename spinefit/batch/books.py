@@ -26,10 +26,12 @@ from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.job.values import yes_or_no
-from spinefit.say.model import LayoutReport, Report
+from spinefit.judgement.finding import Finding
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
-from spinefit.vocabulary import Role, Verdict
+from spinefit.say.sentences import reported
+from spinefit.vocabulary import Level, Role, Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged
@@ -284,7 +286,7 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
     from spinefit.plan.model import back_plan
 
     _typed_title(row)  # a back without one is refused
-    texts = [{"role": role, "text": row.cells[role]} for role in ROLES if role in row.cells]
+    texts = [{"role": role, "text": _words(row, role)} for role in ROLES if role in row.cells]
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
         plan = back_plan(
@@ -296,14 +298,31 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
     return replace(plan, slash_breaks=settings.slash_breaks)
 
 
+def _words(row: Row, role: str) -> object:
+    """The words of a text; of a call number that is a number of JSON as that is written."""
+    cell = row.cells[role]
+    return f"{cell}" if role == Role.CALL_NUMBER and isinstance(cell, float) else cell
+
+
+def _noughts(row: Row) -> tuple[FindingReport, ...]:
+    """What is asked of a call number that may have lost noughts, as 823.10 becomes 823.1."""
+    cell = row.cells.get(str(Role.CALL_NUMBER))
+    if not isinstance(cell, float):
+        return ()
+    return (reported(Finding.of("call-number-noughts", Level.NOTE, f"{cell}")),)
+
+
 def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     """A row of several texts with its answer."""
     from spinefit.say.plan_build import day_numbers
 
+    asked = _noughts(row)
+    noughts = [one.text for one in asked]
+    report = report._replace(findings=(*asked, *report.findings))
     of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
     reports = [one.report for one in report.texts]
     result = _result(row, report.answer, str(report.verdict), shown_layout(of_title), reports)
-    mind = " ".join(filter(None, (*day_numbers(report.texts), result.mind)))
+    mind = " ".join(filter(None, (*day_numbers(report.texts), *noughts, result.mind)))
     answers = _pictured(report.texts, settings)
     return Answered(row, result._replace(mind=mind), report, answers)
 

@@ -6,7 +6,7 @@ an unknown name is refused with the nearest, since a slip would be taken for a r
 cell a text, number or list as the fields of a job are read from; None where nothing is given.
 Text of a back stands on one line: line breaks and tabs part its words. A whole number there is
 its figures: volume 3. Where semicolons or tabs separate the cells, a comma in a list of figures
-may begin decimals as well: such a list is refused.
+may begin decimals as well: such a list is refused. A call number is its text.
 """
 
 from __future__ import annotations

@@ -28,7 +28,7 @@ from spinefit.say.model import FindingReport
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
 from spinefit.say.remedies import changes_of
 from spinefit.shaping.glyphs import Box, Point
-from spinefit.vocabulary import BackForm, Verdict
+from spinefit.vocabulary import BackForm, Role, Verdict
 
 _PAPERS = ("A4", "A3", "A2", "A1")
 _MARGIN_MM = 6.0
@@ -113,7 +113,8 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
 
 
 def _shown_text(text: TextReport) -> ShownText:
-    return shown_text(answer_of(text.judged, text.report), str(text.role))
+    name = "number" if text.role is Role.CALL_NUMBER else text.role.words  # short, as room is
+    return shown_text(answer_of(text.judged, text.report), name)
 
 
 def plates(subject: Subject) -> tuple[Scene, ...]:

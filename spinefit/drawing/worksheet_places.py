@@ -95,10 +95,9 @@ def worksheet_of(
         FieldError: letters that are not struck one by one, or joined ones.
         ValueError: nothing fits.
     """
-    judgement = answer.judgement
-    if judgement.recommended is None:
+    if answer.judgement.recommended is None:
         raise ValueError("a title that does not fit has no worksheet")
-    judged = judgement.judged[judgement.recommended]
+    judged = answer.judgement.shown
     _refuse_other_letters(answer)
     size_mm = mm_from_pt(judged.set_pt)
     gap_mm = _least_gap_mm(answer, judged)
@@ -116,7 +115,6 @@ def worksheet_of(
         if any(letter.ink for letter in line.letters)
     ]
     lines, placed, near = zip(*struck, strict=True)
-    title = judged.layout.title
     return Worksheet(
         answer=answer,
         judged=judged,
@@ -124,7 +122,7 @@ def worksheet_of(
         placed=(*chain.from_iterable(placed), *placed_rules(judged.layout.group)),
         pitch_mm=pitch_mm,
         least_gap_mm=gap_mm,
-        head_mm=title.reading_height_em * size_mm,
+        head_mm=judged.layout.title.reading_height_em * size_mm,
         excess_mm=max(0.0, *(along.excess_mm(line) for line in lines)),
         nearest=min(chain(*near), key=lambda pair: pair.apart_mm, default=None),
         least_pitch_mm=least_pitch_mm,
@@ -215,6 +213,7 @@ class _Along:
         self.gap_mm = gap_mm
         self._nests = pitch_mm is None and answer.job.lettering.tools is None
         self.size_mm = mm_from_pt(judged.set_pt)
+        self.group = judged.layout.group
         self._turn = judged.layout.candidate.turn
         self.along_back = self._turn is not Turn.NONE
         self.middle_mm, self.foot_mm = turn_point(judged.centre_mm, self._turn.undone)
@@ -279,34 +278,38 @@ def _line(
     """A line with the places of its letters, their curves moved there, and how near they come."""
     text, letters = set_line.text, set_line.letters
     middles_em = targets_em = _middles_em(letters)
-    count = len(letters)
+    count, size_mm = len(letters), along.size_mm
     if pitch_mm is not None:
-        pitch_em = pitch_mm / along.size_mm
+        pitch_em = pitch_mm / size_mm
         targets_em = [(at - (count - 1) / 2) * pitch_em for at in range(count)]
     else:
         pitch_em = (middles_em[-1] - middles_em[0]) / (count - 1) if count > 1 else 0.0
+    moved_em = 0.0
+    if along.group.flush_left and (first := letters[0].ink) is not None:
+        moved_em = along.group.box[0] + (first[2] - first[0]) / 2 - targets_em[0]
+    targets_em = [each + moved_em for each in targets_em]
     order = sorted(range(count), key=lambda at: letters[at].start)
     numbers = {at: number for number, at in enumerate(order, 1)}
     stood: list[_Stood] = []
     for at, letter in enumerate(letters):
         left_em, _bottom, right_em, _top = letter.ink or (middles_em[at], 0.0, middles_em[at], 0.0)
-        from_middle_mm = targets_em[at] * along.size_mm + along.middle_mm
+        from_middle_mm = targets_em[at] * size_mm + along.middle_mm
         struck = StruckLetter(
             number=numbers[at],
             letter=letter.text,
             from_middle_mm=from_middle_mm,
-            by_count_mm=(at - (count - 1) / 2) * pitch_em * along.size_mm + along.middle_mm,
-            width_mm=(right_em - left_em) * along.size_mm,
+            by_count_mm=((at - (count - 1) / 2) * pitch_em + moved_em) * size_mm + along.middle_mm,
+            width_mm=(right_em - left_em) * size_mm,
             from_head_mm=along.from_head_mm((from_middle_mm, 0.0)) if along.along_back else None,
         )
         shift_em = targets_em[at] - (left_em + right_em) / 2
         placed = tuple((one, x + shift_em, y + baseline_em) for one, x, y in letter.placed)
         stood.append(_Stood(struck, placed))
-    foot_mm = along.foot_mm + baseline_em * along.size_mm
     near = [
         Near(text, one.letter.letter, other.letter.letter, along.apart_mm(one, other))
         for one, other in pairwise(one for one in stood if not one.letter.is_space)
     ]
+    foot_mm = along.foot_mm + baseline_em * size_mm
     line = _whole_line(set_line, tuple(one.letter for one in stood), foot_mm, along, near)
     return line, list(chain.from_iterable(one.placed for one in stood)), near
 

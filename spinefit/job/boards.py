@@ -14,7 +14,8 @@ from spinefit.catalogue import Method, Rules
 from spinefit.errors import FieldError
 from spinefit.job.checks import MOST_CARDS, usual
 from spinefit.job.fields import checked
-from spinefit.job.model import FrontBoard, Job, Recess
+from spinefit.job.model import Job, Recess
+from spinefit.job.places import FrontBoard
 from spinefit.job.resolved import (
     Figure,
     ResolvedBoard,

@@ -19,17 +19,17 @@ from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import (
     HEADINGS,
     PARTS,
-    FrontBoard,
     Job,
     Lettering,
     Recess,
     Shape,
     Spine,
 )
+from spinefit.job.places import CallNumber, FrontBoard
 from spinefit.job.values import Part
 from spinefit.vocabulary import PanelForm
 
-P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, Job)
+P = TypeVar("P", Spine, Shape, Lettering, FrontBoard, Recess, CallNumber, Job)
 
 _IN_PARTS = [field for part, record in PARTS.items() for field in fields_of(record, part)]
 
@@ -148,6 +148,12 @@ def _refuse_contradictions(given: Mapping[str, object], place: Callable[[str], s
             "an option of the back beside a panel",
             where=place(of_back[0]),
             remedy="a panel given outright needs no back: leave out one of the two",
+        )
+    if "from-tail" in given and "first-line-from-tail" in given:
+        raise FieldError(
+            "two places for one call number",
+            where=place("first-line-from-tail"),
+            remedy="give its lower edge or its first line",
         )
     rounds = [name for name in _ROUNDS if name in given]
     if len(rounds) > 1:

@@ -16,6 +16,7 @@ from spinefit.job import kinds as kind
 from spinefit.job.bulk import MAKING, Bulk
 from spinefit.job.commission import COMMISSION, Commission
 from spinefit.job.kinds import Field, option, with_meanings
+from spinefit.job.places import BOARD, CALL, CallNumber, FrontBoard
 from spinefit.job.values import KeepFree, OldLettering, Panel, Part
 from spinefit.vocabulary import (
     AxisGoal,
@@ -32,6 +33,7 @@ from spinefit.vocabulary import (
     Orientation,
     PanelForm,
     Reading,
+    Role,
     SmallWords,
     Stock,
     Tone,
@@ -43,13 +45,14 @@ if TYPE_CHECKING:
     from spinefit.job.tools import Tools
 
 BACK, BANDS, PANEL, LETTERS = "Back of the book", "Raised bands", "Panel or label", "Lettering"
-BOARD, RECESS, USE = "Label on the front board", "Recess for a label", "Market, making and reading"
+RECESS, USE = "Recess for a label", "Market, making and reading"
 
-HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, USE, COMMISSION)
+HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, CALL, USE, COMMISSION)
 """What fields stand under, in the order of the help."""
 
 _SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
 _TONES = kind.one_of("TONE", Tone)
+_ALONE = (Role.TITLE, Role.CALL_NUMBER)
 _READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
 
 
@@ -229,41 +232,6 @@ class Lettering:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FrontBoard:
-    """The front board, where the lettering stands there. Its own size, or that of the leaves."""
-
-    board: Panel | None = option(
-        "front-board", BOARD, kind.RECTANGLE,
-        "The front board instead of the back, breadth first, measured from the joint: 135x215mm.",
-    )  # fmt: skip
-    leaves: Panel | None = option(
-        "leaves", BOARD, kind.RECTANGLE,
-        "The trimmed leaves instead: the board is as large as they and the squares.",
-    )  # fmt: skip
-    squares_mm: float | None = option(
-        "squares", BOARD, kind.ROOM, "How far the board stands over the leaves. [3 mm]"
-    )
-    joint_mm: float | None = option(
-        "joint-width", BOARD, kind.ROOM,
-        "From the back to where the board lies clear. [0; 7 mm with --leaves or --lap]",
-    )  # fmt: skip
-    leather_mm: float | None = option(
-        "leather-width", BOARD, kind.ROOM,
-        "How far the leather of a quarter or half binding reaches, from the back. [full binding]",
-    )  # fmt: skip
-    corners_mm: float | None = option(
-        "corners", BOARD, kind.ROOM, "How far leather corners reach along the edges. [none]"
-    )
-    label: Panel | None = option(
-        "board-label", BOARD, kind.RECTANGLE,
-        "The label, where it is cut already. [as large as the lettering asks]")  # fmt: skip
-    from_head_mm: float | None = option(
-        "label-from-head", BOARD, kind.LENGTH,
-        "From the head of the board to the middle of the label. [half the height]",
-    )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Recess:
     """A recess for a label: an opening in card on a board. ``wanted=False`` for none after all."""
 
@@ -297,7 +265,7 @@ class Recess:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job(Commission):
-    """One title on one back, on a panel or on a front board: one of the three.
+    """One title, or call number, on one back, on a panel or on a front board: one of the three.
 
     Attributes:
         title: the text; `` / `` forces a line break, a no-break space binds words.
@@ -308,6 +276,7 @@ class Job(Commission):
         lettering: how it is to be lettered.
         front_board: the front board, instead of a spine or a panel.
         recess: a recess that the label lies in.
+        call_number: how call numbers are lettered; of a title it says nothing.
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
     """
 
@@ -318,7 +287,12 @@ class Job(Commission):
     lettering: Lettering = attribute(default_factory=Lettering)
     front_board: FrontBoard | None = None
     recess: Recess | None = None
+    call_number: CallNumber | None = None
     slash_breaks: bool = True
+    role: Role | None = option(
+        "role", CALL, kind.one_of("WHAT", Role, among=_ALONE),
+        "What the words are: title or call-number. [title]",
+    )  # fmt: skip
     panel: Panel | None = option(
         "panel", PANEL, kind.RECTANGLE,
         "The panel itself, width across the spine first, instead of the back: 20x30mm.",
@@ -392,7 +366,7 @@ class Job(Commission):
 
 PARTS = {
     "spine": Spine, "": Job, "shape": Shape, "front_board": FrontBoard, "recess": Recess,
-    "lettering": Lettering,
+    "lettering": Lettering, "call_number": CallNumber,
 }  # fmt: skip
 """The records that hold fields, by the attribute of `Job` they stand in; "" for itself."""
 

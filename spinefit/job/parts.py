@@ -15,7 +15,8 @@ from spinefit.catalogue import Method, Rules, ruling_mm
 from spinefit.errors import FaultsMoved, FieldError
 from spinefit.job.checks import LARGEST_SIZE_PT, member, number, text
 from spinefit.job.model import Job
-from spinefit.job.resolved import ResolvedPart
+from spinefit.job.places import ResolvedCallNumber
+from spinefit.job.resolved import ResolvedPart, ResolvedSpine
 from spinefit.job.title import title_lines
 from spinefit.job.values import Part
 from spinefit.vocabulary import Centre, Measure, Orientation, Role, Ruling
@@ -53,7 +54,7 @@ def led(job: Job, assumed: list[str]) -> Led:
         FieldError: no text among the parts, or what several texts of one label cannot have.
     """
     if not job.parts:
-        lines = title_lines(text(job.title, "TITLE"), slash_breaks=job.slash_breaks)
+        lines = _broken(text(job.title, "TITLE"), job.role, job, assumed)
         if "  " in job.title.strip():
             assumed.append("spaces: one between words, where the title has several")
         return Led(job, 0, lines, lines)
@@ -87,7 +88,19 @@ def led(job: Job, assumed: list[str]) -> Led:
 def _lines(job: Job, at: int) -> tuple[str, ...]:
     """The text of a part, cut at its forced breaks."""
     with FaultsMoved({"TITLE": f"text {at + 1}: text"}):
-        return title_lines(job.parts[at].text, slash_breaks=job.slash_breaks)
+        lines = _broken(job.parts[at].text, job.parts[at].role, job, [])
+    if job.parts[at].role is Role.CALL_NUMBER:  # its marks alone break it
+        return tuple(line.replace(" ", "\u00a0") for line in lines)
+    return lines
+
+
+def _broken(words: str, role: Role | None, job: Job, assumed: list[str]) -> tuple[str, ...]:
+    """Words cut at the breaks that were typed, a call number by its marks too."""
+    if role is not Role.CALL_NUMBER:
+        return title_lines(words, slash_breaks=job.slash_breaks)
+    from spinefit.job.call_number import lines_of
+
+    return lines_of(words, job, assumed)
 
 
 def _refuse_what_one_title_has(job: Job) -> None:
@@ -144,6 +157,17 @@ def _check(part: Part, here: str) -> None:
                          remedy="leave rule and measure out")  # fmt: skip
 
 
+def placed(
+    job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
+) -> tuple[ResolvedSpine | None, ResolvedCallNumber | None]:
+    """The back, with only its place left to a call number, and how that stands."""
+    if job.role is not Role.CALL_NUMBER:
+        return spine, None
+    from spinefit.job.call_number import at_its_place
+
+    return at_its_place(job, spine, rules, assumed)
+
+
 def resolved_parts(
     job: Job, leader: int, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedPart, ...]:
@@ -179,7 +203,7 @@ def resolved_parts(
             ResolvedPart(
                 role=part.role,
                 lines=_lines(job, at),
-                size_pt=None if at == leader else part.size_pt,
+                size_pt=None if at == leader else _size_pt(job, part),
                 ratio=ratio,
                 least_pt=rules.value("plan.date_least_pt") if dated else 0.0,
                 case=part.case or job.lettering.case,
@@ -188,6 +212,14 @@ def resolved_parts(
         )
     _assume_ratios(job.parts, found, leads.role, assumed)
     return tuple(found)
+
+
+def _size_pt(job: Job, part: Part) -> float | None:
+    """The size a text was given; that of the house's call numbers holds where it has none."""
+    of_house = part.role is Role.CALL_NUMBER and part.ratio is None
+    if part.size_pt is None and of_house and job.call_number is not None:
+        return job.call_number.size_pt
+    return part.size_pt
 
 
 def _usual_ratio(role: Role, rules: Rules) -> float:

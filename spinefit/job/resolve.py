@@ -21,7 +21,7 @@ from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
-from spinefit.job.parts import led, resolved_parts
+from spinefit.job.parts import led, placed, resolved_parts
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -51,6 +51,7 @@ from spinefit.vocabulary import (
     PanelForm,
     Place,
     Reading,
+    Role,
     SmallWords,
     Tone,
     Work,
@@ -71,12 +72,10 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
 
     Raises:
         JobError: a field's value cannot be, or fields contradict each other.
-        CatalogueError: a data file is broken.
     """
     rules = catalogue.rules()
     assumed: list[str] = []
-    said = on_own_label(checked(job))
-    job, leader, lines, every = led(said, assumed)
+    job, leader, lines, every = led(said := on_own_label(checked(job)), assumed)
     market, known, language = _market(job, every, assumed)
     right_to_left = reads_right_to_left(" ".join(lines), language)
     job, method, lap = _lapped(job, method_for(job, assumed), rules, assumed)
@@ -84,6 +83,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     board, panel = _board(job, rules, assumed)
     side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
     spine, widest = _backs(job, side, method, rules, assumed)
+    spine, call_number = placed(job, spine, rules, assumed)
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
     lettering = with_clearance(lettering, method, frame, rules, assumed)
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
@@ -118,6 +118,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         lap=lap,
         **_as_drawn(job, method),
         commission=commission_of(job),
+        call_number=call_number,
     )
 
 
@@ -290,7 +291,8 @@ def _lettering(
     sought: tuple[str, AxisGoal] | None = None
     if lettering.axes is not None:
         axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
-    _assume_setting(lettering, assumed)
+    count = _lines_asked(job, lines)
+    _assume_setting(replace(lettering, lines=count), assumed)
     return ResolvedLettering(
         font=font,
         case=lettering.case or Case.AS_TYPED,
@@ -298,7 +300,7 @@ def _lettering(
         orientation=orientation,
         reading=reading,
         reading_asked=chosen,
-        lines=_line_count(lettering.lines, lines, orientation),
+        lines=_line_count(count, lines, orientation),
         size_pt=lettering.size_pt,
         leading_em=lettering.leading_em,
         clearance_mm=lettering.clearance_mm or 0.0,
@@ -361,6 +363,11 @@ def _group_shape(lettering: Lettering, orientation: Orientation) -> GroupShape |
             remedy="leave it out, or take --orientation transverse",
         )  # fmt: skip
     return lettering.shape
+
+
+def _lines_asked(job: Job, lines: tuple[str, ...]) -> int | None:
+    """How many lines were asked for; a call number has just those that its marks make."""
+    return len(lines) if job.role is Role.CALL_NUMBER else job.lettering.lines
 
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:

@@ -13,6 +13,7 @@ from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.bulk import Estimate
 from spinefit.job.commission import Commission
 from spinefit.job.model import Shape
+from spinefit.job.places import ResolvedCallNumber
 from spinefit.job.values import Panel
 from spinefit.vocabulary import (
     AxisGoal,
@@ -353,8 +354,7 @@ class ResolvedJob(NamedTuple):
         reading_distance_mm: from eye to shelf in mm.
         rules: the numbers of the trade.
         assumed: every default taken, as a person would say it.
-        front_board: the front board that ``panel`` lies on, or None.
-        recess: a recess that the label lies in, or None.
+        front_board, recess: the board that ``panel`` lies on, a recess for the label; or None.
         label_thickness_mm: thickness of a label that bends over a round or joints; else None.
         old_lettering: lettering that stands there already, or None.
         right_to_left: True where the title as a whole reads from right to left.
@@ -366,6 +366,7 @@ class ResolvedJob(NamedTuple):
         ink_colour: of the lettering, likewise.
         commission: whose job it is.
         lap: how far a label goes round over the joints, or None for one between them.
+        call_number: how it stands where it is a call number; None for a title.
     """
 
     title_lines: tuple[str, ...]
@@ -396,3 +397,4 @@ class ResolvedJob(NamedTuple):
     ink_colour: Tone | None = None
     commission: Commission = Commission()
     lap: Lap | None = None
+    call_number: ResolvedCallNumber | None = None

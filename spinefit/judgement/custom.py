@@ -21,6 +21,7 @@ from spinefit.vocabulary import Level, Orientation, Place, Sourced, Status, Work
 SHARE = "advised.share"
 """How much of the largest size is advised at most, whichever way the lines run."""
 
+_OF_CALL_NUMBER = "call_number.advised_pt"
 _EYE = "advised.most_arcmin"
 _ISO = Sourced(
     0, "mm", "ISO 6357:1985, via the German encyclopaedia article: across when wide enough",
@@ -51,6 +52,10 @@ class Aim:
             layout: the setting.
             largest_pt: the largest size of it, in points.
         """
+        if self._job.call_number is not None:
+            wanted_pt = self._job.rules.value(_OF_CALL_NUMBER)
+            if wanted_pt <= largest_pt:  # one size on the whole shelf, however full a back is
+                return wanted_pt, _OF_CALL_NUMBER
         if layout.candidate.orientation is Orientation.LONGITUDINAL:
             aim = self._along(layout)
         else:

@@ -20,7 +20,17 @@ _EVERY_VALUE = ("each value was run: fit, and what the method holds", Status.COM
 CUT_WIDTH = ("label-cut-width", "label-lap")
 """The topics of the width of a label: between the joints, and round over them."""
 
+_THIN = (
+    "Bailey, Library Bookbinding (1916): lengthwise on thin books, on the front cover when very "
+    "thin"
+)
 SOURCES: dict[str, tuple[str, Status | None]] = {
+    "call-number-noughts": (
+        "common practice: a spreadsheet's number drops noughts that a call number has",
+        Status.PRACTICE,
+    ),
+    "call-number-along": (_THIN, Status.PUBLISHED),
+    "call-number-cover": (_THIN, Status.PUBLISHED),
     "too-large": ("computed from the outlines and the panel", Status.COMPUTED),
     "over-bands": (
         "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",

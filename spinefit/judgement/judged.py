@@ -363,6 +363,11 @@ def _place_along_back(
         if layout.candidate.orientation is Orientation.TRANSVERSE and panel.number is None:
             from_head_mm = job.rules.value("ends.from_head") * panel.back_height_mm
     wanted = panel.middle_from_head_mm - from_head_mm
+    call = job.call_number
+    if call is not None and call.first_line_mm is not None:
+        across = layout.candidate.orientation is Orientation.TRANSVERSE
+        wanted = call.first_line_mm - (panel.back_height_mm - panel.middle_from_head_mm)
+        wanted -= layout.group.first_line(top - bottom) if across else top
     if panel.beside_old and abs(wanted) >= (panel.height_mm or 0.0) / 2:
         wanted = 0.0  # the old stands there: in the middle of what it leaves
     if old is not None and old.covered:

@@ -148,8 +148,17 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
         )
         if cap_pt > floor_pt:
             floor_pt, floor = cap_pt, method.smallest_cap
+    least = job.rules["call_number.least_pt"]
+    if job.call_number is not None and job.lettering.size_pt is None and floor_pt < least.value:
+        floor_pt, floor = least.value, least
     touching = _touching(job, title)
     return Offer(sizes, method.step.value, floor_pt, floor, touching=touching)
+
+
+def whose_floor(job: ResolvedJob, offer: Offer) -> str:
+    """What no smaller size serves: the method, or a call number on the shelf."""
+    is_own = offer.floor is job.rules["call_number.least_pt"]
+    return "call number" if is_own else job.method.name
 
 
 def _touching(job: ResolvedJob, title: ShapedTitle) -> tuple[str, ...]:

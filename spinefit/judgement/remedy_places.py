@@ -247,7 +247,7 @@ def _kept(job: ResolvedJob) -> str:
 def _on_board(job: ResolvedJob, size: Panel) -> ResolvedJob:
     """The same lettering across a front board of a size, by the rules of a front board."""
     from spinefit.job.boards import board_panel, resolve_board
-    from spinefit.job.model import FrontBoard
+    from spinefit.job.places import FrontBoard
 
     said = FrontBoard(board=size)
     board = resolve_board(said, job.rules, [])

@@ -21,6 +21,7 @@ from spinefit.judgement.offer import (
     closest_letters,
     failing_letters,
     finer_letters,
+    whose_floor,
 )
 from spinefit.layout.sense import line_faults
 from spinefit.units import mm_from_pt
@@ -106,7 +107,7 @@ def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
 
 def _out_of_offer(job: ResolvedJob, one: Judged, offer: Offer) -> Iterator[Finding]:
     """Why a size cannot be set, whatever its letters; else which rule advised it."""
-    method, least_pt = job.method.name, offer.smallest_pt()
+    method, least_pt = whose_floor(job, offer), offer.smallest_pt()
     cap = job.method.smallest_cap if offer.floor is job.method.smallest_cap else None
     if one.largest_pt < least_pt:
         yield _of_sizes(
@@ -231,6 +232,11 @@ def _foot(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     rule = job.rules["ends.library_foot_mm"]
     panel, tail_mm = one.layout.panel, one.to_edge_mm.tail
     if job.spine is None or panel.number is not None or tail_mm is None:
+        return
+    if job.call_number is not None:  # it is that mark
+        from spinefit.judgement.call_number import standing_findings
+
+        yield from standing_findings(job, one)
         return
     if job.label is not None:  # what lies beyond a label is the back's
         tail_mm += panel.margin_tail_mm or 0.0

@@ -42,7 +42,7 @@ from spinefit.layout import Layout
 from spinefit.layout.search import laid_again
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
-from spinefit.vocabulary import LimitedBy, Verdict
+from spinefit.vocabulary import LimitedBy, Orientation, Role, Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement.labels import BoardPlace
@@ -124,6 +124,11 @@ def judge_text(
         closed: whether its lines are left at their usual distance, however much room they have.
         verify: as of `spinefit.check`.
     """
+    if job.role is Role.CALL_NUMBER and job.lettering.orientation in (None, Orientation.ANY):
+        from spinefit.judgement.call_number import across_or_along
+
+        again = partial(judge_text, font_choice=font_choice, closed=closed, verify=verify)
+        return across_or_along(job, again)
     choices = [font_choice or 0]
     if font_choice is None and job.lettering.font is None:
         choices = [*range(len(catalogue.usual_fonts(resolve(job).method)))]

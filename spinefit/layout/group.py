@@ -1,10 +1,10 @@
 """Where does each line of a group stand at a size of one em, and of which curves is it made?
 
 In: the ink of the lines, their distance, and what is put on the middle. Out: a `Group` in
-em about its placing point, level, y up; every line's ink is centred on x = 0. Baselines are
-equally far apart, in em, so that the whole group scales; never so near that the ink of two
-lines could meet (common practice, rules.toml lines.*). Outlines are shaped afresh, so that what is
-drawn and verified does not rest on the same slices of a run as the sizes do.
+em about its placing point, level, y up; every line's ink is centred on x = 0, or flush left.
+Baselines are equally far apart, in em, so that the whole group scales; never so near that the ink
+of two lines could meet (common practice, rules.toml lines.*). Outlines are shaped afresh, so that
+what is drawn and verified does not rest on the same slices of a run as the sizes do.
 """
 
 from __future__ import annotations
@@ -22,6 +22,9 @@ from spinefit.shaping.run import ShapedRun
 from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
+
+FLUSH_LEFT = "flush left"
+"""The shape of lines that begin at one edge."""
 
 
 class SetLine(NamedTuple):
@@ -59,6 +62,7 @@ class Group(NamedTuple):
         set_lines: of a label with several texts each line with what sets it; else empty.
         rules: its rules from the top, each the boxes of its lines from the placing point.
         gap_em: the space between the ink of its lines.
+        flush_left: True where the lines begin at the left of the box, not about its middle.
     """
 
     lines: LineSet
@@ -69,6 +73,15 @@ class Group(NamedTuple):
     set_lines: tuple[SetLine, ...] = ()
     rules: tuple[tuple[Box, ...], ...] = ()
     gap_em: float = 0.0
+    flush_left: bool = False
+
+    def first_line(self, height: float) -> float:
+        """The first baseline over the placing point where the ink is so high, level."""
+        return self.baselines_em[0] * height / (self.box[3] - self.box[1])
+
+    def shift_em(self, left_em: float, right_em: float) -> float:
+        """How far a line whose ink reaches so far is moved to stand in the group."""
+        return self.box[0] - left_em if self.flush_left else -(left_em + right_em) / 2
 
     @property
     def line_count(self) -> int:
@@ -104,7 +117,7 @@ class Group(NamedTuple):
     @property
     def shape(self) -> str:
         """The name of the group's shape."""
-        return self.lines.shape
+        return FLUSH_LEFT if self.flush_left else self.lines.shape
 
     @property
     def broken(self) -> tuple[bool, ...]:
@@ -171,17 +184,21 @@ def _middle(
     return (top + bottom) / 2
 
 
-def group_of(title: ShapedTitle, lines: Lines, *, centre: Centre) -> Group:
+def group_of(
+    title: ShapedTitle, lines: Lines, *, centre: Centre, flush_left: bool = False
+) -> Group:
     """Lines, placed.
 
     Args:
         title: the shaped title.
         lines: its lines.
         centre: ink, or capitals.
+        flush_left: whether the lines begin at the left, not about the middle.
     """
     top, bottom, half = lines.top_em, lines.bottom_em, max(lines.widths_em) / 2
     middle = _middle(title, top, bottom, lines.depth_em, centre)
-    return Group(lines, (-half, bottom - middle, half, top - middle), centre, middle)
+    box = (-half, bottom - middle, half, top - middle)
+    return Group(lines, box, centre, middle, flush_left=flush_left)
 
 
 def pillar_of(title: ShapedTitle, rules: Rules) -> Group:
@@ -261,7 +278,7 @@ def placed_as_cut(run: ShapedRun, split: Split, group: Group) -> list[Placed]:
     found: list[Placed] = []
     for (first, last), baseline in zip(split, group.baselines_em, strict=True):
         line, box = run.line_placed(first, last)
-        shift = -(box[0] + box[2]) / 2
+        shift = group.shift_em(box[0], box[2])
         found.extend([(outline, x + shift, y + baseline) for outline, x, y in line])
     return found
 
@@ -294,7 +311,7 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
         line, box = title.set_line(text, of_line)
         if box is None:
             raise FontError("a line without ink", value=text, where="TITLE")
-        shift = -(box[0] + box[2]) / 2
+        shift = group.shift_em(box[0], box[2])
         found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
     return found
 

@@ -292,7 +292,13 @@ class PanelSearch:
         return self._divisions[mode]
 
     def _laid(self, standing: Standing, division: Divisions, split: Split, why: str) -> Layout:
-        group = group_of(self._title, division.lines(split), centre=standing.centre)
+        call = self._job.call_number
+        group = group_of(
+            self._title,
+            division.lines(split),
+            centre=standing.centre,
+            flush_left=call is not None and call.flush_left,
+        )
         return standing.layout(group, why, (division.mode, split))
 
     def _larger(

@@ -181,7 +181,8 @@ class Standing:
         across = candidate.orientation is Orientation.TRANSVERSE
         old = job.old_lettering
         covers = job.spine is not None and old is not None and old.covered
-        self.floats = self.is_plain and ((across and on_back) or covers)
+        free = on_back and (across or job.call_number is not None)
+        self.floats = self.is_plain and (free or covers)
         if self.is_plain:
             self._in_rectangle = limits_in(panel, self._clearance_mm)
         self._wanted_mm = None

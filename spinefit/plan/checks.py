@@ -19,7 +19,7 @@ from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
 from spinefit.job.title import guess_language
 from spinefit.plan.model import PLANNED, BackPlan, BackText, Order, Relation
-from spinefit.plan.standing import resolved_title
+from spinefit.plan.standing import leading_text, resolved_title
 from spinefit.vocabulary import Role
 
 _MOST_WEIGHT = 1e6
@@ -57,11 +57,11 @@ def check_plan(plan: BackPlan) -> None:
                 remedy="put them into one text, such as 'Quay & Sons'",
             )
         roles.append(text.role)
-    if Role.TITLE not in roles:
+    if Role.TITLE not in roles and not (plan.is_single and roles == [Role.CALL_NUMBER]):
         raise JobError("none of the texts is the title", remedy="give one of them the role 'title'")
     if not plan.is_single:
         _check_shared_back(plan)
-    title = next(text for text in plan.texts if text.role is Role.TITLE)
+    title = leading_text(plan.texts)
     if title.size_pt is not None and plan.lettering.size_pt is not None:
         raise FieldError(
             "a size for the title given twice",
@@ -87,6 +87,12 @@ def _check_shared_back(plan: BackPlan) -> None:
 
 
 def _check_text(text: BackText, where: str) -> None:
+    if text.role is Role.CALL_NUMBER and (text.label or text.weight):
+        raise FieldError(
+            "a call number shares no place with other texts",
+            where=f"{where}: {'label' if text.label else 'weight'}",
+            remedy="leave it out; from-tail says where it stands",
+        )
     if member(text.role, Role, f"{where}: role") not in PLANNED:
         raise FieldError(
             "no role of a text on a back",
@@ -111,6 +117,10 @@ def check_set(volumes: Sequence[tuple[str, BackPlan]]) -> None:
     """
     check_labels([label for label, _plan in volumes])
     first = volumes[0][1]
+    if any(plan.texts[0].role is Role.CALL_NUMBER for _label, plan in volumes if plan.is_single):
+        raise JobError(
+            "a set of call numbers alone", remedy="each stands by itself: ask for them one by one"
+        )
     single = all(plan.is_single for _label, plan in volumes)
     for place, (_label, plan) in enumerate(volumes, 1):
         with volume_fault(place):

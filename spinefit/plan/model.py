@@ -23,7 +23,8 @@ from spinefit.vocabulary import Case, Die, Frame, FrameCorners, Role, Stock, Ton
 
 if TYPE_CHECKING:
     from spinefit.catalogue import Method
-    from spinefit.job.model import FrontBoard, Recess
+    from spinefit.job.model import Recess
+    from spinefit.job.places import CallNumber, FrontBoard
     from spinefit.job.values import OldLettering
 
 
@@ -52,8 +53,8 @@ class Zone(NamedTuple):
         return Zone(height_mm - self.ends_mm, height_mm - self.begins_mm)
 
 
-PLANNED = tuple(role for role in Role if role not in (Role.CALL_NUMBER, Role.RULE))
-"""The roles whose place on a back custom gives."""
+PLANNED = tuple(role for role in Role if role is not Role.RULE)
+"""The roles that a text on a back has."""
 
 
 class Order(StrEnum):
@@ -121,6 +122,7 @@ class BackPlan:
         covering_colour, ink_colour: likewise.
         recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
         lap_mm: how far labels go round onto the boards; None between the joints.
+        call_number: as of a `Job`; how a text of that role stands.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
         apart: in a set, True where it goes its own way, False where it stays like the others
@@ -153,6 +155,7 @@ class BackPlan:
     covering_colour: Tone | None = None
     ink_colour: Tone | None = None
     lap_mm: float | None = None
+    call_number: CallNumber | None = None
     font_choice: int | None = None
     apart: bool | None = None
 
@@ -185,14 +188,14 @@ SHARED_WITH_JOB = (
     "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
     "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
     "stock", "die", "work", "label_size", "frame", "frame_corners", "covering_colour",
-    "ink_colour", "lap_mm",
+    "ink_colour", "lap_mm", "call_number",
 )  # fmt: skip
 """Fields of a `BackPlan` that a `Job` has too."""
 
 
 def plan_of(job: Job) -> BackPlan:
     """A title alone as the only text of its back."""
-    title = BackText(role=Role.TITLE, text=job.title)
+    title = BackText(role=job.role or Role.TITLE, text=job.title)
     return BackPlan(texts=(title,), **{name: getattr(job, name) for name in SHARED_WITH_JOB})
 
 

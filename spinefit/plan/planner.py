@@ -18,6 +18,7 @@ from spinefit.judgement.offer import first_font
 from spinefit.judgement.text import verify_text
 from spinefit.plan.apart import Way, ways_apart
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em
+from spinefit.plan.call_numbers import seat_call_numbers
 from spinefit.plan.checks import (
     check_plan,
     check_reading,
@@ -82,7 +83,8 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     backs, assumed = in_one_language(backs)
     if len(backs) > 1:
         check_reading(backs)
-    found = _in_usual_font(backs)
+    seated = seat_call_numbers(backs)
+    found = seated.beside(_in_usual_font(seated.rest))
     verify_plan(found)
     return found._replace(assumed=(*assumed, *found.assumed))
 
@@ -234,7 +236,7 @@ def title_alone(own: BackPlan) -> PlannedText:
 
 def _alone(own: BackPlan) -> Plan:
     found = title_alone(own)
-    failing = () if found.fits else (Role.TITLE,)
+    failing = () if found.fits else (found.role,)
     volume = PlannedVolume("", (found,), failing, found, found.shown.largest_pt)
     job = found.judged.job
     return Plan((own,), job, (volume,), _roles((found,), {}), found.shown.largest_pt, job.assumed)

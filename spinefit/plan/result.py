@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.call_number import from_tail_mm
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText
@@ -50,6 +51,11 @@ class PlannedText(NamedTuple):
     def stands_mm(self) -> float | None:
         """Its height over the shelf, as of `spinefit.plan.standing.stands_mm`."""
         return stands_mm(self.judged.job, self.shown)
+
+    @property
+    def from_tail_mm(self) -> float | None:
+        """As of `spinefit.judgement.call_number.from_tail_mm`."""
+        return from_tail_mm(self.shown)
 
     @property
     def set_pt(self) -> float:
@@ -137,8 +143,8 @@ class PlannedVolume(NamedTuple):
 
     @property
     def title(self) -> PlannedText:
-        """Its title."""
-        return next(one for one in self.texts if one.role is Role.TITLE)
+        """Its title; of a call number alone that."""
+        return next((one for one in self.texts if one.role is Role.TITLE), self.texts[0])
 
     @property
     def fits(self) -> bool:

@@ -64,9 +64,13 @@ def leading_text(texts: Sequence[BackText]) -> BackText:
 
 
 def size_asked_pt(plan: BackPlan, text: BackText) -> float | None:
-    """The size that a text is to be judged at; that of the plan is the title's."""
-    if text.size_pt is None and text.role is Role.TITLE:
+    """The size that a text is to be judged at; that of the plan is the title's, or one alone's."""
+    if text.size_pt is not None:
+        return text.size_pt
+    if text.role is Role.TITLE or (plan.is_single and plan.lettering.size_pt is not None):
         return plan.lettering.size_pt
+    if text.role is Role.CALL_NUMBER and plan.call_number is not None:
+        return plan.call_number.size_pt
     return text.size_pt
 
 
@@ -81,10 +85,10 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
     )
     if text.font is not None and plan.lettering.font is not None:
         lettering = replace(lettering, face=None, axes=None)
-    if text.role is not Role.TITLE:
+    if text.role is not leading_text(plan.texts).role:
         lettering = replace(lettering, lines=None)
         said |= dict.fromkeys(_OF_THE_TITLE) | {"old_lettering": _beside(plan, text)}
-    return Job(**said | {"title": text.text, "lettering": lettering})
+    return Job(**said | {"title": text.text, "lettering": lettering, "role": text.role})
 
 
 def _beside(plan: BackPlan, text: BackText) -> OldLettering | None:

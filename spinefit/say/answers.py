@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
+from spinefit.judgement.offer import whose_floor
 from spinefit.judgement.text import Judgement
 from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
@@ -126,7 +127,7 @@ def _needs(job: ResolvedJob, one: Judged) -> str:
     if not offer.holds(offer.smallest_pt()):
         offer = offer._replace(sizes_pt=None)  # none of the sizes at hand holds
         beyond = ", more than any size at hand"
-    text = f"a {job.method.name} needs {pt(offer.smallest_pt())}"
+    text = f"a {whose_floor(job, offer)} needs {pt(offer.smallest_pt())}"
     if offer.weakest is not None:
         what = _KEPT.get(offer.weakest.what, "to hold the thin strokes of {}")
         letter = what.format(visible(offer.weakest.letter))

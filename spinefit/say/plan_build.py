@@ -67,7 +67,7 @@ def back_report(plan: Plan) -> BackReport:
             answer = words.back_matched(plan, texts, answer)
         answer = _told(answer, texts)
         findings = _reported(back_findings(plan, texts))
-    title = next(one for one in texts if one.role is Role.TITLE)
+    title = next((one for one in texts if one.role is Role.TITLE), texts[0])
     return BackReport(
         schema=BACK_SCHEMA,
         verdict=plan.verdict,
@@ -248,6 +248,7 @@ def _text(plan: Plan, one: PlannedText) -> TextReport:
         fits=one.fits,
         report=beside_estimate(_of_text(plan, one), one.judged.job),
         judged=one.judged,
+        from_tail_mm=one.from_tail_mm,
     )
 
 
@@ -257,10 +258,13 @@ def _told(answer: str, texts: Sequence[TextReport]) -> str:
     return answer_beside(answer, texts[0].judged.job)
 
 
+_IN_ANSWER = ("day-number", "call-number-cover")
+
+
 def day_numbers(texts: Iterable[TextReport]) -> list[str]:
-    """What would be lettered wrongly; it stands in the answer, often all that is read of a row."""
+    """What would be lettered wrongly, or not at all: the answer is often all that is read."""
     found = (finding for one in texts for finding in one.report.findings)
-    return [one.text for one in found if one.topic == "day-number"]
+    return [one.text for one in found if one.topic in _IN_ANSWER]
 
 
 def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:

@@ -92,7 +92,7 @@ def _without_room(one: TextReport) -> Finding:
         unit="mm",
         source=_OF_OUTLINES,
         status=Status.COMPUTED,
-        facts={"role": one.role, "set_pt": one.set_pt, "across_mm": across_mm},
+        facts={"role": one.role.words, "set_pt": one.set_pt, "across_mm": across_mm},
     )
 
 
@@ -117,10 +117,11 @@ def _relation(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:
     yield _note("plan-relation", _RELATION, Status.PUBLISHED, graded=graded)
     title_pt = next(one.set_pt for one in texts if one.role is Role.TITLE)
     asked = {one.role for one in plan.backs[0].texts if one.size_pt is not None}
+    of_their_own = {Role.TITLE, Role.CALL_NUMBER, *asked}
     equal = [
         str(one.role)
         for one in texts
-        if graded and one.role not in (Role.TITLE, *asked) and one.set_pt >= title_pt
+        if graded and one.role not in of_their_own and one.set_pt >= title_pt
     ]
     if equal:
         smallest = plan.job.method.smallest
@@ -141,7 +142,8 @@ def _library_foot(plan: Plan, texts: Sequence[TextReport]) -> Iterator[Finding]:
     rule, spine = plan.job.rules["ends.library_foot_mm"], plan.job.spine
     if spine is None or spine.height_mm is None or spine.bands or "foot" in spine.typed:
         return
-    lowest_mm = min(_from_tail_mm(one, spine.height_mm) for one in texts)
+    others = [one for one in texts if one.role is not Role.CALL_NUMBER]  # which is that mark
+    lowest_mm = min(_from_tail_mm(one, spine.height_mm) for one in others)
     if lowest_mm < rule.value:
         yield Finding.by_rule("library-foot", Level.NOTE, max(0.0, lowest_mm), rule)
 
@@ -179,7 +181,7 @@ def backs_findings(
                 "alone": listed([f"{one.label} {pt(one.title_alone_pt)}" for one in volumes]),
             },
         )
-    yield from (_height(one, role=f"{one.role}") for one in plan.roles)
+    yield from (_height(one, role=one.role.words) for one in plan.roles)
 
 
 def _without_room_alike(volume: BackVolumeReport, one: TextReport) -> Finding:
@@ -193,7 +195,7 @@ def _without_room_alike(volume: BackVolumeReport, one: TextReport) -> Finding:
         status=Status.COMPUTED,
         facts={
             "volume": volume.label,
-            "role": one.role,
+            "role": one.role.words,
             "length_mm": None if one.zone is None else one.zone.length_mm,
             "answer": one.report.answer,
         },

@@ -36,6 +36,8 @@ class TextReport(NamedTuple):
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
         judged: what the answer was made of, with its outlines.
+        from_tail_mm: from the tail of the back to its lowest ink, on a label with its margin
+            below; None where no height is known.
     """
 
     role: Role
@@ -47,6 +49,7 @@ class TextReport(NamedTuple):
     fits: bool
     report: Report
     judged: JudgedText
+    from_tail_mm: float | None = None
 
     @property
     def job(self) -> Job:
@@ -118,7 +121,7 @@ class BackReport(NamedTuple):
     @property
     def parts(self) -> tuple[tuple[str, Report], ...]:
         """The role and the report of each text, from head to tail."""
-        return tuple((str(one.role).capitalize(), one.report) for one in self.texts)
+        return tuple((one.role.words.capitalize(), one.report) for one in self.texts)
 
 
 class ApartReport(NamedTuple):
@@ -315,7 +318,7 @@ class BacksReport(NamedTuple):
     def parts(self) -> tuple[tuple[str, Report], ...]:
         """Label and role, and the report, of each text of each volume."""
         return tuple(
-            (f"{volume.label}, {one.role}", one.report)
+            (f"{volume.label}, {one.role.words}", one.report)
             for volume in self.volumes
             for one in volume.texts
         )

@@ -47,7 +47,7 @@ from spinefit.say.plan_model import (
 from spinefit.say.plan_words import differ_in_a_word, in_runs, label_in_words
 from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.vocabulary import Reading
+from spinefit.vocabulary import Reading, Role
 
 _NEAR = "letters-close"  # what is said of it differs with the digits of each volume
 
@@ -166,7 +166,7 @@ def _volumes_of(report: BacksReport | SetReport) -> Sequence[BackVolumeReport | 
 def _roles_of(volume: VolumeReport | BackVolumeReport) -> list[tuple[str, Report]]:
     """What stands on a volume; the name of a title alone is that of its volume."""
     if isinstance(volume, BackVolumeReport):
-        return [(str(one.role), one.report) for one in volume.texts]
+        return [(one.role.words, one.report) for one in volume.texts]
     number = [] if volume.number is None else [("number", volume.number.report)]
     return [("", volume.report), *number]
 
@@ -232,8 +232,15 @@ def _told(one: TextReport) -> _Told:
     where = "" if one.panel is None else f", panel {one.panel}"
     size = pt(layout.set_pt) if layout.fits else _size(layout)
     place = from_head_in_words(layout) if layout.fits else ""
-    facts = (f"{size}{where}", *filter(None, [place]), *_ink(one.report))
-    return _Told(str(one.role), layout.lines, facts, least_spare_mm(layout))
+    facts = (f"{size}{where}", *filter(None, [place]), *_shelf(one), *_ink(one.report))
+    return _Told(one.role.words, layout.lines, facts, least_spare_mm(layout))
+
+
+def _shelf(one: TextReport) -> list[str]:
+    """Where a call number stands over the shelf."""
+    if one.role is not Role.CALL_NUMBER or one.from_tail_mm is None or not one.fits:
+        return []
+    return [f"lower edge {mm(one.from_tail_mm)} from the tail"]
 
 
 def _of_title(one: VolumeReport) -> tuple[_Told, ...]:
@@ -294,8 +301,9 @@ def _text(page: Page, one: TextReport, *, why: bool) -> None:
         begins, ends = bare_mm(one.zone.begins_mm), mm(one.zone.ends_mm)
         where += f"; its room is {begins} to {ends} from the head"
     recess = [] if one.report.recess is None else [f"recess: {one.report.recess.text}"]
-    rows = [joined(layout), f"{_size(layout)}{where}", *_place(layout), *recess, *_ink(one.report)]
-    _named(page, str(one.role), rows, why=why)
+    rows = [joined(layout), f"{_size(layout)}{where}", *_place(layout), *_shelf(one), *recess]
+    rows += _ink(one.report)
+    _named(page, one.role.words, rows, why=why)
 
 
 def _volume(page: Page, one: VolumeReport) -> None:

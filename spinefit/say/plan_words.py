@@ -102,12 +102,12 @@ def back_answer(texts: Sequence[TextReport], failing: Sequence[Role], verdict: V
         for one in texts:
             if old_shows(one.report) or one.judged.shown.fits_uncut:
                 return one.report.answer
-        names = listed([f"the {role}" for role in failing])
+        names = listed([f"the {role.words}" for role in failing])
         finds = "finds" if len(failing) == 1 else "find"
         size = _size_lacking([one for one in texts if one.role in failing])
         return f"It does not fit: {names} {finds} no room at {size}."
     title = next(one for one in texts if one.role is Role.TITLE)
-    sizes = listed([f"{one.role} {pt(one.set_pt)}{_in_panel(one)}" for one in texts])
+    sizes = listed([f"{one.role.words} {pt(one.set_pt)}{_in_panel(one)}" for one in texts])
     way = _WAYS[shown(title.report).reading]
     return f"It fits{_tightly(verdict)}, {way}: {sizes}{old_beside(title.report)}."
 
@@ -135,13 +135,13 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
     apart = apart_of(plan)
     if not all(one.fits for one in plan.volumes if one.apart is None):
         failing = [
-            f"{listed([f'the {role}' for role in one.failing])} of {one.label}"
+            f"{listed([f'the {role.words}' for role in one.failing])} of {one.label}"
             for one in volumes
             if one.failing
         ]
         return f"The volumes do not fit alike: no room is found for {listed(failing)}."
     title = next(one for one in plan.roles if one.role is Role.TITLE)
-    sizes = listed([f"{one.role} {pt(one.set_pt)}" for one in plan.roles])
+    sizes = listed([f"{one.role.words} {pt(one.set_pt)}" for one in plan.roles])
     if apart:
         fits = f"fit{_tightly(plan.verdict)}" if plan.fits else "do not fit"
         way = f"{_the_others(plan)}, the title {_WAYS[title.reading]}: {sizes}"
@@ -196,7 +196,7 @@ def apart_in_words(one: PlannedVolume) -> str:
     """What a volume does that is set apart."""
     assert one.apart is not None  # it is
     if not one.fits:
-        roles = listed([f"the {role}" for role in one.failing])
+        roles = listed([f"the {role.words}" for role in one.failing])
         return f"no room is found for {roles} of {one.label}, even apart"
     layout = one.title.shown
     way = {

@@ -58,6 +58,24 @@ TEMPLATES: dict[str, str] = {
         "The lettering ends {value:mm} from the tail; the lowest {limit:mm} are best left to a "
         "library's mark."
     ),
+    # A call number
+    "call-number-along": (
+        "The call number stands along the back, in one line: across it takes {value:pt at most} "
+        "at most, and {limit:pt} is the least."
+    ),
+    "call-number-noughts": (
+        "The call number came as a number, {value}, which may have lost a nought: give it in "
+        "quotes, as it is to be lettered."
+    ),
+    "call-number-stands": "The call number's {part} stands {value:mm} from the tail.",
+    "call-number-astray": (
+        "The call number finds no room {limit:mm} from the tail: its {part} stands {value:mm} "
+        "from it."
+    ),
+    "call-number-cover": (
+        "The back has no room for the call number in {limit:pt}, across or along: put it on the "
+        "front cover."
+    ),
     # Across or along
     "reading-right-to-left": (
         "The title reads from right to left: along the back its lines are turned {value}, so as "

@@ -13,6 +13,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 
+from spinefit.layout.group import FLUSH_LEFT
 from spinefit.say import phrasing as say
 from spinefit.say.below import (
     MOST_REMEDIES,
@@ -168,7 +169,7 @@ def _letters_of(report: Report) -> str:
 
 
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:
-    """The lines centred between two strokes for the ends of the panel, turned level."""
+    """The lines, centred or flush left, between strokes for the ends of the panel, turned level."""
     lines = [say.visible(line) for line in _stacked(layout)]
     widths = [cells(line) for line in lines]
     left, right = _ends(layout)
@@ -177,7 +178,8 @@ def _as_it_stands(page: Page, layout: LayoutReport) -> None:
             page.row(str(number), line)
         return
     for line, wide in zip(lines, widths, strict=True):
-        before, after = (max(widths) - wide) // 2, (max(widths) - wide + 1) // 2
+        before = 0 if layout.shape == FLUSH_LEFT else (max(widths) - wide) // 2
+        after = max(widths) - wide - before
         page.exact(
             StyledText(f"{left:>{LABEL_WIDTH}}  │  {' ' * before}"),
             StyledText(line, "bold"),

@@ -13,7 +13,8 @@ from spinefit.drawing.html import to_html
 from spinefit.drawing.plate import plates, subject_of
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import settings_of
-from spinefit.job.model import FrontBoard, Job, Spine
+from spinefit.job.model import Job, Spine
+from spinefit.job.places import FrontBoard
 from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import OldLettering, Panel
 

@@ -14,7 +14,8 @@ from spinefit.drawing.plate import plate, subject_of
 from spinefit.drawing.recess import recess_scene
 from spinefit.drawing.scene import Area, Group, Item, Scene, Text
 from spinefit.drawing.svg import to_svg
-from spinefit.job.model import FrontBoard, Lettering, Recess
+from spinefit.job.model import Lettering, Recess
+from spinefit.job.places import FrontBoard
 from spinefit.job.tools import read_tools
 from spinefit.pipeline import Answer, answer
 from tests.drawing.rendered import needs_pdftoppm, rendered

@@ -68,7 +68,7 @@ OTHERWISE = {
     },
     "": {
         "overlap_mm": "old_lettering", "stock": "method", "die": "method", "label_size": "label",
-        "frame_corners": "frame", "lap_mm": "lap",
+        "frame_corners": "frame", "lap_mm": "lap", "role": "call_number",
         **{one.name: "commission" for one in attributes_of(Commission)},
     },
 }  # fmt: skip

@@ -8,7 +8,8 @@ import pytest
 
 from spinefit import Job, Lettering, Panel, Spine
 from spinefit.errors import SpinefitError
-from spinefit.job.model import FrontBoard, Recess
+from spinefit.job.model import Recess
+from spinefit.job.places import FrontBoard
 from spinefit.pipeline import Answer, answer
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown_layout

@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from spinefit import Job, Lettering, catalogue, check
 from spinefit.errors import FieldError
 from spinefit.job import values
-from spinefit.job.model import FrontBoard, Shape, Spine
+from spinefit.job.model import Shape, Spine
+from spinefit.job.places import FrontBoard
 from spinefit.job.values import OldLettering, Panel
 from spinefit.say.as_json import to_dict
 from spinefit.say.remedies import remedies

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from spinefit import catalogue
 from spinefit.backs import plan_back
-from spinefit.job.model import FrontBoard, Job, Lettering, Spine
+from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.places import FrontBoard
 from spinefit.job.values import OldLettering, Panel, old_lettering
 from spinefit.judgement.text import Trials
 from spinefit.pipeline import check

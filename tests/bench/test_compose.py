@@ -10,7 +10,9 @@ from __future__ import annotations
 import json
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 from click.testing import CliRunner
 
@@ -22,7 +24,8 @@ from spinefit.layout.group import SetLine
 from spinefit.pipeline import answer
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping.glyphs import ink_box
-from spinefit.vocabulary import Measure, Orientation, Role, Ruling, Verdict
+from spinefit.vocabulary import Case, Measure, Orientation, Role, Ruling, Verdict
+from tests.drawing.rendered import MM_A_PIXEL, Page, needs_pdftoppm, rendered
 
 AUTHOR = Part(role=Role.AUTHOR, text="Ebenezer Quillfeather")
 RULE = Part(role=Role.RULE)
@@ -30,26 +33,10 @@ TITLE = Part(role=Role.TITLE, text="The Harbour Light")
 DATE = Part(role=Role.DATE, text="1889")
 LABEL = Panel(width_mm=30, height_mm=40)
 
-FILE = """
-panel = "30x40mm"
-method = "paper-label"
-market = "GB"
-[[text]]
-role = "author"
-text = "Ebenezer Quillfeather"
-[[text]]
-role = "rule"
-rule = "thin"
-[[text]]
-role = "title"
-text = "The Harbour Light"
-[[text]]
-role = "date"
-text = "1889"
-"""
+JOB = Path(__file__).parents[2] / "shared" / "jobs" / "label-with-author.toml"
 
 
-def asked(*parts: Part, panel: Panel = LABEL, method: str = "paper-label", **said: object) -> Job:
+def asked(*parts: Part, panel: Panel = LABEL, method: str = "paper-label", **said: Any) -> Job:
     return Job(parts=parts, panel=panel, method=method, lettering=Lettering(**said))
 
 
@@ -164,11 +151,9 @@ def test_a_label_too_small_for_its_texts_does_not_fit() -> None:
 
 def test_one_job_file_serves_every_command(tmp_path: Path) -> None:
     """Check, sheet, drawings and recess of the same file; and a worksheet, in hand letters."""
-    file = tmp_path / "label.toml"
-    file.write_text(FILE, encoding="utf-8")
 
     def run(*words: str) -> str:
-        done = CliRunner().invoke(main, [*words, "--job", str(file)])
+        done = CliRunner().invoke(main, [*words, "--job", str(JOB)])
         assert done.exit_code == 0, done.output
         return done.output
 
@@ -184,6 +169,50 @@ def test_one_job_file_serves_every_command(tmp_path: Path) -> None:
     run("recess", "--output", str(tmp_path / "recess.svg"))
     run("check", "--drawing", str(tmp_path / "label.html"))
     assert "Line 5: 1889" in run("worksheet", "--method", "hand-letters")
+
+
+@needs_pdftoppm
+def test_the_printed_label_in_pixels_is_as_the_report_says(tmp_path: Path) -> None:
+    """Rule and ink of every line within a tenth of a millimetre from the label's upper edge."""
+    pdf = tmp_path / "sheet.pdf"
+    options = ["--job", str(JOB), "--size", "9", "--case", "capitals"]
+    options += ["--font", "Cinzel", "--orientation", "transverse", "--leading", "1.1"]
+    words = ["sheet", *options, "--output", str(pdf), "--size-count", "1", "--splits", "1"]
+    done = CliRunner().invoke(main, words)
+    assert done.exit_code == 0, done.output
+    job = asked(
+        AUTHOR, RULE, TITLE, DATE, size_pt=9.0, case=Case.CAPITALS, font="Cinzel", leading_em=1.1,
+        orientation=Orientation.TRANSVERSE,
+    )  # fmt: skip
+    one = answer(job).judgement.shown
+    page = rendered(pdf.read_bytes(), tmp_path)
+    left_mm, right_mm, top_mm = _label_mm(page)
+    inside = page.cut(left_mm + 1, 0, right_mm - 1, page.size_mm[1] - top_mm - 1).pixels < 128
+    rows = [bool(row.any()) for row in inside]
+    ends = [at * MM_A_PIXEL + 1 for at, row in enumerate(rows, 1) if row and not rows[at]]
+    begins = [at * MM_A_PIXEL + 1 for at, row in enumerate(rows) if row and not rows[at - 1]]
+    boxes = [
+        (top, bottom) for line in one.layout.group.set_lines for top, bottom in [_ink_of(line)]
+    ]
+    boxes += [(each[0][3], each[-1][1]) for each in one.layout.group.rules]
+    for top, bottom in boxes:
+        assert min(abs(begin - 20 + top * one.size_mm) for begin in begins) < 0.1
+        assert min(abs(end - 20 + bottom * one.size_mm) for end in ends) < 0.1
+
+
+def _label_mm(page: Page) -> tuple[float, float, float]:
+    """Left and right edge of the first label, and how far its upper edge lies from the page's."""
+    dark = page.pixels < 128
+    tall = [at for at, column in enumerate(dark.T) if abs(_longest(column) * MM_A_PIXEL - 40) < 0.6]
+    left, right = tall[0], next(at for at in reversed(tall) if at < tall[0] + 31 / MM_A_PIXEL)
+    top = int(np.flatnonzero(dark[:, left])[0])
+    return left * MM_A_PIXEL, (right + 1) * MM_A_PIXEL, top * MM_A_PIXEL
+
+
+def _longest(column: Any) -> int:
+    """The longest run of dark pixels."""
+    ends = np.flatnonzero(np.diff(np.concatenate(([0], column.astype(np.int8), [0]))))
+    return int(max(ends[1::2] - ends[::2], default=0))
 
 
 def test_the_drawing_marks_each_baseline_by_its_text() -> None:

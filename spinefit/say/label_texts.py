@@ -100,7 +100,8 @@ def rows_of(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     """Each text and rule from the top: what it is, its size, and where it stands."""
     items = [(text.baselines_mm[0], _text(text)) for text in layout.texts]
     items += [(rule.from_head_mm, _rule(rule)) for rule in layout.rules]
-    where = " from the upper edge"
+    along = layout.turn is not Turn.NONE
+    where = " from the edge above the letters" if along else " from the upper edge"
     for _place_mm, (name, words) in sorted(items):
         yield name, f"{words}{where}"
         where = ""

@@ -57,7 +57,7 @@ def sheet_text(sheet: Sheet, left_out: Sequence[LeftOut], file: str, screen: Scr
     page.blank()
     _settings_table(page, sheet)
     _left(page, left_out)
-    _bent(page, sheet.settings)
+    _bent(page, sheet.settings, ticked=True)
     _framed(page, sheet.settings)
     page.blank()
     page.paragraph(
@@ -260,8 +260,8 @@ def _setting_dict(setting: LabelSetting) -> dict[str, Any]:
     }
 
 
-def _bent(page: Page, settings: Sequence[LabelSetting]) -> None:
-    """That labels are drawn as they are cut, not as they lie over the round."""
+def _bent(page: Page, settings: Sequence[LabelSetting], *, ticked: bool = False) -> None:
+    """That labels are drawn as they are cut, not as they lie over the round or joints."""
     bent = {one.bent for one in settings if one.bent is not None}
     if not bent:
         return
@@ -271,7 +271,8 @@ def _bent(page: Page, settings: Sequence[LabelSetting]) -> None:
             page.paragraph(
                 f"Drawn as it is cut: {one.cut_width_mm:.2f} mm wide it covers {one.covers_mm:.2f} "
                 f"mm of back, and on each side {one.lap.joint_mm:.4g} mm of joint and "
-                f"{one.lap.board_mm:.4g} mm of board; dashed ticks stand where it bends."
+                f"{one.lap.board_mm:.4g} mm of board"
+                + ("; dashed ticks stand where it bends." if ticked else ".")
             )
             continue
         page.paragraph(

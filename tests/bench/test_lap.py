@@ -189,3 +189,14 @@ def test_the_drawing_shows_the_ends_dashed_and_the_cut_width(tmp_path: Path):
     assert "end of the label, covered" in drawn
     assert drawn.count("lap 12") == 2
     assert drawn.count("joint 8") == 2
+
+
+def test_one_label_for_a_plotter_is_as_wide_and_speaks_of_no_ticks(tmp_path: Path):
+    """Its edge is cut 64 mm wide; ticks stand only on a sheet."""
+    words = ("sheet", TITLE, *BACK, *LAP, "--method", "cloth-print", "--single")
+    done = CliRunner().invoke(main, [*words, "--output", str(tmp_path / "one.dxf")])
+    assert done.exit_code == 0, done.stderr
+    page = " ".join(done.stdout.split())
+    assert "one label, as it reads, 64 x" in page
+    assert "8 mm of joint and 12 mm of board." in page
+    assert "ticks" not in page

@@ -26,12 +26,12 @@ from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.job.values import yes_or_no
-from spinefit.judgement.finding import Finding
+from spinefit.judgement.call_number import noughts_finding
 from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
 from spinefit.say.sentences import reported
-from spinefit.vocabulary import Level, Role, Verdict
+from spinefit.vocabulary import Role, Verdict
 
 if TYPE_CHECKING:
     from spinefit.judgement import Judged
@@ -309,7 +309,7 @@ def _noughts(row: Row) -> tuple[FindingReport, ...]:
     cell = row.cells.get(str(Role.CALL_NUMBER))
     if not isinstance(cell, float):
         return ()
-    return (reported(Finding.of("call-number-noughts", Level.NOTE, f"{cell}")),)
+    return (reported(noughts_finding(cell)),)
 
 
 def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:

@@ -73,6 +73,13 @@ def standing_findings(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         value_mm = one.layout.panel.back_height_mm - one.first_from_head_mm
     rule = job.rules["call_number.from_tail_mm"]
     astray = limit_mm is not None and abs(value_mm - limit_mm) > SAME_MM
-    topic, level = ("astray", Level.WARNING) if astray else ("stands", Level.NOTE)
-    found = Finding.by_rule(f"call-number-{topic}", level, value_mm, rule, part=part)
+    topic, level = "call-number-stands", Level.NOTE
+    if astray:
+        topic, level = "call-number-astray", Level.WARNING
+    found = Finding.by_rule(topic, level, value_mm, rule, part=part)
     yield found._replace(limit=limit_mm)
+
+
+def noughts_finding(number: float) -> Finding:
+    """What is asked of a call number that came as a number: 823.1 may have been 823.10."""
+    return Finding.of("call-number-noughts", Level.NOTE, f"{number}")

@@ -16,6 +16,7 @@ from spinefit.batch.columns import (
     FIELD_NAMES,
     ROLES,
     cell_value,
+    label_texts,
     plain_name,
     refuse_clash,
     use_of,
@@ -23,8 +24,9 @@ from spinefit.batch.columns import (
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.errors import FaultsAt, SpinefitError
-from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
 from spinefit.job.model import Job
+from spinefit.job.texts import parts_of
 from spinefit.job.values import yes_or_no
 from spinefit.judgement.call_number import noughts_finding
 from spinefit.say.model import FindingReport, LayoutReport, Report
@@ -145,7 +147,8 @@ def answer_book(row: Row, settings: Settings) -> Answered:
     if row.fault is not None:
         return at_fault(row, row.fault)
     try:
-        if any(role in row.cells for role in _OTHER_TEXTS):
+        several = any(role in row.cells for role in _OTHER_TEXTS)
+        if several and not _on_a_label(row, settings):
             return _back(row, settings)
         from spinefit import pipeline
 
@@ -155,6 +158,7 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         result = _result(row, report.answer, str(report.verdict), shown, [report])
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
+        fault.where = _column_of_text(fault.where, label_texts(row.cells))
         return at_fault(row, _fault(fault, row.cells))
 
 
@@ -255,8 +259,20 @@ def _typed_title(row: Row) -> object:
     return row.cells["title"]
 
 
+def _on_a_label(row: Row, settings: Settings) -> bool:
+    """Whether the texts of a row stand on one label, and not on a back."""
+    given = values_of(row.cells, settings.defaults).keys()
+    of_plan = {"order", "relation"} & row.cells.keys()
+    return bool({"panel", "label-size"} & given) and not (GIVES_A_WIDTH & given or of_plan)
+
+
 def _job(row: Row, settings: Settings) -> Job:
-    job = assemble(_typed_title(row), values_of(row.cells, settings.defaults))
+    title, values = _typed_title(row), values_of(row.cells, settings.defaults)
+    texts = label_texts(row.cells) if _on_a_label(row, settings) else []
+    if len(texts) > 1:
+        job = assemble(None, values, parts=parts_of(texts, ""))
+    else:
+        job = assemble(title, values)
     return replace(job, slash_breaks=settings.slash_breaks)
 
 

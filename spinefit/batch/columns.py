@@ -327,3 +327,35 @@ def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> di
         aside |= _ROUNDS
     kept = {name: value for name, value in defaults.items() if name not in aside}
     return {**kept, **given}
+
+
+def label_texts(
+    cells: Mapping[str, object], pattern: Iterable[Mapping[str, object]] = ()
+) -> list[dict[str, object]]:
+    """The ``[[text]]`` tables of one label that holds the texts of a row.
+
+    Args:
+        cells: what the row gives, by the meaning of its columns.
+        pattern: the tables of a job file, whose order, sizes and rules hold for every row; a
+            text that the row does not give is left out, with a rule that would then part nothing.
+
+    >>> pattern = [{"role": "author"}, {"role": "rule"}, {"role": "title"}, {"role": "date"}]
+    >>> row = {"date": "1889", "title": "Tides", "volume": "2"}
+    >>> [table["text"] for table in label_texts(row, pattern)]
+    ['Tides', '2', '1889']
+    """
+    left = {role: cells[role] for role in ROLES if role in cells}
+    found: list[dict[str, object]] = []
+    for table in pattern:
+        role = str(table.get("role"))
+        if role in left:
+            found.append({**table, "text": left.pop(role)})
+        elif role == "rule" and found and found[-1]["role"] != "rule":
+            found.append(dict(table))
+    for role, text in left.items():  # in the order of custom, before what comes after it
+        later = ROLES[ROLES.index(role) + 1 :]
+        places = (at for at, table in enumerate(found) if table["role"] in later)
+        found.insert(next(places, len(found)), {"role": role, "text": text})
+    while found and found[-1]["role"] == "rule":
+        found.pop()
+    return found

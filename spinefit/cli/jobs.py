@@ -19,7 +19,7 @@ from typing import IO, TYPE_CHECKING, Any, NamedTuple
 import click
 
 from spinefit.errors import FieldError, JobError, SpinefitError
-from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
 from spinefit.job.kinds import Field
 from spinefit.job.model import HEADINGS
 
@@ -296,19 +296,25 @@ def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
 
 
 def title_rows(
-    name: str, where: str, defaults: Mapping[str, object], *, most: int
+    name: str,
+    where: str,
+    defaults: Mapping[str, object],
+    *,
+    most: int,
+    pattern: Sequence[Mapping[str, object]] = (),
 ) -> tuple[Described, ...]:
-    """Every row of a table of titles.
+    """Every row of a table of titles; one with several texts for a label has these as its parts.
 
     Args:
         name: the file, or ``-``.
         where: the option that named it.
         defaults: values of fields for rows that do not say them.
         most: how many rows there may be.
+        pattern: ``[[text]]`` tables of a job file, whose order and rules hold for the rows.
 
     Raises:
         JobError: it cannot be read, or has no row or more than ``most``.
-        FieldError: a row at fault, or one with more than a title.
+        FieldError: a row at fault, or one of a set, or several texts on a back.
     """
     from spinefit.batch.columns import values_of
 
@@ -322,7 +328,7 @@ def title_rows(
                 )  # fmt: skip
             values = values_of(row.cells, defaults)
             at = f"{shown_name(name)}:{row.line}"
-            found.append(Described(_title(row, at), values, _place_in(row), at))
+            found.append(_described_row(row, values, at, pattern))
     if not found:
         raise JobError("no titles below the heading", where=shown_name(name), remedy="give some")
     return tuple(found)
@@ -333,9 +339,32 @@ def _place_in(row: Row) -> Callable[[str], str]:
     return lambda name: f"column '{name}'" if name in row.cells else option_place(name)
 
 
-def _title(row: Row, at: str) -> object:
-    """The title; refused are a row at fault, and what only sets and several texts have."""
-    from spinefit.batch.columns import FIELD_NAMES
+def _described_row(
+    row: Row, values: Mapping[str, object], at: str, pattern: Sequence[Mapping[str, object]]
+) -> Described:
+    """A row with its title, or the texts of its label, and where each was said."""
+    from spinefit.batch.columns import label_texts
+    from spinefit.job.texts import parts_of
+
+    title, place = _title(row, at, on_back=bool(GIVES_A_WIDTH & set(values))), _place_in(row)
+    tables = label_texts(row.cells, pattern)
+    if len(tables) < 2:
+        return Described(title, values, place, at)
+
+    def place_of(name: str) -> str:
+        number = name.removeprefix("text ").partition(":")[0]
+        return place(str(tables[int(number) - 1]["role"]) if number.isdigit() else name)
+
+    try:
+        return Described(None, values, place_of, at, parts_of(tables, at))
+    except SpinefitError as fault:
+        fault.where = f"{at}: {place_of(fault.where.removeprefix(f'{at}: '))}"
+        raise
+
+
+def _title(row: Row, at: str, *, on_back: bool) -> object:
+    """The title; refused are a row at fault, sets, and several texts on a back."""
+    from spinefit.batch.columns import FIELD_NAMES, ROLES
 
     if row.fault is not None:
         raise FieldError(row.fault.line, where=at)
@@ -344,7 +373,8 @@ def _title(row: Row, at: str) -> object:
             "no title given", where=f"{at}: column 'title'", remedy="give the words to letter"
         )
     for name, cell in row.cells.items():
-        if name not in FIELD_NAMES and name not in ("title", "label"):
+        is_text = name in ("title", "label") or (name in ROLES and not on_back)
+        if name not in FIELD_NAMES and not is_text:
             raise FieldError(
                 "one title a row is set here", value=cell, where=f"{at}: column '{name}'",
                 remedy="leave the cell empty; 'spinefit batch' answers for sets and several texts",

@@ -155,7 +155,8 @@ def _jobs(
                 remedy="write it into the table",
             )  # fmt: skip
         defaults = {**(in_file.values if in_file else {}), **request.typed}
-        described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES)
+        texts = in_file.texts if in_file else ()
+        described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES, pattern=texts)
     on_labels = [_on_label(one, wishes) for one in described]
     return [(one, one.job(method=None if wishes.trial else _METHOD)) for one in on_labels]
 

@@ -332,7 +332,7 @@ def test_what_is_refused_of_a_single_label(
         ('title,panel\n"A,3x3\n', "standard input:2: the row cannot be read"),
         ("title,panel\n", "standard input: no titles below the heading"),
         ("title,panel\nA,3x3\n\udcff,3x3", "standard input:3: column 'title': bytes that are no"),
-        ("title,panel,author\nA,30x20,B\n", "standard input:2: column 'author': one title a row"),
+        ("title,width,author\nA,20,B\n", "standard input:2: column 'author': one title a row"),
         ("title,panel,set\nA,30x20,B\n", "standard input:2: column 'set': one title a row"),
         ("title,panel,font\nA,30x20,x.ttf\n", "standard input:2: column 'font': no such font file"),
         ('{"title": "A", "panel": "3y3"}\n', "standard input:1: column 'panel': not a rectangle"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import shutil
 import subprocess
@@ -207,7 +209,7 @@ def written(tmp_path: Path, table: str) -> str:
 
 def test_a_job_file_says_what_the_options_say(file: Path, tmp_path: Path) -> None:
     """The same pages; every option of a sheet has its key."""
-    assert len(TABLE.split("\n")) - 2 == len(SHEET_FIELDS) - 1  # rules, which a title has not
+    assert len(TABLE.split("\n")) - 2 == len(SHEET_FIELDS) - 2  # neither rules nor trial strips
     by_file = said(file, "--job", written(tmp_path, TABLE))
     drawn = file.read_bytes()
     assert by_file == said(file, *LABEL, *OPTIONS)
@@ -315,3 +317,54 @@ def test_a_job_file_says_whose_labels_and_how_many(file: Path, tmp_path: Path) -
     (one,) = said(file, "--job", str(job), "--size-count", "1", "--spares", "0")["settings"]
     assert len(one["places"]) == 4
     assert one["commission"]["job_number"] == "12"
+
+
+BOOKS = """title,author,volume,date,panel
+The Harbour Light,Ebenezer Quillfeather,,1889,30x40mm
+Tide Tables,,3,1907,
+Herring,,,,
+"""
+
+
+def test_a_row_with_several_texts_is_a_label_of_several(file: Path, tmp_path: Path) -> None:
+    """In the order of custom, or of a job file that has their order and rules; as in a batch."""
+    table = tmp_path / "books.csv"
+    table.write_text(BOOKS, encoding="utf-8")
+    words = ("--titles", str(table), "--panel", "34x30mm", "--spares", "0")
+    light, tides, herring = said(file, *words)["settings"]
+    assert "".join(light["lines"]).startswith("Ebenezer") and light["lines"][-1] == "1889"
+    assert (tides["lines"], herring["lines"]) == (["Tide Tables", "3", "1907"], ["Herring"])
+    batch = ["batch", str(table), "--panel", "34x30mm", "--method", "paper-label"]
+    rows = list(csv.DictReader(io.StringIO(CliRunner().invoke(main, batch).stdout)))
+    assert [row["lines"] for row in rows] == [
+        " / ".join(one["lines"]) for one in (light, tides, herring)
+    ]
+    assert [float(row["set_pt"]) for row in rows] == [
+        one["set_pt"] for one in (light, tides, herring)
+    ]
+    job = tmp_path / "label.toml"
+    job.write_text(SEVERAL.replace("[sheet]", ""), encoding="utf-8")
+    ruled = said(file, *words, "--job", str(job))["settings"]
+    assert [one["lines"][-1] for one in ruled] == ["1889", "1907", "Herring"]
+    assert ruled[0]["ink_height_mm"] > light["ink_height_mm"]  # its rule takes room
+    assert ruled[1]["ink_height_mm"] == tides["ink_height_mm"]  # nothing for a rule to part
+
+
+@pytest.mark.parametrize(
+    ("row", "fault"),
+    [
+        ("Tides,日本,,,30x40mm", "column 'author': EB Garamond has no 日"),
+        ("Tides,B,,,30y40mm", "column 'panel': not a rectangle: '30y40mm'"),
+    ],
+)
+def test_faults_of_a_label_of_several_texts_name_their_column(
+    file: Path, tmp_path: Path, row: str, fault: str
+) -> None:
+    """The same line for a sheet as for a batch."""
+    table = tmp_path / "books.csv"
+    table.write_text(f"{BOOKS.splitlines()[0]}\n{row}\n", encoding="utf-8")
+    method = ("--method", "paper-label")
+    done = run("--titles", str(table), "--output", str(file), *method)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert done.stderr.startswith(f"spinefit: {table}:2: {fault}")
+    assert CliRunner().invoke(main, ["batch", str(table), *method]).stderr == done.stderr

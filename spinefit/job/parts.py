@@ -168,6 +168,22 @@ def placed(
     return at_its_place(job, spine, rules, assumed)
 
 
+def lines_asked(job: Job, lines: tuple[str, ...]) -> int | None:
+    """How many lines were asked for; a call number has just those that its marks make."""
+    asked = job.lettering.lines
+    if job.role is not Role.CALL_NUMBER:
+        return asked
+    if (
+        asked not in (None, len(lines))
+        and job.lettering.orientation is not Orientation.LONGITUDINAL
+    ):
+        raise FieldError(
+            f"the marks of the call number make {len(lines)} lines", value=asked, where="--lines",
+            remedy="leave it out, or force breaks with ' / ' and --scheme as-typed",
+        )  # fmt: skip
+    return len(lines)
+
+
 def resolved_parts(
     job: Job, leader: int, method: Method, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedPart, ...]:

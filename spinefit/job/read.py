@@ -96,19 +96,24 @@ def one_title_of(found: JobTables, where: str) -> JobTables:
 _OF_A_TITLE = {"panel": "title-panel", "size": "size", "case": "case", "font": "font"}
 """Keys of a ``[[text]]`` table that a title alone has too, and the fields that they are."""
 
+_ALONE = ("title", "call-number")
+
 
 def _is_a_title_alone(found: JobTables) -> bool:
-    """Whether a file's only text is its title, with nothing that only several texts have."""
+    """Whether a file's only text is its title, or call number, as it would be asked alone."""
     if len(found.texts) != 1 or found.volumes or found.title is not None:
         return False
     known = {"role", "text", "weight", *_OF_A_TITLE}
     (text,) = found.texts
-    return text.get("role") == "title" and isinstance(text.get("text"), str) and known >= set(text)
+    is_one = text.get("role") in _ALONE and isinstance(text.get("text"), str)
+    return is_one and known >= set(text)
 
 
 def _title_alone(found: JobTables) -> tuple[str, dict[str, object]]:
     (text,) = found.texts
     own = {field: text[key] for key, field in _OF_A_TITLE.items() if key in text}
+    if text["role"] != "title":
+        own["role"] = text["role"]
     above = {name: value for name, value in found.values.items() if name not in _OF_A_PLAN}
     return str(text["text"]), above | own
 

@@ -21,7 +21,7 @@ from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
-from spinefit.job.parts import led, placed, resolved_parts
+from spinefit.job.parts import led, lines_asked, placed, resolved_parts
 from spinefit.job.resolved import (
     ResolvedBoard,
     ResolvedJob,
@@ -51,7 +51,6 @@ from spinefit.vocabulary import (
     PanelForm,
     Place,
     Reading,
-    Role,
     SmallWords,
     Tone,
     Work,
@@ -291,7 +290,7 @@ def _lettering(
     sought: tuple[str, AxisGoal] | None = None
     if lettering.axes is not None:
         axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
-    count = _lines_asked(job, lines)
+    count = lines_asked(job, lines)
     _assume_setting(replace(lettering, lines=count), assumed)
     return ResolvedLettering(
         font=font,
@@ -363,11 +362,6 @@ def _group_shape(lettering: Lettering, orientation: Orientation) -> GroupShape |
             remedy="leave it out, or take --orientation transverse",
         )  # fmt: skip
     return lettering.shape
-
-
-def _lines_asked(job: Job, lines: tuple[str, ...]) -> int | None:
-    """How many lines were asked for; a call number has just those that its marks make."""
-    return len(lines) if job.role is Role.CALL_NUMBER else job.lettering.lines
 
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:

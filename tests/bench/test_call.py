@@ -14,9 +14,10 @@ from io import StringIO
 import pytest
 from click.testing import CliRunner
 
-from spinefit import BackPlan, Job, Spine, check
+from spinefit import BackPlan, Job, Lettering, Spine, check
 from spinefit.backs import plan_back, plan_backs
 from spinefit.cli.main import main
+from spinefit.errors import FieldError
 from spinefit.geometry.polygons import ink_polygon
 from spinefit.job.places import Align, CallNumber
 from spinefit.pipeline import answer
@@ -220,3 +221,20 @@ def test_a_table_takes_it_as_displayed(tmp_path):
     topics = [{one["topic"] for one in each["report"]["findings"]} for each in reports]
     assert "call-number-noughts" in topics[0]
     assert "call-number-noughts" not in topics[1]
+
+
+def test_one_job_file_serves_the_sheet_too_and_lines_that_cannot_be_are_refused(tmp_path):
+    job = tmp_path / "number.toml"
+    text = '[[text]]\nrole = "call-number"\ntext = "PR6045.O72 Z8"\n'
+    job.write_text(f'panel = "30x40mm"\nmethod = "paper-label"\n{text}', encoding="utf-8")
+    sheet = tmp_path / "labels.pdf"
+    done = CliRunner().invoke(main, ["sheet", "--job", str(job), "--output", str(sheet)])
+    assert done.exit_code == 0
+    assert "PR / 6045 / .O72 / Z8" in done.stdout
+    with pytest.raises(FieldError, match="make 4 lines"):
+        check(
+            Job(
+                title="PR6045.O72 Z8", role=Role.CALL_NUMBER, lettering=Lettering(lines=2),
+                spine=Spine(width_mm=30, height_mm=220),
+            )
+        )  # fmt: skip

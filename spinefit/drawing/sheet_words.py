@@ -233,6 +233,8 @@ def _settings(sheet: Sheet) -> list[dict[str, Any]]:
             "places": [to_dict(place) for place in places],
             "differs": to_dict(setting.differs),
             "commission": to_dict(setting.answer.job.commission),
+            "texts": [to_dict(text) for text in setting.layout.texts],
+            "rules": [to_dict(rule) for rule in setting.layout.rules],
         }
         for setting, places in zip(sheet.settings, sheet.places, strict=True)
     ]

@@ -199,7 +199,7 @@ class Lettering:
         "lines", LETTERS, kind.LINES,
         "How many lines, or any. ' / ' in the title forces a break. [any]",
     )  # fmt: skip
-    shape: GroupShape | None = option(
+    group_shape: GroupShape | None = option(
         "shape", LETTERS, kind.SHAPE, "half-diamond, lozenge, squared or long-and-short. [any]"
     )
     size_pt: float | None = option(

@@ -307,7 +307,7 @@ def _lettering(
         centre=lettering.centre or Centre.AUTO,
         break_words=lettering.break_words or BreakWords.NEVER,
         small_words=lettering.small_words or SmallWords.JOINED,
-        shape=_group_shape(lettering, orientation),
+        group_shape=_group_shape(lettering, orientation),
         sizes_pt=lettering.sizes_pt,
         face=lettering.face,
         axes=axes,
@@ -356,12 +356,13 @@ def _reading(lettering: Lettering, market: Market) -> tuple[Reading, bool]:
 
 
 def _group_shape(lettering: Lettering, orientation: Orientation) -> GroupShape | None:
-    if lettering.shape is not None and orientation is Orientation.PILLAR:
+    if lettering.group_shape is not None and orientation is Orientation.PILLAR:
         raise FieldError(
-            "a pillar has no lines to make a shape", value=str(lettering.shape), where="--shape",
+            "a pillar has no lines to make a shape", value=str(lettering.group_shape),
+            where="--shape",
             remedy="leave it out, or take --orientation transverse",
         )  # fmt: skip
-    return lettering.shape
+    return lettering.group_shape
 
 
 def _line_count(count: int | None, lines: tuple[str, ...], orientation: Orientation) -> int | None:

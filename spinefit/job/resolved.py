@@ -183,7 +183,7 @@ class ResolvedLettering(NamedTuple):
     sought: tuple[str, AxisGoal] | None = None
     small_words: SmallWords = SmallWords.JOINED
     axes_found: bool = False
-    shape: GroupShape | None = None
+    group_shape: GroupShape | None = None
 
 
 class Figure(NamedTuple):

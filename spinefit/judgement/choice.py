@@ -293,7 +293,7 @@ def _joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
     graver. Not where a shape was asked for.
     """
     joined = [one for one in fitting if not _is_alone(one)]
-    if len(joined) == len(fitting) or job.lettering.shape is not None:
+    if len(joined) == len(fitting) or job.lettering.group_shape is not None:
         return fitting
     grave, pinch = map(job.rules.value, (_GRAVE, "legibility.failing_arcmin"))
     sound = [one for one in joined if one.layout.group.penalty < grave]
@@ -312,7 +312,7 @@ def _is_alone(one: Judged) -> bool:
 
 def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
     """How many lines look well; as many as were asked for, or as a shape asked for takes."""
-    if job.lettering.shape is not None:
+    if job.lettering.group_shape is not None:
         return math.inf
     if orientation is Orientation.LONGITUDINAL:
         return job.rules.value("lines.most_along")
@@ -350,7 +350,7 @@ def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
 
     Of a shape that was asked for the largest, as in the list of shapes.
     """
-    if job.lettering.shape is not None:
+    if job.lettering.group_shape is not None:
         return largest_of(settings)
     share = job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
     if len(settings) == 1:

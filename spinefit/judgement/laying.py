@@ -26,7 +26,7 @@ def layouts_of(
     Raises:
         FieldError: more lines asked for than the title has pieces, or a shape that none has.
     """
-    shape = job.lettering.shape
+    shape = job.lettering.group_shape
     if shape is None:
         return _found(job, titles, panel)
     if titles[0].stack:
@@ -45,7 +45,7 @@ def found_of_shape(
     job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel, shape: GroupShape
 ) -> tuple[Layout, ...]:
     """The layouts of a shape, whichever the job asks for; none where no split has it."""
-    return _found(job._replace(lettering=job.lettering._replace(shape=shape)), titles, panel)
+    return _found(job._replace(lettering=job.lettering._replace(group_shape=shape)), titles, panel)
 
 
 def _found(
@@ -68,6 +68,6 @@ def _no_such_shape(
     has = [one for one in GroupShape if found_of_shape(job, titles, panel, one)]
     of_lines = "" if job.lettering.lines is None else f" into {job.lettering.lines} lines"
     return FieldError(
-        f"no split of the title{of_lines} has that shape", value=str(job.lettering.shape),
+        f"no split of the title{of_lines} has that shape", value=str(job.lettering.group_shape),
         where="--shape", remedy=f"it has {', '.join(has)}" if has else "leave --shape out",
     )  # fmt: skip

@@ -155,7 +155,7 @@ class PanelSearch:
         """Layouts of one orientation."""
         standing = Standing(self._job, self._title, self._panel, candidate)
         if candidate.orientation is Orientation.PILLAR:
-            if self._job.lettering.shape is not None:
+            if self._job.lettering.group_shape is not None:
                 return []
             if self._title.sets_columns:
                 return list(self._columns(standing))
@@ -217,7 +217,9 @@ class PanelSearch:
 
         Whoever divides a word wants to see where else it divides; authorities name no one place.
         """
-        shaped = self._job.lettering.shape is not None  # one beside it may be of another shape
+        shaped = (
+            self._job.lettering.group_shape is not None
+        )  # one beside it may be of another shape
         if shaped or not found or found[0].group.breaks != 1 or found[0].cut is None:
             return
         pieces, splitter = self._title.run_broken(division.mode).pieces, division.splitter
@@ -237,8 +239,8 @@ class PanelSearch:
     def _of_lines(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
         if not division.may_have(lines):
             return []
-        if self._job.lettering.shape is not None:
-            return self._of_shape(standing, division, lines, self._job.lettering.shape)
+        if self._job.lettering.group_shape is not None:
+            return self._of_shape(standing, division, lines, self._job.lettering.group_shape)
         first = best = self._laid(standing, division, division.least(lines), self._why(lines))
         if not division.has_choice(lines):
             return [first]

@@ -93,9 +93,9 @@ def test_a_shape_that_no_split_has_is_bad_input():
     code, text = ask("check", "Log", "--panel", "20x30mm", "--shape", "dimond")
     assert code == 2 and "did you mean 'diamond'" in text
     with pytest.raises(SpinefitError, match="a pillar has no lines"):
-        on_label("Tides", shape=GroupShape.LOZENGE, orientation=Orientation.PILLAR)
+        on_label("Tides", group_shape=GroupShape.LOZENGE, orientation=Orientation.PILLAR)
     with pytest.raises(SpinefitError, match="into 2 lines has that shape"):
-        on_label("The Lighthouse Log", shape=GroupShape.LOZENGE, lines=2)
+        on_label("The Lighthouse Log", group_shape=GroupShape.LOZENGE, lines=2)
 
 
 def test_a_job_file_asks_for_a_shape(tmp_path):

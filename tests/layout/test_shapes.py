@@ -55,7 +55,7 @@ def test_the_best_of_a_shape_is_the_best_of_all_its_splits(job, kind, lines):
         if one.largest_pt > 0:
             assert one.layout.group.penalty <= penalty + 1e-9
     for shape in GroupShape:
-        asked = resolved._replace(lettering=resolved.lettering._replace(shape=shape))
+        asked = resolved._replace(lettering=resolved.lettering._replace(group_shape=shape))
         if shape not in found:
             with pytest.raises(SpinefitError, match="that shape"):
                 judged_title(asked)
@@ -77,7 +77,7 @@ def test_in_an_oval_every_split_of_a_short_title_is_laid():
     found = {one.shape: one for one in shapes(check(replace(job, lettering=lettering)))}
     for shape, one in found.items():
         for lines in range(2, 7):
-            asked = replace(lettering, shape=shape, lines=lines)
+            asked = replace(lettering, group_shape=shape, lines=lines)
             try:
                 report = check(replace(job, lettering=asked))
             except SpinefitError:

@@ -328,10 +328,23 @@ def shown_letters(
         return (Area(tuple(contours), grey),)
     texts = judged.layout.group.texts
     letters = [letter for text in texts for letter in letters_of(text) if not letter.isspace()]
+    return letters_in_faces(letters, contours, judged.layout.candidate.turn, grey)
+
+
+def letters_in_faces(
+    letters: Sequence[str], contours: Sequence[Contour], turn: Turn, grey: float = 0.0
+) -> tuple[Item, ...]:
+    """The faces of tools, each with its letter in it where there are as many of both.
+
+    Args:
+        letters: what the faces print, in their order.
+        contours: the faces in mm.
+        turn: the turn of the letters.
+        grey: 0 for black, 1 for white.
+    """
     faces = Area(tuple(contours), None, FINE._replace(grey=grey))
     if len(letters) != len(contours):
         return (faces,)
-    turn = judged.layout.candidate.turn
     found = [_letter(letter, one, turn) for letter, one in zip(letters, contours, strict=True)]
     return (faces, *(each._replace(grey=grey) for each in found if each is not None))
 

@@ -2,8 +2,8 @@
 
 In: a `Worksheet`. Out: the pattern at true size, in mm in the panel's frame (origin at the
 middle of the panel, x to the right, y to the head), as it lies on the back: its outline to
-cut to, guide lines at foot and head of every line, the letters in grey with their order, a
-tick at the middle of each, and the distances from the head.
+cut to, guide lines at foot and head of every line, the letters in grey, of tools each in its
+face, a tick at the middle of each with its order below, and the distances from the head.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
-from spinefit.drawing.frame import contours_mm, ink_box_mm
+from spinefit.drawing.frame import contours_mm, ink_box_mm, letters_in_faces
 from spinefit.drawing.marks import CENTRE, CUT, DASHED, FINE, THICK
 from spinefit.drawing.ruled import ruled_frame
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, centred_contour, ring_contour
@@ -21,12 +21,15 @@ from spinefit.geometry import turn_box, turn_point
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import Orientation, Turn
 
-_LETTER_GREY = 0.84
+_LETTER_GREY = 0.6  # read at a glance, and still lighter than ticks and impressions
+_LETTER_OF_FACE_GREY = 0.3
 _PANEL = Pen(0.13, (0.5, 0.7), 0.45)
 _OPEN_MM = 12.0  # of back shown beyond the ink where its length is open
 _TICK_MM = 0.9
 _OVER_MM = 3.0  # centre lines reach that far out of the pattern
 _SMALL_MM = 2.5
+_LARGEST_NUMBER_MM, _LEAST_NUMBER_MM = 1.6, 1.0  # of the em of figures
+_OF_FIGURES = 0.85  # of that em, their height and the air over and under them
 
 
 class Pattern(NamedTuple):
@@ -134,24 +137,38 @@ def _turned_line(worksheet: Worksheet, points: tuple[Point, Point], pen: Pen) ->
 
 def _letters(worksheet: Worksheet) -> Group:
     judged = worksheet.judged
+    turn = worksheet.turn
     contours = contours_mm(
-        worksheet.placed,
-        turn=worksheet.turn,
-        size_mm=worksheet.size_mm,
-        centre_mm=judged.centre_mm,
+        worksheet.placed, turn=turn, size_mm=worksheet.size_mm, centre_mm=judged.centre_mm
     )
-    return Group("lettering", (Area(contours, _LETTER_GREY),), judged.layout.title.text)
+    title = judged.layout.title
+    items: tuple[Item, ...] = (Area(contours, _LETTER_GREY),)
+    if title.only_pt is not None:
+        letters = [one.letter for line in worksheet.lines for one in line.struck]
+        items = letters_in_faces(letters, contours, turn, _LETTER_OF_FACE_GREY)
+    return Group("lettering", items, title.text)
 
 
 def _ticks(worksheet: Worksheet) -> Iterator[Item]:
-    """Ticks below the foot of each line and above its head; shorter where lines stand close."""
-    tick_mm = max(0.3, min(_TICK_MM, 0.42 * (_least_step_mm(worksheet) - worksheet.head_mm)))
+    """Ticks below the foot of each line and above its head."""
+    tick_mm = _tick_mm(worksheet)
     for line in worksheet.lines:
         head_mm = line.foot_mm + line.head_mm
         middles = [(letter.from_middle_mm, CUT) for letter in line.struck]
         for x, pen in (*middles, (line.middle_from_middle_mm, THICK)):
             for y, end in ((line.foot_mm, line.foot_mm - tick_mm), (head_mm, head_mm + tick_mm)):
                 yield _turned_line(worksheet, ((x, y), (x, end)), pen)
+
+
+def _between_lines_mm(worksheet: Worksheet) -> float:
+    """From the foot of a line to the upper guide of the next, at least."""
+    pairs = pairwise(sorted(worksheet.lines, key=lambda line: -line.foot_mm))
+    return min((one.foot_mm - other.foot_mm - other.head_mm for one, other in pairs), default=10.0)
+
+
+def _tick_mm(worksheet: Worksheet) -> float:
+    """How long a tick is: shorter where lines stand close."""
+    return max(0.3, min(_TICK_MM, 0.18 * _between_lines_mm(worksheet)))
 
 
 def _least_step_mm(worksheet: Worksheet) -> float:
@@ -161,14 +178,19 @@ def _least_step_mm(worksheet: Worksheet) -> float:
 
 
 def _numbers(worksheet: Worksheet) -> Iterator[Item]:
-    """Order numbers in the letters, in bold that of the middle one."""
-    if worksheet.judged.layout.candidate.orientation is Orientation.PILLAR:
+    """Order numbers below the feet, in bold that of the middle one; none where lines stand close.
+
+    The letters themselves stay free to be read, and the table numbers them in any case.
+    """
+    tick_mm = _tick_mm(worksheet)
+    size_mm = min(_LARGEST_NUMBER_MM, (_between_lines_mm(worksheet) - 2 * tick_mm) / _OF_FIGURES)
+    is_pillar = worksheet.judged.layout.candidate.orientation is Orientation.PILLAR
+    if is_pillar or size_mm < _LEAST_NUMBER_MM:
         return
     for line in worksheet.lines:
-        size_mm = max(1.6, min(2.4, 0.45 * line.head_mm))
-        up_mm = line.head_mm / 2 - 0.33 * size_mm
+        y_mm = line.foot_mm - tick_mm - 0.77 * size_mm
         for letter in line.struck:
-            at = turn_point((letter.from_middle_mm, line.foot_mm + up_mm), worksheet.turn)
+            at = turn_point((letter.from_middle_mm, y_mm), worksheet.turn)
             turn_deg, is_middle = worksheet.turn.degrees, letter.number == line.middle
             yield Text(at, str(letter.number), size_mm, "middle", turn_deg, is_middle)
 

@@ -111,8 +111,9 @@ def how_to(worksheet: Worksheet) -> list[str]:
         "3. Mark the middle of the back, lay the dash-dotted line on it and fix the paper with "
         "tabs that lift without a trace.",
         "4. Impress each letter, or the line from the holder, lightly through the paper: its "
-        "foot on the foot line, its face between the two lines, its middle at the tick. Numbers "
-        "give the order; a space has one too. The thick tick is the middle of the line by count.",
+        "foot on the foot line, its face between the two lines, its middle at the tick. Numbers, "
+        "below the feet where there is room and in the table, give the order; a space has one too. "
+        "The thick tick is the middle of the line by count.",
         "5. Lift the paper, look at the line from a distance, then work the impressions as you "
         "were taught.",
     ]

@@ -14,10 +14,12 @@ from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.worksheet import worksheet_scenes
 from spinefit.drawing.worksheet_places import Worksheet, worksheet_of
 from spinefit.errors import FieldError
+from spinefit.job.tools import read_tools
 from spinefit.pipeline import answer
 from spinefit.vocabulary import Case, Orientation
 from tests.drawing.rendered import MM_A_PIXEL, needs_pdftoppm, rendered
 
+BRASS = str(Path(__file__).parents[2] / "shared" / "tools" / "reading-room-brass.toml")
 LEFT, TOP = 12.0, 297.0 - 12.0 - 21.0  # of the pattern on A4
 
 
@@ -48,6 +50,11 @@ def texts(items: tuple[Item, ...]) -> list[str]:
     return found
 
 
+def groups_of(items: tuple[Item, ...], name: str) -> list[Group]:
+    """The groups of a name."""
+    return [item for item in items if isinstance(item, Group) and item.name == name]
+
+
 @needs_pdftoppm
 def test_the_bar_and_the_outline_are_true_to_a_tenth(tmp_path: Path) -> None:
     """Measured in the pixels of another renderer: A4, 50 mm, a back of 40 x 180 mm."""
@@ -69,7 +76,7 @@ def test_ticks_and_guide_lines_stand_where_the_letters_do(tmp_path: Path) -> Non
     """Foot lines at their distance from the head, a tick at the middle of every letter."""
     found = sheet()
     page = rendered(to_pdf(worksheet_scenes(found)), tmp_path)
-    beside = page.cut(LEFT + 4, TOP - 100, LEFT + 5, TOP - 10)  # left of every letter
+    beside = page.cut(LEFT + 1, TOP - 100, LEFT + 2, TOP - 10)  # left of every letter
     levels = [TOP - 100 + level for level in beside.level_strokes_mm()]
     for line in found.lines:
         assert line.foot_from_head_mm is not None
@@ -77,7 +84,7 @@ def test_ticks_and_guide_lines_stand_where_the_letters_do(tmp_path: Path) -> Non
             assert min(abs(level - wanted) for level in levels) < 0.1
     line = found.lines[0]
     head = TOP - (line.foot_from_head_mm or 0) + found.head_mm
-    ticks = page.cut(LEFT + 1, head + 0.2, LEFT + 39, head + 0.5).upright_strokes_mm()
+    ticks = page.cut(LEFT + 1, head + 0.1, LEFT + 39, head + 0.25).upright_strokes_mm()
     middles = [one.from_middle_mm for one in line.letters if not one.is_space]
     assert len(ticks) >= len(middles)
     for middle in middles:
@@ -90,12 +97,52 @@ def test_letters_are_grey_and_true(tmp_path: Path) -> None:
     found = sheet("HHH", orientation=Orientation.LONGITUDINAL, size_pt=24, font="Alegreya Sans")
     page = rendered(to_pdf(worksheet_scenes(found)), tmp_path)
     (line,) = found.lines
-    grey = ((pixels := page.cut(LEFT + 10, TOP - 140, LEFT + 30, TOP - 40).pixels) > 195) & (
-        pixels < 230
+    # above the foot line and the numbers below it
+    grey = ((pixels := page.cut(LEFT + 10, TOP - 140, LEFT + 30, TOP - 40).pixels) > 140) & (
+        pixels < 165
     )
     counts = grey.sum(axis=1)
     rows = np.flatnonzero(counts > np.median(counts[:200]) + 3)  # the blurred edges of lines
     assert (rows[-1] - rows[0] + 1) * MM_A_PIXEL == pytest.approx(line.length_mm, abs=0.1)
+
+
+def test_letters_stand_free_of_their_numbers() -> None:
+    """A number below the foot of each letter, clear of it and of the next line's upper guide."""
+    found = sheet()
+    (pattern,) = groups_of(worksheet_scenes(found)[0].items, "pattern")
+    (group,) = groups_of(pattern.items, "numbers")
+    numbers = [item for item in group.items if isinstance(item, Text)]
+    assert len(numbers) == sum(len(line.struck) for line in found.lines)
+    middle = pattern_middle_mm(found)
+    lines = [line for line in found.lines for _letter in line.struck]
+    for number, line in zip(numbers, lines, strict=True):
+        top_mm = number.at[1] + 0.7 * number.size_mm - middle
+        assert top_mm < line.foot_mm
+        others = [one for one in found.lines if one.foot_mm < line.foot_mm]
+        assert all(number.at[1] - middle > one.foot_mm + one.head_mm for one in others)
+
+
+def pattern_middle_mm(found: Worksheet) -> float:
+    """How high the middle of the panel stands on the page."""
+    panel = found.judged.layout.panel
+    assert panel.height_mm is not None
+    return TOP - (panel.margin_head_mm or 0.0) - panel.height_mm / 2
+
+
+def test_the_letters_of_tools_stand_in_their_faces() -> None:
+    """The pattern is read as the title, though tools give no outlines."""
+    said = Lettering(case=Case.CAPITALS, tools=read_tools(BRASS))
+    spine = Spine(width_mm=40.0, height_mm=180.0)
+    job = Job(title="The Coasting / Pilot", spine=spine, lettering=said, method="hand-letters")
+    found = worksheet_of(answer(job))
+    (pattern,) = groups_of(worksheet_scenes(found)[0].items, "pattern")
+    (lettering,) = groups_of(pattern.items, "lettering")
+    letters = [item for item in lettering.items if isinstance(item, Text)]
+    assert "".join(one.text for one in letters) == "THECOASTINGPILOT"
+    struck = [one for line in found.lines for one in line.struck]
+    for letter, face in zip(letters, struck, strict=True):
+        assert letter.at[0] - LEFT - 20.0 == pytest.approx(face.from_middle_mm, abs=0.01)
+        assert letter.width_mm is not None and letter.width_mm < face.width_mm
 
 
 def test_the_same_worksheet_makes_the_same_bytes() -> None:

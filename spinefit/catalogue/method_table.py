@@ -58,7 +58,7 @@ NUMBER_KEYS = (
 
 METHOD_KEYS = (
     "name", "place", "letters", *NUMBER_KEYS, "cautions", "caution", "stock", "die", "work",
-    "material",
+    "material", "protection",
 )  # fmt: skip
 """Every key that a method's table may have."""
 
@@ -72,7 +72,8 @@ _WORK_BY_PLACE = {
     Place.LABEL: Work.LABEL, Place.CASE: Work.CASE, Place.BACK: Work.PAPERBACK,
 }  # fmt: skip
 _GRADES = ("stroke", "stroke_advised", "counter", "counter_advised")
-_OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness", "material")
+_OF_LABELS = ("label_edge", "inner_margin", "frame", "cut_outside", "thickness", "material",
+              "protection")  # fmt: skip
 _ABOVE_NOTHING = ("smallest_pt", "smallest_cap_mm", "sizes_pt", "step_pt")
 _MOST = 2000.0  # mm or pt: past any book; a slip of the unit is
 _ANY_TENTH = Sourced(
@@ -110,6 +111,7 @@ class Method(NamedTuple):
         caution: the one line about what can hurt: heat, blades, presses, fumes.
         cautions: what to mind, a sentence or two each, that line first.
         material: what a label is made of.
+        protection: what keeps a label from harm, by common practice, a sentence or two each.
     """
 
     key: str
@@ -141,6 +143,7 @@ class Method(NamedTuple):
     die: Die | None = None
     cautions: tuple[str, ...] = ()
     material: Material | None = None
+    protection: tuple[str, ...] = ()
 
     @property
     def parts_letters(self) -> bool:
@@ -315,7 +318,7 @@ def _read_key(name: str, value: object, where: str) -> Any:
         return found
     if name in _CHOICES:
         return _member(value, _CHOICES[name], at)
-    if name == "cautions":
+    if name in ("cautions", "protection"):
         return _texts(value, at)
     if name in ("name", "caution"):
         return _texts([value], at)[0]

@@ -296,7 +296,8 @@ def _method_lines(row: Method) -> list[str]:
             figures = ", ".join(f"{value:.6g}" for value in values)
             said = f"{_NUMBER_NAMES[name]}: {figures} {number.unit}"
             lines.append(f"{said}. {number.source} ({number.status})")
-    return [*lines, *(f"Mind: {caution}" for caution in row.cautions)]
+    lines += (f"Mind: {caution}" for caution in row.cautions)
+    return [*lines, *(f"Protection: {each} (common practice)" for each in row.protection)]
 
 
 def _method_dict(row: Method) -> dict[str, Any]:
@@ -305,7 +306,13 @@ def _method_dict(row: Method) -> dict[str, Any]:
         name: None if number is None else _number_dict(number)
         for name, number in _numbers(row).items()
     }
-    more = {"stock": row.stock, "die": row.die, "work": row.work, "material": row.material}
+    more: dict[str, Any] = {
+        "stock": row.stock,
+        "die": row.die,
+        "work": row.work,
+        "material": row.material,
+    }
+    more["protection"] = row.protection or None
     return {**about, **numbers, "cautions": row.cautions, "caution": row.caution, **more}
 
 

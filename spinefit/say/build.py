@@ -324,5 +324,10 @@ def _method(job: ResolvedJob) -> MethodReport:
         row = method.sizes
         limits.append(LimitReport("sizes", row.values, "pt", row.source, row.status))
     return MethodReport(
-        method.key, method.name, tuple(method.cautions), tuple(limits), method.caution
+        method.key,
+        method.name,
+        tuple(method.cautions),
+        tuple(limits),
+        method.caution,
+        method.protection,
     )

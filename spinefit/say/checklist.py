@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from spinefit.judgement.setting_findings import OF_LETTERS
 from spinefit.say import phrasing as say
+from spinefit.say.label_texts import rows_of
 from spinefit.say.model import (
     FindingReport,
     LayoutReport,
@@ -122,6 +123,7 @@ def tasks_by_eye(report: Report) -> list[str]:
         tasks.append(_ALONG)
     if report.label is not None and report.label.lap is not None:
         tasks.append(_LAPPED)
+    tasks += (f"{text.rstrip('.')} (common practice)" for text in report.method.protection)
     return tasks
 
 
@@ -276,6 +278,7 @@ def _setting(report: Report, layout: LayoutReport, findings: list[FindingReport]
         *_offer(report, layout, findings),
         _lines(layout, findings),
         _direction(report, layout),
+        *_texts(report, layout),
         *_letters(report, layout, findings),
     ]
     place = "; ".join(filter(None, (say.placing_in_words(layout), say.middle_in_words(layout))))
@@ -335,6 +338,14 @@ def _direction(report: Report, layout: LayoutReport) -> str:
     custom = f"the custom is {rule.reading}, {rule.firmness}"
     text += f"; {say.turn_in_words(layout)}{_sourced(rule.source, rule.status, custom)}"
     return task(layout.fits and agreed, text)
+
+
+def _texts(report: Report, layout: LayoutReport) -> list[str]:
+    """Each text and rule of a label with several, and the frame that stays on one."""
+    found = list(rows_of(layout))
+    if report.panel.frame is not None:
+        found.append(("Frame", say.frame_in_words(report.panel.frame)))
+    return [task(layout.fits, escaped(f"{name}: {words}")) for name, words in found]
 
 
 def _letters(report: Report, layout: LayoutReport, findings: list[FindingReport]) -> list[str]:

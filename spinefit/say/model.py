@@ -236,6 +236,7 @@ class MethodReport(NamedTuple):
 
     Attributes:
         caution: the one line about what can hurt; "" where none is known.
+        protection: what keeps a label from harm, by common practice.
     """
 
     key: str
@@ -243,6 +244,7 @@ class MethodReport(NamedTuple):
     cautions: tuple[str, ...]
     limits: tuple[LimitReport, ...] = ()
     caution: str = ""
+    protection: tuple[str, ...] = ()
 
 
 class MeasurementReport(NamedTuple):

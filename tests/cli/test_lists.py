@@ -90,6 +90,9 @@ def test_the_text_of_a_method_names_sources_and_cautions() -> None:
         row = catalogue.method(key)
         assert row.placing.source in said
         assert all(caution in said for caution in row.cautions)
+    assert "Protection:" not in said
+    paper = " ".join(stdout_of("methods", "paper-label").split())
+    assert "Protection: Edges out of harm's way" in paper
     assert "sizes: 8, 10, 12, 14, 18, 24 pt" in said
     assert said.count("sizes by steps of") == 1
 

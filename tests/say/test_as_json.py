@@ -29,7 +29,7 @@ def test_the_fixed_keys_stand_in_the_fixed_order(report: Report, unfitting: Repo
     added = ["method", "measurements", "front_board", "recess", "label", "fonts", "cautions"]
     added += ["old_lettering", "nearest", "shapes"]
     assert list(found) == [*TOP, *added]
-    assert list(found["method"]) == ["key", "name", "cautions", "limits", "caution"]
+    assert list(found["method"]) == ["key", "name", "cautions", "limits", "caution", "protection"]
     assert list(found["font"]) == ["name", "file", "sha256", "face", "axes", "of"]
     panel = ["width_mm", "height_mm", "number", "developed", "assumed", "of", "frame"]
     panel += ["label_from_head_mm", "covering_colour", "ink_colour", "thickness"]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
+from spinefit import Job, Panel, Part, check
 from spinefit.say.checklist import escaped, to_markdown
 from spinefit.say.model import FindingReport, LimitReport, MeasurementReport, Report
-from spinefit.vocabulary import Level, Reading, Status
+from spinefit.vocabulary import Frame, Level, Reading, Role, Status
 
 
 def test_what_is_settled_is_ticked(report: Report) -> None:
@@ -195,3 +197,47 @@ def test_what_is_chosen_is_one_task(report: Report) -> None:
 def test_a_title_stays_on_its_line() -> None:
     """No title can start a line of its own."""
     assert escaped("a\n- [x] b") == r"a\\n- \[x\] b"
+
+
+def test_a_paper_label_is_protected_by_practice() -> None:
+    """Recess, sealing, coatings and light, each open, each told as practice; of paper alone."""
+    asked = Job(title="Tide Tables", panel=Panel(width_mm=30, height_mm=40), method="paper-label")
+    by_eye = _by_eye(check(asked))
+    for word in ("recess", "paste or wax", "spare of the same print", "yellow", "light fades"):
+        (line,) = [each for each in by_eye if word in each]
+        assert line.startswith("- [ ] ") and line.endswith("(common practice)")
+    leather = _by_eye(check(replace(asked, method="leather-label")))
+    assert len(leather) == len(by_eye) - 4 and "practice" not in " ".join(leather)
+
+
+def _by_eye(report: Report) -> list[str]:
+    section = to_markdown(report).split("### To be checked by a person")[1].split("###")[0]
+    return section.strip().splitlines()
+
+
+def test_each_text_of_a_label_is_told_with_its_rules_and_frame() -> None:
+    """Size and baselines from the upper edge, as the report has them."""
+    parts = (
+        Part(role=Role.AUTHOR, text="Quillfeather"),
+        Part(role=Role.RULE),
+        Part(role=Role.TITLE, text="Tide Tables"),
+    )
+    report = check(
+        Job(
+            parts=parts,
+            panel=Panel(width_mm=34, height_mm=44),
+            method="paper-label",
+            frame=Frame.THIN,
+        )
+    )
+    layout = report.layouts[report.recommended or 0]
+    author, title = layout.texts
+    (rule,) = layout.rules
+    text = to_markdown(report)
+    assert (
+        f"- [x] Author: {author.set_pt:g} pt; baseline {author.baselines_mm[0]:.1f} mm from the "
+        "upper edge"
+    ) in text
+    assert f"- [x] Title: {title.set_pt:g} pt" in text
+    assert re.search(rf"- \[x\] Rule: .* mm long; {rule.from_head_mm:.3g} mm", text)
+    assert "- [x] Frame: thin" in text

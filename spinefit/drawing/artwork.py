@@ -21,6 +21,7 @@ from spinefit.drawing.scene import Area, Group, Item, Scene, moved
 from spinefit.drawing.svg import artwork_svg
 from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
+from spinefit.say.thickness import range_in_words
 from spinefit.shaping.glyphs import Box
 from spinefit.vocabulary import BackForm, Letters, Place
 
@@ -116,7 +117,12 @@ def _ground(frame: Frame) -> tuple[str, Box]:
     """What has the size of the page, and where it is: a label that is cut already, or the back."""
     label, (left, bottom, right, top) = frame.first.answer.job.label, frame.panels_mm[0]
     if label is None or len(frame.texts) > 1:
-        return _of(frame.first), (frame.left_mm, frame.tail_mm, frame.right_mm, 0.0)
+        return f"{_of(frame.first)}{_at_least(frame.first)}", (
+            frame.left_mm,
+            frame.tail_mm,
+            frame.right_mm,
+            0.0,
+        )
     x, y, wide, high = (left + right) / 2, (bottom + top) / 2, label.width_mm, label.height_mm
     return "the label", (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
@@ -136,6 +142,17 @@ def _of(shown: ShownText) -> str:
     if back.form is not BackForm.ROUNDED:
         return "the back"
     return "the back, " + ("round its arc" if back.curve_known else "straight across its round")
+
+
+def _at_least(shown: ShownText) -> str:
+    """That the back may be wider than its page, by a range of widths or an estimate."""
+    spine, widest = shown.answer.job.spine, shown.answer.job.widest
+    if shown.panel.back is None or spine is None or (spine.estimate is None and widest is None):
+        return ""
+    most_mm = spine.width_mm if widest is None else widest.width_mm
+    of = "a range" if spine.estimate is None else "an estimate"
+    widths = range_in_words((spine.width_mm, most_mm))
+    return f", the least of {of} ({widths} across): measure before it is used"
 
 
 def _board_page(subject: Subject) -> Scene:

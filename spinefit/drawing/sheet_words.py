@@ -12,10 +12,12 @@ from typing import Any
 from spinefit.drawing.label_cut import CutLabel
 from spinefit.drawing.sheet import Sheet
 from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Sides
+from spinefit.geometry.back import BentLabel
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict, to_json
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
+from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Letters, Place
 
 SCHEMA = "spinefit.sheet/1"
@@ -272,7 +274,7 @@ def _bent(page: Page, settings: Sequence[LabelSetting], *, ticked: bool = False)
         if one.lap is not None:
             page.paragraph(
                 f"Drawn as it is cut: {one.cut_width_mm:.2f} mm wide it covers {one.covers_mm:.2f} "
-                f"mm of back, and on each side {one.lap.joint_mm:.4g} mm of joint and "
+                f"mm of back{_more(one)}, and on each side {one.lap.joint_mm:.4g} mm of joint and "
                 f"{one.lap.board_mm:.4g} mm of board"
                 + ("; dashed ticks stand where it bends." if ticked else ".")
             )
@@ -282,6 +284,11 @@ def _bent(page: Page, settings: Sequence[LabelSetting], *, ticked: bool = False)
             f"of the round, {one.thickness_mm:g} mm thick; its printed face is stretched by "
             f"{one.face_stretch - 1:.2%}."
         )
+
+
+def _more(label: BentLabel) -> str:
+    """What the label's thickness takes over the round."""
+    return f", {label.bend_mm:.2f} mm more as it bends" if label.bend_mm > SAME_MM else ""
 
 
 def _framed(page: Page, settings: Sequence[LabelSetting]) -> None:

@@ -226,6 +226,12 @@ class BentLabel(NamedTuple):
     face_stretch: float
     lap: Lap | None = None
 
+    @property
+    def bend_mm(self) -> float:
+        """What its thickness adds over the round, of widths told to a hundredth."""
+        reach_mm = 0.0 if self.lap is None else 2 * self.lap.reach_mm
+        return round(self.cut_width_mm, 2) - round(self.covers_mm, 2) - reach_mm
+
 
 def bent_label(radius_mm: float, thickness_mm: float, covers_mm: float) -> BentLabel:
     """The label that covers so much of a round.

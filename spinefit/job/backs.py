@@ -92,8 +92,8 @@ def _estimate(spine: Spine, work: Work, rules: Rules, assumed: list[str]) -> Est
     )  # fmt: skip
     least_mm, most_mm = made.back_mm
     assumed.append(
-        f"width: an estimate from {made.of}, {least_mm:.1f} to {most_mm:.1f} mm, judged at the "
-        "least: measure before cutting"
+        f"width: an estimate from {made.of}, {round(least_mm, 1):g} to "
+        f"{round(most_mm, 1):g} mm, judged at the least: measure before cutting"
     )
     assumed += taken
     return made

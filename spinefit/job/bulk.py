@@ -135,7 +135,7 @@ def estimate(
     Raises:
         FieldError: something is missing, or cannot go with the rest.
     """
-    leaves, words = _leaves(bulk, assumed)
+    leaves, words = _leaves(bulk)
     leaf, paper = _leaf(bulk)
     cover = usual(
         bulk.cover, _COVER_OF.get(work), f"cover: {_COVER_OF.get(work, 'nothing added for it')}",
@@ -196,7 +196,7 @@ def said_otherwise(said: Iterable[str]) -> frozenset[str]:
     return frozenset(name for one, other in ways if names & {*one} for name in other)
 
 
-def _leaves(bulk: Bulk, assumed: list[str]) -> tuple[tuple[int, int], str]:
+def _leaves(bulk: Bulk) -> tuple[tuple[int, int], str]:
     """Least and greatest number of leaves, and how that was said."""
     given, noun = (bulk.extent, "pages") if bulk.extent is not None else (bulk.leaf_count, "leaves")
     if given is None:
@@ -207,9 +207,11 @@ def _leaves(bulk: Bulk, assumed: list[str]) -> tuple[tuple[int, int], str]:
     least, most = given if isinstance(given, tuple) else (given, given)
     words = f"{least} {noun}" if least == most else f"{least} to {most} {noun}"
     if noun == "pages":
-        if least % 2 or most % 2:
-            assumed.append(f"extent: {words} counted to whole leaves, the last page of one blank")
+        odd = least % 2 or most % 2
         least, most = -(-least // 2), -(-most // 2)
+        if odd:  # a leaf has two pages
+            counted = f"{least}" if least == most else f"{least} to {most}"
+            words += f" ({counted} leaves, one page blank)"
     return (least, most), words
 
 

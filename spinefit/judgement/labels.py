@@ -68,6 +68,7 @@ def label_findings(job: ResolvedJob, panel: UsablePanel) -> Iterator[Finding]:
         yield Finding.of(
             CUT_WIDTH[job.lap is not None], Level.NOTE if measured else Level.WARNING,
             label.cut_width_mm, label.covers_mm, "mm", label=label, measured=measured,
+            bends=label.bend_mm > SAME_MM,
         )  # fmt: skip
     if job.lap is not None:
         yield from _over_joints(job, job.lap)

@@ -63,6 +63,7 @@ _MEASURED_ON = {
 }
 _OF_LETTERS = tuple(OF_LETTERS.values())
 _SAID_IN_WORDS = ("", "arcmin")  # of such figures the text says all
+_OF_WIDTHS = ("width-estimated", "width-range")  # both widths stand in the text
 _OF_OFFER = ("size-not-offered", "size-below-method", "below-method", *_OF_LETTERS)
 _OF_BREAKS = ("words-alone", "words-chosen", "words-stranded", "words-broken")
 
@@ -162,7 +163,9 @@ def finding_task(finding: FindingReport) -> str:
     figures = [
         f"{name} {say.figure(figure)}{_unit(finding.unit)}"
         for name, figure in (("figure", finding.value), ("limit", finding.limit))
-        if not isinstance(figure, str | None) and finding.unit not in _SAID_IN_WORDS
+        if not isinstance(figure, str | None)
+        and finding.unit not in _SAID_IN_WORDS
+        and finding.topic not in _OF_WIDTHS
     ]
     good = finding.level is Level.GOOD
     lead = "" if good else f"{str(finding.level).capitalize()}: "
@@ -217,7 +220,8 @@ def _measuring_task(measured: MeasurementReport) -> str:
 
 def _used(measured: MeasurementReport) -> str:
     """The figures that were used, to a hundredth of a millimetre."""
-    figures = [f"{round(value, 2):g}" for value in measured.values]
+    digits = 1 if measured.note == ESTIMATED else 2  # an estimate is told as in its answer
+    figures = [f"{round(value, digits):g}" for value in measured.values]
     unit = f" {measured.unit}".rstrip()
     if len(figures) == 2 and measured.what == "width":
         return f"{figures[0]} to {figures[1]}{unit} used, judged at the least"

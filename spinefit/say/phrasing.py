@@ -369,9 +369,11 @@ def middle_in_words(layout: LayoutReport) -> str:
 def lapping_in_words(label: LabelReport, lap: LapReport) -> str:
     """How a label is cut that goes round over the joints, and where its width lies."""
     high = "" if lap.cut_height_mm is None else f" x {lap.cut_height_mm:.4g}"
+    over_mm = label.cut_width_mm - 2 * (lap.joint_mm + lap.board_mm)
     return (
-        f"cut {label.cut_width_mm:.2f}{high} mm, grain from head to tail: the back, then "
-        f"{mm(lap.joint_mm)} of joint and {mm(lap.board_mm)} of board each side, covered"
+        f"cut {label.cut_width_mm:.2f}{high} mm, grain from head to tail: {over_mm:.2f} mm over "
+        f"the back, then {mm(lap.joint_mm)} of joint and {mm(lap.board_mm)} of board each "
+        "side, covered"
     )
 
 

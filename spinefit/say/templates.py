@@ -221,10 +221,11 @@ TEMPLATES: dict[str, str] = {
         "face is stretched by {label.face_stretch:stretch}."
     ),
     "label-lap": (
-        "Cut the label {label.cut_width_mm:.2f} mm wide: {label.covers_mm:.2f} mm of back, and on "
-        "each side {label.lap.joint_mm:mm} over the joint and {label.lap.board_mm:mm} onto the "
-        "board, where its end is covered{measured:|; the round was not measured, so that a usual "
-        "one was taken: lay a tape over it, and give --arc}."
+        "Cut the label {label.cut_width_mm:.2f} mm wide: {label.covers_mm:.2f} mm of back"
+        "{bends:, {label.bend_mm:.2f} mm more as it bends over the round|}, and on each side "
+        "{label.lap.joint_mm:mm} over the joint and {label.lap.board_mm:mm} onto the board, where "
+        "its end is covered{measured:|; the round was not measured, so that a usual one was taken: "
+        "lay a tape over it, and give --arc}."
     ),
     "lap-cracks": (
         "{known:Paper cracks|Some materials crack} where the boards open over a joint: make this "

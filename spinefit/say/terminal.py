@@ -25,10 +25,10 @@ from spinefit.say.below import (
     reason_rows,
 )
 from spinefit.say.label_model import SpareReport
-from spinefit.say.model import LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
-from spinefit.vocabulary import LimitedBy, Orientation, Turn, Verdict
+from spinefit.vocabulary import Level, LimitedBy, Orientation, Turn, Verdict
 
 _WIDEST_AS_IT_STANDS = 56
 _AROUND_IT = 24  # the ends of the panel at its left and right
@@ -76,7 +76,7 @@ def render(
     """
     layout = say.shown_layout(report)
     found = say.findings_by_weight(report, layout)
-    findings = [("", one) for one in found]
+    findings = [("", one) for one in found if why or layout is None or not _in_label_row(one)]
     heading, texts, most = _remedies(report)
 
     def draw(most_notes: int | None) -> Page:
@@ -95,6 +95,11 @@ def render(
         return page
 
     return on_a_screen(draw, findings, why=why or bool(picture))
+
+
+def _in_label_row(one: FindingReport) -> bool:
+    """Whether it only says how wide a lapped label is cut, which stands beside the setting."""
+    return one.topic == "label-lap" and one.level is Level.NOTE
 
 
 def _setting(

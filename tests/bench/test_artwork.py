@@ -95,3 +95,21 @@ def test_a_german_paperback_and_a_title_too_long_for_it(tmp_path):
     assert (result.exit_code, report["verdict"]) == (1, "does not fit")
     assert "no artwork written" in result.stderr
     assert not (tmp_path / "b.pdf").exists()
+
+
+def test_a_page_of_a_back_that_is_not_certain_says_so(tmp_path):
+    """160 leaves of 0.1 mm, 8 % thinner, and 0.6 mm of cover: 15.32 mm at the least.
+
+    A printer who places it on a back of 17.8 mm has to know, and sees only the file.
+    """
+    file = tmp_path / "light.pdf"
+    words = ("The Harbour Light", "--height", "198mm", "--artwork", str(file))
+    result, _ = asked(*words, "--extent", "320", "--caliper", "0.1mm")
+    told = "15.32 x 198.00 mm, the back, the least of an estimate (15.3 to 17.8 mm across): measure"
+    assert told in result.stderr
+    subject = subprocess.run(["pdfinfo", str(file)], capture_output=True, check=True, text=True)
+    assert f"Subject:         {told}" in subject.stdout
+    result, _ = asked(*words, "--width", "22..24mm", "--force")
+    assert "the back, the least of a range (22 to 24 mm across): measure" in result.stderr
+    result, _ = asked(*words, "--width", "22mm", "--force")
+    assert "the back; 100 % black" in result.stderr

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -200,3 +201,23 @@ def test_one_label_for_a_plotter_is_as_wide_and_speaks_of_no_ticks(tmp_path: Pat
     assert "one label, as it reads, 64 x" in page
     assert "8 mm of joint and 12 mm of board." in page
     assert "ticks" not in page
+
+
+def test_the_widths_of_a_lapped_label_add_up_as_they_are_told():
+    """Over a round the label is a little longer than the back under it; a finisher adds it up.
+
+    Chord 30, rise 6. On the page the width stands once, with --why the sum as well.
+    """
+    words = ("--width", "30", "--height", "220", "--rise", "6", "--method", "leather-label",
+             "--lap", "12mm", "--joint-width", "7mm")  # fmt: skip
+    _code, page = ask(*words)
+    cut, over = re.search(r"cut ([\d.]+) x .*?: ([\d.]+) mm over the back", page).groups()
+    assert float(cut) == pytest.approx(float(over) + 2 * (7 + 12))
+    assert page.count(cut) == 1
+    _code, page = ask(*words, "--why")
+    told = re.search(r"Cut the label ([\d.]+) mm wide: ([\d.]+) mm of back, ([\d.]+) mm more", page)
+    cut_mm, back_mm, more_mm = map(float, told.groups())
+    assert more_mm > 0
+    assert cut_mm == pytest.approx(back_mm + more_mm + 2 * (7 + 12))
+    _code, page = ask(*BACK, *LAP, "--method", "cloth-print", "--why")
+    assert "64.00 mm wide: 24.00 mm of back, and on each side" in page

@@ -82,3 +82,12 @@ def test_volumes_of_a_set_are_each_estimated(tmp_path):
     first, second = (one["report"]["panel"]["thickness"] for one in found["volumes"])
     assert first is None
     assert second["block_mm"] == pytest.approx([18.4, 21])
+
+
+def test_an_odd_page_is_told_and_the_estimate_in_one_way():
+    """321 pages are 161 leaves: 161 x 0.1 x 0.92 + 0.6 = 15.41 mm, x 1.05 + 1 = 17.91 mm."""
+    odd = ("--extent", "321", "--caliper", "0.1mm", "--height", "198mm")
+    assert "321 pages (161 leaves, one page blank) of paper 0.1 mm thick" in said(*odd)
+    told = said(*odd, "--format", "checklist")
+    assert "15.4 to 17.9 mm used, judged at the least" in told
+    assert "17.91" not in told

@@ -71,23 +71,50 @@ def worksheet(
     equal, pitch_mm = _pitch(pitch)
     if output_file is not None:
         _refuse_output(output_file, (".pdf",), "a worksheet is a PDF", "pattern.pdf", force=force)
-    described = request.described(request.one_job())
-    answer = described.answered(described.job(method=_METHOD))
-    if not answer.report.fits:
-        output.write_text(wrapped(answer.report.answer, screen()))
+    answers, why_not = _answers(request)
+    if why_not:
+        output.write_text(wrapped(why_not, screen()))
         return 1
+    if form == "json" and len(answers) > 1:
+        raise FieldError(
+            "JSON tells of one text", value=form, where="--format",
+            remedy="take text, or give a job file with one text",
+        )  # fmt: skip
     from spinefit.drawing.worksheet_places import worksheet_of
     from spinefit.drawing.worksheet_words import refusal_in_words
 
-    found = worksheet_of(answer, pitch_mm=pitch_mm, equal=equal)
-    if not found.fits:
-        output.write_text(wrapped(refusal_in_words(found), screen()))
+    found = [worksheet_of(one, pitch_mm=pitch_mm, equal=equal) for one in answers]
+    refused = [refusal_in_words(one) for one in found if not one.fits]
+    if refused:
+        output.write_text("".join(wrapped(one, screen()) for one in refused))
         return 1
-    pages = 0
+    pages = [0] * len(found)
     if output_file is not None:
         pages = _draw(found, paper, output_file, force=force)
-    _write(found, form, output_file, pages)
+    for number, (one, count) in enumerate(zip(found, pages, strict=True)):
+        if number:
+            output.write_text("\n")
+        _write(one, form, output_file, count)
     return 0
+
+
+def _answers(request: JobRequest) -> tuple[list[Answer], str]:
+    """The answer to the title or label, or to each text of a back, and why it does not fit."""
+    tables = request.tables()
+    if tables is None or not tables.texts or tables.volumes or tables.are_of_a_label(request.typed):
+        described = request.described(request.one_job(tables))
+        answer = described.answered(described.job(method=_METHOD))
+        return [answer], "" if answer.report.fits else answer.report.answer
+    from spinefit.cli.check import planned
+    from spinefit.pipeline import answer_of
+    from spinefit.say.plan_model import BackReport
+
+    if "method" not in tables.values:
+        request = request._replace(typed={"method": _METHOD, **request.typed})
+    plan = planned(request, tables)
+    assert isinstance(plan, BackReport)  # there are no volumes
+    answers = [answer_of(one.judged, one.report) for one in plan.texts]
+    return answers, "" if plan.fits else plan.answer
 
 
 def _pitch(typed: str) -> tuple[bool, float | None]:
@@ -104,14 +131,15 @@ def _pitch(typed: str) -> tuple[bool, float | None]:
             raise
 
 
-def _draw(found: Worksheet, paper: str | None, path: str, *, force: bool) -> int:
-    """Draw the pattern, and say on how many pages."""
+def _draw(found: list[Worksheet], paper: str | None, path: str, *, force: bool) -> list[int]:
+    """Draw the pattern of each text in one file, and say on how many pages."""
     from spinefit.drawing.pdf import to_pdf
     from spinefit.drawing.worksheet import worksheet_scenes
 
-    scenes = worksheet_scenes(found, paper=paper)
-    write_whole(path, to_pdf(scenes), "--output", force=force)
-    return len(scenes)
+    scenes = [worksheet_scenes(one, paper=paper) for one in found]
+    every = [page for pages in scenes for page in pages]
+    write_whole(path, to_pdf(every), "--output", force=force)
+    return [len(pages) for pages in scenes]
 
 
 def _write(found: Worksheet, form: str | None, file: str | None, pages: int) -> None:

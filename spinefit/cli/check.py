@@ -104,6 +104,20 @@ def _picture(answer: Answer, wanted: Wanted, shown: Screen) -> tuple[str, ...]:
 
 def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int:
     """Several texts on one back, or a set: planned, given, and the exit code."""
+    from spinefit.drawing.plate import subject_of_plan
+    from spinefit.say.plan_text import render
+
+    report = planned(request, tables, wanted.match_file)
+    return give(
+        report,
+        wanted,
+        text=partial(render, report, why=wanted.why),
+        subject=partial(subject_of_plan, report),
+    )
+
+
+def planned(request: JobRequest, tables: JobTables, match_file: str | None = None) -> PlanReport:
+    """The plan of the texts or volumes of a request's job file, its faults named by their place."""
     file = request.file
     assert file is not None  # where there are tables there is their file
     if request.title is not None:
@@ -111,21 +125,12 @@ def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int
             "a title beside a job file with several texts or volumes", value=request.title,
             where="TITLE", remedy="change it in the file",
         )  # fmt: skip
-    from spinefit.drawing.plate import subject_of_plan
-    from spinefit.say.plan_text import render
-
     try:
-        report = _planned(file, tables, request.typed, wanted.match_file)
+        return _planned(file, tables, request.typed, match_file)
     except SpinefitError as fault:
         if fault.where.startswith(("text ", "volume ")):
             fault.where = f"{file}: {fault.where}"
         raise fault.at(file) from None
-    return give(
-        report,
-        wanted,
-        text=partial(render, report, why=wanted.why),
-        subject=partial(subject_of_plan, report),
-    )
 
 
 def _planned(

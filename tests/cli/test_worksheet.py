@@ -164,3 +164,22 @@ def test_what_cannot_be_is_refused_in_one_line(words: tuple[str, ...], said: str
     assert (done.exit_code, done.stdout) == (2, "")
     assert said in done.stderr
     assert done.stderr.count("\n") == 1
+
+
+def test_each_text_of_a_back_has_its_pages(tmp_path: Path) -> None:
+    """Title and date of one back, each with its own pattern, in one file; JSON is of one text."""
+    job, pattern = tmp_path / "back.toml", tmp_path / "pattern.pdf"
+    job.write_text(
+        'width = "40mm"\nheight = "220mm"\nbands = 5\ncase = "capitals"\n'
+        '[[text]]\nrole = "title"\ntext = "The Coasting Pilot"\n'
+        '[[text]]\nrole = "date"\ntext = "1874"\n'
+    )
+    done = run("--job", str(job), "--output", str(pattern))
+    assert done.exit_code == 0, done.stderr
+    assert " ".join(done.stdout.split()).count("the paper pattern, 2 pages") == 2
+    assert pattern.read_bytes().count(b"/Type /Page\n") == 4
+    whole = run("--job", str(job)).stdout
+    assert "THE COASTING PILOT" in whole and "Line 1: 1874" in whole
+    refused = run("--job", str(job), "--format", "json")
+    assert (refused.exit_code, refused.stdout) == (2, "")
+    assert "JSON tells of one text" in refused.stderr

@@ -166,6 +166,13 @@ def drawer(sizes_pt: tuple[float, ...], where: str) -> tuple[float, ...]:
     return tuple(sorted(map(float, sizes_pt)))
 
 
+def numbers(
+    values: tuple[float, ...], where: str, *, least: float, most: float, unit: str = ""
+) -> tuple[float, ...]:
+    """Numbers in bounds, each as of `number`."""
+    return tuple([number(value, where, least=least, most=most, unit=unit) for value in values])
+
+
 def is_whole(value: object) -> TypeGuard[int]:
     """Whether a value is a whole number, and no yes or no."""
     return isinstance(value, int) and not isinstance(value, bool)

@@ -18,7 +18,7 @@ from functools import partial
 from typing import Any, NamedTuple
 
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
-from spinefit.job import checks, paper, values
+from spinefit.job import checks, nudges, paper, values
 from spinefit.job.lengths import parse_number
 from spinefit.vocabulary import AxisGoal, GroupShape
 
@@ -298,6 +298,16 @@ PAPER_BULK = Kind("CM3/G", values.number("cm3/g", "cm³/g"), paper.paper_bulk)
 DEGREES = _number("DEGREES", "deg", "degrees", "°", least=0.0, most=90.0, above=True)
 RATIO = _number("RATIO", least=0.1, most=10.0)
 TRACKING = _number("N", least=-200.0, most=2000.0, whole=True)
+LIFTS = Kind(
+    "LENGTHS", nudges.read_lifts, partial(checks.numbers, least=-50.0, most=50.0, unit="mm"),
+    listed=True,
+)  # fmt: skip
+TRACKINGS = Kind(
+    "NUMBERS",
+    nudges.read_trackings,
+    partial(checks.numbers, least=-200.0, most=2000.0),
+    listed=True,
+)
 LEADING = _number("EM", "em", least=0.0, most=20.0, above=True)
 SIZE = Kind("SIZE", values.size_pt, checks.size_pt)
 SIZES = Kind("SIZES", values.sizes_pt, checks.drawer, listed=True)

@@ -218,6 +218,14 @@ class Lettering:
         "leading", LETTERS, kind.LEADING,
         "From baseline to baseline, in parts of the size. [by the case]",
     )  # fmt: skip
+    lines_up_mm: tuple[float, ...] | None = option(
+        "lines-up", LETTERS, kind.LIFTS,
+        "How much higher each line stands than by rule, from the top: 0,0.4,-0.3mm. [0]",
+    )  # fmt: skip
+    lines_tracking: tuple[float, ...] | None = option(
+        "lines-tracking", LETTERS, kind.TRACKINGS,
+        "The tracking of each line from the top: 0,20,0. [that of all]",
+    )  # fmt: skip
     centre: Centre | None = option(
         "centre", LETTERS, kind.one_of("WHAT", Centre),
         "What stands on the middle: ink, capitals or auto. [auto]",

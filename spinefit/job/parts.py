@@ -13,8 +13,10 @@ from typing import NamedTuple
 
 from spinefit.catalogue import Method, Rules, ruling_mm
 from spinefit.errors import FaultsMoved, FieldError
+from spinefit.job import kinds as kind
 from spinefit.job.checks import LARGEST_SIZE_PT, member, number, text
 from spinefit.job.model import Job
+from spinefit.job.nudges import Nudge, nudge_places, nudges_of
 from spinefit.job.places import ResolvedCallNumber
 from spinefit.job.resolved import ResolvedPart, ResolvedSpine
 from spinefit.job.title import title_lines
@@ -79,7 +81,11 @@ def led(job: Job, assumed: list[str]) -> Led:
         size_pt=lettering.size_pt if part.size_pt is None else part.size_pt,
         case=part.case or lettering.case,
         font=part.font or lettering.font,
+        lines_up_mm=part.lines_up_mm,
+        lines_tracking=part.lines_tracking,
     )
+    for at in texts:
+        _nudges(job, at, leader)
     every = tuple(line for at in texts for line in _lines(job, at))
     own = replace(job, title=part.text, lettering=lettering)
     return Led(own, leader, _lines(job, leader), every)
@@ -103,6 +109,19 @@ def _broken(words: str, role: Role | None, job: Job, assumed: list[str]) -> tupl
     return lines_of(words, job, assumed)
 
 
+def _nudges(job: Job, at: int, leader: int) -> tuple[Nudge, ...]:
+    """What was done by hand to the lines of a text."""
+    with FaultsMoved(nudge_places(f"text {at + 1}")):
+        part, lettering = job.parts[at], job.lettering
+        return nudges_of(
+            part.lines_up_mm,
+            part.lines_tracking,
+            usual=lettering.tracking,
+            forced=len(_lines(job, at)),
+            asked=lettering.lines if at == leader else None,
+        )
+
+
 def _refuse_what_one_title_has(job: Job) -> None:
     if job.title:
         raise FieldError(
@@ -120,6 +139,12 @@ def _refuse_what_one_title_has(job: Job) -> None:
             remedy=f"give {_MOST_PARTS} at most",
         )  # fmt: skip
     lettering = job.lettering
+    if lettering.lines_up_mm is not None or lettering.lines_tracking is not None:
+        raise FieldError(
+            "several texts have lines of their own",
+            where="--lines-up" if lettering.lines_up_mm else "--lines-tracking",
+            remedy="give it with the text whose lines are meant",
+        )
     if lettering.orientation is Orientation.PILLAR:
         raise FieldError(
             "several texts are no pillar", value="pillar", where="--orientation",
@@ -143,13 +168,19 @@ def _check(part: Part, here: str) -> None:
     for name, value, least, most in sizes:
         if value is not None:
             number(value, f"{here}: {name}", least=least, most=most, above=not least)
+    for name, values, known in (
+        ("lines-up", part.lines_up_mm, kind.LIFTS),
+        ("lines-tracking", part.lines_tracking, kind.TRACKINGS),
+    ):
+        known.check(values or (), f"{here}: {name}")
     if part.size_pt is not None and part.ratio is not None:
         raise FieldError(
             "both a size and a ratio given", value=part.ratio, where=f"{here}: ratio",
             remedy="give one of the two",
         )  # fmt: skip
     is_rule = part.role is Role.RULE
-    if is_rule and (part.text or part.size_pt or part.ratio):
+    nudged = part.lines_up_mm or part.lines_tracking
+    if is_rule and (part.text or part.size_pt or part.ratio or nudged):
         raise FieldError("a rule has neither text nor size", value=part.text, where=here,
                          remedy="leave them out")  # fmt: skip
     if not is_rule and (part.rule or part.measure):
@@ -224,6 +255,7 @@ def resolved_parts(
                 least_pt=rules.value("plan.date_least_pt") if dated else 0.0,
                 case=part.case or job.lettering.case,
                 font=part.font or job.lettering.font,
+                nudges=_nudges(job, at, leader),
             )
         )
     _assume_ratios(job.parts, found, leads.role, assumed)

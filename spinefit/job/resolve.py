@@ -21,6 +21,7 @@ from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
+from spinefit.job.nudges import nudges_of
 from spinefit.job.parts import led, lines_asked, placed, resolved_parts
 from spinefit.job.resolved import (
     ResolvedBoard,
@@ -291,6 +292,9 @@ def _lettering(
     if lettering.axes is not None:
         axes, sought = checked_axes(lettering.axes, size_pt=lettering.size_pt)
     count = lines_asked(job, lines)
+    by_hand = lettering.lines_up_mm, lettering.lines_tracking
+    nudges = nudges_of(*by_hand, usual=lettering.tracking, forced=len(lines), asked=count)
+    count = len(nudges) or count
     _assume_setting(replace(lettering, lines=count), assumed)
     return ResolvedLettering(
         font=font,
@@ -308,6 +312,7 @@ def _lettering(
         break_words=lettering.break_words or BreakWords.NEVER,
         small_words=lettering.small_words or SmallWords.JOINED,
         group_shape=_group_shape(lettering, orientation),
+        nudges=nudges,
         sizes_pt=lettering.sizes_pt,
         face=lettering.face,
         axes=axes,

@@ -13,6 +13,7 @@ from spinefit.catalogue import Market, Method, Rules
 from spinefit.job.bulk import Estimate
 from spinefit.job.commission import Commission
 from spinefit.job.model import Shape
+from spinefit.job.nudges import Nudge
 from spinefit.job.places import ResolvedCallNumber
 from spinefit.job.values import Panel
 from spinefit.vocabulary import (
@@ -146,20 +147,18 @@ class ResolvedLettering(NamedTuple):
         tracking_em: space added between letters in em.
         orientation: orientation asked for, or any.
         reading: descending or ascending, for longitudinal lines.
-        reading_asked: True where the person chose the reading.
-        lines: number of lines, or None for any.
-        shape: the shape that the group of lines is to have, or None for any.
+        reading_asked, clearance_typed: True where the person chose it.
+        lines, group_shape: number of lines and shape of their group, or None for any.
         size_pt: size to judge in DTP points, or None for the advised one.
         leading_em: baseline distance asked for in em, or None for the rule's.
         clearance_mm: space wanted around the ink in mm, of a label from its edge, what a frame
             takes counted in.
-        clearance_typed: True where the person chose it.
         centre: what is put on the middle of the panel.
-        break_words: whether a word may be broken.
-        small_words: whether a line of small words alone is a fault.
+        break_words, small_words: whether a word may be broken, and such words fill a line.
         sizes_pt: sizes of the binder's own drawer in DTP points, rising, or None.
         tools: the letters, where they are tools and not a font's; ``sizes_pt`` are theirs then.
         fallback: fonts for letters that ``font`` lacks, in the order they are asked.
+        nudges: what was done by hand to each line; empty where nothing was.
     """
 
     font: str
@@ -184,6 +183,7 @@ class ResolvedLettering(NamedTuple):
     small_words: SmallWords = SmallWords.JOINED
     axes_found: bool = False
     group_shape: GroupShape | None = None
+    nudges: tuple[Nudge, ...] = ()
 
 
 class Figure(NamedTuple):
@@ -316,12 +316,11 @@ class ResolvedPart(NamedTuple):
     Attributes:
         role: what it is.
         lines: its text, cut at its forced breaks; empty for a rule.
-        size_pt: the size it was given, or None.
-        ratio: its size over that of the leading text, where it has none of its own.
+        size_pt, ratio: the size it was given, or None; then its size over the leading text's.
         least_pt: no smaller than that where the leading text is larger.
         case, font: its own, or None for those of the leading text.
-        ruling_mm: of a rule, its lines and the spaces between them.
-        measure: how long a rule is.
+        ruling_mm, measure: of a rule, its lines and the spaces between them; how long it is.
+        nudges: what was done by hand to each of its lines; empty where nothing was.
     """
 
     role: Role
@@ -333,6 +332,7 @@ class ResolvedPart(NamedTuple):
     font: str | None = None
     ruling_mm: tuple[float, ...] = ()
     measure: Measure = Measure.SHORT
+    nudges: tuple[Nudge, ...] = ()
 
 
 class ResolvedJob(NamedTuple):

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
+from spinefit.job import kinds as kind
 from spinefit.job import values as read
 from spinefit.job.values import Part
 from spinefit.vocabulary import Case, Measure, Role, Ruling
@@ -28,8 +29,14 @@ _READERS: dict[str, Callable[[object], Any]] = {
     "ratio": read.number(),
     "rule": read.choice(Ruling),
     "measure": read.choice(Measure),
+    "lines-up": kind.LIFTS.read,
+    "lines-tracking": kind.TRACKINGS.read,
 }
-_ATTRIBUTES = {"size": "size_pt", "label-size": "label_size_mm"}  # where it is not the key
+_ATTRIBUTES = {
+    "size": "size_pt", "label-size": "label_size_mm", "lines-up": "lines_up_mm",
+    "lines-tracking": "lines_tracking",
+}  # fmt: skip
+"""Where it is not the key."""
 _OF_A_RULE, _OF_A_LABEL = ("rule", "measure"), ("ratio", "rule", "measure")
 _OF_A_BACK = ("panel", "weight", "label", "label-size")
 _EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}

@@ -84,12 +84,11 @@ class Part:
     Attributes:
         role: what it is.
         text: as of a `Job`; "" for a rule.
-        size_pt: the size it has, in DTP points; None for a part of the title's.
-        ratio: that part; None for the usual one of its role.
+        size_pt, ratio: its size in DTP points, or its part of the title's; None as usual.
         case: the case it is lettered in; None for that of the label.
         font: a known font's name or a font file; None for that of the label.
-        rule: which line a rule is; None for a thin one.
-        measure: how long a rule is; None for a short one.
+        rule, measure: which line a rule is, and how long; None for thin, and for short.
+        lines_up_mm, lines_tracking: as of the lettering of a `Job`, of this text.
     """
 
     role: Role
@@ -100,6 +99,8 @@ class Part:
     font: str | None = None
     rule: Ruling | None = None
     measure: Measure | None = None
+    lines_up_mm: tuple[float, ...] | None = None
+    lines_tracking: tuple[float, ...] | None = None
 
 
 def text(value: object) -> str:
@@ -273,7 +274,7 @@ def positions(value: object) -> tuple[float, ...]:
     Raises:
         UnitError: not lengths, or not in order from the head.
     """
-    parts = [_typed(part) for part in _listed(value)]
+    parts = listed(value)
     if isinstance(value, str):
         places = lengths.parse_figures(parts, last="last position")
     else:
@@ -374,6 +375,11 @@ def _typed(value: object) -> str:
         raise FieldError(
             "far too large a number", value="thousands of digits", remedy="look at the figure"
         ) from None
+
+
+def listed(value: object) -> list[str]:
+    """The parts of a list, or of a text parted by semicolons or commas, as they were typed."""
+    return [_typed(part) for part in _listed(value)]
 
 
 def _listed(value: object, marks: str = ";,") -> Any:

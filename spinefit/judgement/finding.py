@@ -32,6 +32,7 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
     "call-number-along": (_THIN, Status.PUBLISHED),
     "call-number-cover": (_THIN, Status.PUBLISHED),
     "too-large": ("computed from the outlines and the panel", Status.COMPUTED),
+    "lines-meet": ("computed from the outlines", Status.COMPUTED),
     "over-bands": (
         "Cockerell, Bookbinding and the Care of Books, ch. XV, fig. 95",
         Status.PUBLISHED,

@@ -58,6 +58,7 @@ class Judged:
             its panel (over the bands it does not), no old lettering would show, and a recess
             can be cut for its label.
         fits_uncut: only that recess cannot be cut.
+        meeting: as of its layout.
         cap_height_mm: height of the capitals most of the title is set in.
         offer: the sizes that can be set.
     """
@@ -81,7 +82,9 @@ class Judged:
         self.set_because = why
         self.offer = offer
         self.size_mm = size_mm = mm_from_pt(set_pt)
-        fits = set_pt <= largest_pt and offer.holds(set_pt) and not layout.over_bands
+        self.meeting = layout.meeting()
+        fits = set_pt <= largest_pt and offer.holds(set_pt)
+        fits = fits and not layout.over_bands and self.meeting is None
         if layout.at_size is not None:
             fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
         self._fits_if_hidden = fits
@@ -164,16 +167,12 @@ class Judged:
 
     @property
     def leading_em(self) -> float | None:
-        """From each baseline to the next; None for a line alone, and for a pillar.
-
-        On a label with several texts as it would be for capitals so far apart.
-        """
-        group = self.layout.group
-        if group.set_lines:
-            return group.gap_em + self.layout.title.cap_height_em if group.seams else None
-        if len(self.baselines_mm) < 2 or self.orientation is Orientation.PILLAR:
-            return None
-        return (self.baselines_mm[0] - self.baselines_mm[1]) / self.size_mm
+        """From each baseline to the next, on a label as of capitals so far apart; or None."""
+        title, group = self.layout.title, self.layout.group
+        if title.stack:
+            return group.gap_em + title.cap_height_em if group.seams else None
+        alone = group.line_count < 2 or self.orientation is Orientation.PILLAR
+        return None if alone else group.leading_em
 
     @property
     def fails_by_letters(self) -> bool:

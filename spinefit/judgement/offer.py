@@ -339,7 +339,7 @@ def closest_letters(
     if rule is None or job.method.letters is Letters.TOOLS or layout.group.shape == "pillar":
         return None
     size_mm = mm_from_pt(size_pt)
-    if layout.cut is None:  # a label with several texts
+    if layout.cut is None or layout.group.set_lines:
         placed = layout.placed()
     else:
         mode, split = layout.cut

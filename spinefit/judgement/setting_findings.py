@@ -125,6 +125,11 @@ def _out_of_offer(job: ResolvedJob, one: Judged, offer: Offer) -> Iterator[Findi
             "too-large", Level.FAILURE, one.set_pt, one.largest_pt, "pt", _COMPUTED,
             Status.COMPUTED, {"excess_mm": excess_mm},
         )  # fmt: skip
+    elif one.meeting is not None:
+        upper, lower = one.meeting
+        yield Finding.of(
+            "lines-meet", Level.FAILURE, one.set_pt, unit="pt", upper=upper, lower=lower
+        )
     elif not offer.holds(one.set_pt):
         yield _of_sizes(
             "size-not-offered", Level.FAILURE, one.set_pt, offer.floor, None,

@@ -10,7 +10,7 @@ what is drawn and verified does not rest on the same slices of a run as the size
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
@@ -28,16 +28,20 @@ FLUSH_LEFT = "flush left"
 
 
 class SetLine(NamedTuple):
-    """One line of a label with several texts; lengths in em of the leading one.
+    """A line set by itself: of a label with several texts, or of a title moved by hand.
+
+    Lengths are in em of the leading text.
 
     Attributes:
-        number: which text it is of, as of a `SetText`.
+        number: which text it is of, as of a `SetText`; 0 of a title alone.
         title: that text in its letters.
         scale: its size over that of the leading text.
         text: the line.
         levels: of its characters, or None.
         baseline_em: y of its baseline from the placing point.
+        up_em: how much of that a hand moved it.
         width_em: of its ink.
+        reach_em: the bottom and the top of its ink from its baseline.
     """
 
     number: int
@@ -46,7 +50,9 @@ class SetLine(NamedTuple):
     text: str
     levels: Levels
     baseline_em: float
+    up_em: float
     width_em: float
+    reach_em: tuple[float, float]
 
 
 class Group(NamedTuple):
@@ -59,7 +65,8 @@ class Group(NamedTuple):
         middle_em: its height over the first baseline, or over y = 0 of a pillar.
         columns_em: for columns, where the top of each one's middle stands; else empty. Their
             ``baselines_em`` are those tops, their ``widths_em`` the widths of their ink.
-        set_lines: of a label with several texts each line with what sets it; else empty.
+        set_lines: of a label with several texts, or a title with lines moved by hand, each line
+            with what sets it; else empty.
         rules: its rules from the top, each the boxes of its lines from the placing point.
         gap_em: the space between the ink of its lines.
         flush_left: True where the lines begin at the left of the box, not about its middle.
@@ -113,6 +120,13 @@ class Group(NamedTuple):
         """Y of each baseline from the placing point."""
         middle = self.middle_em
         return tuple([-depth - middle for depth in self.lines.depths_em])
+
+    @property
+    def leading_em(self) -> float:
+        """From the first baseline to the second by rule, not by hand."""
+        first_em, second_em = self.baselines_em[:2]
+        by_hand_em = [line.up_em for line in self.set_lines[:2]] or [0.0, 0.0]
+        return first_em - second_em - by_hand_em[0] + by_hand_em[1]
 
     @property
     def shape(self) -> str:
@@ -301,7 +315,8 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
             for outline, x, y in title.column(text).placed
         ]
     if group.set_lines:
-        return [*_placed_lines(group), *placed_rules(group)]
+        letters = [one for line in group.set_lines for one in placed_line(group, line)]
+        return [*letters, *placed_rules(group)]
     texts = [text for text, _box in title.letters()] if pillar else list(group.texts)
     levels = group.levels or (None,) * len(texts)
     found: list[Placed] = []
@@ -316,20 +331,29 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
     return found
 
 
-def _placed_lines(group: Group) -> Iterator[Placed]:
-    """The letters of a label with several texts, each text in its own size."""
-    for line in group.set_lines:
-        letters, box = line.title.set_line(line.text, line.levels)
-        if box is None:
-            raise FontError("a line without ink", value=line.text, where="TITLE")
-        scale, shift = line.scale, -(box[0] + box[2]) / 2
-        for outline, x, y in letters:
-            scaled = outline if scale == 1 else scaled_outline(outline, scale)
-            yield scaled, (x + shift) * scale, y * scale + line.baseline_em
+def placed_line(group: Group, line: SetLine) -> Iterator[Placed]:
+    """The letters of one of a group's set lines, in its own size.
+
+    Raises:
+        FontError: a line without ink.
+    """
+    letters, box = line.title.set_line(line.text, line.levels)
+    if box is None:
+        raise FontError("a line without ink", value=line.text, where="TITLE")
+    scale = line.scale
+    shift = group.shift_em(box[0] * scale, box[2] * scale)
+    for outline, x, y in letters:
+        scaled = outline if scale == 1 else scaled_outline(outline, scale)
+        yield scaled, x * scale + shift, y * scale + line.baseline_em
 
 
 def placed_rules(group: Group) -> Iterator[Placed]:
-    """The lines of its rules, rectangles that run anticlockwise."""
-    for left, bottom, right, top in itertools.chain.from_iterable(group.rules):
+    """The lines of its rules."""
+    return placed_boxes(itertools.chain.from_iterable(group.rules))
+
+
+def placed_boxes(boxes: Iterable[Box]) -> Iterator[Placed]:
+    """Rectangles that run anticlockwise."""
+    for left, bottom, right, top in boxes:
         corners = ((right, bottom), (right, top), (left, top))
         yield (Contour((left, bottom), tuple((each,) for each in corners)),), 0.0, 0.0

@@ -295,12 +295,13 @@ class PanelSearch:
 
     def _laid(self, standing: Standing, division: Divisions, split: Split, why: str) -> Layout:
         call = self._job.call_number
-        group = group_of(
-            self._title,
-            division.lines(split),
-            centre=standing.centre,
-            flush_left=call is not None and call.flush_left,
-        )
+        lines = division.lines(split)
+        flush_left = call is not None and call.flush_left
+        group = group_of(self._title, lines, centre=standing.centre, flush_left=flush_left)
+        if self._title.nudges:
+            from spinefit.layout.by_hand import moved_group
+
+            group = moved_group(self._title, lines, group)
         return standing.layout(group, why, (division.mode, split))
 
     def _larger(

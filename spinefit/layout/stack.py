@@ -17,6 +17,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
+from spinefit.layout.by_hand import extents_of, moved_line
 from spinefit.layout.divisions import Divisions, SetLines, divisions_of
 from spinefit.layout.group import Group, SetLine
 from spinefit.layout.sense import Sense
@@ -205,7 +206,7 @@ class Stacker:
         own = [
             [
                 (way.width_em * text.scale, self._adds_em(text, way), way)
-                for way in ways.of(leading_lines if text.leads else None, most_penalty=most_penalty)
+                for way in ways.of(_counts(text, leading_lines), most_penalty=most_penalty)
             ]
             for text, ways in zip(self._texts, self._ways, strict=True)
         ]
@@ -238,10 +239,9 @@ class Stacker:
 
     def group(self, ways: Sequence[Way]) -> Group:
         """The label with its texts broken so, its ink about its middle."""
-        lines, rules_at, depth_em = self._set(ways)
+        lines, rules_at = self._set(ways)
         widest_em = max(line.width_em for line in lines)
         rules = tuple(self._rule(rule, top_em, widest_em) for rule, top_em in rules_at)
-        half_em = max(widest_em / 2, *(right for rule in rules for _l, _b, right, _t in rule), 0.0)
         first_em = lines[0].baseline_em
         splitters = [own.divisions.splitter for own in self._ways]
         stacked = SetLines(
@@ -262,7 +262,7 @@ class Stacker:
         )
         return Group(
             stacked,
-            (-half_em, -depth_em / 2, half_em, depth_em / 2),
+            extents_of(lines, [box for rule in rules for box in rule]),
             Centre.INK,
             -first_em,
             set_lines=lines,
@@ -270,10 +270,8 @@ class Stacker:
             gap_em=self._gap_em,
         )
 
-    def _set(
-        self, ways: Sequence[Way]
-    ) -> tuple[tuple[SetLine, ...], list[tuple[SetRule, float]], float]:
-        """The lines and the top of each rule about the middle of the ink, and how deep that is."""
+    def _set(self, ways: Sequence[Way]) -> tuple[tuple[SetLine, ...], list[tuple[SetRule, float]]]:
+        """The lines and the top of each rule about the middle of the ink as it is by rule."""
         chosen = iter(zip(self._texts, ways, strict=True))
         lines: list[SetLine] = []
         rules: list[tuple[SetRule, float]] = []
@@ -289,7 +287,7 @@ class Stacker:
             lines += own
         half_em = -top_em / 2
         moved = tuple(line._replace(baseline_em=line.baseline_em + half_em) for line in lines)
-        return moved, [(rule, at_em + half_em) for rule, at_em in rules], -top_em
+        return moved, [(rule, at_em + half_em) for rule, at_em in rules]
 
     def _rule(self, rule: SetRule, top_em: float, widest_em: float) -> tuple[Box, ...]:
         """The lines of a rule, from the top."""
@@ -314,6 +312,13 @@ class Stacker:
         return "irregular"
 
 
+def _counts(text: SetText, leading_lines: Sequence[int]) -> Sequence[int] | None:
+    """The numbers of lines that a text may have; None for any."""
+    if text.leads:
+        return leading_lines
+    return (len(text.title.nudges),) if text.title.nudges else None
+
+
 def _lines_of(
     text: SetText, split: Split, top_em: float, gap_em: float
 ) -> tuple[list[SetLine], float]:
@@ -323,15 +328,8 @@ def _lines_of(
     pitch_em = _pitch_em(boxes, gap_em / text.scale) * text.scale
     first_em = top_em - boxes[0][3] * text.scale
     lines = [
-        SetLine(
-            number=text.number,
-            title=text.title,
-            scale=text.scale,
-            text=run.line_text(first, last),
-            levels=run.line_levels(first, last),
-            baseline_em=first_em - pitch_em * at,
-            width_em=(box[2] - box[0]) * text.scale,
-        )
-        for at, ((first, last), box) in enumerate(zip(split, boxes, strict=True))
+        moved_line(text, at, run.line_text(*line), run.line_levels(*line), first_em - pitch_em * at)
+        for at, line in enumerate(split)
     ]
-    return lines, lines[-1].baseline_em + boxes[-1][1] * text.scale
+    last_em = first_em - pitch_em * (len(split) - 1)
+    return lines, last_em + boxes[-1][1] * text.scale

@@ -49,6 +49,12 @@ def candidates(job: ResolvedJob, title: ShapedTitle) -> tuple[Candidate, ...]:
     asked = job.lettering.orientation
     pieces = len(title.run_broken(job.lettering.break_words).pieces)
     _refuse_too_many(job, pieces)
+    pillar = asked is Orientation.PILLAR
+    if title.nudges and (pillar or len(title.nudges) != job.lettering.lines):
+        raise FieldError(
+            "lines moved or spaced by hand keep their number, and make no pillar",
+            where="--lines-up", remedy="leave --lines-up and --lines-tracking out",
+        )  # fmt: skip
     if asked is Orientation.PILLAR:
         _refuse_joined(title.text)
     found: list[Candidate] = []
@@ -150,6 +156,14 @@ class Layout(NamedTuple):
     nearest_mm: Callable[[float], float] | None = None
     cut: tuple[BreakWords, Split] | None = None
     at_size: Callable[[float], Layout] | None = None
+
+    def meeting(self) -> tuple[str, str] | None:
+        """Two lines, the upper one first, that a hand moved until they meet; else None."""
+        if not any([text.title.nudges for text in self.title.texts]):
+            return None
+        from spinefit.layout.by_hand import meeting
+
+        return meeting(self.group)
 
     def placed(self) -> list[Placed]:
         """Its outlines in em about the placing point, their letters not turned."""

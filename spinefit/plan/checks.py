@@ -13,11 +13,12 @@ from contextlib import contextmanager
 from dataclasses import fields, replace
 
 from spinefit import catalogue
-from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.errors import FaultsMoved, FieldError, JobError, SpinefitError
 from spinefit.job.checks import LARGEST_SIZE_PT, member, number
 from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
-from spinefit.job.title import guess_language
+from spinefit.job.nudges import nudge_places, nudges_of
+from spinefit.job.title import guess_language, title_lines
 from spinefit.plan.model import PLANNED, BackPlan, BackText, Order, Relation
 from spinefit.plan.standing import leading_text, resolved_title
 from spinefit.vocabulary import Role
@@ -49,6 +50,7 @@ def check_plan(plan: BackPlan) -> None:
     for place, text in enumerate(plan.texts, 1):
         where = f"text {place}"
         _check_text(text, where)
+        _check_lines(plan, text, where)
         if text.role in roles:
             raise FieldError(
                 "two texts of one role",
@@ -68,6 +70,17 @@ def check_plan(plan: BackPlan) -> None:
             where="--size",
             remedy="keep the one beside its text",
         )
+
+
+def _check_lines(plan: BackPlan, text: BackText, where: str) -> None:
+    """Refuse lines moved by hand that are not settled, by the number of their text."""
+    if text.lines_up_mm is None and text.lines_tracking is None:
+        return
+    leads = text.role is leading_text(plan.texts).role
+    with FaultsMoved({"TITLE": f"{where}: text"} | nudge_places(where)):
+        forced = len(title_lines(text.text, slash_breaks=plan.slash_breaks))
+        asked = plan.lettering.lines if leads else None
+        nudges_of(text.lines_up_mm, text.lines_tracking, usual=None, forced=forced, asked=asked)
 
 
 def _check_shared_back(plan: BackPlan) -> None:
@@ -93,6 +106,11 @@ def _check_text(text: BackText, where: str) -> None:
             where=f"{where}: {'label' if text.label else 'weight'}",
             remedy="leave it out; from-tail says where it stands",
         )
+    if text.role is Role.RULE:
+        raise FieldError(
+            "a rule stands between the texts of one label, not on a back", where=f"{where}: role",
+            remedy="leave it out, or give label-size for one label with all the texts",
+        )  # fmt: skip
     if member(text.role, Role, f"{where}: role") not in PLANNED:
         raise FieldError(
             "no role of a text on a back",

@@ -85,6 +85,7 @@ class BackText:
         font: a known font's name or a font file; None for that of the plan.
         label: name of a label that it shares with the other texts of that name; None for its own.
         label_size_mm: width and height of that label; None where it is to be worked out.
+        lines_up_mm, lines_tracking: as of the lettering of a `Job`, for the lines of this text.
     """
 
     text: str
@@ -96,6 +97,8 @@ class BackText:
     font: str | None = None
     label: str | None = None
     label_size_mm: Panel | None = None
+    lines_up_mm: tuple[float, ...] | None = None
+    lines_tracking: tuple[float, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

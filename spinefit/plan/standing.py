@@ -85,7 +85,12 @@ def job_of(plan: BackPlan, text: BackText) -> Job:
     )
     if text.font is not None and plan.lettering.font is not None:
         lettering = replace(lettering, face=None, axes=None)
-    if text.role is not leading_text(plan.texts).role:
+    leads = text.role is leading_text(plan.texts).role
+    if not leads or text.lines_up_mm is not None or text.lines_tracking is not None:
+        lettering = replace(
+            lettering, lines_up_mm=text.lines_up_mm, lines_tracking=text.lines_tracking
+        )
+    if not leads:
         lettering = replace(lettering, lines=None)
         said |= dict.fromkeys(_OF_THE_TITLE) | {"old_lettering": _beside(plan, text)}
     return Job(**said | {"title": text.text, "lettering": lettering, "role": text.role})

@@ -193,6 +193,12 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
         )
     if largest.largest_pt <= 0:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}."
+    if judgement.shown.meeting is not None and judgement.shown.set_pt <= largest.largest_pt:
+        upper, lower = judgement.shown.meeting
+        return (
+            f"It does not fit: as the lines are moved by hand, “{visible(lower)}” runs into "
+            f"“{visible(upper)}” at {pt(judgement.shown.set_pt)}."
+        )
     if asked is not None and largest.offer.reaches(largest.largest_pt):
         return _no_at_size(job, largest, asked)
     room = f"{_place(job, largest)} takes {limit_pt(largest.largest_pt)} at most{_way_asked(job)}"

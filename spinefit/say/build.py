@@ -37,6 +37,7 @@ from spinefit.say.model import (
     LayoutReport,
     LimitReport,
     MethodReport,
+    NudgeReport,
     PanelReport,
     Report,
     not_said_in,
@@ -221,7 +222,12 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
     group, title = layout.group, layout.title
     texts: tuple[LabelTextReport, ...] = ()
     rules: tuple[RuleReport, ...] = ()
+    nudges: tuple[NudgeReport, ...] = ()
     if group.set_lines:
+        from spinefit.say.by_hand import nudges_of  # for few jobs
+
+        nudges = nudges_of(job, one)
+    if title.stack:
         from spinefit.say.label_texts import texts_of  # for labels with several
 
         texts, rules = texts_of(job, judgement, one)
@@ -255,6 +261,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
         findings=tuple(map(reported, setting_findings(job, one, shown=one is judgement.shown))),
         texts=texts,
         rules=rules,
+        nudges=nudges,
     )
 
 

@@ -27,7 +27,7 @@ def texts_of(
 ) -> tuple[tuple[LabelTextReport, ...], tuple[RuleReport, ...]]:
     """The texts and the rules of a setting; nothing of a title alone."""
     group = one.layout.group
-    if not group.set_lines:
+    if not one.layout.title.stack:
         return (), ()
     middle_mm = _middle_mm(judgement, one)
     found: list[LabelTextReport] = []

@@ -52,6 +52,18 @@ class FindingReport(NamedTuple):
     status: Status | None
 
 
+class NudgeReport(NamedTuple):
+    """What was done by hand to one line.
+
+    Attributes:
+        up_mm: how much higher than by rule it stands, towards the tops of its letters.
+        tracking: space between its letters, in thousandths of the size.
+    """
+
+    up_mm: float
+    tracking: float
+
+
 class LayoutReport(NamedTuple):
     """One way of setting the title: an orientation, a reading, a split into lines.
 
@@ -75,6 +87,7 @@ class LayoutReport(NamedTuple):
         findings: what a binder should know of it.
         texts: of a label with several, each with its size and place; else empty.
         rules: the rules of such a label, from the top.
+        nudges: what was done by hand to each line, from the top; empty where nothing was.
     """
 
     orientation: Orientation
@@ -106,6 +119,7 @@ class LayoutReport(NamedTuple):
     centre: Centre
     texts: tuple[LabelTextReport, ...] = ()
     rules: tuple[RuleReport, ...] = ()
+    nudges: tuple[NudgeReport, ...] = ()
 
 
 class FontUseReport(NamedTuple):

@@ -137,6 +137,10 @@ TEMPLATES: dict[str, str] = {
         "{value:pt} is too large: {limit:pt at most} is the most, and {excess_mm:mm} would stand "
         "over."
     ),
+    "lines-meet": (
+        "At {value:pt} “{lower}” runs into “{upper}”, as the lines are moved by hand: move them "
+        "less."
+    ),
     "legibility-limit": (
         "Even at {largest_pt:pt at most}, the most that fits so, capitals cannot be read with ease "
         "from {distance_mm} mm, but they can from {reads_from_mm:.0f} mm."

@@ -146,6 +146,10 @@ def _setting(
 def _sizes(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     """The size, and where the texts of a label stand and how large."""
     yield "Size", say.size_in_words(layout)
+    if layout.nudges:
+        from spinefit.say.by_hand import by_hand_in_words  # for few jobs
+
+        yield "By hand", by_hand_in_words(layout)
     if layout.texts:
         from spinefit.say.label_texts import rows_of  # for labels with several
 

@@ -8,13 +8,13 @@ do that are drawn for theirs.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from spinefit.errors import FaultsMoved
 from spinefit.job.checks import LARGEST_SIZE_PT
 from spinefit.job.resolved import ResolvedJob, ResolvedPart
 from spinefit.job.title import reads_right_to_left
-from spinefit.shaping.title import SetRule, SetText, ShapedTitle, shape_alone
+from spinefit.shaping.title import SetRule, SetText, ShapedTitle, TitleSizes, shape_alone
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
 
@@ -31,16 +31,55 @@ def shape_titles(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
         FontError: as of `shape_alone`; of a text of a label its number is named.
     """
     if not job.parts:
-        return shape_alone(job)
+        return _nudged(job)
     texts = _Texts(job)
     if job.lettering.tools is not None:
         return texts.of_tools()
-    return (LabelSizes(texts).title(job.lettering.size_pt or _SHOWN_PT),)
+    return (_Sizes(texts.at_size).title(job.lettering.size_pt or _SHOWN_PT),)
 
 
 def shape_title(job: ResolvedJob) -> ShapedTitle:
     """The first of `shape_titles`: the only one in a font, the smallest of tools."""
     return shape_titles(job)[0]
+
+
+class _Sizes:
+    """What changes with its size, put together once for each; as of `TitleSizes`.
+
+    A length in mm, of a rule or of a line moved by hand, is another part of every size.
+    """
+
+    def __init__(self, make: Callable[[float, TitleSizes], ShapedTitle]) -> None:
+        self.range_pt = _SIZES_PT
+        self._make = make
+        self._titles: dict[float, ShapedTitle] = {}
+
+    def title(self, size_pt: float) -> ShapedTitle:
+        """The text or the label for a size in points."""
+        size = min(max(size_pt, _SIZES_PT[0]), _SIZES_PT[1])
+        if size not in self._titles:
+            self._titles[size] = self._make(size, self)
+        return self._titles[size]
+
+
+def _nudged(job: ResolvedJob) -> tuple[ShapedTitle, ...]:
+    """A text alone, as of `shape_alone`, with what was done to its lines by hand."""
+    titles, lettering = shape_alone(job), job.lettering
+    if not lettering.nudges:
+        return titles
+    spaced = [
+        shape_alone(job._replace(lettering=lettering._replace(tracking_em=nudge.tracking_em)))
+        for nudge in lettering.nudges
+    ]
+
+    def moved(size_pt: float, sizes: TitleSizes | None, at: int = 0) -> ShapedTitle:
+        lifts = [nudge.up_mm / mm_from_pt(size_pt) for nudge in lettering.nudges]
+        lines = [own[at].at_size(size_pt) for own in spaced]
+        return titles[at].at_size(size_pt).nudged(zip(lifts, lines, strict=True), sizes)
+
+    if lettering.tools is None:
+        return (_Sizes(moved).title(lettering.size_pt or _SHOWN_PT),)
+    return tuple(moved(one.only_pt or _SHOWN_PT, None, at) for at, one in enumerate(titles))
 
 
 class _Texts:
@@ -62,8 +101,12 @@ class _Texts:
         """The leading text, in a font."""
         return self._titles[self._job.leader][0]
 
+    def at_size(self, size_pt: float, sizes: TitleSizes) -> ShapedTitle:
+        """The label in a font, its leading text at a size in points."""
+        return self.together(self.leading.at_size(size_pt), size_pt, sizes)
+
     def together(
-        self, leading: ShapedTitle, size_pt: float, sizes: LabelSizes | None = None
+        self, leading: ShapedTitle, size_pt: float, sizes: TitleSizes | None = None
     ) -> ShapedTitle:
         """The label, its leading text at a size in points."""
         em_mm = mm_from_pt(size_pt)
@@ -94,23 +137,6 @@ class _Texts:
         return by_pt[own_pt], own_pt
 
 
-class LabelSizes:
-    """A label in each size of its leading text; as of `TitleSizes`."""
-
-    def __init__(self, texts: _Texts) -> None:
-        self.range_pt = _SIZES_PT
-        self._texts = texts
-        self._titles: dict[float, ShapedTitle] = {}
-
-    def title(self, size_pt: float) -> ShapedTitle:
-        """The label for a size in points, put together once."""
-        size = min(max(size_pt, _SIZES_PT[0]), _SIZES_PT[1])
-        if size not in self._titles:
-            leading = self._texts.leading.at_size(size)
-            self._titles[size] = self._texts.together(leading, size, self)
-        return self._titles[size]
-
-
 def _shaped(job: ResolvedJob, at: int) -> tuple[ShapedTitle, ...]:
     """A text of a label by itself."""
     part, lettering = job.parts[at], job.lettering
@@ -123,11 +149,12 @@ def _shaped(job: ResolvedJob, at: int) -> tuple[ShapedTitle, ...]:
             face=None if own else lettering.face,
             axes=() if own else lettering.axes,
             size_pt=part.size_pt,
+            nudges=part.nudges,
         )
     lines = part.lines if at != job.leader else job.title_lines
     here = f"text {at + 1}"
     with FaultsMoved({"TITLE": here, "--font": here, "--case": here, "--tools": here}):
-        return shape_alone(
+        return _nudged(
             job._replace(
                 title_lines=lines,
                 lettering=lettering,

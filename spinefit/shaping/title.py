@@ -81,8 +81,7 @@ class ShapedTitle:
         lines: the title's forced lines as lettered, after the case change.
         text: the same in one line.
         font: the font it is set in, or the tools of one size.
-        only_pt: the one size at which these letters are to be had, in points; None for a
-            font, which scales.
+        only_pt: the one size these letters are to be had in, in points; None for a font.
         optical: from which to which size its letters change with the size, in points; None
             where they do not.
         run: the title whole, cut at every break between words.
@@ -95,9 +94,11 @@ class ShapedTitle:
         all_capitals: True where no small letter is seen, so that lines can stand closer.
         stack: the texts and rules of a label, itself among them; empty for a title alone. Then
             ``text`` has all of them for people, all else is of the leading text alone.
+        nudges: of lines set by hand, how much higher each stands in em, and the text so tracked.
     """
 
     stack: tuple[SetText | SetRule, ...] = ()
+    nudges: tuple[tuple[float, ShapedTitle], ...] = ()
 
     def __init__(
         self,
@@ -162,6 +163,15 @@ class ShapedTitle:
         found.text = ", ".join(one.title.text for one in found.texts)
         return found
 
+    def nudged(
+        self, nudges: Iterable[tuple[float, ShapedTitle]], sizes: TitleSizes | None
+    ) -> ShapedTitle:
+        """The title with lines moved or spaced by hand; ``sizes`` as of `stacked`."""
+        found = copy(self)
+        found.nudges = tuple(nudges)
+        found._sizes, found.optical = sizes, None if sizes is None else sizes.range_pt
+        return found
+
     def _small_capital_height(self) -> float:
         box = self._shaper.ink(self._shaper.shape("x")) if self._shaper.has("x") else None
         return box[3] if box else self.x_height_em
@@ -220,7 +230,7 @@ class ShapedTitle:
     @property
     def sets_columns(self) -> bool:
         """Whether a pillar of it is columns of upright characters in the font's vertical forms."""
-        alone = not self.stack and isinstance(self._shaper, RunShaper)
+        alone = not (self.stack or self.nudges) and isinstance(self._shaper, RunShaper)
         return alone and sets_upright(self.text)
 
     def column(self, text: str) -> Column:

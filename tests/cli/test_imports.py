@@ -90,8 +90,8 @@ USED = {
     "catalogue": "fonts method_table ruling tables trade words",
     "cli": "check jobs main options output",
     "geometry": "back fit framing gaps panel_polygons panels plane polygons rings usable",
-    "job": "backs bulk checks commission fields frames kinds lengths making model paper parts "
-    "places resolve resolved title values",
+    "job": "backs bulk checks commission fields frames kinds lengths making model nudges paper "
+    "parts places resolve resolved title values",
     "judgement": "book_findings choice custom finding judged laying offer opening setting_findings "
     "text verification",
     "layout": "divisions group search sense splits standing",

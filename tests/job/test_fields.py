@@ -58,7 +58,9 @@ OTHERWISE = {
         "back": "form", "board_mm": "width_mm",
         **{one.name: "estimate" for one in attributes_of(Bulk)},
     },
-    "lettering": {"tracking": "tracking_em"},
+    "lettering": {
+        "tracking": "tracking_em", "lines_up_mm": "nudges", "lines_tracking": "nudges",
+    },
     "front_board": {
         "board": "width_mm", "leaves": "width_mm", "squares_mm": "width_mm", "label": "label_given",
     },

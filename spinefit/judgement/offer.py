@@ -16,6 +16,7 @@ from typing import NamedTuple, TypeVar
 from spinefit.errors import FontError
 from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.own_sizes import UnheldText, unheld_text
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.standing import Layout
 from spinefit.shaping.glyphs import Outline
@@ -62,6 +63,7 @@ class Offer(NamedTuple):
         of_method: the same without that letter; None where no letter sets the floor.
         touching: two letters that were closed up until they touch, where that spoils them; no
             size holds then.
+        unheld: a text of the label whose own size cannot be set; likewise.
     """
 
     sizes_pt: tuple[float, ...] | None
@@ -71,10 +73,11 @@ class Offer(NamedTuple):
     weakest: Weakest | None = None
     of_method: Offer | None = None
     touching: tuple[str, ...] = ()
+    unheld: UnheldText | None = None
 
     def raised_by(self, weakest: Weakest | None) -> Offer:
         """The offer with the floor that its weakest letter asks for, if that is higher."""
-        if weakest is None or weakest.needs_pt <= self.floor_pt:
+        if weakest is None or self.unheld or weakest.needs_pt <= self.floor_pt:
             return self
         needs_pt, rule = weakest.needs_pt, weakest.rule
         return self._replace(floor_pt=needs_pt, floor=rule, weakest=weakest, of_method=self)
@@ -120,7 +123,7 @@ class Offer(NamedTuple):
 
     def holds(self, size_pt: float) -> bool:
         """Whether a size is offered and not below the floor."""
-        if self.touching or size_pt < self.floor_pt - SAME_PT:
+        if self.touching or self.unheld or size_pt < self.floor_pt - SAME_PT:
             return False
         return self.sizes_pt is None or any(
             abs(size - size_pt) <= SAME_PT for size in self.sizes_pt
@@ -152,7 +155,8 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
     if job.call_number is not None and job.lettering.size_pt is None and floor_pt < least.value:
         floor_pt, floor = least.value, least
     touching = _touching(job, title)
-    return Offer(sizes, method.step.value, floor_pt, floor, touching=touching)
+    unheld = unheld_text(job, title) if job.parts else None
+    return Offer(sizes, method.step.value, floor_pt, floor, touching=touching, unheld=unheld)
 
 
 def whose_floor(job: ResolvedJob, offer: Offer) -> str:

@@ -191,6 +191,9 @@ def _no(job: ResolvedJob, judgement: Judgement) -> str:
         return (
             f"It does not fit: with so much tracking taken off, {letters} touch and run together."
         )
+    if largest.offer.unheld is not None:
+        text = largest.offer.unheld
+        return f"It does not fit: the {text.role} cannot be had at {pt(text.size_pt)} as asked."
     if largest.largest_pt <= 0:
         return f"It does not fit: nothing is left for lettering on {_place(job, largest)}."
     if judgement.shown.meeting is not None and judgement.shown.set_pt <= largest.largest_pt:

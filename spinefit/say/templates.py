@@ -132,6 +132,10 @@ TEMPLATES: dict[str, str] = {
         "fit."
     ),
     "advised-floor": ("{value:pt} is the smallest size that holds; less would look better here."),
+    "text-size": (
+        "The {text} was given {value:pt}, which {small:is too small; a {method} needs "
+        "{smallest_pt:pt}|is not among the sizes at hand}: give it another, or leave its size out."
+    ),
     "size-not-offered": "{value:pt} is not among the sizes at hand.",
     "too-large": (
         "{value:pt} is too large: {limit:pt at most} is the most, and {excess_mm:mm} would stand "

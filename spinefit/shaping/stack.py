@@ -17,6 +17,7 @@ from spinefit.job.title import reads_right_to_left
 from spinefit.shaping.title import SetRule, SetText, ShapedTitle, TitleSizes, shape_alone
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
+from spinefit.vocabulary import Role
 
 _SIZES_PT = (0.1, LARGEST_SIZE_PT)  # beyond any that is lettered
 _SHOWN_PT = 12.0  # the size at which a label is held until its own is known
@@ -125,16 +126,30 @@ class _Texts:
         self, part: ResolvedPart, titles: Sequence[ShapedTitle], size_pt: float
     ) -> tuple[ShapedTitle, float]:
         """A text in the size that it has beside a leading text of that size."""
+        most_pt = self._most_pt(part, size_pt)
         if titles[0].only_pt is None:
-            own_pt = _beside_pt(self._job, part, titles[0], size_pt)
+            own_pt = _beside_pt(self._job, part, titles[0], size_pt, most_pt)
             return titles[0].at_size(own_pt), own_pt
         by_pt = {title.only_pt or 0.0: title for title in titles}
         if part.size_pt is None:
-            own_pt = _nearest_pt([*by_pt], _aim_pt(part, size_pt), size_pt)
+            own_pt = _nearest_pt([*by_pt], _aim_pt(part, size_pt, most_pt), most_pt)
         else:
             wanted_pt = part.size_pt
             own_pt = min(by_pt, key=lambda pt: abs(pt - wanted_pt))
         return by_pt[own_pt], own_pt
+
+    def _most_pt(self, part: ResolvedPart, size_pt: float) -> float:
+        """No text is larger than the leading one, and no date larger than an author either."""
+        most_pt = size_pt
+        if part.least_pt > 0:
+            for one, titles in zip(self._job.parts, self._titles, strict=True):
+                if (
+                    one.role is Role.AUTHOR
+                    and titles
+                    and one is not self._job.parts[self._job.leader]
+                ):
+                    most_pt = min(most_pt, self._beside(one, titles, size_pt)[1])
+        return most_pt
 
 
 def _shaped(job: ResolvedJob, at: int) -> tuple[ShapedTitle, ...]:
@@ -163,35 +178,37 @@ def _shaped(job: ResolvedJob, at: int) -> tuple[ShapedTitle, ...]:
         )
 
 
-def _aim_pt(part: ResolvedPart, title_pt: float) -> float:
-    """The size wanted of a text beside a leading one, in points: never larger than that is."""
+def _aim_pt(part: ResolvedPart, title_pt: float, most_pt: float) -> float:
+    """The size wanted of a text beside a leading one, in points; a date has a most."""
     aim_pt = part.ratio * title_pt
-    return max(aim_pt, min(part.least_pt, title_pt))
+    return min(max(aim_pt, part.least_pt), most_pt) if part.least_pt > 0 else aim_pt
 
 
-def _beside_pt(job: ResolvedJob, part: ResolvedPart, title: ShapedTitle, title_pt: float) -> float:
+def _beside_pt(
+    job: ResolvedJob, part: ResolvedPart, title: ShapedTitle, title_pt: float, most_pt: float
+) -> float:
     """The size that a text has beside a leading one, one that can be set where it can.
 
     It never falls as the leading text grows, so that a label that fits does so in every smaller
     size too.
     """
-    method, aim_pt = job.method, _aim_pt(part, title_pt)
+    method, aim_pt = job.method, _aim_pt(part, title_pt, most_pt)
     if part.size_pt is not None:
         return part.size_pt
     if abs(part.ratio - 1) <= SAME_SHARE:
         return title_pt
     sizes = job.lettering.sizes_pt or (method.sizes.values if method.sizes else None)
     if sizes is not None:
-        return _nearest_pt(sizes, aim_pt, title_pt)
+        return _nearest_pt(sizes, aim_pt, most_pt)
     floor_pt = method.smallest.value
     if method.smallest_cap is not None:
         floor_pt = max(floor_pt, pt_from_mm(method.smallest_cap.value / title.reading_height_em))
     own_pt = step_down_pt(aim_pt, method.step.value)
-    return max(own_pt, min(floor_pt, title_pt), method.step.value)
+    return max(own_pt, min(floor_pt, most_pt), method.step.value)
 
 
-def _nearest_pt(sizes: Sequence[float], aim_pt: float, title_pt: float) -> float:
-    """The size of a drawer nearest to one wanted, in ratio; no larger than the leading text."""
-    most_pt = max(aim_pt, title_pt)
+def _nearest_pt(sizes: Sequence[float], aim_pt: float, most_pt: float) -> float:
+    """The size of a drawer nearest to one wanted, in ratio; no larger than one or the most."""
+    most_pt = max(aim_pt, most_pt)
     under = [size for size in sizes if size <= most_pt + SAME_PT] or sizes[:1]
     return min(under, key=lambda size: max(size, aim_pt) / min(size, aim_pt))

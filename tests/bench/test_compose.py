@@ -221,3 +221,57 @@ def test_the_drawing_marks_each_baseline_by_its_text() -> None:
     for words in ("author baseline", "title baseline", "date baseline", " rule<"):
         assert words in svg
     assert "baselines 5" not in svg  # of one title: they are not equally far apart
+
+
+@pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0)])
+@pytest.mark.parametrize("size_pt", [8.5, 10.0])
+def test_a_date_is_no_larger_than_the_author_beside_it(
+    size_pt: float, order: tuple[int, ...]
+) -> None:
+    """A date keeps 8 pt at least (recalled), but an author of 7.6 pt is the most it has."""
+    parts = (
+        Part(role=Role.AUTHOR, text="Ida Marsh"),
+        Part(role=Role.TITLE, text="The Harbour Light"),
+        Part(role=Role.DATE, text="1889"),
+    )
+    report = check(asked(*(parts[at] for at in order), size_pt=size_pt))
+    sizes = {one.role: one.set_pt for one in shown(report).texts}
+    assert sizes[Role.DATE] == min(8.0, sizes[Role.AUTHOR])
+    without = check(asked(*parts[1:], size_pt=size_pt))
+    alone = {one.role: one.set_pt for one in shown(without).texts}
+    assert alone[Role.DATE] == 8.0
+
+
+@pytest.mark.parametrize(
+    ("method", "size_pt", "why"),
+    [
+        ("paper-label", 3.0, "too small; a printed paper label needs 5 pt"),
+        ("type-holder", 11.0, "not among the sizes at hand"),
+    ],
+)
+def test_the_size_of_a_text_is_held_against_the_method_as_a_title_is(
+    method: str, size_pt: float, why: str
+) -> None:
+    """Whoever types a size for the date gets the verdict that a title of that size gets."""
+    found = check(
+        asked(
+            Part(role=Role.TITLE, text="The Harbour Light"),
+            Part(role=Role.DATE, text="1889", size_pt=size_pt),
+            method=method,
+        )
+    )
+    assert found.verdict is Verdict.DOES_NOT_FIT
+    nearest = max(found.layouts, key=lambda one: one.largest_pt)
+    told = next(one.text for one in nearest.findings if one.topic == "text-size")
+    assert f"The date was given {size_pt:g} pt" in told
+    assert why in told
+    assert nearest.set_pt < 30  # never grown for the sake of the date
+    title = check(
+        Job(
+            title="The Harbour Light",
+            panel=LABEL,
+            method=method,
+            lettering=Lettering(size_pt=size_pt),
+        )
+    )
+    assert title.verdict is Verdict.DOES_NOT_FIT

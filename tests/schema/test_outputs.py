@@ -159,6 +159,20 @@ def test_sheets_of_labels(tmp_path: Path) -> None:
         assert bool(found["settings"]) == (number < 2)
 
 
+@pytest.mark.parametrize("file", ["labels.pdf", "one.svg"])
+@pytest.mark.parametrize(
+    "words", [("--back", "rounded", "--rise", "6"), ("--lap", "12", "--joint-width", "8")],
+    ids=["over a round", "over the joints"],
+)  # fmt: skip
+def test_sheets_of_labels_that_bend(words: tuple[str, ...], file: str, tmp_path: Path) -> None:
+    back = ("--width", "30", "--height", "220", "--method", "leather-label", *words)
+    single = ("--single",) if file.endswith(".svg") else ()
+    out = ("--output", str(tmp_path / file), "--format", "json")
+    found = json.loads(said("sheet", TITLE, *back, *single, *out))
+    agrees(found)
+    assert found["settings"][0]["label"]["cut_width_mm"] > 30
+
+
 def test_worksheets() -> None:
     """By widths and at one pitch, across and along."""
     job = str(SHARED / "jobs" / "hand-letters.toml")

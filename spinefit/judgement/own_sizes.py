@@ -9,10 +9,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.finding import Finding
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT
 from spinefit.units import pt_from_mm
-from spinefit.vocabulary import Role, Sourced
+from spinefit.vocabulary import Level, Role, Sourced
 
 
 class UnheldText(NamedTuple):
@@ -29,6 +30,15 @@ class UnheldText(NamedTuple):
     size_pt: float
     floor: Sourced
     least_pt: float | None
+
+    def finding(self, method: str) -> Finding:
+        """The same as a binder is told it, of a method by that name."""
+        rule, smallest_pt = self.floor, self.least_pt or self.size_pt
+        return Finding(
+            "text-size", Level.FAILURE, self.size_pt, self.least_pt, "pt", rule.source, rule.status,
+            {"text": str(self.role), "method": method, "smallest_pt": smallest_pt,
+             "small": self.least_pt is not None},
+        )  # fmt: skip
 
 
 def unheld_text(job: ResolvedJob, title: ShapedTitle) -> UnheldText | None:

@@ -97,12 +97,7 @@ def _size(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         )  # fmt: skip
         return
     if offer.unheld is not None:
-        yield _of_sizes(
-            "text-size", Level.FAILURE, offer.unheld.size_pt, offer.unheld.floor,
-            offer.unheld.least_pt, text=str(offer.unheld.role), method=job.method.name,
-            small=offer.unheld.least_pt is not None,
-            smallest_pt=offer.unheld.least_pt or offer.unheld.size_pt,
-        )  # fmt: skip
+        yield offer.unheld.finding(job.method.name)
         return
     known = offer.weakest is not None or one.set_by is SetBy.ASKED
     if known and (one.set_pt > one.largest_pt or one.set_pt < offer.floor_pt):

@@ -11,19 +11,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
-from typing import NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from spinefit.errors import FontError
 from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.own_sizes import UnheldText, unheld_text
 from spinefit.layout.group import placed_as_cut
 from spinefit.layout.standing import Layout
 from spinefit.shaping.glyphs import Outline
 from spinefit.shaping.title import SetText, ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, step_down_pt
-from spinefit.vocabulary import Letters, Sourced, SourcedList
+from spinefit.vocabulary import Letters, Sourced
+
+if TYPE_CHECKING:
+    from spinefit.judgement.own_sizes import UnheldText
 
 T = TypeVar("T")
 
@@ -144,7 +146,8 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
     floor_pt, floor = method.smallest.value, method.smallest
     if sizes is not None:
         floor_pt = 0.0 if own is not None else min(floor_pt, sizes[0])
-        floor = method.smallest if method.sizes is None else _row_of(sizes[0], method.sizes)
+        if (row := method.sizes) is not None:
+            floor = Sourced(sizes[0], "pt", row.source, row.status)
     if method.smallest_cap is not None:
         cap_pt = pt_from_mm(
             method.smallest_cap.value / min(one.title.reading_height_em for one in title.texts)
@@ -155,7 +158,11 @@ def offer_of(job: ResolvedJob, title: ShapedTitle) -> Offer:
     if job.call_number is not None and job.lettering.size_pt is None and floor_pt < least.value:
         floor_pt, floor = least.value, least
     touching = _touching(job, title)
-    unheld = unheld_text(job, title) if job.parts else None
+    unheld = None
+    if job.parts:
+        from spinefit.judgement.own_sizes import unheld_text
+
+        unheld = unheld_text(job, title)
     return Offer(sizes, method.step.value, floor_pt, floor, touching=touching, unheld=unheld)
 
 
@@ -177,10 +184,6 @@ def _touching(job: ResolvedJob, title: ShapedTitle) -> tuple[str, ...]:
             names = {curves: text for text, curves in one.title.inked_glyphs()}
             return tuple(names[placed[at][0]] for at in pair if placed[at][0] in names)
     return ()
-
-
-def _row_of(size_pt: float, row: SourcedList) -> Sourced:
-    return Sourced(size_pt, "pt", row.source, row.status)
 
 
 def weakest_at(job: ResolvedJob, title: ShapedTitle, size_pt: float) -> Weakest | None:

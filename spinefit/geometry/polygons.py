@@ -255,9 +255,14 @@ def ink_hull(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> Ring:
         turn: how the lines are turned as they will stand in the panel.
     """
     hulls = [np.add(glyph_hull(outline), (x_em, y_em)) for outline, x_em, y_em in placed]
-    if sum(map(len, hulls)) < 3:
+    return hull_of(hulls, turn=turn)
+
+
+def hull_of(corners: Sequence[npt.ArrayLike], *, turn: Turn = Turn.NONE) -> Ring:
+    """The convex hull of corners, each of shape (n, 2), turned; none where it has no area."""
+    if sum(map(np.size, corners)) < 6:
         return ()
-    hull: BaseGeometry = LineString(np.concatenate(hulls)).convex_hull
+    hull: BaseGeometry = LineString(np.concatenate(corners)).convex_hull
     if not isinstance(hull, Polygon) or hull.is_empty:
         return ()
     return tuple(turn_point(corner, turn) for corner in _open_ring(hull.exterior))

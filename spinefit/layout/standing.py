@@ -9,7 +9,8 @@ its exact largest size, or only a bound on that. Which lines a group has is for 
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
+from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import FieldError
@@ -22,6 +23,7 @@ from spinefit.layout.group import Group, placed_outlines, vertical_reach
 from spinefit.layout.splits import Split
 from spinefit.shaping.glyphs import Box, Placed, Point
 from spinefit.shaping.scripts import CURSIVE, itemise
+from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import BreakWords, Centre, LimitedBy, Orientation, Reading, Turn
 
@@ -297,6 +299,8 @@ class Standing:
 
         @cache
         def hull() -> Ring:
+            if group.set_lines:
+                return _label_hull(group, turn)
             return polygons.ink_hull(placed(), turn=turn)
 
         def rings() -> tuple[Corners, ...]:
@@ -324,6 +328,35 @@ class Standing:
             )
 
         return limit, nearest_mm
+
+
+def _label_hull(group: Group, turn: Turn) -> Ring:
+    """The hull of a label with several texts, laid in many sizes: of those of its lines."""
+    from spinefit.geometry.polygons import hull_of
+
+    corners = [
+        [
+            (x * line.scale, y * line.scale + line.baseline_em)
+            for x, y in _line_hull(line.title, line.text, line.levels and tuple(line.levels))
+        ]
+        for line in group.set_lines
+    ]
+    corners += [
+        [(left, bottom), (right, bottom), (right, top), (left, top)]
+        for left, bottom, right, top in chain.from_iterable(group.rules)
+    ]
+    return hull_of(corners, turn=turn)
+
+
+@lru_cache(maxsize=64)
+def _line_hull(title: ShapedTitle, text: str, levels: Levels) -> Ring:
+    """The hull of a line in its own em, its ink centred on x = 0."""
+    from spinefit.geometry.polygons import ink_hull
+
+    placed, box = title.set_line(text, levels)
+    assert box is not None  # it has ink, or it would have no width
+    middle = (box[0] + box[2]) / 2
+    return ink_hull((outline, x - middle, y) for outline, x, y in placed)
 
 
 def _centre(job: ResolvedJob, title: ShapedTitle, candidate: Candidate) -> Centre:

@@ -68,6 +68,8 @@ def _remedies(job: ResolvedJob | None) -> Any:
 
 
 def _shapes(job: ResolvedJob | None) -> Any:
+    if job is None:
+        return None  # not looked for, as in the rows of a table
     from spinefit.say.shapes import shapes_in
 
     return _plain(shapes_in(job))

@@ -295,7 +295,8 @@ class Report(NamedTuple):
         nearest: place of the setting nearest to one that fits, where none does.
         cautions: what to mind with the method, and with a recess where one is cut.
         as_shown: the job, its lines standing as those of the setting that is shown; None where
-            they make no shape. In its place JSON has the shapes that `spinefit.shapes` finds.
+            they make no shape, or none is looked for, as for the rows of a table. In its place
+            JSON has the shapes that `spinefit.shapes` finds, or null.
     """
 
     schema: str

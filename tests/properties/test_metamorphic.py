@@ -130,7 +130,8 @@ def test_a_report_is_the_same_bytes_from_options_a_file_and_a_table(tmp_path_fac
     again, row = run("batch", str(table), "--format", "jsonl", "--jobs", "1")
     assert again == code
     if code != 2:
-        assert json.loads(row)["report"] == json.loads(text)
+        # Shapes are chosen by eye, book by book: a table does not look for them.
+        assert json.loads(row)["report"] == json.loads(text) | {"shapes": None}
 
 
 @CASES

@@ -90,6 +90,9 @@ def _title_mm(titles: Sequence[str], room_mm: float) -> float:
 
 def _rows(texts: Sequence[ShownText]) -> Iterator[tuple[str, str]]:
     report: Report = texts[0].answer.report
+    whose = dict.fromkeys(shown.answer.job.commission.on_paper for shown in texts)
+    for words in filter(None, whose):
+        yield "Job", say.visible(words)
     yield ("Tools" if report.font.of == "tools" else "Font"), say.visible(report.font.name)
     yield from _sizes(texts)
     layout = texts[0].layout

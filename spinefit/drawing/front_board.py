@@ -61,7 +61,7 @@ def board_scene(answer: Answer) -> Scene:
         _words(answer, place), (BENCH_MARGIN_MM, below), width_mm - 2 * BENCH_MARGIN_MM
     )
     items: tuple[Item, ...] = (
-        bench_title(title, height_mm),
+        bench_title(title, height_mm, answer.job.commission.on_paper),
         Text((view.origin[0] + wide / 2, view.origin[1] + high + 2.2), "HEAD", WORDS_MM, "middle",
              bold=True),
         view.board(),

@@ -11,10 +11,11 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from spinefit.catalogue.trade import paper
-from spinefit.drawing.marks import THIN, box, label
+from spinefit.drawing.marks import THIN, WORDS_MM, box, label
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job.lengths import parse_rectangle
+from spinefit.say import phrasing as say
 from spinefit.shaping.glyphs import Point
 
 BENCH_MARGIN_MM = 12.0
@@ -76,9 +77,13 @@ def paper_sizes(names: Iterable[str]) -> tuple[PaperSize, ...]:
     return tuple(paper_size(name) for name in names)
 
 
-def bench_title(words: str, height_mm: float) -> Text:
-    """The title at the upper left of a sheet for the bench, so high."""
-    return Text((BENCH_MARGIN_MM, height_mm - BENCH_MARGIN_MM - 4.5), words, _TITLE_MM, bold=True)
+def bench_title(words: str, height_mm: float, whose: str = "") -> Item:
+    """The title at the upper left of a sheet for the bench, so high, and whose job it is."""
+    at = BENCH_MARGIN_MM, height_mm - BENCH_MARGIN_MM - 4.5
+    title = Text(at, words, _TITLE_MM, bold=True)
+    if not whose:
+        return title
+    return Group("title", (title, Text((at[0], at[1] - 4.5), say.visible(whose), WORDS_MM)))
 
 
 def check_bar(at: Point) -> tuple[Item, ...]:

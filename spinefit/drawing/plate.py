@@ -68,6 +68,12 @@ class Subject(NamedTuple):
         return tuple(shown for texts in self.backs for shown in texts)
 
     @property
+    def whose(self) -> tuple[str, ...]:
+        """Whose job each is, once; none where nothing was said."""
+        found = dict.fromkeys(shown.answer.job.commission.on_paper for shown in self.texts)
+        return tuple(filter(None, found))
+
+    @property
     def on_board(self) -> bool:
         """Whether the lettering stands on the front board, which is drawn at half size."""
         texts = self.texts

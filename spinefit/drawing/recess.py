@@ -74,7 +74,7 @@ def recess_scene(answer: Answer) -> Scene:
     parts = (_opening(plan), _pressing(plan))
     section = _section(plan)
     width_mm, height_mm, items = _laid_out(answer, plan, parts, section)
-    heading = bench_title(title, height_mm)
+    heading = bench_title(title, height_mm, answer.job.commission.on_paper)
     described = (
         "Opening and pressing piece at true size with their dimensions, and a section through "
         "the layers of the board."

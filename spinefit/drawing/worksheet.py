@@ -102,7 +102,7 @@ def _pattern_page(
     words, end = column(_words(worksheet), at, room_mm)
     has_room = end > BENCH_MARGIN_MM + _BELOW_MM / 2
     items = (
-        bench_title(heading(worksheet), height_mm),
+        _titled(worksheet, height_mm),
         _head(pattern, origin),
         Text((origin[0], bottom - 6.6), "TAIL", WORDS_MM, "middle", bold=True),
         Group("pattern", moved(pattern.items, origin)),
@@ -110,6 +110,10 @@ def _pattern_page(
         Group("how-to", tuple(words if has_room else ())),
     )
     return items, has_room
+
+
+def _titled(worksheet: Worksheet, height_mm: float) -> Item:
+    return bench_title(heading(worksheet), height_mm, worksheet.answer.job.commission.on_paper)
 
 
 def _head(pattern: Pattern, origin: tuple[float, float]) -> Text:
@@ -138,7 +142,7 @@ def _table_pages(
     """Every letter in figures, and the words where the first page has no room for them."""
     room_mm = width_mm - 2 * BENCH_MARGIN_MM
     start = (BENCH_MARGIN_MM, height_mm - BENCH_MARGIN_MM - 14.0)
-    title = bench_title(heading(worksheet), height_mm)
+    title = _titled(worksheet, height_mm)
     caption, below = column([_CAPTION], start, room_mm)
     columns = max(1, int((room_mm + _GUTTER_MM) // (_TABLE_MM + _GUTTER_MM)))
     table = _Table([title, *caption], title, columns, below - _ROW_MM + WORDS_MM * 0.1)

@@ -19,7 +19,10 @@ class Commission:
     """Whose job it is."""
 
     customer: str | None = option(
-        "customer", COMMISSION, _WORDS, "For whom it is done: stands beside labels."
+        "customer",
+        COMMISSION,
+        _WORDS,
+        "For whom it is done: stands on drawings, worksheets and beside labels.",
     )
     job_number: str | None = option(
         "job-number", COMMISSION, Kind("TEXT", values.face, checks.text, whole=True),
@@ -35,6 +38,12 @@ class Commission:
     def in_words(self) -> str:
         """Customer and number, as captions have them; "" where neither was said."""
         return ", ".join(one for one in (self.customer, self.job_number) if one is not None)
+
+    @property
+    def on_paper(self) -> str:
+        """The same with the copies, as drawings have it."""
+        copies = f"{self.copies} {'copy' if self.copies == 1 else 'copies'}" if self.copies else ""
+        return ", ".join(filter(None, (self.in_words, copies)))
 
 
 def commission_of(job: Commission) -> Commission:

@@ -228,6 +228,7 @@ _WHOLE = 2.0**53  # up to here a float holds every whole number
 _LISTS = frozenset(field.name for field in FIELDS if field.kind.listed)
 _PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
 _OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
+_OF_CALL_NUMBER = frozenset(field.name for field in FIELDS if field.part == "call_number")
 _ROUNDS = frozenset(("rise", "radius", "arc"))
 
 
@@ -323,6 +324,8 @@ def values_of(cells: Mapping[str, object], defaults: Mapping[str, object]) -> di
     elif GIVES_A_WIDTH & given.keys():
         aside |= {"panel"}
     aside |= said_otherwise(given)
+    if "call-number" not in cells and given.get("role", defaults.get("role")) != "call-number":
+        aside |= _OF_CALL_NUMBER  # of rows that have one
     if _ROUNDS & given.keys():
         aside |= _ROUNDS
     kept = {name: value for name, value in defaults.items() if name not in aside}

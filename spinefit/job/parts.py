@@ -7,7 +7,7 @@ texts leads: the one whose size all others are parts of. Sizes by role come from
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -15,9 +15,10 @@ from spinefit.catalogue import Method, Rules, ruling_mm
 from spinefit.errors import FaultsMoved, FieldError
 from spinefit.job import kinds as kind
 from spinefit.job.checks import LARGEST_SIZE_PT, member, number, text
+from spinefit.job.fields import names_said, option_place
 from spinefit.job.model import Job
 from spinefit.job.nudges import Nudge, nudge_places, nudges_of
-from spinefit.job.places import ResolvedCallNumber
+from spinefit.job.places import CallNumber, ResolvedCallNumber
 from spinefit.job.resolved import ResolvedPart, ResolvedSpine
 from spinefit.job.title import title_lines
 from spinefit.job.values import Part
@@ -188,10 +189,21 @@ def _check(part: Part, here: str) -> None:
                          remedy="leave rule and measure out")  # fmt: skip
 
 
+def refuse_unasked(said: CallNumber | None, roles: Collection[Role | None]) -> None:
+    """Refuse what is said of a call number where none of the texts is one."""
+    names = () if said is None or Role.CALL_NUMBER in roles else sorted(names_said(said))
+    for name in names:
+        raise FieldError(
+            "there is no call number for it", where=option_place(name),
+            remedy="give --role call-number, or a text of that role",
+        )  # fmt: skip
+
+
 def placed(
     job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine | None, ResolvedCallNumber | None]:
     """The back, with only its place left to a call number, and how that stands."""
+    refuse_unasked(job.call_number, [job.role, *(part.role for part in job.parts)])
     if job.role is not Role.CALL_NUMBER:
         return spine, None
     from spinefit.job.call_number import at_its_place

@@ -81,7 +81,7 @@ class CallNumber:
         "Broken by the marks of dewey or lc, as-typed (only at ' / '), or auto by its form. [auto]",
     )  # fmt: skip
     from_tail_mm: float | None = option(
-        "from-tail", CALL, kind.ROOM,
+        "from-tail", CALL, kind.LENGTH,
         "From the tail to its lower edge; it grows upward. [38.1 mm; at the head of an oversize "
         "book]",
     )  # fmt: skip

@@ -14,6 +14,7 @@ from functools import partial
 
 from spinefit.catalogue import usual_fonts
 from spinefit.errors import JobError
+from spinefit.job.parts import refuse_unasked
 from spinefit.judgement.offer import first_font
 from spinefit.judgement.text import verify_text
 from spinefit.plan.apart import Way, ways_apart
@@ -80,6 +81,9 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
         check_plan(backs[0][1])
     else:
         check_set(backs)
+    roles = [text.role for _label, own in backs for text in own.texts]
+    for _label, own in backs:  # what is said above a set is said of those that have one
+        refuse_unasked(own.call_number, roles)
     backs, assumed = in_one_language(backs)
     if len(backs) > 1:
         check_reading(backs)

@@ -77,6 +77,8 @@ def size_asked_pt(plan: BackPlan, text: BackText) -> float | None:
 def job_of(plan: BackPlan, text: BackText) -> Job:
     """The text as a job of its own on the whole back, its size left open."""
     said = {name: getattr(plan, name) for name in SHARED_WITH_JOB}
+    if text.role is not Role.CALL_NUMBER:
+        said["call_number"] = None
     lettering = replace(
         plan.lettering,
         size_pt=None,

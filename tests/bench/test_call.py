@@ -19,7 +19,8 @@ from spinefit.backs import plan_back, plan_backs
 from spinefit.cli.main import main
 from spinefit.errors import FieldError
 from spinefit.geometry.polygons import ink_polygon
-from spinefit.job.places import Align, CallNumber
+from spinefit.job.places import Align, CallNumber, Scheme
+from spinefit.job.values import Panel, Part
 from spinefit.pipeline import answer
 from spinefit.plan import BackText
 from spinefit.say.as_json import to_dict
@@ -238,3 +239,35 @@ def test_one_job_file_serves_the_sheet_too_and_lines_that_cannot_be_are_refused(
                 spine=Spine(width_mm=30, height_mm=220),
             )
         )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"from_tail_mm": 38.0}, {"first_line_mm": 60.0}, {"align": Align.LEFT},
+        {"scheme": Scheme.LC}, {"size_pt": 12.0},
+    ],
+)  # fmt: skip
+def test_what_is_said_of_a_number_that_is_not_there_is_refused(said):
+    """A binder who leaves out the role would else get a title where the mark was wanted."""
+    call, spine = CallNumber(**said), Spine(width_mm=30, height_mm=220)
+    title = BackText(role=Role.TITLE, text="Tides")
+    label = (Part(role=Role.TITLE, text="Tides"), Part(role=Role.DATE, text="1907"))
+    for ask in (
+        lambda: check(Job(title="QA76 Q5", spine=spine, call_number=call)),
+        lambda: check(
+            Job(title="", parts=label, panel=Panel(width_mm=30, height_mm=40), call_number=call)
+        ),
+        lambda: plan_back(BackPlan(spine=spine, texts=(title,), call_number=call)),
+    ):
+        with pytest.raises(FieldError, match="there is no call number for it"):
+            ask()
+
+
+def test_a_table_takes_what_is_said_of_numbers_for_the_rows_that_have_one(tmp_path):
+    table = tmp_path / "books.csv"
+    rows = "title,call-number,width,height\nTides,,30,220\nTide Tables,823.10,30,220\n"
+    table.write_text(rows, encoding="utf-8")
+    found = batch(table, "--align", "left", "--format", "csv")
+    assert found.exit_code == 0
+    assert all(not row["error"] for row in csv.DictReader(StringIO(found.stdout)))

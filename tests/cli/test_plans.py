@@ -133,7 +133,7 @@ BACKS = "".join(
         (BACK + TWO + '[[text]]\nrole = "editor"\ntext = "x"\n', "job.toml: text 3: role"),
         (BACK + 'title = "Tides"\n' + TWO, "job.toml: title: a title beside several texts"),
         ("width = 20\n" + TWO, "height of the back"),
-        ('panel = "20x30mm"\n' + TWO, "job.toml: panel"),
+        ('panel = "20x30mm"\n' + TWO + "panel = 2\n", "'panel' belongs to the texts of a back"),
         ("width = -1\nheight = 200\n" + TWO, "job.toml: width"),
         (BACK + 'order = "mine"\n' + TWO, "job.toml: order"),
         (BACK + 'order = "custom"\n' + PAIR, "job.toml: no field of that name: 'order'"),

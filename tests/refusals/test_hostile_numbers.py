@@ -20,6 +20,7 @@ from tests.fuzz.judging import Outcome, faults, outcome
 
 TITLE = "The Harbour Light"
 BACK = ("--width", "25mm", "--height", "200mm")
+NUMBER = {"role": "call-number"}
 VAST = "1" + "0" * 30
 
 # What no length can be, whatever it is the length of; each is named in the line.
@@ -63,11 +64,14 @@ def beside(name: str) -> dict[str, str]:
     if name == "squares":
         return {"leaves": "130x210mm"}
     said = {"width": "25mm", "height": "200mm"}
+    if name in ("extent", "leaf-count"):  # which give the width
+        said = {"height": "200mm", "caliper": "0.1mm"}
     said.pop(name, None)
     return said | {
         "band-height": {"bands": "5"}, "band-clearance": {"bands": "5"},
         "tail-ratio": {"bands": "5"}, "title-panel": {"bands": "5"},
         "board": {"measured": "over-boards"}, "max-angle": {"rise": "4mm"},
+        **dict.fromkeys(("from-tail", "first-line-from-tail", "call-size"), NUMBER),
         "overlap": {"old-lettering": "12x8mm", "method": "paper-label"},
         "label-thickness": {"method": "paper-label"}, "corner": {"panel-shape": "cut"},
         "stiffener": {"recess": "yes", "method": "leather-label"},
@@ -94,6 +98,8 @@ def hostile(name: str, kind: str) -> list[tuple[str, str]]:
         values += NEGATIVE
     if kind in LISTS:
         values = [value for value in values if "," not in value]
+    if name in ("extent", "leaf-count"):  # a book of so many is none to be refused
+        values.remove("1000")
     if name == "tracking":  # any number is a count of thousandths
         values = list(NO_NUMBER)
     parts = {

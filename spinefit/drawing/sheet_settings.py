@@ -25,8 +25,8 @@ from spinefit.job.model import Job
 from spinefit.job.sheet import SheetWishes, refuse_no_back
 from spinefit.job.values import Panel
 from spinefit.judgement import Judged
-from spinefit.judgement.choice import tie_break
 from spinefit.judgement.labels import bent
+from spinefit.judgement.reading import tie_break
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.model import LayoutReport

@@ -15,19 +15,24 @@ from functools import partial
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.custom import Aim, across_or_along, needs_room_across, unless_forced
+from spinefit.judgement.custom import (
+    Aim,
+    across_or_along,
+    is_across_by_custom,
+    needs_room_across,
+    unless_forced,
+)
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, held_from, offer_of
+from spinefit.judgement.reading import is_alone, joined, reads_best
 from spinefit.layout.search import LayoutKey, key_of
-from spinefit.layout.sense import is_good_shape
 from spinefit.layout.standing import Layout
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt
 from spinefit.vocabulary import Level, Orientation, Sourced, Status
 
-_GRAVE = "sense.line_alone"
 _OWN = "the smallest of the tools given"
 _WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
 
@@ -193,10 +198,10 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
 def _larger_apart(job: ResolvedJob, judged: Sequence[Judged], best: Judged) -> tuple[Finding, ...]:
     """That it could be larger with small words on lines of their own, where it could be so."""
     same_way = [one for one in judged if one.orientation is best.orientation]
-    apart = [one for one in same_way if one.fits and _is_alone(one)]
-    if not apart or _is_alone(best):
+    apart = [one for one in same_way if one.fits and is_alone(one)]
+    if not apart or is_alone(best):
         return ()
-    apart_pt = _reads_best(job, apart).set_pt
+    apart_pt = reads_best(job, apart).set_pt
     if job.rules.value("lines.sense_share") * apart_pt <= best.set_pt:
         return ()
     return (Finding.of("words-joined", Level.NOTE, apart_pt),)
@@ -248,7 +253,7 @@ def _best_of_all(
     if across.usual is None and along.best.layout.group.breaks:
         return max((across.best, along.best), key=lambda one: one.cap_height_mm), ()
     usual = across.roomiest, across.usual
-    if _is_alone(across.best) and not _is_alone(along.best):
+    if across.is_unread_joined and not is_alone(along.best):
         usual = None, None
     return across_or_along(job, across.best, *usual, along.best)
 
@@ -259,8 +264,10 @@ class _Settings:
     Attributes:
         tried: whether the orientation was asked for.
         usual: the best of those within the usual number of lines, without a broken word.
-        roomiest: the one of so many lines that could be largest, small words alone or not: by
-            the room for its longest words a title stands across or along.
+        roomiest: of those the one that could be largest: by the room for its longest words, small
+            ones joined to them, a title stands across or along; where across is the custom, of
+            all of so many lines.
+        is_unread_joined: whether small words stand alone in it for want of others that can be read.
         best: the best there is; beyond the usual only where nothing usual can be read.
     """
 
@@ -270,44 +277,24 @@ class _Settings:
         self.usual: Judged | None = None
         self.roomiest: Judged | None = None
         self.best: Judged | None = None
+        self.is_unread_joined = False
         if not fitting:
             return
         most = _most_lines(job, orientation)
-        levels = _levels(_joined(job, fitting), most)
-        first = _reads_best(job, levels[0])
+        taken = joined(job, fitting)
+        levels = _levels(taken, most)
+        first = reads_best(job, levels[0])
         group = first.layout.group
         if not group.breaks and group.line_count <= most:
             self.usual = first
-            self.roomiest = max(_levels(fitting, most)[0], key=lambda one: one.largest_pt)
+            roomy = _levels(fitting, most) if is_across_by_custom(job) else levels
+            self.roomiest = max(roomy[0], key=lambda one: one.largest_pt)
         if _is_easy(first):
             self.best = first
         else:
-            others = [_reads_best(job, level) for level in levels[1:]]
+            others = [reads_best(job, level) for level in levels[1:]]
             self.best = _first_readable(job, [first, *others])
-
-
-def _joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
-    """The settings without those where small words stand alone, where the rest can be read.
-
-    Those with no fault as grave, such as an article stranded, if there are any; a broken word is
-    graver. Not where a shape was asked for.
-    """
-    joined = [one for one in fitting if not _is_alone(one)]
-    if len(joined) == len(fitting) or job.lettering.group_shape is not None:
-        return fitting
-    grave, pinch = map(job.rules.value, (_GRAVE, "legibility.failing_arcmin"))
-    sound = [one for one in joined if one.layout.group.penalty < grave]
-
-    def can_be_read(settings: Sequence[Judged]) -> bool:
-        return any([one.arcminutes >= pinch for one in settings if not one.word_broken])
-
-    found = next(filter(can_be_read, (sound, joined, fitting)), sound or joined or fitting)
-    return fitting if all([one.word_broken for one in found]) else found
-
-
-def _is_alone(one: Judged) -> bool:
-    """Whether a line of it holds small words only, which should join a neighbour."""
-    return one.layout.group.lines.strands_small_words
+        self.is_unread_joined = len(taken) == len(fitting) and is_alone(self.best)
 
 
 def _most_lines(job: ResolvedJob, orientation: Orientation) -> float:
@@ -343,43 +330,3 @@ def _first_readable(job: ResolvedJob, bests: Sequence[Judged]) -> Judged:
             return one
     pinch = job.rules.value("legibility.failing_arcmin")
     return next((one for one in bests if one.arcminutes >= pinch), bests[0])
-
-
-def _reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
-    """Of several settings, the one that reads best within a tenth of the largest.
-
-    Of a shape that was asked for the largest, as in the list of shapes.
-    """
-    if job.lettering.group_shape is not None:
-        return largest_of(settings)
-    share = job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
-    if len(settings) == 1:
-        return settings[0]
-    if job.lettering.size_pt is None:
-        least = share * max([one.set_pt for one in settings])
-        near = [one for one in settings if one.set_pt >= least]
-    else:
-        least = share * max([one.largest_pt for one in settings])
-        near = [one for one in settings if one.largest_pt >= least]
-    least_penalty = min([one.layout.group.penalty for one in near])
-    good = [one for one in near if one.layout.group.penalty == least_penalty]
-    return good[0] if len(good) == 1 else min(good, key=tie_break)
-
-
-def largest_of(settings: Sequence[Judged]) -> Judged:
-    """The setting that could be largest; of those as large the one that reads best."""
-    return min(settings, key=lambda one: (-one.largest_pt, one.layout.group.penalty))
-
-
-def tie_break(one: Judged) -> tuple[object, ...]:
-    """What chooses between settings of equal penalty: the least is the best."""
-    group = one.layout.group
-    return (
-        not is_good_shape(group.shape),
-        one.tight,
-        group.line_count,
-        -group.lines.phrases,
-        max(group.widths_em),  # sizes lie within a tenth: a hair more is no gain
-        -one.set_pt,
-        -one.largest_pt,
-    )

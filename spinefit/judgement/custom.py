@@ -4,8 +4,9 @@ In: the job and its layouts, then the best across and the best along. Out: the s
 layout, and which of the two ways is advised, with the reason. Each kind of work has its rows in
 rules.toml; their widths are those of the back, or of the label, not what margins leave. As a back
 grows wider one way gives place to the other once: the room across is that of the largest usual
-setting, which never shrinks, and what custom asks of it never grows. In a panel between bands
-across is the rule unless forced (Cockerell, ch. XV, fig. 95).
+setting, small words joined but where across is the custom, which never shrinks, and what custom
+asks of it never grows. In a panel between bands across is the rule unless forced (Cockerell, ch.
+XV, fig. 95).
 """
 
 from __future__ import annotations
@@ -105,6 +106,11 @@ def needs_room_across(job: ResolvedJob) -> bool:
     return panel is not None and (
         panel.height_mm > job.rules.value("across.tall_label") * panel.width_mm
     )
+
+
+def is_across_by_custom(job: ResolvedJob) -> bool:
+    """Whether that kind of work is lettered across: labels, leather and panels between bands."""
+    return job.work in (Work.LABEL, Work.LEATHER) or not needs_room_across(job)
 
 
 def across_or_along(

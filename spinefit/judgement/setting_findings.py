@@ -275,6 +275,8 @@ def _words(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         small_words=job.lettering.small_words,
     ):
         kind, _, text = fault.partition(": ")
+        if kind == "alone" and job.lettering.group_shape is not None:
+            continue  # whoever asks for a shape sees its lines
         texts.setdefault(kind, []).append(text)
     for kind, places in texts.items():
         source, status = _FAULT_SOURCES[kind]

@@ -17,6 +17,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.custom import SHARE
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, offer_of, weakest_at
+from spinefit.judgement.reading import joined
 from spinefit.judgement.text import JudgedText
 from spinefit.plan.model import BackPlan, BackText, Relation
 from spinefit.plan.standing import SAFE_PT, Reach, largest_together_pt, reach_of, size_asked_pt
@@ -43,6 +44,8 @@ class Setting(NamedTuple):
         largest_pt: the most it takes there.
         extent_mm: the length of back it covers, in mm for each point of size.
         reach: how far it reaches from where it stands; None where no height is known.
+        passed_over: True where it is not advised, its small words apart from those they should
+            join; taken only where no other number of lines is open to all.
     """
 
     orientation: Orientation
@@ -51,6 +54,7 @@ class Setting(NamedTuple):
     largest_pt: float
     extent_mm: float
     reach: Reach | None
+    passed_over: bool
 
     def most_pt(self, *, as_advised: bool) -> float:
         """The most it may be: what is advised, or the limit."""
@@ -169,12 +173,19 @@ def _settings(
     recommended = None
     if prefer and judgement.recommended is not None:
         recommended = judgement.judged[judgement.recommended]
+    fitting = [one for one in usual or own if one.fits]
+    passed = {id(one) for one in fitting} - {id(one) for one in joined(judged.job, fitting)}
     best: dict[int, Judged] = {}
-    for one in usual or own:
+    for one in sorted(usual or own, key=lambda one: id(one) in passed):
         known = best.setdefault(len(one.lines), one)
+        if id(one) in passed and id(known) not in passed:
+            continue
         if one is recommended or (known is not recommended and _larger(one, known)):
             best[len(one.lines)] = one
-    ranked = [_setting(judged, best[lines]) for lines in sorted(best)]
+    ranked = [
+        _setting(judged, best[lines], passed_over=id(best[lines]) in passed)
+        for lines in sorted(best)
+    ]
     if recommended is not None and recommended.orientation is orientation:
         ranked.sort(key=lambda one: one.lines != len(recommended.lines))
         if capped:
@@ -188,7 +199,7 @@ def _larger(one: Judged, other: Judged) -> bool:
     return (one.fits, one.set_pt, one.largest_pt) > (other.fits, other.set_pt, other.largest_pt)
 
 
-def _setting(judged: JudgedText, one: Judged) -> Setting:
+def _setting(judged: JudgedText, one: Judged, *, passed_over: bool) -> Setting:
     panel, clearance_mm = judged.panel, judged.job.lettering.clearance_mm
     across = one.orientation is Orientation.TRANSVERSE
     floats = one.layout.floats or (across and panel.number is None)
@@ -206,6 +217,7 @@ def _setting(judged: JudgedText, one: Judged) -> Setting:
         largest_pt=one.largest_pt,
         extent_mm=extent_mm / one.set_pt,
         reach=reach_of(judged.job, one),
+        passed_over=passed_over,
     )
 
 
@@ -231,6 +243,8 @@ def common_demand(
             f"no number of lines is open to the {role} of every volume",
             remedy="force the same number of breaks with ' / ' in every volume",
         )
+    whole = {lines for lines in shared if not any(found[lines].passed_over for found in by_lines)}
+    shared = whole or shared
     orders = [list(found) for found in by_lines]
     ranked = sorted(shared, key=lambda lines: (sum(one.index(lines) for one in orders), lines))
     offer = max((one.offer for one in own), key=lambda one: one.floor_pt)

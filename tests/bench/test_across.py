@@ -37,7 +37,7 @@ def found(report: Report, topic: str) -> FindingReport:
 
 def test_a_trade_paperback_of_22_mm_goes_along_and_iso_is_named():
     """Common practice against ISO 6357; capitals of 0.40 to 0.50 of it, ink of 0.55 to 0.65."""
-    report = lettered("The Harbour Light", 22)
+    report = lettered("Harbour Light", 22)
     best = advised(report)
     assert best.orientation is ALONG
     assert "by custom a printed cover under 30 mm is lettered along" in report.answer

@@ -109,13 +109,80 @@ def test_a_job_file_asks_for_a_shape(tmp_path):
 @pytest.mark.parametrize("width_mm", [30, 34, 40])
 @pytest.mark.parametrize("method", ["paper-label", "leather-label", "blocked-case"])
 def test_the_does_not_stand_alone_where_it_can_join(width_mm, method):
-    """Pleger: small words join a neighbour; on no back of a cloth case or label alone."""
+    """Pleger: small words join a neighbour; on no back of a cloth case or label alone.
+
+    But on a leather label where only joining makes hairlines or counters finer than a die holds.
+    """
     spine = Spine(width_mm=width_mm, height_mm=220)
     for title in ("The Harbour Light", "The Lighthouse Log", "The Northern Roads"):
         for orientation in (None, Orientation.TRANSVERSE):
             lettering = Lettering(orientation=orientation)
             report = check(Job(title=title, spine=spine, method=method, lettering=lettering))
+            if method == "leather-label" and "The" in advised(report).lines:
+                topics = {one.topic for one in advised(report).findings}
+                assert "words-alone" in topics and "finer-than-advised" not in topics
+                one = Lettering(orientation=Orientation.TRANSVERSE, lines=2)
+                report = check(Job(title=title, spine=spine, method=method, lettering=one))
+                assert "finer-than-advised" in {one.topic for one in advised(report).findings}
             assert "The" not in advised(report).lines
+
+
+def on_a_back(tmp_path, more: str) -> dict:
+    """The answer to a job of a foil-blocked case of 28 mm, or more of it."""
+    file = tmp_path / "back.toml"
+    file.write_text(f'height = "230mm"\nmethod = "blocked-case"\nmarket = "GB"\n{more}')
+    code, text = ask("check", "--job", str(file), "--format", "json")
+    assert code == 0
+    return json.loads(text)
+
+
+def test_one_title_has_one_answer_alone_in_a_set_and_beside_an_author(tmp_path):
+    """Along: "The Harbour" holds 10.6 pt across 28 mm of cloth, where 12 to 14 are asked for.
+
+    Trade facts 13.2, recalled: across where the longest word holds the least size; with small
+    words joined that is "The Harbour", not "Harbour".
+    """
+    report = on_a_back(tmp_path, 'width = "28mm"\ntitle = "The Harbour Light"\n')
+    alone = report["layouts"][report["recommended"]]
+    (finding,) = [one for one in report["findings"] if one["topic"] == "across-least"]
+    assert finding["value"] < 12 and alone["orientation"] == "longitudinal"
+    volumes = "".join(f'[[volume]]\nwidth = "{width}mm"\n' for width in (32, 28))
+    of_set = on_a_back(tmp_path, f'title = "The Harbour Light"\n{volumes}')
+    texts = 'width = "32mm"\n' + "".join(
+        f'[[text]]\nrole = "{role}"\ntext = "{text}"\n'
+        for role, text in (("author", "Ebenezer Quillfeather"), ("title", "The Harbour Light"))
+    )
+    of_back = on_a_back(tmp_path, texts)["texts"]
+    reports = [
+        one["report"] for one in (*of_set["volumes"], *of_back) if one.get("role") != "author"
+    ]
+    assert len(reports) == 3
+    for one in reports:
+        title = one["layouts"][one["recommended"]]
+        assert title["lines"] == ["The Harbour Light"] == alone["lines"]
+        assert title["orientation"] == "longitudinal"
+
+
+def test_small_words_join_in_a_set_that_must_be_lettered_across(tmp_path):
+    """The same split alone and in a set, where the lines are asked to run across."""
+    asked = 'title = "The Harbour Light"\norientation = "transverse"\n'
+    report = on_a_back(tmp_path, f'width = "28mm"\n{asked}')
+    volumes = "".join(f'[[volume]]\nwidth = "{width}mm"\n' for width in (32, 28))
+    of_set = on_a_back(tmp_path, asked + volumes)
+    lines = report["layouts"][report["recommended"]]["lines"]
+    assert lines == ["The Harbour", "Light"]
+    for one in (volume["report"] for volume in of_set["volumes"]):
+        assert one["layouts"][one["recommended"]]["lines"] == lines
+
+
+def test_who_asks_for_a_shape_is_not_told_that_small_words_stand_alone_in_it():
+    """The / Harbour / Light is a lozenge, as was asked for."""
+    title = "The Harbour Light"
+    report = on_label(title, group_shape=GroupShape.LOZENGE)
+    assert advised(report).lines == ("The", "Harbour", "Light")
+    assert all(one.topic != "words-alone" for one in advised(report).findings)
+    forced = advised(on_label("The / Harbour / Light"))
+    assert any(one.topic == "words-alone" for one in forced.findings)
 
 
 def test_what_joining_costs_is_told():

@@ -92,8 +92,8 @@ USED = {
     "geometry": "back fit framing gaps panel_polygons panels plane polygons rings usable",
     "job": "backs bulk checks commission fields frames kinds lengths making model nudges paper "
     "parts places resolve resolved title values",
-    "judgement": "book_findings choice custom finding judged laying offer opening setting_findings "
-    "text verification",
+    "judgement": "book_findings choice custom finding judged laying offer opening reading "
+    "setting_findings text verification",
     "layout": "divisions group search sense splits standing",
     "say": "answers below build filling label_model letter_sentences measured model page phrasing "
     "screen sentences templates terminal thickness",

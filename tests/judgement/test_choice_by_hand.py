@@ -10,8 +10,9 @@ from spinefit.catalogue import rules
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import Panel
-from spinefit.judgement.choice import _first_readable, _levels, _reads_best
+from spinefit.judgement.choice import _first_readable, _levels
 from spinefit.judgement.custom import needs_room_across, unless_forced
+from spinefit.judgement.reading import reads_best
 
 EASY = rules().value("legibility.least_arcmin")
 
@@ -56,20 +57,20 @@ def setting(
 def test_a_tenth_smaller_counts_as_equal(set_pt, taken):
     """The tenth itself included; then the one without a fault is advised."""
     faulty, good = setting(set_pt=10.0, penalty=3.0), setting(set_pt=set_pt)
-    assert _reads_best(a_job(), [faulty, good]) is (good if taken else faulty)
+    assert reads_best(a_job(), [faulty, good]) is (good if taken else faulty)
 
 
 @pytest.mark.parametrize(("largest_pt", "taken"), [(18.0, True), (17.99, False), (19.0, True)])
 def test_at_an_asked_size_what_could_be_a_tenth_larger_counts_as_equal(largest_pt, taken):
     faulty, good = setting(penalty=3.0), setting(largest_pt=largest_pt)
-    assert _reads_best(a_job(size_pt=10.0), [faulty, good]) is (good if taken else faulty)
+    assert reads_best(a_job(size_pt=10.0), [faulty, good]) is (good if taken else faulty)
 
 
 def test_of_equals_the_fewest_lines_then_the_largest():
     three, two, larger = setting(lines=3), setting(lines=2), setting(lines=2, set_pt=10.2)
-    assert _reads_best(a_job(), [three, two, larger]) is larger
+    assert reads_best(a_job(), [three, two, larger]) is larger
     roomy = setting(lines=2, set_pt=10.2, largest_pt=21.0)
-    assert _reads_best(a_job(), [larger, roomy, three]) is roomy
+    assert reads_best(a_job(), [larger, roomy, three]) is roomy
 
 
 def test_of_as_many_lines_phrases_then_evenness_count_before_a_hair_of_size():
@@ -77,8 +78,8 @@ def test_of_as_many_lines_phrases_then_evenness_count_before_a_hair_of_size():
     lopsided = setting(lines=2, phrases=0, widest_em=9.0, set_pt=17.1)
     even = setting(lines=2, phrases=0, widest_em=7.0, set_pt=17.0)
     phrased = setting(lines=2, phrases=1, widest_em=8.0, set_pt=16.9)
-    assert _reads_best(a_job(), [lopsided, even]) is even
-    assert _reads_best(a_job(), [lopsided, even, phrased]) is phrased
+    assert reads_best(a_job(), [lopsided, even]) is even
+    assert reads_best(a_job(), [lopsided, even, phrased]) is phrased
 
 
 def test_usual_settings_come_before_more_lines_and_those_before_broken_words():

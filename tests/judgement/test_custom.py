@@ -91,13 +91,22 @@ def turns_once(found: list[tuple[float, Judged]]) -> bool:
     return ways == sorted(ways, key=(ALONG, ACROSS).index)
 
 
-def leaps(found: list[tuple[float, Judged]]) -> list[tuple[float, str, float, float]]:
-    """Where the way stays and the size or the capitals differ by more than is smooth."""
+def leaps(found: list[tuple[float, Judged]], method: str) -> list[tuple[float, str, float, float]]:
+    """Where the way stays and the size or the capitals differ by more than is smooth.
+
+    Not where small words join on a label, as soon as letters so much smaller hold.
+    """
+
+    def joins(before: Judged, after: Judged) -> bool:
+        was, now = (one.layout.group.lines.strands_small_words for one in (before, after))
+        return method == "paper-label" and was and not now
+
     return [
         (width, name, getattr(before, name), getattr(after, name))
         for (_width, before), (width, after) in itertools.pairwise(found)
         for name in ("set_pt", "cap_height_mm")
         if before.orientation is after.orientation
+        and not joins(before, after)
         and not 1 / LEAP < getattr(after, name) / getattr(before, name) < LEAP
     ]
 
@@ -110,7 +119,7 @@ def test_the_way_changes_once_and_the_size_never_leaps(at: int, title: str) -> N
     found = list(advised_over_widths(place, title))
     assert len(found) > 250 or method != METHODS[0]  # print fits on most backs
     assert turns_once(found)
-    assert method in DRAWERS or leaps(found) == []
+    assert method in DRAWERS or leaps(found, method=method) == []
 
 
 @pytest.mark.parametrize("method", [*METHODS, "leather-label", "transfer-vinyl", "cloth-print"])

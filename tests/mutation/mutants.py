@@ -45,6 +45,7 @@ MODULES = (
     "layout/standing",
     "layout/search",
     "judgement/choice",
+    "judgement/reading",
     "judgement/judged",
     "judgement/text",
 )

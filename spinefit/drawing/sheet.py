@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from spinefit.drawing.frame import ShownText, frame_of, lettering_mm
 from spinefit.drawing.marks import covers, text_width_mm, wrapped
+from spinefit.drawing.paper import paper_sizes
 from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import Scene, mapped
 from spinefit.drawing.sheet_label import (
@@ -33,6 +34,7 @@ from spinefit.vocabulary import CutBy
 
 _PLAIN_FRAME_MM = 0.1  # a hairline, for a method that has no frame line of its own
 _MOST_LABELS = 2000  # some hundred sheets
+_LARGER = ("A4", "A3", "A2", "A1")
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -163,23 +165,41 @@ def _placed(
 
 
 def _too_large(labels: list[Label], settings: Sequence[LabelSetting], page: Page) -> FieldError:
-    bins = bins_of(page)
+    beside = settings[0].around_mm is not None
+    bins = bins_of(page, beside=beside)
     for label, setting in zip(labels, settings, strict=True):
-        if not fits_in(cell_of(label), bins):
+        cell = cell_of(label)
+        if not fits_in(cell, bins):
             width, height = setting.sides
             room = max(bins, key=lambda one: one.top_mm - one.bottom_mm)
+            across = cell.width_mm - width  # what marks and caption take of it
+            along = cell.height_mm - height
             return FieldError(
-                "a label larger than the paper has room for",
+                f"a {'trial strip' if beside else 'label'} larger than the paper has room for",
                 value=f"{width:.4g} x {height:.4g} mm",
                 where="--paper",
-                remedy=f"{page.name} leaves {room.right_mm - room.left_mm:.4g} x "
-                f"{room.top_mm - room.bottom_mm:.4g} mm for labels with their captions; "
-                "take larger paper or the other way round",
+                remedy=f"{page.name} leaves {room.right_mm - room.left_mm - across:.4g} x "
+                f"{room.top_mm - room.bottom_mm - along:.4g} mm beside its caption; "
+                f"{_larger(page, labels, beside=beside)}",
             )
     return FieldError(
         "labels that do not fit the paper one way round", where="--paper",
         remedy="take larger paper, or print them apart",
     )  # fmt: skip
+
+
+def _larger(page: Page, labels: list[Label], *, beside: bool) -> str:
+    """The paper that takes them all: this one the other way round, or the smallest usual one."""
+    lying = page.width_mm > page.height_mm
+    tried = [("it the other way round", page.height_mm, page.width_mm)]
+    for width_mm, height_mm, name in paper_sizes(_LARGER):
+        sides = (height_mm, width_mm) if lying else (width_mm, height_mm)
+        tried.append((f"--paper {name}", *sides))
+    for name, width_mm, height_mm in tried:
+        bins = bins_of(page._replace(width_mm=width_mm, height_mm=height_mm), beside=beside)
+        if all(fits_in(cell_of(one), bins) for one in labels):
+            return f"take {name}"
+    return "give the sides of a larger sheet as --paper WxH, or cut it in parts"
 
 
 def _label(setting: LabelSetting, marks: CutBy | None) -> Label:

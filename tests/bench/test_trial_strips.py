@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from click.testing import CliRunner
@@ -71,3 +72,33 @@ def test_a_strip_needs_a_back_of_known_length(words, tmp_path):
     assert made.exit_code == 2
     assert "a trial strip is" in made.stderr
     assert not file.exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "paper", "larger"),
+    [
+        (("--width", "28", "--trial", "--height"), "A4", "A3"),
+        (("--panel", "label"), "A4", "A3"),
+    ],
+)
+def test_what_is_too_long_for_the_paper_is_told_the_most_and_a_paper_that_takes_it(
+    words, paper, larger, tmp_path
+):
+    """What the refusal says is tried: the most it names fits, a millimetre more does not."""
+    file = str(tmp_path / "strips.pdf")
+
+    def made(high_mm, *more):
+        own = [f"30x{high_mm}" if one == "label" else one for one in words]
+        own += [str(high_mm)] if words[-1] == "--height" else []
+        return CliRunner().invoke(
+            main, ["sheet", "Tides", *own, "--output", file, "--force", *more]
+        )
+
+    refused = made(320)
+    assert refused.exit_code == 2
+    told = re.search(rf"{paper} leaves [\d.]+ x ([\d.]+) mm beside its caption; take --paper (\w+)",
+                     refused.stderr)  # fmt: skip
+    assert told and told[2] == larger
+    assert made(int(float(told[1]))).exit_code == 0
+    assert made(int(float(told[1])) + 1).exit_code == 2
+    assert made(320, "--paper", larger).exit_code == 0

@@ -75,7 +75,7 @@ class ShownText(NamedTuple):
         judged: the advised layout, or the nearest to one.
         layout: the same as it is reported.
         label_mm: upper and lower edge, from the head, of a label that it shares with the texts
-            beside it; None where it has none, or one of its own.
+            beside it, or that is cut to its lines; None for all of its panel.
     """
 
     name: str

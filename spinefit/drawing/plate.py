@@ -28,7 +28,7 @@ from spinefit.say.model import FindingReport
 from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
 from spinefit.say.remedies import changes_of
 from spinefit.shaping.glyphs import Box, Point
-from spinefit.vocabulary import BackForm, Role, Verdict
+from spinefit.vocabulary import BackForm, Place, Role, Verdict
 
 _PAPERS = ("A4", "A3", "A2", "A1")
 _MARGIN_MM = 6.0
@@ -94,11 +94,12 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
         return subject_of(answer_of(plan.texts[0].judged, plan.texts[0].report))
     if isinstance(plan, BackReport):
         labels = {one.name: (one.zone.begins_mm, one.zone.ends_mm) for one in plan.labels}
-        texts = (
-            _shown_text(one)._replace(label_mm=None if one.label is None else labels[one.label])
-            for one in plan.texts
+        backs: tuple[tuple[ShownText, ...], ...] = (
+            tuple(
+                one if text.label is None else one._replace(label_mm=labels[text.label])
+                for text, one in zip(plan.texts, map(_shown_text, plan.texts), strict=True)
+            ),
         )
-        backs: tuple[tuple[ShownText, ...], ...] = (tuple(texts),)
         names: tuple[str, ...] = ("",)
         title = ", ".join(say.visible(shown.answer.report.title) for shown in backs[0])
     else:
@@ -120,7 +121,11 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
 
 def _shown_text(text: TextReport) -> ShownText:
     name = "number" if text.role is Role.CALL_NUMBER else text.role.words  # short, as room is
-    return shown_text(answer_of(text.judged, text.report), name)
+    shown, zone = shown_text(answer_of(text.judged, text.report), name), text.zone
+    on_label = text.judged.job.method.place is Place.LABEL and text.panel is None
+    if text.role is not Role.CALL_NUMBER or not on_label or zone is None or not text.fits:
+        return shown
+    return shown._replace(label_mm=(zone.begins_mm, zone.ends_mm))  # cut for it alone
 
 
 def plates(subject: Subject) -> tuple[Scene, ...]:

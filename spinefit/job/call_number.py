@@ -134,9 +134,12 @@ def _lc_parts(word: str, *, first: bool) -> list[str]:
 
 
 def at_its_place(
-    job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
+    job: Job, spine: ResolvedSpine | None, clearance_mm: float, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine | None, ResolvedCallNumber]:
     """The back with only its place left to a call number, and how that stands.
+
+    The house's mark is the edge of the ink, by every method: a label goes on beyond it by its
+    margin, ``clearance_mm``.
 
     Raises:
         FieldError: a place beyond the back.
@@ -165,8 +168,9 @@ def at_its_place(
     edge_mm = rule.value if said.from_tail_mm is None else said.from_tail_mm
     if said.from_tail_mm is None and height_mm >= oversize.value:
         assumed.append(f"call number: {edge_mm:g} mm from the head, as the book is oversize")
-        return spine._replace(head_mm=edge_mm, from_head_mm=0.0), found._replace(at_head=True)
+        head_mm = max(0.0, edge_mm - clearance_mm)
+        return spine._replace(head_mm=head_mm, from_head_mm=0.0), found._replace(at_head=True)
     if said.from_tail_mm is None:
         assumed.append(f"call number: its lower edge {edge_mm:g} mm from the tail ({rule.source})")
-    stood = spine._replace(foot_mm=edge_mm, from_head_mm=height_mm)
+    stood = spine._replace(foot_mm=max(0.0, edge_mm - clearance_mm), from_head_mm=height_mm)
     return stood, found._replace(edge_mm=edge_mm)

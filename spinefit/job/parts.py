@@ -200,15 +200,18 @@ def refuse_unasked(said: CallNumber | None, roles: Collection[Role | None]) -> N
 
 
 def placed(
-    job: Job, spine: ResolvedSpine | None, rules: Rules, assumed: list[str]
+    job: Job, spine: ResolvedSpine | None, clearance_mm: float, rules: Rules, assumed: list[str]
 ) -> tuple[ResolvedSpine | None, ResolvedCallNumber | None]:
-    """The back, with only its place left to a call number, and how that stands."""
+    """The back, with only its place left to a call number, and how that stands.
+
+    Its ink keeps ``clearance_mm`` from the ends of that place.
+    """
     refuse_unasked(job.call_number, [job.role, *(part.role for part in job.parts)])
     if job.role is not Role.CALL_NUMBER:
         return spine, None
     from spinefit.job.call_number import at_its_place
 
-    return at_its_place(job, spine, rules, assumed)
+    return at_its_place(job, spine, clearance_mm, rules, assumed)
 
 
 def lines_asked(job: Job, lines: tuple[str, ...]) -> int | None:

@@ -83,9 +83,9 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
     board, panel = _board(job, rules, assumed)
     side = usual_binding_side(" ".join(lines), market, right_to_left=right_to_left)
     spine, widest = _backs(job, side, method, rules, assumed)
-    spine, call_number = placed(job, spine, rules, assumed)
     lettering = _lettering(job, font_choice, lines, market, method, assumed)
     lettering = with_clearance(lettering, method, frame, rules, assumed)
+    spine, call_number = placed(job, spine, lettering.clearance_mm, rules, assumed)
     thickness_mm, old_lettering = _label(job, spine, method, rules, assumed)
     if old_lettering is not None:
         from spinefit.job.old_lettering import with_old

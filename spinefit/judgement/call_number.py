@@ -46,23 +46,20 @@ def across_or_along(job: Job, judge: Callable[[Job], JudgedText]) -> JudgedText:
     return found._replace(judgement=judgement._replace(findings=(finding, *judgement.findings)))
 
 
-def from_tail_mm(one: Judged) -> float | None:
-    """From the tail of the back to the lowest ink, on a label with the margin below it.
-
-    None where no height is known.
-    """
+def from_tail_mm(job: ResolvedJob, one: Judged) -> float | None:
+    """From the tail of the back to the lowest ink; None where no height is known."""
     panel, tail_mm = one.layout.panel, one.spare_mm.tail
     back_mm, middle_mm, length_mm = (
         panel.back_height_mm, panel.middle_from_head_mm, panel.height_mm,
     )  # fmt: skip
     if back_mm is None or middle_mm is None or length_mm is None or tail_mm is None:
         return None
-    return back_mm - middle_mm - length_mm / 2 + tail_mm
+    return back_mm - middle_mm - length_mm / 2 + job.lettering.clearance_mm + tail_mm
 
 
 def standing_findings(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     """How far from the tail a call number stands, where no bands say it, and whether as asked."""
-    call, value_mm = job.call_number, from_tail_mm(one)
+    call, value_mm = job.call_number, from_tail_mm(job, one)
     if call is None or value_mm is None or one.layout.panel.number is not None or not one.fits:
         return
     part, limit_mm = "lower edge", call.edge_mm

@@ -55,7 +55,7 @@ class PlannedText(NamedTuple):
     @property
     def from_tail_mm(self) -> float | None:
         """As of `spinefit.judgement.call_number.from_tail_mm`."""
-        return from_tail_mm(self.shown)
+        return from_tail_mm(self.judged.job, self.shown)
 
     @property
     def set_pt(self) -> float:

@@ -107,6 +107,7 @@ def _next_sentence(text: str) -> str:
 
 _FIGURES: dict[str, Callable[[_Figure], str]] = {
     "mm": mm,
+    "given mm": lambda figure: f"{round(figure, 2):g} mm",  # beside what a house has written down
     "bare mm": bare_mm,
     "mm at least": lambda figure: mm(_tenth_up(figure)),
     "bare mm at least": lambda figure: bare_mm(_tenth_up(figure)),

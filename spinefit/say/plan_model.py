@@ -36,8 +36,7 @@ class TextReport(NamedTuple):
         fits: True where it fits its zone at that size.
         report: the answer for it alone in its zone.
         judged: what the answer was made of, with its outlines.
-        from_tail_mm: from the tail of the back to its lowest ink, on a label with its margin
-            below; None where no height is known.
+        from_tail_mm: from the tail of the back to its lowest ink; None where no height is known.
     """
 
     role: Role

@@ -240,7 +240,7 @@ def _shelf(one: TextReport) -> list[str]:
     """Where a call number stands over the shelf."""
     if one.role is not Role.CALL_NUMBER or one.from_tail_mm is None or not one.fits:
         return []
-    return [f"lower edge {mm(one.from_tail_mm)} from the tail"]
+    return [f"lower edge {round(one.from_tail_mm, 2):g} mm from the tail"]
 
 
 def _of_title(one: VolumeReport) -> tuple[_Told, ...]:

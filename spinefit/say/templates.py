@@ -67,10 +67,10 @@ TEMPLATES: dict[str, str] = {
         "The call number came as a number, {value}, which may have lost a nought: give it in "
         "quotes, as it is to be lettered."
     ),
-    "call-number-stands": "The call number's {part} stands {value:mm} from the tail.",
+    "call-number-stands": "The call number's {part} stands {value:given mm} from the tail.",
     "call-number-astray": (
-        "The call number finds no room {limit:mm} from the tail: its {part} stands {value:mm} "
-        "from it."
+        "The call number finds no room {limit:given mm} from the tail: its {part} stands "
+        "{value:mm} from it."
     ),
     "call-number-cover": (
         "The back has no room for the call number in {limit:pt}, across or along: put it on the "

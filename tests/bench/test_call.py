@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import json
+from dataclasses import replace
 from io import StringIO
 
 import pytest
@@ -17,6 +18,7 @@ from click.testing import CliRunner
 from spinefit import BackPlan, Job, Lettering, Spine, check
 from spinefit.backs import plan_back, plan_backs
 from spinefit.cli.main import main
+from spinefit.drawing.plate import subject_of_plan
 from spinefit.errors import FieldError
 from spinefit.geometry.polygons import ink_polygon
 from spinefit.job.places import Align, CallNumber, Scheme
@@ -25,6 +27,7 @@ from spinefit.pipeline import answer
 from spinefit.plan import BackText
 from spinefit.say.as_json import to_dict
 from spinefit.say.phrasing import shown
+from spinefit.say.plan_text import render
 from spinefit.vocabulary import Orientation, Role
 
 NUMBER = "823.912 QUI 1907"
@@ -271,3 +274,29 @@ def test_a_table_takes_what_is_said_of_numbers_for_the_rows_that_have_one(tmp_pa
     found = batch(table, "--align", "left", "--format", "csv")
     assert found.exit_code == 0
     assert all(not row["error"] for row in csv.DictReader(StringIO(found.stdout)))
+
+
+@pytest.mark.parametrize("method", ["cloth-print", "paper-label", "blocked-case", "screen-print"])
+def test_the_mark_is_the_edge_of_the_lettering_by_every_method(method):
+    """A shelf is read by its letters: a label goes on below the mark, the ink does not (Bailey)."""
+    call = CallNumber(from_tail_mm=31.75, align=Align.LEFT)
+    plan = replace(back(30, 220, title="Tides", call=call), method=method)
+    report = plan_back(plan)
+    one = number_of(report)
+    judged, panel = one.judged.shown, one.judged.panel
+    _left, bottom, _right, _top = ink_polygon(judged.layout.placed()).bounds
+    y_mm = judged.centre_mm[1] + bottom * judged.size_mm
+    assert 220 - panel.middle_from_head_mm + y_mm == pytest.approx(31.75, abs=0.01)
+    assert one.from_tail_mm == pytest.approx(31.75, abs=0.01)
+    assert "lower edge 31.75 mm" in " ".join(render(report).split())
+
+
+def test_a_number_has_a_label_of_its_own_as_it_is_drawn():
+    """No one cuts one label from the title to the mark: the number's ends where its lines do."""
+    report = plan_back(replace(back(30, 220, title="Tides"), method="cloth-print"))
+    title, number = subject_of_plan(report).backs[0]
+    assert title.label_mm is None
+    begins_mm, ends_mm = number.label_mm
+    assert title.panel.middle_from_head_mm + title.panel.height_mm / 2 <= begins_mm
+    around_mm = 2 * number.answer.job.lettering.clearance_mm
+    assert ends_mm - begins_mm == pytest.approx(number.layout.ink_height_mm + around_mm, abs=0.01)

@@ -13,6 +13,8 @@ from typing import Any
 from spinefit.errors import FaultsAt, FieldError, did_you_mean
 from spinefit.job import kinds as kind
 from spinefit.job import values as read
+from spinefit.job.kinds import fields_of
+from spinefit.job.places import CallNumber
 from spinefit.job.values import Part
 from spinefit.vocabulary import Case, Measure, Role, Ruling
 
@@ -39,6 +41,7 @@ _ATTRIBUTES = {
 """Where it is not the key."""
 _OF_A_RULE, _OF_A_LABEL = ("rule", "measure"), ("ratio", "rule", "measure")
 _OF_A_BACK = ("panel", "weight", "label", "label-size")
+_OF_CALL_NUMBERS = frozenset(field.name for field in fields_of(CallNumber, "call_number"))
 _EXAMPLES = {"role": 'role = "title"', "text": 'text = "Tide Tables"'}
 
 
@@ -94,6 +97,11 @@ def _said(table: Mapping[str, object], here: str, *, needs: Sequence[str]) -> di
     """The values of a table by attribute, each read by its key's reader."""
     for key in table:
         if key not in _READERS:
+            if key in _OF_CALL_NUMBERS:
+                raise FieldError(
+                    "no such key of a text", value=key, where=here,
+                    remedy="it holds for call numbers: put it at the top of the job",
+                )  # fmt: skip
             hint = did_you_mean(key, _READERS, otherwise=f"a text has {', '.join(_READERS)}")
             raise FieldError("no such key of a text", value=key, where=here, remedy=hint)
     for key in needs:

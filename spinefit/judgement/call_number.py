@@ -68,6 +68,12 @@ def standing_findings(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
         across = one.orientation is Orientation.TRANSVERSE
         part, limit_mm = "first baseline" if across else "upper end", call.first_line_mm
         value_mm = one.layout.panel.back_height_mm - one.first_from_head_mm
+    if call.at_head:
+        assert one.layout.panel.back_height_mm is not None  # its height is known
+        top_mm = one.layout.panel.back_height_mm - value_mm - one.ink_height_mm
+        oversize = job.rules["call_number.oversize_mm"]
+        yield Finding.by_rule("call-number-at-head", Level.NOTE, top_mm, oversize)
+        return
     rule = job.rules["call_number.from_tail_mm"]
     astray = limit_mm is not None and abs(value_mm - limit_mm) > SAME_MM
     topic, level = "call-number-stands", Level.NOTE

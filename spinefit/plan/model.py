@@ -334,6 +334,13 @@ def _volume_tables(
     for number, table in enumerate(volumes, 1):
         here = f"{file}: volume {number}"
         own = dict(table)
+        for key in ("volume", "number"):
+            if key in own:
+                raise FieldError(
+                    "no key of a volume", value=key, where=here,
+                    remedy=f'its name is label = "{own[key]}"; what is lettered of it stands in '
+                    '[[volume.text]], role = "volume"',
+                )  # fmt: skip
         label = _read(f"{here}: label", read.text, own.pop("label", None), f"Volume {number}")
 
         def place(name: str, here: str = here, table: Mapping[str, object] = table) -> str:

@@ -130,7 +130,7 @@ def remedy_text(remedy: Remedy) -> str:
     """What to do, in a sentence, with the size it gives."""
     one = remedy.outcome
     if one is None:
-        return "Put the title on the front cover or board, where there is room for it."
+        return "Put it on the front cover or board, where there is room for it."
     facts = _facts(remedy.facts, one, _LETTERED.get(remedy.change, ""))
     if remedy.change in CHANGES:
         return said(CHANGES[remedy.change], **facts)

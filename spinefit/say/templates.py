@@ -68,6 +68,9 @@ TEMPLATES: dict[str, str] = {
         "quotes, as it is to be lettered."
     ),
     "call-number-stands": "The call number's {part} stands {value:given mm} from the tail.",
+    "call-number-at-head": (
+        "An oversize book: the call number stands at the head, its top {value:given mm} from it."
+    ),
     "call-number-astray": (
         "The call number finds no room {limit:given mm} from the tail: its {part} stands "
         "{value:mm} from it."

@@ -300,3 +300,33 @@ def test_a_number_has_a_label_of_its_own_as_it_is_drawn():
     assert title.panel.middle_from_head_mm + title.panel.height_mm / 2 <= begins_mm
     around_mm = 2 * number.answer.job.lettering.clearance_mm
     assert ends_mm - begins_mm == pytest.approx(number.layout.ink_height_mm + around_mm, abs=0.01)
+
+
+def test_an_oversize_book_says_why_its_number_stands_at_the_head():
+    """Which edge is held has to be read: 367 mm from the tail is nobody's mark."""
+    spine = Spine(width_mm=40, height_mm=400)
+    layout = shown(check(Job(title="823.10 QUI", role=Role.CALL_NUMBER, spine=spine)))
+    (found,) = [one for one in layout.findings if one.topic.startswith("call-number-")]
+    assert found.text == (
+        "An oversize book: the call number stands at the head, its top 38.1 mm from it."
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[[volume]]\nvolume = "1"\ntitle = "Tides"\n', "volume 1: no key of a volume: 'volume'"),
+        ('[[volume]]\nnumber = 1\ntitle = "Tides"\n', 'its name is label = "1"'),
+        (
+            '[[text]]\nrole = "title"\ntext = "T"\n[[text]]\nrole = "call-number"\n'
+            'text = "823 Q"\nfrom-tail = "38mm"\n',
+            "put it at the top of the job",
+        ),
+    ],
+)  # fmt: skip
+def test_a_key_in_the_wrong_table_is_shown_its_place(tmp_path, text, said):
+    job = tmp_path / "job.toml"
+    job.write_text(f"width = 30\nheight = 220\n{text}", encoding="utf-8")
+    done = CliRunner().invoke(main, ["check", "--job", str(job)])
+    assert done.exit_code == 2
+    assert said in done.stderr

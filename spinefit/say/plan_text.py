@@ -240,6 +240,9 @@ def _shelf(one: TextReport) -> list[str]:
     """Where a call number stands over the shelf."""
     if one.role is not Role.CALL_NUMBER or one.from_tail_mm is None or not one.fits:
         return []
+    call = one.judged.job.call_number
+    if call is not None and call.at_head:
+        return ["at the head, as the book is oversize"]
     return [f"lower edge {round(one.from_tail_mm, 2):g} mm from the tail"]
 
 

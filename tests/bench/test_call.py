@@ -154,6 +154,7 @@ def test_an_oversize_book_has_it_at_the_head_unless_its_place_was_given():
     first, second = report.texts
     assert (first.role, second.role) == (Role.CALL_NUMBER, Role.TITLE)
     assert first.zone.begins_mm == pytest.approx(38.1, abs=0.01)
+    assert "at the head, as the book is oversize" in " ".join(render(report).split())
     kept = plan_back(back(40, 420, call=CallNumber(from_tail_mm=31.75)))
     assert number_of(kept).from_tail_mm == pytest.approx(31.75, abs=0.01)
 

@@ -152,8 +152,8 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
             x = extents_mm(found)[2] + _APART_MM
     marks = [
         mark
-        for shown, ink in zip(frame.texts, frame.boxes_mm, strict=True)
-        for mark in _marks(shown, ink)
+        for shown, ink, panel in zip(frame.texts, frame.boxes_mm, frame.panels_mm, strict=True)
+        for mark in _marks(shown, ink, panel[3])
     ]
     marks += old_marks(frame)
     if not frame.open_head:
@@ -269,8 +269,8 @@ def _inside(frame: Frame) -> Iterator[list[Span]]:
     )
 
 
-def _marks(shown: ShownText, ink: Box) -> list[Mark]:
-    """The places that are marked with a rule, from the head."""
+def _marks(shown: ShownText, ink: Box, edge_mm: float) -> list[Mark]:
+    """The places that are marked with a rule, from the head; its panel ends at an edge."""
     name = f"{shown.name}: " if shown.name else ""
     if shown.layout.orientation is not Orientation.TRANSVERSE:
         begins, ends = "begins", "ends"
@@ -281,7 +281,7 @@ def _marks(shown: ShownText, ink: Box) -> list[Mark]:
             Mark(ink[1], ink[2], f"{name}lettering {ends}"),
         ]
     if shown.layout.texts:
-        return label_marks(shown.layout, ink[2])
+        return label_marks(shown.layout, ink[2], edge_mm)
     group = shown.judged.layout.group
     first = ink[3] - (group.box[3] - group.baselines_em[0]) * mm_from_pt(shown.judged.set_pt)
     steps = [each - shown.layout.baselines_mm[0] for each in shown.layout.baselines_mm]

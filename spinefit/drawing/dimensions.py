@@ -194,13 +194,21 @@ def running(
     return items + _beside(wanted, x_mm, 1)
 
 
-def label_marks(layout: LayoutReport, from_x_mm: float) -> list[Mark]:
-    """The baselines and rules of a label with several texts, from its upper edge."""
-    marks = [Mark(-rule.from_head_mm, from_x_mm, "rule") for rule in layout.rules]
+def label_marks(layout: LayoutReport, from_x_mm: float, edge_mm: float) -> list[Mark]:
+    """The baselines and rules of a label with several texts, from the head.
+
+    Args:
+        layout: its setting.
+        from_x_mm: where the extension lines begin.
+        edge_mm: where the label's upper edge stands, the head being at 0.
+    """
+    marks = [
+        Mark(edge_mm - rule.from_head_mm, from_x_mm, "rule, upper edge") for rule in layout.rules
+    ]
     for text in layout.texts:
         name = f"{text.role} baseline"
-        marks += [Mark(-each, from_x_mm, name, bold=True) for each in text.baselines_mm[:1]]
-        marks += [Mark(-each, from_x_mm, name) for each in text.baselines_mm[1:]]
+        places_mm = [edge_mm - each for each in text.baselines_mm]
+        marks += [Mark(y_mm, from_x_mm, name, bold=not at) for at, y_mm in enumerate(places_mm)]
     return sorted(marks, key=lambda mark: -mark.y_mm)
 
 

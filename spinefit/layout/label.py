@@ -67,7 +67,8 @@ class LabelSearch:
         along = candidate.orientation is Orientation.LONGITUDINAL
         measure_mm = panel.height_mm if along else panel.width_mm
         if measure_mm is not None:
-            measure_mm -= 2 * job.lettering.clearance_mm
+            # What a hand or a printer may be out of place lies beyond the ends of a rule too.
+            measure_mm -= 2 * max(job.lettering.clearance_mm, job.method.placing.value)
         return Stacker(
             self._title,
             gap_em=gap_em_of(self._title, job.lettering.leading_em, job.rules),

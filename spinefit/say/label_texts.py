@@ -119,7 +119,8 @@ def _text(text: LabelTextReport) -> tuple[str, str]:
 def _rule(rule: RuleReport) -> tuple[str, str]:
     thick = " and ".join(f"{each:.2g}" for each in rule.thickness_mm)
     apart = f", {rule.space_mm:.2g} mm apart" if rule.space_mm else ""
-    return "Rule", f"{thick} mm{apart}, {mm(rule.length_mm)} long; {mm(rule.from_head_mm)}"
+    place = f"upper edge {mm(rule.from_head_mm)}"
+    return "Rule", f"{thick} mm{apart}, {mm(rule.length_mm)} long; {place}"
 
 
 def lap_of(job: ResolvedJob, lap: Lap, panel: UsablePanel, judgement: Judgement) -> LapReport:

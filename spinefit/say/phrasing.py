@@ -228,7 +228,9 @@ def _largest(layout: LayoutReport) -> str:
 def way_in_words(report: Report, layout: LayoutReport) -> str:
     """Which way the lines of a setting stand and read."""
     pillar = layout.orientation is Orientation.PILLAR
-    of = "panel" if report.panel.of == "outright" else report.panel.of
+    of = report.panel.of
+    if of == "outright":
+        of = "label" if layout.texts else "panel"
     stands = _WAYS[Reading.STACKED if pillar else layout.reading].format(of=of)
     return f"{stands}, over the bands" if layout.over_bands else stands
 

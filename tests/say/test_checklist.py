@@ -239,5 +239,5 @@ def test_each_text_of_a_label_is_told_with_its_rules_and_frame() -> None:
         "upper edge"
     ) in text
     assert f"- [x] Title: {title.set_pt:g} pt" in text
-    assert re.search(rf"- \[x\] Rule: .* mm long; {rule.from_head_mm:.3g} mm", text)
+    assert re.search(rf"- \[x\] Rule: .* mm long; upper edge {rule.from_head_mm:.3g} mm", text)
     assert "- [x] Frame: thin" in text

@@ -228,8 +228,11 @@ def _single(
             "a DXF file holds lines to cut", value=style, where="--style",
             remedy="leave it out, or write an .svg",
         )  # fmt: skip
-    wishes = SheetWishes(labels=wanted.wishes.labels, sizes=1)
-    if len(jobs) > 1 or len(wishes.labels) > 1:
+    labels = wanted.wishes.labels
+    if len(labels) > 1 and wanted.place("labels") != "--labels":
+        labels = ()  # those of the job file are for its sheet; one label is the job's own
+    wishes = SheetWishes(labels=labels, sizes=1)
+    if len(jobs) > 1 or len(labels) > 1:
         raise FieldError("one title and one label at a time", where="--single")
     weeding_mm = _weeding_mm(options["weeding_box"])
     settings, left_out, _ = _settings(jobs, wishes)

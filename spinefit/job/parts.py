@@ -67,8 +67,9 @@ def led(job: Job, assumed: list[str]) -> Led:
     texts = [at for at, part in enumerate(job.parts) if part.role is not Role.RULE]
     if not texts:
         raise FieldError(
-            "rules without a text", where="text 1", remedy='give a text, such as role = "title"'
-        )
+            f"{'a rule' if len(job.parts) == 1 else 'rules'} and no text to letter", where="text 1",
+            remedy='add a [[text]] with words, such as role = "title" and text = "Log"',
+        )  # fmt: skip
     order = [*_LEADERS, Role.IMPRINT]
     leader = min(texts, key=lambda at: order.index(job.parts[at].role))
     part, lettering = job.parts[leader], job.lettering

@@ -75,5 +75,6 @@ class LabelSearch:
             measure_mm=measure_mm if panel.is_plain else None,
             short_share=job.rules.value("ruling.short_share"),
             words=self._words,
-            most_lines=int(job.rules.value("lines.most")),
+            # More lines than are looked for may have been asked for.
+            most_lines=max((int(job.rules.value("lines.most")), *candidate.line_counts)),
         )

@@ -96,7 +96,9 @@ class TextWays:
             if counts is None or count in counts:
                 sound = [way for way in ways if way.penalty < most_penalty]
                 found += _lowest_first(sound)
-        return found or self.of(counts, most_penalty=math.inf)
+        if found or most_penalty == math.inf:
+            return found
+        return self.of(counts, most_penalty=math.inf)
 
     def reading_best(self, lines: int, width_em: float) -> Way | None:
         """The way in so many lines, no wider than that, which reads best."""

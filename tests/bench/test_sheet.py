@@ -79,3 +79,39 @@ def test_every_printed_label_is_where_and_as_large_as_is_said(asked) -> None:
             line = page.ink_within_mm(left + 0.6, near[0], right - 0.6, near[1], below=DARK)
             assert line[3] == pytest.approx(rule_top, abs=WITHIN_MM)
             assert line[2] - line[0] == pytest.approx(rule["length_mm"], abs=2 * WITHIN_MM)
+
+
+def test_one_label_for_the_plotter_out_of_the_same_job_file(tmp_path) -> None:
+    """The job file that gives the sheet of two labels gives its own label alone, too.
+
+    What the file says to compare is for the sheet; labels typed beside --single are still refused
+    (our own choice).
+    """
+    file = tmp_path / "label.svg"
+    words = ["sheet", "--job", str(JOB), "--single", "--output", str(file)]
+    done = CliRunner().invoke(main, [*words, "--format", "json"])
+    assert done.exit_code == 0, done.stderr
+    assert json.loads(done.stdout)["settings"][0]["label"]["width_mm"] == 30
+    typed = CliRunner().invoke(main, [*words, "--force", "--labels", "30x40,34x30mm"])
+    assert typed.exit_code == 2
+    assert "one label at a time" in typed.stderr
+
+
+def test_more_lines_than_a_label_is_usually_searched_for(tmp_path) -> None:
+    """A tall label of an index of letters beside a date: sixteen lines where sixteen are asked.
+
+    What is searched unasked ends sooner (our own choice); what is asked for is a binder's to ask.
+    """
+    job = tmp_path / "index.toml"
+    job.write_text(
+        'panel = "60x200mm"\nmethod = "paper-label"\n'
+        '[[text]]\nrole = "title"\ntext = "A B C D E F G H I J K L M N O P Q R"\n'
+        '[[text]]\nrole = "date"\ntext = "1889"\n',
+        encoding="utf-8",
+    )
+    done = CliRunner().invoke(
+        main, ["check", "--job", str(job), "--lines", "16", "--format", "json"]
+    )
+    assert done.exit_code in (0, 1), done.stderr
+    lines = json.loads(done.stdout)["layouts"][0]["lines"]
+    assert len(lines) == 16 + 1

@@ -17,7 +17,7 @@ AUTHOR = '[[text]]\nrole = "author"\ntext = "Ebenezer Quillfeather"\n'
 RULE = '[[text]]\nrole = "rule"\n'
 
 BAD: dict[str, tuple[str, str]] = {
-    "rules alone": (RULE + RULE, "rules without a text"),
+    "rules alone": (RULE + RULE, "add a [[text]] with words"),
     "a rule with a text": (f'{RULE}text = "x"\n{TITLE}', "text 1: 'text' belongs to a text"),
     "a rule with a size": (f"{RULE}size = 9\n{TITLE}", "text 1: 'size' belongs to a text"),
     "a text with a rule": (f'{TITLE}rule = "thin"\n{AUTHOR}', "text 1: 'rule' belongs to a rule"),

@@ -261,14 +261,13 @@ def resolved_parts(
             continue
         usual = min(1.0, _usual_ratio(part.role, rules) / whole)
         ratio = 1.0 if at == leader else usual if part.ratio is None else part.ratio
-        dated = part.role is Role.DATE and part.ratio is None
         found.append(
             ResolvedPart(
                 role=part.role,
                 lines=_lines(job, at),
                 size_pt=None if at == leader else _size_pt(job, part),
                 ratio=ratio,
-                least_pt=rules.value("plan.date_least_pt") if dated else 0.0,
+                least_pt=_least_pt(part, rules),
                 case=part.case or job.lettering.case,
                 font=part.font or job.lettering.font,
                 nudges=_nudges(job, at, leader),
@@ -284,6 +283,12 @@ def _size_pt(job: Job, part: Part) -> float | None:
     if part.size_pt is None and of_house and job.call_number is not None:
         return job.call_number.size_pt
     return part.size_pt
+
+
+def _least_pt(part: Part, rules: Rules) -> float:
+    """No smaller than that, where no ratio was given; 0 for any size."""
+    row = {Role.DATE: "plan.date_least_pt", Role.CALL_NUMBER: "call_number.least_pt"}.get(part.role)
+    return rules.value(row) if row is not None and part.ratio is None else 0.0
 
 
 def _usual_ratio(role: Role, rules: Rules) -> float:

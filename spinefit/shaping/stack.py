@@ -139,8 +139,13 @@ class _Texts:
         return by_pt[own_pt], own_pt
 
     def _most_pt(self, part: ResolvedPart, size_pt: float) -> float:
-        """No text is larger than the leading one, and no date larger than an author either."""
+        """No text is larger than the leading one, and no date larger than an author either.
+
+        A call number has a size of its own, whatever stands beside it.
+        """
         most_pt = size_pt
+        if part.role is Role.CALL_NUMBER and part.least_pt > 0:
+            return self._job.rules.value("call_number.advised_pt")
         if part.least_pt > 0:
             for one, titles in zip(self._job.parts, self._titles, strict=True):
                 if (
@@ -179,7 +184,7 @@ def _shaped(job: ResolvedJob, at: int) -> tuple[ShapedTitle, ...]:
 
 
 def _aim_pt(part: ResolvedPart, title_pt: float, most_pt: float) -> float:
-    """The size wanted of a text beside a leading one, in points; a date has a most."""
+    """The size wanted of a text beside a leading one, in points; some have a most."""
     aim_pt = part.ratio * title_pt
     return min(max(aim_pt, part.least_pt), most_pt) if part.least_pt > 0 else aim_pt
 

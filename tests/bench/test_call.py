@@ -131,6 +131,20 @@ def test_its_size_is_its_own_whatever_the_titles():
     assert number_of(plan_back(back(40, size_pt=12, call=CallNumber(size_pt=18)))).set_pt == 12
 
 
+@pytest.mark.parametrize(("height_mm", "largest"), [(40, False), (60, True)])
+def test_among_the_texts_of_a_label_it_keeps_to_ten_and_fourteen_points(height_mm, largest):
+    """However small the title beside it is, and however large."""
+    parts = (
+        Part(role=Role.TITLE, text="Log" if largest else "The Lighthouse Log"),
+        Part(role=Role.CALL_NUMBER, text="823.10 QUI"),
+    )
+    panel = Panel(width_mm=30, height_mm=height_mm)
+    report = check(Job(title="", parts=parts, panel=panel, method="paper-label"))
+    title, number = report.layouts[report.recommended].texts
+    assert number.set_pt == (14 if largest else 10)
+    assert (title.set_pt > 17.5) is largest
+
+
 def test_on_a_thin_book_it_runs_along_in_one_line_and_on_the_thinnest_goes_to_the_cover():
     thin = number_of(plan_back(back(9)))
     assert shown(thin.report).orientation is Orientation.LONGITUDINAL

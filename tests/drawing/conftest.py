@@ -12,7 +12,7 @@ from spinefit.drawing.plate import Subject, subject_of
 from spinefit.drawing.scene import Group, Item, Scene, Text
 from spinefit.job.model import Job, Lettering, Shape, Spine
 from spinefit.job.values import KeepFree, Panel
-from spinefit.vocabulary import BackForm, Orientation, PanelForm
+from spinefit.vocabulary import BackForm, Orientation, PanelForm, SmallWords
 
 TITLE = "The Harbour Light"
 JOBS = {
@@ -32,7 +32,7 @@ JOBS = {
     "label": Job(
         title="Letters from the Custom House",
         panel=Panel(width_mm=30, height_mm=45),
-        lettering=Lettering(clearance_mm=2),
+        lettering=Lettering(clearance_mm=2, small_words=SmallWords.ALONE),
     ),
     "oval": Job(
         title=TITLE, panel=Panel(width_mm=40, height_mm=60), shape=Shape(form=PanelForm.OVAL)

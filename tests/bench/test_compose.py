@@ -218,7 +218,7 @@ def _longest(column: Any) -> int:
 def test_the_drawing_marks_each_baseline_by_its_text() -> None:
     """Whoever rules the label counts from its upper edge, text by text."""
     svg = to_svg(plate(subject_of(answer(asked(AUTHOR, RULE, TITLE, DATE)))))
-    for words in ("author baseline", "title baseline", "date baseline", " rule<"):
+    for words in ("author baseline", "title baseline", "date baseline", " rule, upper edge<"):
         assert words in svg
     assert "baselines 5" not in svg  # of one title: they are not equally far apart
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from spinefit.drawing.frame import ink_box_mm, lettering_mm, shown_text
 from spinefit.geometry import UsablePanel, turn_box, turn_point
@@ -18,6 +18,7 @@ from spinefit.geometry.plane import Ring, box_ring, flatten
 from spinefit.judgement import Judged
 from spinefit.pipeline import Answer
 from spinefit.shaping.glyphs import Box, Point
+from spinefit.units import mm_from_pt
 
 _INDENT = 12
 _WIDEST, _HIGHEST = 84, 14  # cells
@@ -62,6 +63,13 @@ def picture(answer: Answer, *, columns: int) -> tuple[str, ...]:
         return (point[0] - window[0]) * scale, (window[3] - point[1]) * scale
 
     dots = _inked([tuple(map(dot, corners)) for corners in level], size)
+    # A rule is thinner than a dot that is set: it has a row of them.
+    size_mm, centre = mm_from_pt(shown.judged.set_pt), turn_point(shown.judged.centre_mm, back)
+    for left, low, right, top in chain.from_iterable(shown.judged.layout.group.rules):
+        y_mm = (low + top) / 2 * size_mm + centre[1]
+        begins, row = dot((left * size_mm + centre[0], y_mm))
+        ends, _row = dot((right * size_mm + centre[0], y_mm))
+        dots |= {(at, int(row)) for at in range(int(begins), min(size[0], int(ends) + 1))}
     for corners in sides:
         dots |= set(_dotted([dot(point) for point in corners], size))
     lines = [" " * _INDENT + line for line in _lines(dots, size)]

@@ -22,6 +22,7 @@ from spinefit.drawing.worksheet_words import (
     letter_cells,
     line_heading,
     middle_in_words,
+    rules_in_words,
     warnings,
 )
 from spinefit.errors import FieldError
@@ -148,6 +149,9 @@ def _table_pages(
     table = _Table([title, *caption], title, columns, below - _ROW_MM + WORDS_MM * 0.1)
     for number, line in enumerate(worksheet.lines, 1):
         table.add(_rows(number, line, worksheet))
+    table.add(
+        [(Text((0.0, 0.0), rule, WORDS_MM, bold=True),) for rule in rules_in_words(worksheet)]
+    )
     if with_words:
         words, end = column(_words(worksheet), (BENCH_MARGIN_MM, table.lowest_mm - 6.0), room_mm)
         if end < BENCH_MARGIN_MM:

@@ -14,6 +14,8 @@ from typing import NamedTuple
 from spinefit.drawing.struck import Near, StruckLetter, StruckLine
 from spinefit.drawing.worksheet_places import NOT_SHOWN_MM, Worksheet
 from spinefit.say.as_json import to_json as as_json
+from spinefit.say.label_model import RuleReport
+from spinefit.say.label_texts import rule_in_words
 from spinefit.say.page import Column, Page
 from spinefit.say.phrasing import bare_mm, grave, mm, pt, visible
 from spinefit.say.screen import PLAIN, Screen
@@ -74,6 +76,24 @@ def line_heading(number: int, line: StruckLine, worksheet: Worksheet) -> str:
     to_right = (line.foot_mm > 0) == (worksheet.turn is Turn.CLOCKWISE)
     side = "right" if to_right else "left"
     return f"{text}, foot {mm(abs(line.foot_mm))} {side} of the middle"
+
+
+def rules_in_words(worksheet: Worksheet) -> list[str]:
+    """Each rule of a label: how thick and long, and where; on a back from its head as well."""
+    panel, found = worksheet.judged.layout.panel, []
+    for number, rule in enumerate(_rules(worksheet), 1):
+        text = f"Rule {number}: {rule_in_words(rule)} from the label's"
+        if panel.middle_from_head_mm is not None and panel.height_mm is not None:
+            edge_mm = panel.middle_from_head_mm - panel.height_mm / 2
+            if worksheet.turn is Turn.NONE and edge_mm >= NOT_SHOWN_MM:
+                text += f", {mm(edge_mm + rule.from_head_mm)} from the head"
+        found.append(text)
+    return found
+
+
+def _rules(worksheet: Worksheet) -> Sequence[RuleReport]:
+    report = worksheet.answer.report
+    return () if report.recommended is None else report.layouts[report.recommended].rules
 
 
 def middle_in_words(line: StruckLine) -> str:
@@ -226,6 +246,8 @@ def _places(page: Page, worksheet: Worksheet) -> None:
         page.heading(line_heading(number, line, worksheet))
         page.paragraph(middle_in_words(line))
         page.table(_COLUMNS, (_cells(letter, line) for letter in line.letters))
+    for rule in rules_in_words(worksheet):
+        page.heading(rule)
     page.heading("How to use the pattern of --output FILE.pdf")
     for step in how_to(worksheet):
         page.paragraph(step)
@@ -284,6 +306,7 @@ def to_json(worksheet: Worksheet, file: str | None = None) -> str:
             cautions=cautions(worksheet),
             warnings=warnings(worksheet),
             file=file,
+            rules=_rules(worksheet),
         )
     )
 
@@ -306,3 +329,4 @@ class _WorksheetJson(NamedTuple):
     cautions: Sequence[str]
     warnings: Sequence[str]
     file: str | None
+    rules: Sequence[RuleReport]

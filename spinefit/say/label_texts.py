@@ -99,7 +99,7 @@ def _named(role: Role) -> str:
 def rows_of(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     """Each text and rule from the top: what it is, its size, and where it stands."""
     items = [(text.baselines_mm[0], _text(text)) for text in layout.texts]
-    items += [(rule.from_head_mm, _rule(rule)) for rule in layout.rules]
+    items += [(rule.from_head_mm, ("Rule", rule_in_words(rule))) for rule in layout.rules]
     along = layout.turn is not Turn.NONE
     where = " from the edge above the letters" if along else " from the upper edge"
     for _place_mm, (name, words) in sorted(items):
@@ -116,11 +116,12 @@ def _text(text: LabelTextReport) -> tuple[str, str]:
     return _named(text.role).capitalize(), words
 
 
-def _rule(rule: RuleReport) -> tuple[str, str]:
+def rule_in_words(rule: RuleReport) -> str:
+    """How thick and how long a rule is, and where it stands."""
     thick = " and ".join(f"{each:.2g}" for each in rule.thickness_mm)
     apart = f", {rule.space_mm:.2g} mm apart" if rule.space_mm else ""
     place = f"upper edge {mm(rule.from_head_mm)}"
-    return "Rule", f"{thick} mm{apart}, {mm(rule.length_mm)} long; {place}"
+    return f"{thick} mm{apart}, {mm(rule.length_mm)} long; {place}"
 
 
 def lap_of(job: ResolvedJob, lap: Lap, panel: UsablePanel, judgement: Judgement) -> LapReport:

@@ -180,6 +180,7 @@ def _letters_of(report: Report) -> str:
 def _as_it_stands(page: Page, layout: LayoutReport) -> None:
     """The lines, centred or flush left, between strokes for the ends of the panel, turned level."""
     lines = [say.visible(line) for line in _stacked(layout)]
+    lines = _with_rules(layout, lines)
     widths = [cells(line) for line in lines]
     left, right = _ends(layout)
     if max(widths) > min(_WIDEST_AS_IT_STANDS, page.screen.columns - _AROUND_IT):
@@ -195,6 +196,17 @@ def _as_it_stands(page: Page, layout: LayoutReport) -> None:
             StyledText(f"{' ' * after}  │  {right}"),
         )
         left = right = ""
+
+
+def _with_rules(layout: LayoutReport, lines: list[str]) -> list[str]:
+    """The lines of a label with its rules between them, as long beside the widest as they are."""
+    places_mm = [place for text in layout.texts for place in text.baselines_mm]
+    rows = list(zip(places_mm, lines, strict=True)) if layout.rules else []
+    widest = max(map(cells, lines))
+    for rule in layout.rules:
+        share = min(1.0, rule.length_mm / max(layout.line_widths_mm))
+        rows.append((rule.from_head_mm, "\u2500" * max(1, round(share * widest))))
+    return [line for _place_mm, line in sorted(rows)] or lines
 
 
 def _stacked(layout: LayoutReport) -> Sequence[str]:

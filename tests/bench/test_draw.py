@@ -6,6 +6,7 @@ named, and a rule keeps what a hand may be out of place (the method's own figure
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -13,12 +14,17 @@ import pytest
 from spinefit import Job, Panel, Part, Spine, check
 from spinefit.catalogue.method_table import method
 from spinefit.drawing.frame import frame_of
+from spinefit.drawing.picture import picture
 from spinefit.drawing.plate import plate, subject_of
 from spinefit.drawing.svg import to_svg
+from spinefit.drawing.worksheet_places import worksheet_of
+from spinefit.drawing.worksheet_words import to_json, to_text
 from spinefit.pipeline import answer
 from spinefit.say.model import LayoutReport, Report
+from spinefit.say.phrasing import bare_mm
 from spinefit.say.terminal import render
 from spinefit.vocabulary import Measure, Role, Ruling
+from tests.drawing.test_picture import dots
 
 PARTS = (
     Part(role=Role.AUTHOR, text="Ebenezer Quillfeather"),
@@ -94,3 +100,37 @@ def test_the_screen_names_one_thing_by_one_word_and_says_what_a_figure_is() -> N
     assert "across the label" in text and "Across the label" in text
     assert "Across the panel" not in text
     assert len(re.findall(r"long; upper edge [\d.]+ mm", text)) == 2
+
+
+def test_rules_stand_between_the_lines_on_the_screen() -> None:
+    """In order, the full one as long as the widest line, the short one shorter."""
+    text = render(check(hand_lettered()))
+    rows = [row.strip() for row in re.findall("│(.*)│", text)]
+    ruled = [at for at, row in enumerate(rows) if set(row) == {"─"}]
+    assert rows.index("Quillfeather") < ruled[0] < rows.index("The Harbour")
+    assert rows.index("Light") < ruled[1] < rows.index("1889")
+    assert len(rows[ruled[0]]) == max(map(len, rows)) > len(rows[ruled[1]])
+
+
+def test_the_worksheet_gives_the_figures_of_every_rule() -> None:
+    """Weight, length and place from the label's upper edge, as the answer has them."""
+    found = answer(hand_lettered())
+    worksheet = worksheet_of(found)
+    rules = shown(found.report).rules
+    told = json.loads(to_json(worksheet))["rules"]
+    assert [one["from_head_mm"] for one in told] == pytest.approx(
+        [rule.from_head_mm for rule in rules], abs=1e-3
+    )
+    text = " ".join(to_text(worksheet).split())
+    for number, rule in enumerate(rules, 1):
+        line = f"Rule {number}: .*? {bare_mm(rule.length_mm)} mm long; "
+        assert re.search(f"{line}upper edge {bare_mm(rule.from_head_mm)} mm from the label's", text)
+
+
+def test_the_picture_on_a_terminal_shows_the_rules() -> None:
+    """The full rule is a whole row of dots between the panel's sides; no letter makes one."""
+    found = dots(picture(answer(hand_lettered()), columns=80))
+    columns = [x for x, _y in found]
+    wide = max(columns) - min(columns) + 1
+    rows = [sum(1 for _x, at in found if at == y) for y in {y for _x, y in found}]
+    assert max(rows) >= 28 / 30 * wide

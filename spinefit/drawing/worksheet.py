@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from spinefit.drawing.marks import CUT, WORDS_MM, column, held, text_width_mm
+from spinefit.drawing.marks import CUT, WORDS_MM, column, held, text_width_mm, wrapped
 from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, check_bar, paper_sizes
 from spinefit.drawing.scene import Group, Item, Line, Scene, Text, moved
 from spinefit.drawing.struck import StruckLine
@@ -149,9 +149,9 @@ def _table_pages(
     table = _Table([title, *caption], title, columns, below - _ROW_MM + WORDS_MM * 0.1)
     for number, line in enumerate(worksheet.lines, 1):
         table.add(_rows(number, line, worksheet))
-    table.add(
-        [(Text((0.0, 0.0), rule, WORDS_MM, bold=True),) for rule in rules_in_words(worksheet)]
-    )
+    for rule in rules_in_words(worksheet):
+        words_in_table = wrapped(rule, WORDS_MM, _TABLE_MM, bold=True)
+        table.add([(Text((0.0, 0.0), one, WORDS_MM, bold=True),) for one in words_in_table])
     if with_words:
         words, end = column(_words(worksheet), (BENCH_MARGIN_MM, table.lowest_mm - 6.0), room_mm)
         if end < BENCH_MARGIN_MM:

@@ -131,7 +131,8 @@ def pattern_middle_mm(found: Worksheet) -> float:
 
 def test_the_letters_of_tools_stand_in_their_faces() -> None:
     """The pattern is read as the title, though tools give no outlines."""
-    said = Lettering(case=Case.CAPITALS, tools=read_tools(BRASS))
+    across = Orientation.TRANSVERSE
+    said = Lettering(case=Case.CAPITALS, tools=read_tools(BRASS), orientation=across)
     spine = Spine(width_mm=40.0, height_mm=180.0)
     job = Job(title="The Coasting / Pilot", spine=spine, lettering=said, method="hand-letters")
     found = worksheet_of(answer(job))

@@ -114,7 +114,7 @@ def test_letters_a_hair_too_near_are_let_be_and_others_warned_of():
 def test_a_custom_along_the_back_is_no_note_under_a_setting_across():
     """German titles ascend by a custom that weakens; across, that settles nothing to be cut."""
     spine = Spine(width_mm=38.0, height_mm=215.0)
-    job = Job(title="Die Leute vom Leuchtturm", spine=spine, market="DE", method="blocked-case")
+    job = Job(title="Rote Leuchtfeuer", spine=spine, market="DE", method="blocked-case")
     report = check(job)
     assert shown(report).orientation is Orientation.TRANSVERSE
     assert "tail to head" not in render(report)
@@ -135,7 +135,7 @@ def test_in_the_us_the_us_printers_limit_comes_first(width_mm):
 def test_custom_asks_for_whole_points():
     """No custom knows 14.4 pt; and what has room to spare is told beside what fits."""
     spine = Spine(width_mm=24.0, height_mm=210.0)
-    report = check(Job(title="The Harbour Light", spine=spine, method="screen-print"))
+    report = check(Job(title="Harbour Light", spine=spine, method="screen-print"))
     assert "custom asks 19 pt with room to spare" in report.answer
     asked = on_page(report, Level.NOTE)["across-least"]
     assert asked.limit == 19 and "of the 13.7 pt that fit, 12.4 pt leave it" in asked.text

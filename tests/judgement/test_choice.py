@@ -195,6 +195,8 @@ def test_the_gate_is_that_of_the_design(title, spine, distance, size, case):
     ]
     joined = [one for one in usual if not any(map(is_small, one.lines))]
     sound = [one for one in joined if not any(strays(line) for line in one.lines[:-1])]
+    if not can_be_read(usual, distance):  # nor would words standing alone be read
+        usual = sound or joined or usual
     usual = next((found for found in (sound, joined) if can_be_read(found, distance)), usual)
     width, other = spine["width_mm"], best(along)
     roomy = max(usual, key=lambda one: one.largest_pt, default=None)

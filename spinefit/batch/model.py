@@ -57,6 +57,34 @@ class Row(NamedTuple):
         return str(self.cells.get("title", ""))
 
 
+class TableStyle(NamedTuple):
+    """In which form a table came, so that its results can go back in the same.
+
+    Attributes:
+        kind: csv, jsonl or xlsx.
+        delimiter: what parts the cells of a CSV.
+        decimal_comma: True where its figures have decimal commas.
+        quoted: True where every text of it stands in quotes; else only those that need them.
+        newline: what ends its lines.
+        encoding: of its text, as Python names it.
+        marked: True where it begins with a byte order mark.
+        sheet: name of the sheet of a workbook.
+        heading_row: the line that names its columns, from 1.
+        heading: the names of all its columns as typed.
+    """
+
+    kind: str = "csv"
+    delimiter: str = ","
+    decimal_comma: bool = False
+    quoted: bool = False
+    newline: str = "\n"
+    encoding: str = "utf-8"
+    marked: bool = False
+    sheet: str = ""
+    heading_row: int = 1
+    heading: tuple[str, ...] = ()
+
+
 class Settings(NamedTuple):
     """What holds for every row.
 

@@ -16,6 +16,7 @@ from spinefit.batch.columns import (
     FIELD_NAMES,
     ROLES,
     cell_value,
+    further_texts,
     label_texts,
     plain_name,
     refuse_clash,
@@ -23,20 +24,19 @@ from spinefit.batch.columns import (
     values_of,
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
+from spinefit.batch.results import figures_of, of_label, result_of
 from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
 from spinefit.job.model import Job
 from spinefit.job.texts import parts_of
 from spinefit.job.values import yes_or_no
 from spinefit.judgement.call_number import noughts_finding
-from spinefit.say.model import FindingReport, LayoutReport, Report
-from spinefit.say.phrasing import shown_layout
+from spinefit.say.model import FindingReport, Report
 from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
 from spinefit.say.sentences import reported
 from spinefit.vocabulary import Role, Verdict
 
 if TYPE_CHECKING:
-    from spinefit.judgement import Judged
     from spinefit.pipeline import Answer
     from spinefit.plan.model import BackPlan
 
@@ -91,8 +91,8 @@ def check_row(
         slash_breaks: True where a slash between spaces forces a line break.
 
     Returns:
-        title, verdict, largest_pt, set_pt, lines, orientation, reading, spare_mm, answer, mind
-        and error, after what is handed through; sizes in DTP points.
+        The results of a table by the names of its columns, after what is handed through; those
+        of a further text, such as ``author_pt``, where the row has its key. Sizes in DTP points.
 
     >>> found = check_row({"id": 7, "title": "Tide Tables", "width": "12mm", "height": 200})
     >>> found["id"], found["verdict"], found["error"]
@@ -103,9 +103,9 @@ def check_row(
     settings = Settings(defaults=general, slash_breaks=slash_breaks)
     carried, cells, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
     result = answer_book(Row(0, cells, fault=fault), settings).result
-    error = "" if result.fault is None else result.fault.line
-    flat = {name: value for name, value in result._asdict().items() if name not in _NOT_FLAT}
-    return {**carried, **flat, "error": error}
+    found = result.values(further_texts(plain_name(str(name)) for name in row))
+    del found["line"]
+    return {**carried, **found}
 
 
 def _handed_over(
@@ -134,7 +134,6 @@ def _handed_over(
 
 
 _IN_PYTHON = "keep=['{}']"
-_NOT_FLAT = ("line", "fault")
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:
@@ -154,8 +153,9 @@ def answer_book(row: Row, settings: Settings) -> Answered:
 
         answer = pipeline.answer(_job(row, settings), verify=settings.verify)
         report = answer.report._replace(as_shown=None)  # shapes are chosen by eye, book by book
-        shown = answer.judgement.shown  # figures alone, where nobody reads what was found
-        result = _result(row, report.answer, str(report.verdict), shown, [report])
+        result = result_of(row, (report.answer, str(report.verdict)), answer, [("", report)])
+        if answer.job.parts:
+            result = of_label(result, report)
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, label_texts(row.cells))
@@ -219,8 +219,11 @@ def _set_of_titles(
         answer, verdict = report.answer, str(Verdict.DOES_NOT_FIT)
         if one.fits:
             answer, verdict = beside_failing(answer, found), str(report.verdict)
-        result = _result(row, answer, verdict, shown_layout(report), [report])
-        texts = (one,) if one.number is None else (one, one.number)
+        result = result_of(row, (answer, verdict), one.judged, [("", report)])
+        texts: tuple[VolumeReport | TextReport, ...] = (one,)
+        if one.number is not None:
+            result = result._replace(texts={str(Role.VOLUME): figures_of(one.number.judged.shown)})
+            texts = (one, one.number)
         answered.append(Answered(row, result, report, _pictured(texts, settings)))
     return answered
 
@@ -333,14 +336,14 @@ def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     from spinefit.say.plan_build import day_numbers
 
     asked = _noughts(row)
-    noughts = [one.text for one in asked]
     report = report._replace(findings=(*asked, *report.findings))
-    of_title = next(one.report for one in report.texts if one.role is Role.TITLE)
-    reports = [one.report for one in report.texts]
-    result = _result(row, report.answer, str(report.verdict), shown_layout(of_title), reports)
-    mind = " ".join(filter(None, (*day_numbers(report.texts), *noughts, result.mind)))
-    answers = _pictured(report.texts, settings)
-    return Answered(row, result._replace(mind=mind), report, answers)
+    title = next(one.judged for one in report.texts if one.role is Role.TITLE)
+    mind = [*day_numbers(report.texts), *(one.text for one in asked)]
+    answer = report.answer, str(report.verdict)
+    result = result_of(row, answer, title, report.parts, mind, report.findings)
+    others = [one for one in report.texts if one.role is not Role.TITLE]
+    result = result._replace(texts={str(one.role): figures_of(one.judged.shown) for one in others})
+    return Answered(row, result, report, _pictured(report.texts, settings))
 
 
 def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
@@ -351,36 +354,6 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     if word != "text" or not number.isdecimal():
         return place
     return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
-
-
-def _result(
-    row: Row,
-    answer: str,
-    verdict: str,
-    layout: Judged | LayoutReport | None,
-    reports: Iterable[Report],
-) -> Result:
-    """The figures of a setting with the answer, and the marks of a catalogue to be minded."""
-    assert layout is not None  # a checked row has a setting
-    found = (finding for one in reports for finding in one.findings)
-    marks = [one.text for one in found if one.topic == "catalogue-marks"]
-    spares = [spare for spare in layout.spare_mm if spare is not None]
-    return Result(
-        line=row.line,
-        title=row.title,
-        verdict=verdict,
-        largest_pt=layout.largest_pt,
-        set_pt=layout.set_pt,
-        lines=" / ".join(layout.lines),
-        orientation=str(layout.orientation),
-        reading=str(layout.reading),
-        spare_mm=round(min(spares), _DECIMALS) + 0.0 if spares else None,
-        answer=answer,
-        mind=" ".join(marks),
-    )
-
-
-_DECIMALS = 4  # as in the JSON of a report
 
 
 def _fault(fault: SpinefitError, cells: Mapping[str, object]) -> Fault:

@@ -180,6 +180,16 @@ def plain_name(name: str) -> str:
     return "-".join(name.strip().casefold().replace("_", " ").replace("-", " ").split())
 
 
+def further_texts(meanings: Iterable[str]) -> tuple[str, ...]:
+    """Which texts beside the title stand in columns that mean this.
+
+    >>> further_texts(["date", "width", "title", "author"])
+    ('author', 'date')
+    """
+    found = set(meanings)
+    return tuple(role for role in ROLES if role in found and role != "title")
+
+
 def refuse_clash(name: str, where: str = "") -> None:
     """Refuse to carry along a column of the name of a result.
 

@@ -7,7 +7,7 @@ between processes. Sizes in DTP points, spares in mm.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from spinefit.batch.text_stream import LONGEST_RECORD
@@ -91,6 +91,8 @@ class Settings(NamedTuple):
     Attributes:
         form: csv, jsonl, text or html.
         kept: names of the columns that are carried along.
+        texts: the further texts of a back that the table has columns for, by their roles.
+        style: the form in which CSV is written.
         defaults: values of fields for rows that do not say them.
         slash_breaks: True where a slash between spaces forces a line break.
         verify: True where the geometry engine is to confirm every largest size.
@@ -101,6 +103,8 @@ class Settings(NamedTuple):
 
     form: str = "jsonl"
     kept: tuple[str, ...] = ()
+    texts: tuple[str, ...] = ()
+    style: TableStyle = TableStyle()
     defaults: Mapping[str, object] = {}
     slash_breaks: bool = False
     verify: bool = False
@@ -112,6 +116,26 @@ class Settings(NamedTuple):
     def pictured(self) -> bool:
         """Whether the lettering of the results is drawn."""
         return self.form == "html" or self.artwork
+
+
+class TextFigures(NamedTuple):
+    """How one text of a back or a label stands, at the size judged.
+
+    Attributes:
+        pt: its size.
+        spare_mm: the least spare around it in its own stretch of back; None on a label that
+            several texts share as one group, whose least spare is that of the row.
+        lines: its lines, with `` / `` between them.
+        baseline_mm: of lines across, from the head (of a label of several texts its upper edge)
+            to the first baseline; None along the back, or without a height.
+        from_head_mm: of lines along, from the head to the end of the ink that is nearer to it.
+    """
+
+    pt: float
+    spare_mm: float | None
+    lines: str
+    baseline_mm: float | None
+    from_head_mm: float | None
 
 
 class Result(NamedTuple):
@@ -129,6 +153,11 @@ class Result(NamedTuple):
         answer: one sentence.
         mind: what to mind of the words themselves: day numbers, the marks of a catalogue.
         fault: what is wrong with the row, or None.
+        method: how it is lettered.
+        width_mm, height_mm: of the back, or else of the panel, as judged.
+        first_baseline_mm, from_head_mm: of the title, as of `TextFigures`.
+        warnings: the findings that are warnings or failures.
+        texts: of every further text, by its role.
     """
 
     line: int
@@ -143,10 +172,36 @@ class Result(NamedTuple):
     answer: str = ""
     mind: str = ""
     fault: Fault | None = None
+    method: str = ""
+    width_mm: float | None = None
+    height_mm: float | None = None
+    first_baseline_mm: float | None = None
+    from_head_mm: float | None = None
+    warnings: str = ""
+    texts: Mapping[str, TextFigures] = {}
+
+    def values(self, texts: Iterable[str]) -> dict[str, str | float | None]:
+        """What stands in each column of a table whose rows have these further texts."""
+        found = self._asdict() | {"error": "" if self.fault is None else self.fault.line}
+        own = {name: found[name] for name in RESULT_COLUMNS}
+        for role in texts:
+            figures = self.texts.get(role, (None,) * len(TextFigures._fields))
+            own.update(zip(columns_of_text(role), figures, strict=True))
+        return own
 
 
 RESULT_COLUMNS = (
     "line", "title", "verdict", "largest_pt", "set_pt", "lines", "orientation", "reading",
-    "spare_mm", "answer", "mind", "error",
+    "spare_mm", "answer", "mind", "error", "method", "width_mm", "height_mm", "first_baseline_mm",
+    "from_head_mm", "warnings",
 )  # fmt: skip
 """Columns of the results, in their order; kept columns stand after the line."""
+
+
+def columns_of_text(role: str) -> list[str]:
+    """The columns of a further text.
+
+    >>> columns_of_text("call-number")[:2]
+    ['call_number_pt', 'call_number_spare_mm']
+    """
+    return [f"{role.replace('-', '_')}_{name}" for name in TextFigures._fields]

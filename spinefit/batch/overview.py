@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from spinefit.batch.books import Answered
+from spinefit.batch.model import Settings
 from spinefit.batch.text_table import figure, summary
 from spinefit.drawing.back import bands_mm
 from spinefit.drawing.frame import ShownText, box_raised, frame_of, ink_box_mm, shown_text
@@ -37,13 +38,9 @@ _COMMANDS = {1: "l", 2: "q", 3: "c"}
 _GLYPHS_KEPT = 4096  # of all fonts at work: a few megabytes
 
 
-def head(kept: Sequence[str]) -> str:
-    """The page as far as its first row.
-
-    Args:
-        kept: names of the columns carried along.
-    """
-    columns = [("Line", True), *((name, False) for name in kept), ("Title", False)]
+def head(settings: Settings) -> str:
+    """The page as far as its first row."""
+    columns = [("Line", True), *((name, False) for name in settings.kept), ("Title", False)]
     columns += [("Panel", False), ("Verdict", False), ("Set", True), ("Largest", True)]
     columns += [("Way", False), ("Spare", True), ("Answer", False)]
     style, script = plain(_PACKAGE, "overview.css"), plain(_PACKAGE, "overview.js")
@@ -58,12 +55,12 @@ def head(kept: Sequence[str]) -> str:
     )
 
 
-def rows(answered: Iterable[Answered]) -> str:
+def rows(answered: Iterable[Answered], settings: Settings) -> str:
     """The rows of the table."""
     return filled(_PACKAGE, "rows.html", rows=map(_shown, answered))
 
 
-def foot(counts: Mapping[str, int], hazards: Sequence[str]) -> str:
+def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
     """The page from its last row on."""
     return filled(_PACKAGE, "foot.html", summary=summary(counts), hazards=hazards)
 

@@ -22,17 +22,17 @@ _LEAST_TITLE = 12
 _STYLES = {"fits": "green", "tight": "yellow", "does not fit": "red", "": "red"}
 
 
-def heading(settings: Settings) -> str:
+def head(settings: Settings) -> str:
     """The line above the rows, and what its figures are."""
     page = Page(settings.screen)
     page.paragraph("Sizes in pt, the least spare in mm.")
-    for line in _rows(settings, ("line", "title", "verdict", "set", "most", "spare", "way")):
+    for line in _lines(settings, ("line", "title", "verdict", "set", "most", "spare", "way")):
         page.exact(StyledText(line))
     return page.text()
 
 
-def lines(answered: Iterable[Answered], settings: Settings) -> str:
-    """The lines of some rows."""
+def rows(answered: Iterable[Answered], settings: Settings) -> str:
+    """The rows, each with what stands below it."""
     page = Page(settings.screen)
     for one in answered:
         _add(page, one.result, settings)
@@ -44,7 +44,7 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
         str(found.line), found.title, found.verdict or "at fault", figure(found.set_pt),
         figure(found.largest_pt), figure(found.spare_mm), found.reading,
     )  # fmt: skip
-    for line in _rows(settings, texts):
+    for line in _lines(settings, texts):
         page.exact(StyledText(line, _STYLES[found.verdict]))
     below = found.answer if found.verdict == "does not fit" else found.mind
     if found.fault is not None:
@@ -79,7 +79,7 @@ def summary(counts: Mapping[str, int]) -> str:
     )
 
 
-def _rows(settings: Settings, texts: tuple[str, ...]) -> tuple[str, ...]:
+def _lines(settings: Settings, texts: tuple[str, ...]) -> tuple[str, ...]:
     """A line of the table; two on a screen too narrow for it, the figures below the title."""
     line, title, verdict, set_pt, most, spare, way = texts
     figures = "".join(f"{text:>{_FIGURE - 2}}  " for text in (set_pt, most, spare)) + way

@@ -88,11 +88,12 @@ def batch(
     form = _chosen_form(options["format_name"], request.output)
     defaults = _checked_defaults(typed)
     with opened_table(name, "FILE", keep) as (read, stream):
-        from spinefit.batch.model import Settings
+        from spinefit.batch.model import Settings, TableStyle
 
         settings = Settings(
             form=form,
             kept=read.kept,
+            style=TableStyle(marked=read.marked),
             defaults=defaults,
             slash_breaks=options["slash_breaks"],
             verify=options["verify"],

@@ -18,6 +18,7 @@ from spinefit.batch.progress import Mark, read_mark
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, refuse_irreplaceable
 from spinefit.errors import OutputError
+from spinefit.say.screen import encoded
 
 _SECONDS_BETWEEN_MARKS = 1.0
 _WHERE = "--output"
@@ -43,15 +44,15 @@ class Stdout:
     """Standard output.
 
     Args:
-        plain: True for UTF-8 whatever the terminal; else what it lacks in plainer characters.
+        encoding: of what is written; None for the terminal's.
     """
 
-    def __init__(self, *, plain: bool) -> None:
-        self._plain = plain
+    def __init__(self, encoding: str | None) -> None:
+        self._encoding = encoding
 
     def write(self, text: str) -> int | None:
         """Write and count nothing: there is no going on from here."""
-        return 0 if output.stream(text, utf8=self._plain) else None
+        return 0 if output.stream(text, self._encoding) else None
 
     def marked(self, mark: Mark) -> None:
         """Nothing is kept of it."""
@@ -68,6 +69,7 @@ class PartialFile:
 
     Args:
         path: its name.
+        encoding: of what is written.
         fresh: the mark of a run from the beginning.
         force: replace what stands there.
         resume: go on from what an interrupted run has left.
@@ -80,8 +82,9 @@ class PartialFile:
         JobError: what was left cannot be gone on from.
     """
 
-    def __init__(self, path: str, fresh: Mark, *, force: bool, resume: bool) -> None:
+    def __init__(self, path: str, encoding: str, fresh: Mark, *, force: bool, resume: bool) -> None:
         self._path = path
+        self._encoding = encoding
         self._partial, self._record = f"{path}.partial", f"{path}.partial.json"
         self._force = force
         if not force:
@@ -129,7 +132,7 @@ class PartialFile:
 
     def write(self, text: str) -> int | None:
         """Write whole rows and count their bytes."""
-        raw = text.encode()
+        raw = encoded(text, self._encoding)
         with _writing(self._partial):
             self._file.write(raw)
         return len(raw)

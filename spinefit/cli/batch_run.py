@@ -101,8 +101,7 @@ def _rows(
 
     (journal, sink), (stop, show) = to, watch
     if not journal.mark.written_bytes:
-        mark = _BYTE_ORDER_MARK if read.marked and settings.form == "csv" else ""
-        size = sink.write(mark + writing.head_of(settings))
+        size = sink.write(writing.head_of(settings))
         if size is None:
             return _End.UNREAD
         journal.done(Done("", (), ()), size)
@@ -124,19 +123,17 @@ def _rows(
     return _End.WHOLE
 
 
-_BYTE_ORDER_MARK = "\ufeff"  # a spreadsheet that wrote one wants one
-
-
 def _sink(settings: Settings, request: Request) -> tuple[Sink, Mark]:
     """Where the rows go, and behind which of them to begin."""
     from spinefit import __version__
     from spinefit.batch.progress import fresh_mark
+    from spinefit.batch.writing import encoding_of
     from spinefit.cli.batch_output import PartialFile, Stdout
 
-    fresh = fresh_mark(settings, __version__)
+    fresh, encoding = fresh_mark(settings, __version__), encoding_of(settings)
     if request.output is None:
-        return Stdout(plain=settings.form != "text"), fresh
-    file = PartialFile(request.output, fresh, force=request.force, resume=request.resume)
+        return Stdout(None if settings.form == "text" else encoding), fresh
+    file = PartialFile(request.output, encoding, fresh, force=request.force, resume=request.resume)
     return file, file.mark
 
 

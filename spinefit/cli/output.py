@@ -36,12 +36,12 @@ def write_utf8(text: str) -> None:
     _write(f"{text}\n".encode(), f"{text}\n")
 
 
-def stream(text: str, *, utf8: bool) -> bool:
+def stream(text: str, encoding: str | None) -> bool:
     """Write some more of an answer that comes in parts.
 
     Args:
         text: whole lines.
-        utf8: whether as UTF-8 whatever the terminal's encoding.
+        encoding: as Python names it; None for the terminal's. What it lacks is written plainer.
 
     Returns:
         False where the reader has gone, so that the rest need not be worked out.
@@ -49,7 +49,7 @@ def stream(text: str, *, utf8: bool) -> bool:
     Raises:
         OutputError: it cannot be written, and not because the reader has gone.
     """
-    return _write(text.encode() if utf8 else encoded(text), text)
+    return _write(encoded(text, encoding), text)
 
 
 def complain(line: str) -> None:

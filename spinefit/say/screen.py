@@ -96,9 +96,9 @@ def encoding() -> str:
     return getattr(sys.stdout, "encoding", None) or "utf-8"
 
 
-def encoded(text: str) -> bytes:
-    """Text in the encoding of standard output, what it lacks in plainer characters."""
-    return text.encode(encoding(), "spinefit.plainer")
+def encoded(text: str, name: str | None = None) -> bytes:
+    """Text in an encoding, or that of standard output, what it lacks in plainer characters."""
+    return text.encode(name or encoding(), "spinefit.plainer")
 
 
 def on_terminal() -> bool:

@@ -23,9 +23,10 @@ from fontTools.pens.transformPen import TransformPen
 from fontTools.svgLib.path import parse_path
 
 from spinefit.batch.books import answer_book, answer_set
+from spinefit.batch.csv_table import safe_cell
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
 from spinefit.batch.work import Unit, failed, work
-from spinefit.batch.writing import foot_of, head_of, rows_of, safe_cell
+from spinefit.batch.writing import foot_of, head_of, rows_of
 from spinefit.say.page import cells as cells_of
 from spinefit.say.phrasing import shown_layout
 from spinefit.say.screen import Screen
@@ -64,8 +65,8 @@ def test_numbers_stay_numbers() -> None:
     assert float(found["spare_mm"]) < 0
     assert safe_cell("-3.1") == "-3.1"
     settings = Settings(form="csv", kept=KEPT)
-    assert rows_of([book(kept="007")], settings).startswith('2,"007","Tides"')
-    assert rows_of([book(kept="7")], settings).startswith('2,7,"Tides"')
+    assert rows_of([book(kept="007")], settings).startswith("2,007,Tides")
+    assert rows_of([book(kept="7")], settings).startswith("2,7,Tides")
 
 
 def test_a_semicolon_begins_no_cell() -> None:
@@ -428,7 +429,7 @@ def test_a_book_that_was_not_worked_on_is_written_too() -> None:
     unit = Unit((Row(5, {"title": "Tides"}, ("7",)),))
     found = failed(Settings(form="csv", kept=KEPT), unit, "the process ended")
     assert found.faults == ((5, "the process ended"),)
-    assert found.text.startswith('5,7,"Tides","",')
+    assert found.text.startswith("5,7,Tides,,")
 
 
 def test_half_characters_never_reach_a_file() -> None:

@@ -1,0 +1,84 @@
+"""How do results stand in a CSV?
+
+In: answered rows, and the style of the table that they came from. Out: CSV (RFC 4180) in that
+style: what parts the cells, decimal commas, quotes, line ends. A text that a spreadsheet would run
+as a formula carries an apostrophe in front (OWASP, "CSV Injection"), while numbers stay numbers.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from spinefit.batch.books import Answered
+from spinefit.batch.model import Settings, TableStyle
+from spinefit.batch.results import headings
+
+_RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list
+_NOT_SEEN = ("Zs", "Cf")  # spaces and what has no shape: some programs pass them over
+_NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?", re.ASCII)
+_PLAIN_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,14})([.,][0-9]+)?", re.ASCII)  # 007 is a text
+# Whatever parts cells in some program: nothing of it may begin a cell of its own there.
+_PARTS_CELLS = re.compile('[,;\t|"\r\n]')
+
+
+def safe_cell(text: str) -> str:
+    """A text that no spreadsheet runs.
+
+    >>> safe_cell("=HYPERLINK(1)"), safe_cell("-3.1"), safe_cell("Tide Tables")
+    ("'=HYPERLINK(1)", '-3.1', 'Tide Tables')
+    """
+    if text[:1].isalnum() or _NUMBER.fullmatch(text):
+        return text
+    seen = next((char for char in text if unicodedata.category(char) not in _NOT_SEEN), "")
+    # Wide and small forms stand for the plain ones, and some spreadsheets take them for those.
+    runs = unicodedata.normalize("NFKC", seen).startswith(_RUNS_AS_FORMULA)
+    return f"'{text}" if runs else text
+
+
+def head(settings: Settings) -> str:
+    """The byte order mark, where there is to be one, and the heading."""
+    mark = "\ufeff" if settings.style.marked else ""
+    names = ("line", *settings.kept, *headings(settings).values())
+    return mark + _row((_text(name, settings.style) for name in names), settings.style)
+
+
+def rows(answered: Iterable[Answered], settings: Settings) -> str:
+    """The rows."""
+    columns = [*headings(settings)]
+    return "".join(_row(_cells(one, columns, settings), settings.style) for one in answered)
+
+
+def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+    """Nothing: a CSV is its rows."""
+    return ""
+
+
+def _cells(one: Answered, columns: Sequence[str], settings: Settings) -> Iterator[str]:
+    style, found = settings.style, one.result.values(settings.texts)
+    yield f"{one.result.line}"
+    for text in one.row.kept:
+        yield _figure(text, style) if _PLAIN_NUMBER.fullmatch(text) else _text(text, style)
+    for value in map(found.__getitem__, columns):
+        if isinstance(value, str):
+            yield _text(value, style)
+        else:
+            figure = "" if value is None else f"{value}"
+            yield _figure(figure.replace(".", ",") if style.decimal_comma else figure, style)
+
+
+def _row(cells: Iterable[str], style: TableStyle) -> str:
+    return style.delimiter.join(cells) + style.newline
+
+
+def _figure(figure: str, style: TableStyle) -> str:
+    return f'"{figure}"' if style.delimiter in figure else figure
+
+
+def _text(text: str, style: TableStyle) -> str:
+    """A text, in quotes where its table has them or something in it could part cells."""
+    safe = safe_cell(text)
+    if style.quoted or _PARTS_CELLS.search(safe):
+        return '"' + safe.replace('"', '""') + '"'
+    return safe

@@ -87,7 +87,8 @@ def check_row(
             shelfmark, barcode and note are handed through. None and "not a number" say
             nothing, so that a column may have gaps.
         defaults: values of fields for rows that do not say them.
-        keep: further columns to hand through; "all" for every unknown one.
+        keep: further columns to hand through; "all" for every one, but those that the answer
+            has of the same name.
         slash_breaks: True where a slash between spaces forces a line break.
 
     Returns:
@@ -113,13 +114,14 @@ def _handed_over(
 ) -> tuple[dict[str, object], dict[str, object], Fault | None]:
     """What is handed through, the cells by what they mean, and the first fault."""
     wanted = {plain_name(name) for name in keep}
+    every = EVERY in wanted
     carried: dict[str, object] = {}
     cells: dict[str, object] = {}
     faults: list[Fault] = []
     for name, value in ((str(key), value) for key, value in row.items()):
         try:
-            goes_along, meaning = use_of(name, wanted, every=EVERY in wanted, carry=_IN_PYTHON)
-            if goes_along:
+            goes_along, meaning = use_of(name, wanted, every=every, carry=_IN_PYTHON)
+            if goes_along and not (every and meaning):
                 refuse_clash(name)
         except SpinefitError as fault:
             faults.append(Fault(name, str(fault)))

@@ -18,7 +18,7 @@ from decimal import Decimal
 from numbers import Integral, Real
 from typing import NamedTuple
 
-from spinefit.batch.model import RESULT_COLUMNS
+from spinefit.batch.model import RESULT_COLUMNS, columns_of_text
 from spinefit.errors import FieldError, UnitError, nearest
 from spinefit.job.bulk import said_otherwise
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH
@@ -39,7 +39,7 @@ KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "re
 _MOST = 1000  # columns: more than a spreadsheet of books has
 
 EVERY = "all"
-"""Among the names to keep: every unknown one."""
+"""Among the names to keep: every column, those that mean something too."""
 
 ON_COMMAND_LINE = "--keep '{}'"
 """How a command carries a further column along."""
@@ -64,8 +64,8 @@ class Columns(NamedTuple):
 
         Args:
             heading: names as typed.
-            keep: further columns to carry along, ``all`` for every unknown one; None where
-                the command carries none.
+            keep: further columns to carry along, ``all`` for every one; None where the command
+                carries none.
             where: the file, for messages.
 
         Raises:
@@ -82,8 +82,10 @@ class Columns(NamedTuple):
             wanted.pop(EVERY)
         carry = None if keep is None else ON_COMMAND_LINE
         names, kept = [], []
+        answers = earlier_answers(heading)
         for at, name in enumerate(heading):
-            if not any(map(plain_name, heading[at:])):  # as spreadsheets leave them behind
+            left_behind = not any(map(plain_name, heading[at:]))  # by a spreadsheet
+            if left_behind or (at in answers and plain_name(name) not in wanted):
                 names.append("")
                 continue
             try:
@@ -93,7 +95,8 @@ class Columns(NamedTuple):
             names.append(meaning)
             if goes_along:
                 kept.append(at)
-                refuse_clash(name, f"{where}: column {at + 1}")
+                if not (every and meaning):
+                    refuse_clash(name, f"{where}: column {at + 1}")
         missing = wanted.keys() - {plain_name(name) for name in heading}
         if missing:
             raise FieldError(
@@ -120,7 +123,7 @@ def use_of(
     Args:
         name: as typed.
         wanted: plain names of columns to carry along.
-        every: whether unknown columns are carried along too.
+        every: whether all columns are carried along.
         carry: how another column could be carried along, for the message; see `meaning_of`.
 
     Raises:
@@ -134,11 +137,11 @@ def use_of(
     plain = plain_name(name)
     if plain in CARRIED:
         return True, ""
-    asked = plain in wanted
+    asked = every or plain in wanted
     try:
         return asked, meaning_of(name, carry=carry)
     except FieldError:
-        if asked or every:
+        if asked:
             return True, ""
         raise
 
@@ -204,14 +207,34 @@ def refuse_clash(name: str, where: str = "") -> None:
 
 
 _RESULTS = frozenset(map(plain_name, RESULT_COLUMNS))
+_ANSWERED = ("verdict", "largest-pt")  # no list of books has these of its own
+
+
+def earlier_answers(heading: Sequence[str]) -> frozenset[int]:
+    """Places of the columns that an earlier run has written beside its rows, from 0.
+
+    Such a column says nothing of the book, though `lines` or `reading` are names of fields too:
+    it is passed over, and written anew.
+
+    >>> sorted(earlier_answers(["line", "title", "lines", "verdict", "largest_pt", "lines"]))
+    [0, 3, 4, 5]
+    """
+    plain = [plain_name(name) for name in heading]
+    if not all(name in plain for name in _ANSWERED):
+        return frozenset()
+    begin = plain.index(_ANSWERED[0])
+    ours = _RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
+    places = (at for at, name in enumerate(plain) if name in ours and at > begin)
+    return frozenset((begin, *places, *(at for at in range(begin) if plain[at] == "line")))
 
 
 def _refuse_twice(heading: Sequence[str], where: str) -> None:
     if len(heading) > _MOST:
         raise FieldError(f"{len(heading)} columns", where=where, remedy=f"at most {_MOST}")
     seen: dict[str, int] = {}
+    answers = earlier_answers(heading)
     for at, name in enumerate(heading, 1):
-        plain = plain_name(name)
+        plain = "" if at - 1 in answers else plain_name(name)
         if "\0" in name or any("\ud800" <= char <= "\udfff" for char in name):
             raise FieldError(
                 "bytes that are no text", value=name, where=f"{where}: column {at}",
@@ -236,6 +259,10 @@ _NOTHING = ("NAType", "NaTType")  # what dataframes hold where nothing is
 
 _WHOLE = 2.0**53  # up to here a float holds every whole number
 _LISTS = frozenset(field.name for field in FIELDS if field.kind.listed)
+_MEASURED = ("LENGTH", "WxH", "SIZE")
+MEASURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _MEASURED)
+"""Columns of lengths and sizes, single ones and rectangles."""
+
 _PAIR = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9]).*", re.ASCII)
 _OF_BACK = frozenset(field.name for field in FIELDS if field.part == "spine")
 _OF_CALL_NUMBER = frozenset(field.name for field in FIELDS if field.part == "call_number")

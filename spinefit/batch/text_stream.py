@@ -11,7 +11,7 @@ from __future__ import annotations
 import codecs
 import io
 from collections.abc import Iterator
-from typing import IO, cast
+from typing import IO, Any
 
 from spinefit.errors import FieldError
 
@@ -47,23 +47,24 @@ class Lines(Iterator[str]):
     Attributes:
         number: lines read so far.
         marked: whether the stream begins with a byte order mark.
+        encoding: of its text, as Python names it.
+        sample: the text it begins with, of any length up to a limit.
     """
 
     def __init__(self, stream: IO[bytes], where: str) -> None:
-        # A program around this one may have put any stream in place of standard input.
-        peeks = hasattr(stream, "peek")
-        raw = cast(io.RawIOBase, stream)
-        buffered = cast(io.BufferedReader, stream) if peeks else io.BufferedReader(raw)
-        head = bytes(buffered.peek(4)[:4])
-        mark, encoding = next((one for one in _MARKS if head.startswith(one[0])), (b"", "utf-8"))
+        begin = _begin_of(stream)
+        mark, encoding = next((one for one in _MARKS if begin.startswith(one[0])), (b"", "utf-8"))
         if not encoding:
             raise FieldError("text in UTF-32", where=where, remedy="save it as UTF-8")
-        buffered.read(len(mark))
+        begin = begin[len(mark) :]
         self.marked = bool(mark)
+        self.encoding = encoding
         self.number = 0
         # UTF-16 has no bytes to smuggle through: what it cannot say becomes U+FFFD.
         errors = "surrogateescape" if encoding == "utf-8" else "replace"
-        self._text = io.TextIOWrapper(buffered, encoding, errors, newline="")
+        self.sample = begin.decode(encoding, errors)
+        whole = io.BufferedReader(_Rejoined(begin, stream))
+        self._text = io.TextIOWrapper(whole, encoding, errors, newline="")
         self._in_record = 0
         self._where = where
 
@@ -94,6 +95,33 @@ class Lines(Iterator[str]):
             "a line without an end", where=f"{self._where}:{self.number}",
             remedy="name a CSV or JSON Lines file",
         )  # fmt: skip
+
+
+_SAMPLE = 1 << 16  # bytes: enough rows to see by them how a table is written
+
+
+def _begin_of(stream: IO[bytes]) -> bytes:
+    """The bytes a stream begins with; the same whoever writes it, and however slowly."""
+    begin = b""
+    while len(begin) < _SAMPLE and (more := stream.read(_SAMPLE - len(begin))):
+        begin += more
+    return begin
+
+
+class _Rejoined(io.RawIOBase):
+    """A stream with the bytes before it that were read already."""
+
+    def __init__(self, begin: bytes, rest: IO[bytes]) -> None:
+        self._begin = io.BytesIO(begin)
+        self._read = getattr(rest, "read1", rest.read)  # what has come, without waiting for more
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: Any) -> int:
+        more = self._begin.read(len(buffer)) or self._read(len(buffer)) or b""
+        buffer[: len(more)] = more
+        return len(more)
 
 
 def unreadable(text: str) -> str | None:

@@ -41,8 +41,8 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
 @takes_fields
 @click.option(
     "--keep", multiple=True, metavar="COLUMN",
-    help="Carry a column along to the results; all for every one. [id, isbn, shelfmark, barcode, "
-    "note]",
+    help="Carry a column along to the results; all for every one, as typed. [id, isbn, "
+    "shelfmark, barcode, note]",
 )  # fmt: skip
 @click.option("--slash-breaks", is_flag=True, help="Let ' / ' in a title force a line break.")
 @click.option("--verify", is_flag=True, help="Have the geometry engine confirm every size.")
@@ -93,7 +93,7 @@ def batch(
         settings = Settings(
             form=form,
             kept=read.kept,
-            style=TableStyle(marked=read.marked),
+            style=TableStyle(marked=read.style.marked),
             defaults=defaults,
             slash_breaks=options["slash_breaks"],
             verify=options["verify"],

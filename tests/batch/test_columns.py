@@ -46,9 +46,23 @@ def test_a_known_column_may_be_carried_along_and_still_counts() -> None:
     assert (found.names, found.kept) == (("title", "width"), (1,))
 
 
-def test_every_unknown_column_is_carried_along_where_all_are_asked_for() -> None:
-    found = columns("title", "colour", "width", "cloth", keep=("all",))
-    assert found.kept_names == ("colour", "cloth")
+def test_every_column_is_carried_along_where_all_are_asked_for() -> None:
+    """In their order and as typed, those that mean something too."""
+    found = columns("Title", "colour", "width", "lines", keep=("all",))
+    assert found.kept_names == ("Title", "colour", "width", "lines")
+    assert found.names == ("title", "", "width", "lines")
+
+
+def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
+    """A column of the table of the same name still counts, if it stands before them."""
+    names = ("line", "title", "lines", "verdict", "largest_pt", "lines", "answer", "date_pt", "cloth")
+    found = columns(*names, keep=("all",))
+    assert found.names == ("", "title", "lines", "", "", "", "", "", "")
+    assert found.kept_names == ("title", "lines", "cloth")
+    with pytest.raises(FieldError, match="the results have a column of that name: 'answer'"):
+        columns(*names, keep=("all", "answer"))
+    with pytest.raises(FieldError, match="no column of that name is known: 'verdict'"):
+        columns("title", "verdict")
 
 
 @pytest.mark.parametrize(
@@ -125,13 +139,14 @@ def test_a_text_of_another_library_is_a_text() -> None:
 
 
 def test_columns_kept_are_handed_through_as_they_are() -> None:
-    """By name, or all that mean nothing to the check."""
+    """By name, or all; where the answer has a column of the same name, that stays the answer's."""
     row = {"ISBN": 9, "Price": 2.5, 7: None} | BOOK
     assert "give keep=['Price']" in check_row(row)["error"]
     named = check_row(row, keep=["price", "7"])
     assert list(named)[:4] == ["ISBN", "Price", "7", "title"]
     assert (named["ISBN"], named["Price"], named["7"], named["error"]) == (9, 2.5, None, "")
-    assert check_row(row, keep="all") == named
+    assert check_row(row, keep="all") == {**BOOK, **named}
+    assert check_row({**BOOK, "lines": 2}, keep="all")["lines"] == "The Harbour / Light"
     assert check_row(BOOK, keep=["width"]) == {"width": 9} | check_row(BOOK)
 
 

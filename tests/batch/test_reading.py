@@ -14,7 +14,7 @@ import re
 import pytest
 
 from spinefit.batch import check_row
-from spinefit.batch.model import Row
+from spinefit.batch.model import Row, TableStyle
 from spinefit.batch.reading import read_table
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import FieldError, SpinefitError
@@ -235,15 +235,72 @@ def test_names_in_json_are_forgiven_as_in_a_heading() -> None:
     assert carried == [{"WIDTH": "9", "isbn": "7"}]
 
 
-def test_every_unknown_name_of_the_first_row_of_json_is_carried_along() -> None:
+def test_every_name_of_the_first_row_of_json_is_carried_along() -> None:
     """The first row stands for a heading; a name that comes later is asked for by name."""
     first = {"title": "Tides", "Cloth": "blue", "width": 9}
     found, carried = json_rows(first, first | {"Cloth": None}, first | {"Price": 3}, keep=("all",))
-    assert carried[:2] == [{"Cloth": "blue"}, {}]
+    known = {"title": "Tides", "width": "9"}
+    assert carried[:2] == [{"Cloth": "blue", **known}, known]
     assert [row.fault is None for row in found] == [True, True, False]
     assert "--keep 'Price'" in found[2].fault.line
     found, carried = json_rows(first, first | {"Price": 3}, keep=("all", "price"))
-    assert carried[1] == {"Cloth": "blue", "price": "3"}
+    assert carried[1] == {"Cloth": "blue", **known, "price": "3"}
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("quoting", [csv.QUOTE_ALL, csv.QUOTE_MINIMAL])
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
+@pytest.mark.parametrize("figure", ["9,5", "9.5", "9,5 mm", "20,5x30"])
+def test_the_form_of_a_table_is_told(delimiter, end, quoting, encoding, figure) -> None:
+    """As the standard library's writer made it, for results to go back in the same."""
+    sink = io.StringIO()
+    writer = csv.writer(sink, delimiter=delimiter, lineterminator=end, quoting=quoting)
+    names = ("Title", "panel" if "x" in figure else "width", "note")
+    writer.writerows([names, ("Tides, 1,5", figure, "1,5")])
+    raw = sink.getvalue().encode(encoding)
+    found = read_table(io.BufferedReader(io.BytesIO(raw)), "books.csv", ("all",))
+    assert (found.kept, next(found.rows).kept) == (names, ("Tides, 1,5", figure, "1,5"))
+    assert found.meanings == ("title", names[1], "")
+    marked = encoding != "utf-8"
+    assert found.style == TableStyle(
+        kind="csv",
+        delimiter=delimiter,
+        decimal_comma="," in figure and delimiter != ",",
+        quoted=quoting == csv.QUOTE_ALL,
+        newline=end,
+        encoding="utf-16-le" if encoding == "utf-16" else "utf-8",
+        marked=marked,
+        heading_row=1,
+        heading=names,
+    )
+
+
+def test_the_form_of_json_lines_is_told() -> None:
+    raw = b'\n{"title": "Tides", "Cloth": "blue"}\r\n'
+    found = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl")
+    assert found.style == TableStyle(
+        kind="jsonl", newline="\r\n", heading_row=2, heading=("title", "Cloth")
+    )
+
+
+def test_a_slow_stream_is_read_like_a_quick_one() -> None:
+    """A little at a time, a table past what is looked at beforehand comes back whole."""
+
+    class Slow(io.RawIOBase):
+        left = io.BytesIO(b"title;width\n" + b"Tides;9,5\n" * 20_000)
+
+        def readable(self) -> bool:
+            return True
+
+        def readinto(self, buffer) -> int:
+            more = self.left.read(min(1000, len(buffer)))
+            buffer[: len(more)] = more
+            return len(more)
+
+    found = read_table(io.BufferedReader(Slow()), "books.csv")
+    assert found.style.decimal_comma
+    assert [row.line for row in found.rows] == list(range(2, 20_002))
 
 
 @pytest.mark.parametrize("bad", ["{", "[]", "7"])

@@ -11,17 +11,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from spinefit.batch.cells import cell_value, label_texts, values_of
 from spinefit.batch.columns import (
     EVERY,
     FIELD_NAMES,
     ROLES,
-    cell_value,
     further_texts,
-    label_texts,
     plain_name,
     refuse_clash,
     use_of,
-    values_of,
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.results import figures_of, of_label, result_of

@@ -15,7 +15,8 @@ from contextlib import suppress
 from itertools import chain
 from typing import NamedTuple
 
-from spinefit.batch.columns import MEASURES, Columns, cell_value, refuse_either
+from spinefit.batch.cells import cell_value, refuse_either
+from spinefit.batch.columns import MEASURES, Columns
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError, SpinefitError

@@ -11,12 +11,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 from typing import Any, NamedTuple, NoReturn
 
+from spinefit.batch.cells import cell_value
 from spinefit.batch.columns import (
     CARRIED,
     EVERY,
     KNOWN,
     ON_COMMAND_LINE,
-    cell_value,
     plain_name,
     refuse_clash,
     use_of,

@@ -316,7 +316,7 @@ def title_rows(
         JobError: it cannot be read, or has no row or more than ``most``.
         FieldError: a row at fault, or one of a set, or several texts on a back.
     """
-    from spinefit.batch.columns import values_of
+    from spinefit.batch.cells import values_of
 
     found: list[Described] = []
     with opened_table(name, where) as (table, _stream):
@@ -343,7 +343,7 @@ def _described_row(
     row: Row, values: Mapping[str, object], at: str, pattern: Sequence[Mapping[str, object]]
 ) -> Described:
     """A row with its title, or the texts of its label, and where each was said."""
-    from spinefit.batch.columns import label_texts
+    from spinefit.batch.cells import label_texts
     from spinefit.job.texts import parts_of
 
     title, place = _title(row, at, on_back=bool(GIVES_A_WIDTH & set(values))), _place_in(row)

@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from spinefit import check_row
-from spinefit.batch.columns import Columns, cell_value, meaning_of, refuse_either
+from spinefit.batch.cells import cell_value, refuse_either
+from spinefit.batch.columns import Columns, meaning_of
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import field_named
 
@@ -55,7 +56,17 @@ def test_every_column_is_carried_along_where_all_are_asked_for() -> None:
 
 def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
     """A column of the table of the same name still counts, if it stands before them."""
-    names = ("line", "title", "lines", "verdict", "largest_pt", "lines", "answer", "date_pt", "cloth")
+    names = (
+        "line",
+        "title",
+        "lines",
+        "verdict",
+        "largest_pt",
+        "lines",
+        "answer",
+        "date_pt",
+        "cloth",
+    )
     found = columns(*names, keep=("all",))
     assert found.names == ("", "title", "lines", "", "", "", "", "", "")
     assert found.kept_names == ("title", "lines", "cloth")

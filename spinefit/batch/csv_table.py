@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from spinefit.batch.books import Answered
-from spinefit.batch.model import Settings, TableStyle
+from spinefit.batch.model import Settings, TableStyle, Totals
 from spinefit.batch.results import headings
 
 _RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list
@@ -50,7 +50,7 @@ def rows(answered: Iterable[Answered], settings: Settings) -> str:
     return "".join(_row(_cells(one, columns, settings), settings.style) for one in answered)
 
 
-def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+def foot(totals: Totals, settings: Settings) -> str:
     """Nothing: a CSV is its rows."""
     return ""
 

@@ -7,11 +7,11 @@ the schema is that of a batch. There is nothing before the rows and nothing afte
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from spinefit.batch.books import Answered
-from spinefit.batch.model import Settings
+from spinefit.batch.model import Settings, Totals
 
 
 def head(settings: Settings) -> str:
@@ -24,7 +24,7 @@ def rows(answered: Iterable[Answered], settings: Settings) -> str:
     return "".join(f"{_line(one, settings)}\n" for one in answered)
 
 
-def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+def foot(totals: Totals, settings: Settings) -> str:
     """Nothing."""
     return ""
 

@@ -7,7 +7,7 @@ between processes. Sizes in DTP points, spares in mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from spinefit.batch.text_stream import LONGEST_RECORD
@@ -136,6 +136,20 @@ class TextFigures(NamedTuple):
     lines: str
     baseline_mm: float | None
     from_head_mm: float | None
+
+
+class Totals(NamedTuple):
+    """What all rows together came to.
+
+    Attributes:
+        counts: rows by verdict, under "" those at fault.
+        minded: rows with something to mind.
+        hazards: lines about what can hurt in making them.
+    """
+
+    counts: Mapping[str, int]
+    minded: int = 0
+    hazards: Sequence[str] = ()
 
 
 class Result(NamedTuple):

@@ -11,11 +11,11 @@ that were checked in few bytes: lettering along the back lies level, a heavy edg
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from spinefit.batch.books import Answered
-from spinefit.batch.model import Settings
+from spinefit.batch.model import Settings, Totals
 from spinefit.batch.text_table import figure, summary
 from spinefit.drawing.back import bands_mm
 from spinefit.drawing.frame import ShownText, box_raised, frame_of, ink_box_mm, shown_text
@@ -60,9 +60,9 @@ def rows(answered: Iterable[Answered], settings: Settings) -> str:
     return filled(_PACKAGE, "rows.html", rows=map(_shown, answered))
 
 
-def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+def foot(totals: Totals, settings: Settings) -> str:
     """The page from its last row on."""
-    return filled(_PACKAGE, "foot.html", summary=summary(counts), hazards=hazards)
+    return filled(_PACKAGE, "foot.html", summary=summary(totals), hazards=totals.hazards)
 
 
 def _shown(one: Answered) -> dict[str, object]:

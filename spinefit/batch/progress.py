@@ -10,10 +10,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import deque
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from spinefit.batch.model import Settings
+from spinefit.batch.alike import Alike, gathered
+from spinefit.batch.model import Fault, Settings, Totals
 from spinefit.batch.work import Done, Unit
 from spinefit.errors import JobError
 from spinefit.vocabulary import Verdict
@@ -31,6 +32,8 @@ class Mark(NamedTuple):
         written_bytes: of the partial result, up to there.
         counts: rows by verdict, under "" those at fault.
         hazards: lines about what can hurt in making them.
+        minded: rows with something to mind.
+        kinds: rows at fault by the kind of fault, as `alike` has them.
     """
 
     asked: str
@@ -39,6 +42,13 @@ class Mark(NamedTuple):
     written_bytes: int
     counts: dict[str, int]
     hazards: Sequence[str] = ()
+    minded: int = 0
+    kinds: Mapping[str, Alike] = {}
+
+    @property
+    def totals(self) -> Totals:
+        """What the rows done came to."""
+        return Totals(self.counts, self.minded, self.hazards)
 
     def as_json(self) -> str:
         """The mark as it is saved."""
@@ -75,12 +85,15 @@ def read_mark(text: str, fresh: Mark, where: str) -> Mark:
         if found.pop("schema") != _SCHEMA:
             raise ValueError
         mark = Mark(**found)
-        whole = (mark.rows, mark.written_bytes, *mark.counts.values())
+        kinds = {kind: Alike(count, tuple(lines)) for kind, (count, lines) in mark.kinds.items()}
+        mark = mark._replace(hazards=tuple(mark.hazards), kinds=kinds)
+        whole = [mark.rows, mark.written_bytes, mark.minded, *mark.counts.values()]
+        for alike in kinds.values():
+            whole += (alike.rows, *alike.lines)
         if not all(type(number) is int and number >= 0 for number in whole):
             raise ValueError
         if mark.counts.keys() != fresh.counts.keys():
             raise ValueError
-        mark = mark._replace(hazards=tuple(mark.hazards))
         if not all(isinstance(line, str) for line in mark.hazards):
             raise ValueError
     except (ValueError, TypeError, KeyError, AttributeError):
@@ -144,12 +157,15 @@ class Journal:
                 remedy="begin afresh with --force",
             )  # fmt: skip
 
-    def done(self, done: Done, written_bytes: int) -> None:
+    def done(self, done: Done, written_bytes: int) -> list[tuple[int, Fault]]:
         """Move the mark behind rows that are written.
 
         Args:
             done: the rows.
             written_bytes: how many bytes they took.
+
+        Returns:
+            Line and fault of the rows whose fault is to be told at once.
         """
         rows = self.mark.rows + len(done.verdicts)
         digest = self.mark.input_digest
@@ -158,10 +174,14 @@ class Journal:
         counts = dict(self.mark.counts)
         for verdict in done.verdicts:
             counts[verdict] += 1
+        kinds, told = gathered(self.mark.kinds, done.faults)
         self.mark = self.mark._replace(
             rows=rows,
             input_digest=digest,
             written_bytes=self.mark.written_bytes + written_bytes,
             counts=counts,
             hazards=tuple(dict.fromkeys((*self.mark.hazards, *done.hazards))),
+            minded=self.mark.minded + done.minded,
+            kinds=kinds,
         )
+        return told

@@ -8,10 +8,10 @@ are as wide for every row, so that rows can be written as they come.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 
 from spinefit.batch.books import Answered
-from spinefit.batch.model import Result, Settings
+from spinefit.batch.model import Result, Settings, Totals
 from spinefit.errors import one_line
 from spinefit.say.page import Page, StyledText, cells
 from spinefit.tolerances import SAME_STEP
@@ -53,22 +53,23 @@ def _add(page: Page, found: Result, settings: Settings) -> None:
         page.row("", one_line(below))
 
 
-def foot(counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+def foot(totals: Totals, settings: Settings) -> str:
     """How many books fit, and once for all of them what can hurt in making them."""
     page = Page(settings.screen)
     page.blank()
-    page.paragraph(summary(counts))
-    for line in hazards:
+    page.paragraph(summary(totals))
+    for line in totals.hazards:
         page.row("Take care", line)
     return page.text()
 
 
-def summary(counts: Mapping[str, int]) -> str:
-    """How many books fit.
+def summary(totals: Totals) -> str:
+    """How many books fit, how many rows are at fault, and in how many there is what to mind.
 
-    >>> summary({"fits": 2, "tight": 0, "does not fit": 1, "": 0})
-    '3 books: 2 fit, 0 tight, 1 does not fit; no row at fault'
+    >>> summary(Totals({"fits": 2, "tight": 0, "does not fit": 1, "": 0}, 1))
+    '3 books: 2 fit, 0 tight, 1 does not fit; no row at fault; something to mind in 1'
     """
+    counts, minded, _ = totals
     books = sum(number for verdict, number in counts.items() if verdict)
     bad = counts.get("", 0)
     fit, tight, not_fit = (counts.get(name, 0) for name in ("fits", "tight", "does not fit"))
@@ -76,6 +77,7 @@ def summary(counts: Mapping[str, int]) -> str:
         f"{books} {'book' if books == 1 else 'books'}: {fit} {'fits' if fit == 1 else 'fit'}, "
         f"{tight} tight, {not_fit} {'does' if not_fit == 1 else 'do'} not fit; "
         f"{bad or 'no'} {'row' if bad < 2 else 'rows'} at fault"
+        + (f"; something to mind in {minded}" if minded else "")
     )
 
 

@@ -107,13 +107,15 @@ class Done(NamedTuple):
         verdicts: the verdict of each row, "" where it is at fault.
         faults: line and fault of the rows at fault.
         hazards: lines about what can hurt in making them, each once.
+        minded: how many rows have something to mind.
         artwork: names and data of the files of artwork of its rows; none unless asked for.
     """
 
     text: str
     verdicts: tuple[str, ...]
-    faults: tuple[tuple[int, str], ...]
+    faults: tuple[tuple[int, Fault], ...]
     hazards: tuple[str, ...] = ()
+    minded: int = 0
     artwork: tuple[tuple[str, str | bytes], ...] = ()
 
 
@@ -161,6 +163,7 @@ def _done(answered: Sequence[Answered], settings: Settings) -> Done:
     return Done(
         rows_of(answered, settings),
         tuple(found.verdict for found in results),
-        tuple((found.line, found.fault.line) for found in results if found.fault is not None),
+        tuple((found.line, found.fault) for found in results if found.fault is not None),
         hazards_of(report for one in answered for report in one.reports),
+        sum(bool(found.mind) for found in results),
     )

@@ -6,11 +6,11 @@ three functions of `Form`. What is written for a row depends on nothing but the 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from typing import Protocol
 
 from spinefit.batch.books import Answered
-from spinefit.batch.model import Settings
+from spinefit.batch.model import Settings, Totals
 
 
 class Form(Protocol):
@@ -22,7 +22,7 @@ class Form(Protocol):
     def rows(self, answered: Iterable[Answered], settings: Settings) -> str:
         """The rows, each whole and ended by a newline."""
 
-    def foot(self, counts: Mapping[str, int], hazards: Sequence[str], settings: Settings) -> str:
+    def foot(self, totals: Totals, settings: Settings) -> str:
         """What stands after the rows."""
 
 
@@ -56,15 +56,9 @@ def rows_of(answered: Iterable[Answered], settings: Settings) -> str:
     return text.encode("utf-8", "backslashreplace").decode()
 
 
-def foot_of(settings: Settings, counts: Mapping[str, int], hazards: Sequence[str] = ()) -> str:
-    """What stands after the rows.
-
-    Args:
-        settings: what holds for every row.
-        counts: how many books have each verdict, and how many rows are at fault, under "".
-        hazards: lines about what can hurt in making them.
-    """
-    return form_of(settings).foot(counts, hazards, settings)
+def foot_of(settings: Settings, totals: Totals) -> str:
+    """What stands after the rows."""
+    return form_of(settings).foot(totals, settings)
 
 
 def encoding_of(settings: Settings) -> str:

@@ -1,8 +1,9 @@
 """How are the rows of a batch worked through, and when does that end?
 
 In: a table being read, what holds for every row, and where the results go. Out: the results as
-they are done, a line on standard error for every row at fault, and the exit code. Ctrl-C and a
-request to end let the rows at hand be written first.
+they are done, and the exit code; on standard error the first rows at fault in a way and in the end
+how many more there are, and how many books fit. Ctrl-C and a request to end let the rows at hand
+be written first.
 """
 
 from __future__ import annotations
@@ -62,7 +63,7 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
         with _Stop() as stop, _bar(name, stream, request) as show:
             end = _rows(read, settings, request, (journal, sink), (stop, show))
             if end is _End.WHOLE:
-                sink.write(foot_of(settings, journal.mark.counts, journal.mark.hazards))
+                sink.write(foot_of(settings, journal.mark.totals))
     except SpinefitError:
         with suppress(SpinefitError):  # the first fault is the one to tell
             sink.keep()
@@ -75,9 +76,22 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
     if end is _End.UNREAD:
         return _BAD_ROW  # nobody may take the rest for fitting
     sink.finish()
+    _close(journal, settings, request)
+    return _code(journal.mark)
+
+
+def _close(journal: Journal, settings: Settings, request: Request) -> None:
+    """Say what the whole came to; at the foot of a table on the screen that stands already."""
+    from spinefit.batch.alike import untold
+    from spinefit.batch.text_table import summary
+
+    for line in untold(journal.mark.kinds):
+        output.complain(f"{journal.where}: {line}")
     if request.artwork is not None:
         output.complain(request.artwork.said)
-    return _code(journal.mark)
+    if request.output is not None or settings.form != "text":
+        written = f"; written to {request.output}" if request.output is not None else ""
+        output.complain(f"{summary(journal.mark.totals)}{written}")
 
 
 class _End(Enum):
@@ -113,10 +127,10 @@ def _rows(
             size = sink.write(done.text)
             if size is None:
                 return _End.UNREAD
-            journal.done(done, size)
+            told = journal.done(done, size)
             sink.marked(journal.mark)
-            for line, fault in done.faults:
-                output.complain(f"{journal.where}:{line}: {fault}")
+            for line, fault in told:
+                output.complain(f"{journal.where}:{line}: {fault.line}")
             show(journal.mark.rows)
             if stop.asked:
                 return _End.STOPPED

@@ -196,4 +196,5 @@ def test_a_fault_of_ours_costs_one_book(monkeypatch) -> None:
     ]
     done = work(Settings(), units)
     assert [bool(verdict) for verdict in done.verdicts] == [True, False, True]
-    assert done.faults == ((3, "internal fault: RuntimeError: broken; please report it"),)
+    broken = Fault("", "internal fault: RuntimeError: broken; please report it")
+    assert done.faults == ((3, broken),)

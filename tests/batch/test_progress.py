@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from spinefit.batch.model import Row, Settings
+from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.progress import Journal, fresh_mark, read_mark
 from spinefit.batch.work import Done, Unit
 from spinefit.errors import JobError
@@ -47,8 +47,13 @@ def test_a_table_that_grew_at_its_end_goes_on() -> None:
 
 
 def test_a_mark_comes_back_as_it_was_saved() -> None:
-    mark = begun("a", "b", done=1).mark
-    assert read_mark(mark.as_json(), FRESH, "x") == mark
+    """With the faults that were counted, so that another run counts on."""
+    journal = begun("a", "b", "c", done=1)
+    bad = Fault("width", "no unit 'mn' here: '9mn'; use mm")
+    assert journal.done(Done("x", ("", ""), ((3, bad), (4, bad)), minded=1), 10)
+    found = read_mark(journal.mark.as_json(), FRESH, "x")
+    assert found == journal.mark
+    assert (found.minded, found.kinds) == (1, {"column 'width': no unit 'mn' here": (2, (3, 4))})
 
 
 def test_other_options_are_refused() -> None:
@@ -62,6 +67,8 @@ def test_other_options_are_refused() -> None:
     "text",
     ["", "{}", "[]", "null", '{"schema": "spinefit.partial/1"}',
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "rows": -1}),
+     json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "minded": "2"}),
+     json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "kinds": {"x": [1, ["2"]]}}),
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "counts": {"fits": 1}})],
 )  # fmt: skip
 def test_what_is_no_mark_is_refused(text) -> None:

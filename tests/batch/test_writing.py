@@ -24,7 +24,7 @@ from fontTools.svgLib.path import parse_path
 
 from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.csv_table import safe_cell
-from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
+from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings, Totals
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import foot_of, head_of, rows_of
 from spinefit.say.page import cells as cells_of
@@ -136,7 +136,7 @@ class Parsed(HTMLParser):
 def page(*books) -> str:
     settings = Settings(form="html", kept=KEPT)
     counts = {"fits": len(books), "tight": 0, "does not fit": 0, "": 0}
-    return head_of(settings) + rows_of(books, settings) + foot_of(settings, counts)
+    return head_of(settings) + rows_of(books, settings) + foot_of(settings, Totals(counts))
 
 
 def test_the_overview_holds_a_row_and_a_picture_a_book() -> None:
@@ -428,7 +428,7 @@ def test_rows_are_the_same_alone_and_together(form: str) -> None:
 def test_a_book_that_was_not_worked_on_is_written_too() -> None:
     unit = Unit((Row(5, {"title": "Tides"}, ("7",)),))
     found = failed(Settings(form="csv", kept=KEPT), unit, "the process ended")
-    assert found.faults == ((5, "the process ended"),)
+    assert found.faults == ((5, Fault("", "the process ended")),)
     assert found.text.startswith("5,7,Tides,,")
 
 

@@ -35,6 +35,16 @@ def table(folder: Path, text: str = HEADING + GOOD, name: str = "books.csv") -> 
     return path
 
 
+def said_in_the_end(
+    fit: int, out: Path | None = None, *, not_fit: str = "0 do", bad: str = "no row"
+) -> str:
+    """The last line on standard error, where so many books fit."""
+    books, written = fit + int(not_fit[0]), f"; written to {out}" if out else ""
+    return (
+        f"spinefit: {books} books: {fit} fit, 0 tight, {not_fit} not fit; {bad} at fault{written}\n"
+    )
+
+
 def read_csv(text: str) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(text)))
 
@@ -42,7 +52,7 @@ def read_csv(text: str) -> list[dict[str, str]]:
 def test_every_book_fits(tmp_path) -> None:
     """A pipe gets CSV, a row a book."""
     done = run(table(tmp_path))
-    assert (done.returncode, done.stderr) == (0, "")
+    assert (done.returncode, done.stderr) == (0, said_in_the_end(2))
     assert [(row["id"], row["title"], row["verdict"]) for row in read_csv(done.stdout)] == [
         ("1", "Tides", "fits"), ("2", "Quay", "fits"),
     ]  # fmt: skip
@@ -50,7 +60,7 @@ def test_every_book_fits(tmp_path) -> None:
 
 def test_a_book_that_does_not_fit_is_code_1(tmp_path) -> None:
     done = run(table(tmp_path, HEADING + GOOD + "3,The Wreck Register of the Coast,5,20\n"))
-    assert (done.returncode, done.stderr) == (1, "")
+    assert (done.returncode, done.stderr) == (1, said_in_the_end(2, not_fit="1 does"))
 
 
 def test_a_bad_row_is_code_2_and_one_line(tmp_path) -> None:
@@ -63,6 +73,7 @@ def test_a_bad_row_is_code_2_and_one_line(tmp_path) -> None:
     assert done.stderr == (
         f"spinefit: {path}:3: column 'width': a comma in a number: '9,500'; "
         "write 9.500 or 9500, whichever is meant\n"
+        f"{said_in_the_end(2, not_fit='1 does', bad='1 row')}"
     )
     assert [row["verdict"] for row in read_csv(done.stdout)] == ["fits", "", "does not fit", "fits"]
 
@@ -250,7 +261,7 @@ def test_a_run_that_ended_before_its_first_row_is_begun_again(tmp_path) -> None:
     partial = Path(f"{out}.partial")
     partial.write_bytes(b"")
     done = run(path, "--output", out, "--resume")
-    assert (done.returncode, done.stderr) == (0, "")
+    assert (done.returncode, done.stderr) == (0, said_in_the_end(2, out))
     partial.write_bytes(b"line,title\n")
     done = run(path, "--output", tmp_path / "a.csv", "--resume", "--force")
     assert "begun afresh and resumed at once" in done.stderr
@@ -301,7 +312,8 @@ def test_memory_does_not_grow_with_the_rows(tmp_path) -> None:
             capture_output=True, check=True,
         )  # fmt: skip
         lines = done.stderr.decode().splitlines()
-        assert len(lines) == count + 1
+        assert len(lines) == 6  # three of them, how many in all, how the whole ended, and this
+        assert f": {count} rows, lines 2, 3, " in lines[3]
         return int(lines[-1])
 
     assert peak_kb(40_000) < peak_kb(2_000) + 3_000
@@ -316,7 +328,7 @@ def test_resuming_what_was_never_begun_begins(tmp_path) -> None:
 
 def test_no_bar_where_nobody_looks(tmp_path) -> None:
     done = run(table(tmp_path), "--output", tmp_path / "a.csv")
-    assert (done.stdout, done.stderr) == ("", "")
+    assert (done.stdout, done.stderr) == ("", said_in_the_end(2, tmp_path / "a.csv"))
 
 
 @pytest.mark.skipif(os.name == "nt", reason="terminals of Unix")

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from spinefit.batch.model import Row, Settings
+from spinefit.batch.model import Row, Settings, Totals
 from spinefit.batch.work import Unit, work
 from spinefit.batch.writing import foot_of, head_of
 from spinefit.drawing.html import to_html
@@ -68,7 +68,7 @@ def test_axe_finds_nothing_wrong_with_an_overview_of_books(tmp_path: Path) -> No
     units = [Unit((Row(line, said, (str(line),)),)) for line, said in enumerate(cells, 2)]
     done = work(settings, units)
     counts = {"fits": 2, "tight": 0, "does not fit": 1, "": 2}
-    page = head_of(settings) + done.text + foot_of(settings, counts)
+    page = head_of(settings) + done.text + foot_of(settings, Totals(counts))
     found = found_by_axe(page, tmp_path)
     assert found["rules"] > 10
     assert found["wrong"] == []

@@ -129,6 +129,8 @@ def match_pattern(job: Job, pattern: Pattern) -> Report:
 
 def matched_back(job: Job, pattern: Pattern) -> BackReport:
     """The same, with the judgement that the report was made of."""
+    if job.parts:
+        raise JobError("several texts of one label match no pattern", remedy="match a title alone")
     with _faults_of_titles():
         return plan_back(plan_of(job), pattern=pattern)
 

@@ -2,7 +2,8 @@
 
 In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
 of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` or
-`plan.plan_backs` for the volumes of a set. A fault names its column.
+`plan.plan_backs` for the volumes of a set; a serial's volume is held against its saved pattern. A
+fault names its column.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from spinefit.batch.columns import (
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.results import figures_of, of_label, result_of
+from spinefit.batch.serials import pattern_of_row, saved_by_name
 from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
 from spinefit.job.model import Job
@@ -36,6 +38,7 @@ from spinefit.vocabulary import Role, Verdict
 
 if TYPE_CHECKING:
     from spinefit.pipeline import Answer
+    from spinefit.plan import Pattern
     from spinefit.plan.model import BackPlan
 
 _BY_PLACE = {option_place(name): name for name in ("title", *(field.name for field in FIELDS))}
@@ -72,6 +75,7 @@ def check_row(
     defaults: Mapping[str, object] | None = None,
     keep: Iterable[str] = (),
     slash_breaks: bool = False,
+    patterns: Mapping[str, Pattern] | None = None,
 ) -> dict[str, Any]:
     """The answer for one book as a flat row, for engines that map a function over rows.
 
@@ -88,6 +92,7 @@ def check_row(
         keep: further columns to hand through; "all" for every one, but those that the answer
             has of the same name.
         slash_breaks: True where a slash between spaces forces a line break.
+        patterns: by the name of its serial, what a row with a ``serial`` has to match.
 
     Returns:
         The results of a table by the names of its columns, after what is handed through; those
@@ -99,7 +104,8 @@ def check_row(
     """
     given = {name: cell_value(name, value) for name, value in (defaults or {}).items()}
     general = {name: value for name, value in given.items() if value is not None}
-    settings = Settings(defaults=general, slash_breaks=slash_breaks)
+    saved = saved_by_name((patterns or {}).items())
+    settings = Settings(defaults=general, slash_breaks=slash_breaks, patterns=saved)
     carried, cells, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
     result = answer_book(Row(0, cells, fault=fault), settings).result
     found = result.values(further_texts(plain_name(str(name)) for name in row))
@@ -149,9 +155,7 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         several = any(role in row.cells for role in _OTHER_TEXTS)
         if several and not _on_a_label(row, settings):
             return _back(row, settings)
-        from spinefit import pipeline
-
-        answer = pipeline.answer(_job(row, settings), verify=settings.verify)
+        answer = _answer(row, settings)
         report = answer.report._replace(as_shown=None)  # shapes are chosen by eye, book by book
         result = result_of(row, (report.answer, str(report.verdict)), answer, [("", report)])
         if answer.job.parts:
@@ -160,6 +164,19 @@ def answer_book(row: Row, settings: Settings) -> Answered:
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, label_texts(row.cells))
         return at_fault(row, _fault(fault, row.cells))
+
+
+def _answer(row: Row, settings: Settings) -> Answer:
+    """The answer to the one text of a row, as the next volume of its serial where it names one."""
+    from spinefit import pipeline
+
+    pattern, job = pattern_of_row(row, settings), _job(row, settings)
+    if pattern is None:
+        return pipeline.answer(job, verify=settings.verify)
+    from spinefit.backs import matched_back
+
+    text = matched_back(job, pattern).texts[0]
+    return pipeline.answer_of(text.judged, text.report)
 
 
 def at_fault(row: Row, fault: Fault) -> Answered:
@@ -171,12 +188,17 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
     """The answers for the volumes of one set, in their order.
 
     Where one row has several texts all volumes are planned with theirs. Where one row is at
-    fault there is no set: the others name its line.
+    fault there is no set: the others name its line. With a pattern to match each stands alone.
 
     Args:
         rows: consecutive rows with the same cell in the column ``set``.
         settings: what holds for every row.
     """
+    if any("serial" in row.cells for row in rows):
+        for row in rows:
+            if row.fault is None and "serial" not in row.cells:
+                return _failed(rows, row, _NO_SERIAL)
+        return [answer_book(row, settings) for row in rows]
     several = any(role in row.cells for row in rows for role in _OTHER_TEXTS)
     volumes: list[tuple[str, BackPlan]] = []
     for row in rows:
@@ -194,6 +216,9 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
         at = _number_of(found.where, len(rows))
         found.where = found.where or "set"  # a fault of the whole names no volume
         return _failed(rows, rows[at], _fault(found, rows[at].cells))
+
+
+_NO_SERIAL = Fault("serial", "none given, as others of this set have; give all one, or none")
 
 
 def _volume(row: Row, settings: Settings, *, several: bool) -> BackPlan:
@@ -293,7 +318,7 @@ def _back(row: Row, settings: Settings) -> Answered:
 
     plan = _plan(row, settings)
     try:
-        report = plan_back(plan)
+        report = plan_back(plan, pattern=pattern_of_row(row, settings))
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, [{"role": one.role} for one in plan.texts])
         raise

@@ -24,7 +24,8 @@ ROLES = tuple(str(role) for role in PLANNED)
 FIELD_NAMES = frozenset(field.name for field in FIELDS)
 """Columns that are fields of a job."""
 
-KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation", "apart")
+KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "relation", "apart",
+         "serial")  # fmt: skip
 """What a column can mean."""
 
 _MEASURED = ("LENGTH", "WxH", "SIZE")

@@ -8,11 +8,14 @@ between processes. Sizes in DTP points, spares in mm.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
 from spinefit.say.screen import PLAIN, Screen
+
+if TYPE_CHECKING:
+    from spinefit.plan import Pattern
 
 
 class Fault(NamedTuple):
@@ -85,6 +88,18 @@ class TableStyle(NamedTuple):
     heading: tuple[str, ...] = ()
 
 
+class Saved(NamedTuple):
+    """What the volumes of a serial have to match.
+
+    Attributes:
+        name: the serial's, as its file or whoever calls has it.
+        pattern: what its volumes have in common.
+    """
+
+    name: str
+    pattern: Pattern
+
+
 class Settings(NamedTuple):
     """What holds for every row.
 
@@ -99,6 +114,7 @@ class Settings(NamedTuple):
         screen: what a text table is written for.
         artwork: True where each row that fits has its lettering as a page to be placed.
         spot: name of the ink of those; None for black.
+        patterns: saved patterns of serials, as `serials` has them.
     """
 
     form: str = "jsonl"
@@ -111,6 +127,7 @@ class Settings(NamedTuple):
     screen: Screen = PLAIN
     artwork: bool = False
     spot: str | None = None
+    patterns: Mapping[str, Saved] = {}
 
     @property
     def pictured(self) -> bool:

@@ -23,6 +23,7 @@ from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 if TYPE_CHECKING:
+    from spinefit.batch.model import Saved
     from spinefit.cli.artwork import ArtworkFolder
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
@@ -43,6 +44,10 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
     "--keep", multiple=True, metavar="COLUMN",
     help="Carry a column along to the results; all for every one, as typed. [id, isbn, "
     "shelfmark, barcode, note]",
+)  # fmt: skip
+@click.option(
+    "--patterns", metavar="FOLDER",
+    help="Saved patterns, FOLDER/NAME.toml, that rows with that name in a column 'serial' match.",
 )  # fmt: skip
 @click.option("--slash-breaks", is_flag=True, help="Let ' / ' in a title force a line break.")
 @click.option("--verify", is_flag=True, help="Have the geometry engine confirm every size.")
@@ -75,9 +80,10 @@ def batch(
 
     The first line names the columns: title, width or panel, and any option below. Further
     texts of the back: author, subtitle, volume, date, imprint. Consecutive rows with the same
-    'set' are volumes that match; 'apart' (yes or no) says which goes its own way. Options given
-    here hold for rows that do not say otherwise; fonts, tools and method files named in a row are
-    looked for beside FILE.
+    'set' are volumes that match; 'apart' (yes or no) says which goes its own way. A row with a
+    'serial' is held against the pattern saved for it, as by 'spinefit check --match'. Options
+    given here hold for rows that do not say otherwise; fonts, tools and method files named in a
+    row are looked for beside FILE.
     Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault, or it was
     stopped.
     """
@@ -87,6 +93,7 @@ def batch(
     _refuse_idle_files(request, name)
     form = _chosen_form(options["format_name"], request.output)
     defaults = _checked_defaults(typed)
+    patterns = _patterns(options["patterns"])
     with opened_table(name, "FILE", keep) as (read, stream):
         from spinefit.batch.model import Settings, TableStyle
 
@@ -102,6 +109,7 @@ def batch(
             else Screen(_FILE_COLUMNS),
             artwork=request.artwork is not None,
             spot=options["spot"],
+            patterns=patterns,
         )
         return run(read, settings, request, name, stream)
 
@@ -153,6 +161,37 @@ def _artwork(options: Mapping[str, Any]) -> ArtworkFolder | None:
     if options["spot"] is not None:
         refuse_spot(options["spot"], options["artwork"] is not None)
     return ArtworkFolder(options["artwork"], shared=options["force"] or options["resume"])
+
+
+def _patterns(folder: str | None) -> Mapping[str, Saved]:
+    """The saved patterns of a folder, read at once, so that all rows have the same.
+
+    Raises:
+        FieldError: no such folder, no pattern in it, or two of one serial.
+        JobError: a file of it that is no pattern.
+    """
+    if folder is None:
+        return {}
+    from spinefit.batch.serials import saved_by_name
+    from spinefit.plan.pattern import read_pattern
+
+    try:
+        files = [os.path.splitext(name) for name in sorted(os.listdir(folder))]
+    except (OSError, ValueError) as fault:
+        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
+        raise FieldError(
+            f"no folder that can be read ({reason})", value=folder, where="--patterns",
+            remedy="name the folder in which the patterns are",
+        ) from None  # fmt: skip
+    found = [(name, end) for name, end in files if end.casefold() == ".toml" and name[0] != "."]
+    if not found:
+        raise FieldError(
+            "no pattern, as NAME.toml, in the folder", value=folder, where="--patterns",
+            remedy="'spinefit check --save-pattern NAME.toml' saves one",
+        )  # fmt: skip
+    return saved_by_name(
+        (name, read_pattern(os.path.join(folder, f"{name}{end}"))) for name, end in found
+    )
 
 
 def _same_file(one: str, other: str) -> bool:

@@ -92,9 +92,8 @@ _OF_A_LAYOUT = (
 
 def _shown(report: Mapping[str, Any]) -> Mapping[str, Any]:
     layouts: Sequence[Mapping[str, Any]] = report["layouts"]
-    if report["recommended"] is not None:
-        return layouts[report["recommended"]]
-    return max((one for one in layouts if not one["over_bands"]), key=lambda one: one["largest_pt"])
+    fits = report["recommended"] is not None
+    return layouts[report["recommended" if fits else "nearest"]]
 
 
 def flat_seen(report: Mapping[str, Any]) -> dict[str, Any]:
@@ -281,10 +280,12 @@ class Rows(NamedTuple):
     faults: Mapping[str, str]
 
 
-def asked_rows(rows: Sequence[tuple[str, str, Mapping[str, Value]]], path: Path) -> Rows:
-    """What ``batch`` answers of rows, each of a name, a title and fields."""
+def asked_rows(
+    rows: Sequence[tuple[str, str, Mapping[str, Value]]], path: Path, *more: str
+) -> Rows:
+    """What ``batch`` answers of rows, each of a name, a title and fields; with more options."""
     path.write_text(_table(rows), encoding="utf-8")
-    words = [str(path), "--format", "jsonl", "--slash-breaks", "--verify", "--jobs", "1"]
+    words = [str(path), "--format", "jsonl", "--slash-breaks", "--verify", "--jobs", "1", *more]
     done = subprocess.run(
         [sys.executable, "-m", "spinefit", "batch", *words], capture_output=True, check=False
     )

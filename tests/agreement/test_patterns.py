@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -14,17 +16,19 @@ from spinefit.cli.main import main
 from tests.agreement.books import BOOKS, Book
 from tests.agreement.doors import (
     asked_of,
+    asked_rows,
     differences,
+    flat_seen,
     job_of_one_text,
     job_of_two_volumes,
+    of_rows,
     options,
     seen,
 )
 
 NAMES = ("plain", "plain and short", "forced lines", "bands", "rise", "accents", "lines and size")
-each_book = pytest.mark.parametrize(
-    "book", [book for book in BOOKS if book.name in NAMES], ids=lambda book: book.name
-)
+MATCHED = [book for book in BOOKS if book.name in NAMES]
+each_book = pytest.mark.parametrize("book", MATCHED, ids=lambda book: book.name)
 OTHERS: dict[str, list[str]] = {
     "alike": [],
     "wider": ["--width", "38mm"],
@@ -83,3 +87,32 @@ def test_a_text_is_matched_as_the_title_alone(book: Book, more: list[str], tmp_p
     found = asked_of([*asked_in(tmp_path, job_of_one_text(book)), *match])
     assert not differences(seen(found.reports[0]), seen(wanted.reports[0]))
     assert (found.verdict, found.code) == (wanted.verdict, wanted.code)
+
+
+def test_a_row_of_a_serial_is_matched_as_the_title_alone(tmp_path: Path) -> None:
+    """By the pattern of its serial's name, whatever its case and punctuation; in every column."""
+    folder = tmp_path / "shelf"
+    folder.mkdir()
+    rows, wanted = [], {}
+    for book in MATCHED:
+        assert saved(typed(book), tmp_path)
+        pattern = (tmp_path / "pattern.toml").rename(folder / f"{book.name.replace(' ', '_')}.toml")
+        for name, more in OTHERS.items():
+            said = {**book.said, **dict(zip(more[::2], more[1::2], strict=True))}
+            fields = {key.removeprefix("--"): value for key, value in said.items()}
+            serial = f"{book.name.upper()}."
+            rows.append((f"{book.name}, {name}", book.title, {**fields, "serial": serial}))
+            wanted[rows[-1][0]] = asked_of([*typed(book), *more, "--match", str(pattern)])
+    path = tmp_path / "books.csv"
+    found = asked_rows(rows, path, "--patterns", str(folder))
+    assert not found.faults
+    for name, alone in wanted.items():
+        row = of_rows(found, name)
+        assert not differences(seen(row.reports[0]), seen(alone.reports[0])), name
+        assert row.verdict == alone.verdict
+    assert {one.verdict for one in wanted.values()} >= {"fits", "does not fit"}
+    words = ["batch", str(path), "--format", "csv", "--slash-breaks", "--patterns", str(folder)]
+    flat = list(csv.DictReader(io.StringIO(CliRunner().invoke(main, words).stdout)))
+    for row, alone in zip(flat, wanted.values(), strict=True):
+        for column, value in flat_seen(alone.reports[0]).items():
+            assert row[column] == ("" if value is None else f"{value}"), (row["id"], column)

@@ -7,16 +7,19 @@ tenth of the best size count as equal, and sense chooses. A small word joins a n
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.custom import is_across_by_custom
+from spinefit.judgement.custom import is_across_by_custom, needs_room_across
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import finer_letters
 from spinefit.layout.sense import is_good_shape
 from spinefit.tolerances import SAME_SHARE
+from spinefit.vocabulary import Orientation
 
-_GRAVE = "sense.line_alone"
+GRAVE = "sense.line_alone"
+"""A fault that weighs as much is grave."""
 
 
 def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
@@ -34,7 +37,7 @@ def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
     together = [one for one in fitting if not is_alone(one)]
     if not apart or job.lettering.group_shape is not None:
         return fitting
-    grave, pinch = map(job.rules.value, (_GRAVE, "legibility.failing_arcmin"))
+    grave, pinch = map(job.rules.value, (GRAVE, "legibility.failing_arcmin"))
     sound = [one for one in together if one.layout.group.penalty < grave]
 
     def can_be_read(settings: Sequence[Judged]) -> bool:
@@ -68,16 +71,20 @@ def reads_best(job: ResolvedJob, settings: Sequence[Judged]) -> Judged:
     """
     if job.lettering.group_shape is not None:
         return largest_of(settings)
-    share = job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
     if len(settings) == 1:
         return settings[0]
     asked = job.lettering.size_pt is not None
     sizes = [one.largest_pt if asked else one.set_pt for one in settings]
-    least = share * max(sizes)
+    least = near_share(job) * max(sizes)
     near = [one for one, size_pt in zip(settings, sizes, strict=True) if size_pt >= least]
     least_penalty = min([one.layout.group.penalty for one in near])
     good = [one for one in near if one.layout.group.penalty == least_penalty]
     return good[0] if len(good) == 1 else min(good, key=tie_break)
+
+
+def near_share(job: ResolvedJob) -> float:
+    """The share of the best size from which on splits count as equal."""
+    return job.rules.value("lines.sense_share") * (1 - SAME_SHARE)
 
 
 def largest_of(settings: Sequence[Judged]) -> Judged:
@@ -97,3 +104,15 @@ def tie_break(one: Judged) -> tuple[object, ...]:
         -one.set_pt,
         -one.largest_pt,
     )
+
+
+def most_lines(job: ResolvedJob, orientation: Orientation) -> float:
+    """How many lines look well; as many as were asked for, or as a shape asked for takes."""
+    if job.lettering.group_shape is not None:
+        return math.inf
+    if orientation is Orientation.LONGITUDINAL:
+        return job.rules.value("lines.most_along")
+    if not needs_room_across(job):
+        return math.inf
+    asked = max(len(job.title_lines), job.lettering.lines or 0)
+    return max(job.rules.value("across.most_lines"), asked)

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.choice import judge_layouts
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.laying import found_of_shape
 from spinefit.judgement.reading import largest_of
+from spinefit.judgement.sizing import judge_layouts
 from spinefit.judgement.text import panel_of
 from spinefit.shaping import shape_titles
 from spinefit.vocabulary import GroupShape

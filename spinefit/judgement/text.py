@@ -31,12 +31,13 @@ from spinefit.judgement.book_findings import (
     convention_findings,
     lettering_findings,
 )
-from spinefit.judgement.choice import choose, judge_layouts, nearest_of
+from spinefit.judgement.choice import choose, nearest_of, place_of
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.laying import layouts_of
 from spinefit.judgement.offer import first_font
 from spinefit.judgement.opening import opened
+from spinefit.judgement.settings import settings_of
+from spinefit.judgement.sizing import judge_layouts
 from spinefit.judgement.verification import disagreed, verify_layout
 from spinefit.layout import Layout
 from spinefit.layout.search import laid_again
@@ -57,31 +58,47 @@ class Judgement(NamedTuple):
 
     Attributes:
         verdict: fits, tight, or does not fit.
-        judged: every layout, in the order given.
-        recommended: index of the advised one, or None.
+        settings: every layout, in the order given.
+        best: the advised one, or None.
         nearest: index of the one to be shown where none is advised; else None.
         findings: what concerns the job as a whole.
         could_improve: whether a change might make it fit, be placed with room, be read with
             ease, or hide old lettering.
         board_place: where the label stands on a front board; None elsewhere.
         recess: the recess for the label, where one is wanted.
+        usual: the advised one with its lines at their usual distance, where they are opened.
     """
 
     verdict: Verdict
-    judged: tuple[Judged, ...]
-    recommended: int | None
+    settings: Sequence[Judged]
+    best: Judged | None
     nearest: int | None
     findings: tuple[Finding, ...]
     could_improve: bool
     board_place: BoardPlace | None = None
     recess: RecessPlan | None = None
+    usual: Judged | None = None
+
+    @property
+    def judged(self) -> Sequence[Judged]:
+        """Every layout, in the order given, the advised one with its lines opened."""
+        best = self.best
+        if self.usual is None or best is None:
+            return self.settings
+        return tuple(best if one is self.usual else one for one in self.settings)
+
+    @property
+    def recommended(self) -> int | None:
+        """Index of the advised layout, or None; it takes them all to be laid."""
+        return None if self.best is None else place_of(self.usual or self.best, self.settings)
 
     @property
     def shown(self) -> Judged:
         """The advised layout, or where none fits the nearest."""
-        place = self.nearest if self.recommended is None else self.recommended
-        assert place is not None  # one of the two is there
-        return self.judged[place]
+        if self.best is not None:
+            return self.best
+        assert self.nearest is not None  # one of the two is there
+        return self.settings[self.nearest]
 
 
 class JudgedText(NamedTuple):
@@ -109,7 +126,7 @@ class JudgedText(NamedTuple):
     @property
     def fits(self) -> bool:
         """True where some layout fits, tight or not."""
-        return self.judgement.recommended is not None
+        return self.judgement.best is not None
 
 
 def judge_text(
@@ -152,8 +169,7 @@ def _judged_choice(job: Job, font_choice: int) -> JudgedText:
     if title.font.assumed:
         resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = panel_of(resolved)
-    judged = judge_layouts(resolved, title, layouts_of(resolved, titles, panel))
-    judgement = judge(resolved, panel, judged)
+    judgement = judge(resolved, panel, settings_of(resolved, titles, panel))
     if axis_found is not None:
         judgement = judgement._replace(findings=(axis_found, *judgement.findings))
     return JudgedText(resolved, title, panel, judgement, job)
@@ -161,12 +177,13 @@ def _judged_choice(job: Job, font_choice: int) -> JudgedText:
 
 def _opened(found: JudgedText) -> JudgedText:
     """The same with the lines of the advised layout opened, where their panel has room."""
-    place = found.judgement.recommended
-    if place is None:
+    usual = found.judgement.best
+    if usual is None:
         return found
-    judged = list(found.judgement.judged)
-    judged[place] = _with_room(found.job, found.panel, judged[place])
-    return found._replace(judgement=found.judgement._replace(judged=tuple(judged)))
+    best = _with_room(found.job, found.panel, usual)
+    if best is usual:
+        return found
+    return found._replace(judgement=found.judgement._replace(best=best, usual=usual))
 
 
 def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
@@ -174,8 +191,7 @@ def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
         if changed.parts:
             title, words = best.layout.title, catalogue.title_words(job.language)
             return judge_layouts(changed, title, (laid_again(changed, title, words, best.layout),))
-        titles = shape_titles(changed)
-        return judge_layouts(changed, titles[0], layouts_of(changed, titles, panel))
+        return settings_of(changed, shape_titles(changed), panel)
 
     return opened(job, panel, best, again)
 
@@ -189,7 +205,7 @@ def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
     return find_axis(job, trial)
 
 
-def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> Judgement:
+def judge(job: ResolvedJob, panel: UsablePanel, judged: Sequence[Judged]) -> Judgement:
     """Judge a job by its layouts.
 
     Args:
@@ -197,8 +213,7 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
         panel: its usable panel.
         judged: all its layouts, each judged.
     """
-    choice = choose(job, judged)
-    best = None if choice.place is None else judged[choice.place]
+    best, why = choose(job, judged)
     nearest = nearest_of(job, judged) if best is None else None
     shown = best or judged[nearest or 0]
     by_width = shown.layout.limit.by is LimitedBy.WIDTH
@@ -206,7 +221,7 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
     at_widest_pt = _at_widest_pt(job, shown.layout)
     findings = [
         *back_findings(job, panel, at_widest_pt=at_widest_pt, by_width=by_width),
-        *choice.findings,
+        *why,
         *(convention_findings(job, stands) if job.front_board is None else ()),
         *lettering_findings(job, shown.layout.title),
     ]
@@ -217,8 +232,8 @@ def judge(job: ResolvedJob, panel: UsablePanel, judged: tuple[Judged, ...]) -> J
     place, recess = _on_board(job, panel, shown, findings)
     return Judgement(
         verdict=_verdict(best),
-        judged=judged,
-        recommended=choice.place,
+        settings=judged,
+        best=best,
         nearest=nearest,
         findings=tuple(findings),
         could_improve=best is None or best.tight or not best.is_read_with_ease or best.old_stays,
@@ -295,10 +310,9 @@ def judged_title(job: ResolvedJob) -> JudgedTitle:
 
 
 def _judged(job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel) -> JudgedTitle:
-    judged = judge_layouts(job, titles[0], layouts_of(job, titles, panel))
-    place = choose(job, judged).place
-    best = None if place is None else _with_room(job, panel, judged[place])
-    return JudgedTitle(titles[0], judged, best)
+    judged = settings_of(job, titles, panel)
+    best = choose(job, judged).best
+    return JudgedTitle(titles[0], judged, best and _with_room(job, panel, best))
 
 
 class Trials:
@@ -366,10 +380,7 @@ def verify_text(judged: JudgedText) -> None:
         VerificationError: (never seen) it disagrees with the arithmetic.
     """
     job, judgement = judged.job, judged.judgement
-    if judgement.recommended is not None:
-        one = judgement.judged[judgement.recommended]
-    else:
-        one = max(judgement.judged, key=lambda one: one.largest_pt)
+    one = judgement.best or max(judgement.settings, key=lambda one: one.largest_pt)
     verify_layout(job, one.layout)
     if one.layout.at_size is not None:
         at_largest = one.layout.at_size(one.largest_pt)

@@ -10,6 +10,7 @@ tried is for `standing`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from spinefit.catalogue import TitleWords
@@ -17,7 +18,7 @@ from spinefit.geometry import UsablePanel, usable_panel
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
-from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
+from spinefit.layout.group import bound_of, columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.sense import is_good_shape, sense_of
 from spinefit.layout.splits import Ends, Split
 from spinefit.layout.standing import Candidate, Layout, Standing, candidates
@@ -52,16 +53,13 @@ def search(
     Raises:
         FieldError: more lines asked for than the title has pieces.
     """
-    found: list[Layout] = []
     wanted = candidates(job, title)
     in_panel = _search_of(job, title, panel, words)
-    for candidate in wanted:
-        found.extend(in_panel.of(candidate))
-    found.extend(_over_bands(job, title, panel, words, wanted))
-    return tuple(found)
+    found = chain.from_iterable(map(in_panel.of, wanted))
+    return (*found, *over_bands(job, title, panel, words, wanted))
 
 
-def _over_bands(
+def over_bands(
     job: ResolvedJob,
     title: ShapedTitle,
     panel: UsablePanel,
@@ -160,15 +158,30 @@ class PanelSearch:
             if self._title.sets_columns:
                 return list(self._columns(standing))
             return [standing.layout(pillar_of(self._title, self._job.rules), "whole")]
+        return [one for lines in candidate.line_counts for one in self.in_lines(standing, lines)]
+
+    def in_lines(self, standing: Standing, lines: int) -> list[Layout]:
+        """Layouts of one orientation in one number of lines."""
         found: list[Layout] = []
-        whole, pieces = self._division(BreakWords.NEVER), len(self._title.run.pieces)
-        broken = self._job.lettering.break_words is not BreakWords.NEVER
-        for lines in candidate.line_counts:
-            if lines <= pieces:
-                found += self._of_lines(standing, whole, lines)
-            if broken:
-                found += self._broken(standing, lines)
+        if lines <= len(self._title.run.pieces):
+            found = self._of_lines(standing, self._division(BreakWords.NEVER), lines)
+        if self._job.lettering.break_words is not BreakWords.NEVER:
+            found += self._broken(standing, lines)
         return found
+
+    def may_have(self, candidate: Candidate) -> list[int]:
+        """The numbers of lines into which the title is cut, no word being broken."""
+        return list(filter(self._division(BreakWords.NEVER).may_have, candidate.line_counts))
+
+    def bound(self, standing: Standing, lines: int) -> Layout:
+        """As of `InLines`: as wide as the narrowest split, as high as the lowest ends."""
+        division = self._division(BreakWords.NEVER)
+        top, bottom = self._title.ascent_em, -self._title.descent_em
+        if lines > 1:
+            top, bottom = division.reach
+        width, depth = division.splitter.least_width(lines), division.leading * (lines - 1)
+        group = bound_of(self._title, width, top, bottom, depth, standing.centre)
+        return standing.layout(group, "bound")
 
     def _columns(self, standing: Standing) -> Iterator[Layout]:
         """Columns of upright characters, cut so that the longest is as short as can be."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import whose_floor
+from spinefit.judgement.settings import largest_in
 from spinefit.judgement.text import Judgement
 from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
@@ -25,9 +26,9 @@ def answer_text(job: ResolvedJob, judgement: Judgement, asked: str = AS_ASKED) -
         judgement: of it.
         asked: what is said of a size that was not chosen here.
     """
-    if judgement.recommended is None:
+    best = judgement.best
+    if best is None:
         return _why_old_shows(judgement) or _why_not_cut(judgement) or _no(job, judgement)
-    best = judgement.judged[judgement.recommended]
     start = "It fits" if judgement.verdict is Verdict.FITS else "It fits, but tightly,"
     text = f"{start} {_where(job, best)}{_over_old(best)}: {_sizes(job, best, asked)}"
     after = _too_small(job, best) or _why_not_across(job, judgement, best)
@@ -144,25 +145,27 @@ _KEPT = {"counter": "to keep the counter of {} open"}
 def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str:
     if best.layout.candidate.orientation is not Orientation.LONGITUDINAL:
         return ""
-    across = [
-        one
-        for one in judgement.judged
-        if one.layout.candidate.orientation is Orientation.TRANSVERSE
-    ]
-    if not across:
-        return ""
-    if all(one.over_old is not None and one.over_old.misfit is not None for one in across):
+    if job.old_lettering is not None and _all_on_old(judgement):
         return "across it would stand on the old lettering"
     reason = next((f for f in judgement.findings if f.topic in _REASONS), None)
     refused = None if reason is None else reason.facts.get("refused")
     if reason is None or not isinstance(refused, Judged):
-        largest = max(across, key=lambda one: one.largest_pt)
+        largest = largest_in(judgement.settings, Orientation.TRANSVERSE)
+        if largest is None:
+            return ""
         short = largest.largest_pt < largest.offer.smallest_pt()
         needs = f", and {_needs(job, largest)}" if short else ""
         return f"across it would be {limit_pt(largest.largest_pt)} at most{needs}"
     facts = {**reason.facts, "limit": reason.limit}
     why = said(_REASONS[reason.topic], **facts)
     return f"across it would be {limit_pt(refused.largest_pt)} at most, {why}"
+
+
+def _all_on_old(judgement: Judgement) -> bool:
+    """Whether every setting across would stand on old lettering, or not cover it."""
+    across = [one for one in judgement.settings if one.orientation is Orientation.TRANSVERSE]
+    met = [one.over_old is not None and one.over_old.misfit is not None for one in across]
+    return bool(met) and all(met)
 
 
 _REASONS = {

@@ -6,9 +6,8 @@ were used, and what the method asks. Wording is that of `sentences`; nothing is 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from functools import cache, partial
-from typing import TYPE_CHECKING, Any, overload
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
@@ -43,6 +42,7 @@ from spinefit.say.model import (
     not_said_in,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
+from spinefit.say.settings import Settings, Shown
 from spinefit.say.thickness import estimate_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Letters, Orientation, Place
@@ -63,6 +63,7 @@ def build_report(
     """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
     font = _font(job, title, judgement)
     place, recess = judgement.board_place, judgement.recess
+    settings = Settings(judgement, partial(_layout, job, judgement))
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,
@@ -82,8 +83,8 @@ def build_report(
             ink_colour=job.ink_colour,
             thickness=estimate_of(job),
         ),
-        recommended=judgement.recommended,
-        layouts=_Settings(len(judgement.judged), partial(_layout, job, judgement)),
+        recommended=None if judgement.best is None else Shown(settings.place, settings.shown),
+        layouts=settings,
         findings=tuple(map(reported, judgement.findings)),
         to_improve=job if judgement.could_improve else None,
         convention=_convention(job),
@@ -173,51 +174,7 @@ def _panel_of(job: ResolvedJob) -> str:
     return "label" if job.method.place is Place.LABEL and job.lap is None else "back"
 
 
-class _Settings(Sequence[LayoutReport]):
-    """The settings of a title, each made when it is first read.
-
-    A title has a dozen, to describe one takes nearly as long as to find it, and most readers
-    look at no more than one. They equal, print and pickle as the tuple of them all.
-
-    Args:
-        count: how many there are.
-        make: describes the one at a place.
-    """
-
-    __slots__ = ("_count", "_make")
-
-    def __init__(self, count: int, make: Callable[[int], LayoutReport]) -> None:
-        self._count = count
-        self._make = cache(make)
-
-    def __len__(self) -> int:
-        return self._count
-
-    @overload
-    def __getitem__(self, at: int) -> LayoutReport: ...
-
-    @overload
-    def __getitem__(self, at: slice) -> tuple[LayoutReport, ...]: ...
-
-    def __getitem__(self, at: int | slice) -> LayoutReport | tuple[LayoutReport, ...]:
-        places = range(self._count)[at]
-        return self._make(places) if isinstance(places, int) else tuple(map(self._make, places))
-
-    def __eq__(self, other: object) -> bool:
-        return tuple(self) == (tuple(other) if isinstance(other, _Settings) else other)
-
-    def __hash__(self) -> int:
-        return hash(tuple(self))
-
-    def __repr__(self) -> str:
-        return repr(tuple(self))
-
-    def __reduce__(self) -> tuple[type[tuple[LayoutReport, ...]], tuple[tuple[LayoutReport, ...]]]:
-        return tuple, (tuple(self),)
-
-
-def _layout(job: ResolvedJob, judgement: Judgement, place: int) -> LayoutReport:
-    one = judgement.judged[place]
+def _layout(job: ResolvedJob, judgement: Judgement, one: Judged) -> LayoutReport:
     layout, size_mm = one.layout, one.size_mm
     group, title = layout.group, layout.title
     texts: tuple[LabelTextReport, ...] = ()

@@ -22,6 +22,7 @@ from spinefit.say.label_model import (
     RuleReport,
     SpareReport,
 )
+from spinefit.say.settings import Shown
 from spinefit.vocabulary import (
     Centre,
     Firmness,
@@ -283,21 +284,8 @@ class MeasurementReport(NamedTuple):
     status: Status | None = None
 
 
-class Report(NamedTuple):
-    """The answer to one job; what is None, such as ``recess``, is not there.
-
-    What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
-    run the job again many times.
-
-    Attributes:
-        to_improve: the job, where a change could make the title fit, stand safer or be read
-            with ease; None where nothing is wanting. In its place JSON has the remedies.
-        nearest: place of the setting nearest to one that fits, where none does.
-        cautions: what to mind with the method, and with a recess where one is cut.
-        as_shown: the job, its lines standing as those of the setting that is shown; None where
-            they make no shape, or none is looked for, as for the rows of a table. In its place
-            JSON has the shapes that `spinefit.shapes` finds, or null.
-    """
+class _Report(NamedTuple):
+    """The fields of a `Report`."""
 
     schema: str
     verdict: Verdict
@@ -305,7 +293,7 @@ class Report(NamedTuple):
     title: str
     font: FontReport
     panel: PanelReport
-    recommended: int | None
+    recommended: int | Shown | None
     layouts: Sequence[LayoutReport]
     findings: tuple[FindingReport, ...]
     to_improve: ResolvedJob | None
@@ -322,10 +310,44 @@ class Report(NamedTuple):
     nearest: int | None = None
     as_shown: ResolvedJob | None = None
 
+
+class Report(_Report):
+    """The answer to one job; what is None, such as ``recess``, is not there.
+
+    What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
+    run the job again many times.
+
+    Attributes:
+        to_improve: the job, where a change could make the title fit, stand safer or be read
+            with ease; None where nothing is wanting. In its place JSON has the remedies.
+        nearest: place of the setting nearest to one that fits, where none does.
+        cautions: what to mind with the method, and with a recess where one is cut.
+        as_shown: the job, its lines standing as those of the setting that is shown; None where
+            they make no shape, or none is looked for, as for the rows of a table. In its place
+            JSON has the shapes that `spinefit.shapes` finds, or null.
+    """
+
+    __slots__ = ()
+
+    @property
+    def recommended(self) -> int | None:
+        """Place of the setting that is advised, or None; it takes them all to be found."""
+        advised = super().recommended
+        return None if advised is None else int(advised)
+
     @property
     def fits(self) -> bool:
         """True where some layout fits, tight or not."""
-        return self.recommended is not None
+        return super().recommended is not None
+
+    @property
+    def shown(self) -> LayoutReport | None:
+        """The advised setting, or the nearest where none fits; None where there is none."""
+        advised = super().recommended
+        if isinstance(advised, Shown):
+            return advised.layout()
+        place = self.nearest if advised is None else advised
+        return None if place is None else self.layouts[place]
 
     def spare_around(self, layout: LayoutReport) -> SpareReport:
         """What is spare around the setting that is shown, to the label that is cut for it."""

@@ -339,8 +339,7 @@ def grave(report: Report) -> list[FindingReport]:
 
 def shown_layout(report: Report) -> LayoutReport | None:
     """The recommended setting, or the nearest where none fits; None where there is none."""
-    place = report.nearest if report.recommended is None else report.recommended
-    return None if place is None else report.layouts[place]
+    return report.shown
 
 
 def shown(report: Report) -> LayoutReport:

@@ -93,10 +93,10 @@ USED = {
     "job": "backs bulk checks commission fields frames kinds lengths making model nudges paper "
     "parts places resolve resolved title values",
     "judgement": "book_findings choice custom finding judged laying offer opening reading "
-    "setting_findings text verification",
-    "layout": "divisions group search sense splits standing",
+    "setting_findings settings sizing text verification",
+    "layout": "by_lines divisions group search sense splits standing",
     "say": "answers below build filling label_model letter_sentences measured model page phrasing "
-    "screen sentences templates terminal thickness",
+    "screen sentences settings templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

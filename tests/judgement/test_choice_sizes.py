@@ -12,7 +12,7 @@ from spinefit.geometry import outright_panel, usable_panel
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import Panel
-from spinefit.judgement.choice import judge_layouts
+from spinefit.judgement.sizing import judge_layouts
 from spinefit.layout import search
 from spinefit.shaping import shape_title
 from spinefit.units import arcminutes_of, mm_from_pt, pt_from_mm

@@ -11,9 +11,11 @@ import pytest
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import Panel
-from spinefit.judgement.choice import choose, judge_layouts
+from spinefit.judgement.choice import choose
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.text import layouts_of, panel_of
+from spinefit.judgement.laying import layouts_of
+from spinefit.judgement.sizing import judge_layouts
+from spinefit.judgement.text import panel_of
 from spinefit.shaping import shape_titles
 from spinefit.vocabulary import Case, Orientation, Work
 
@@ -80,9 +82,9 @@ def advised_over_widths(
         job = resolve(place.job(title, width / 10, font=font, **lettering))
         shaped = shaped or shape_titles(job)
         judged = judge_layouts(job, shaped[0], layouts_of(job, shaped, panel_of(job)))
-        at = choose(job, judged).place
-        if at is not None:
-            yield width / 10, judged[at]
+        best = choose(job, judged).best
+        if best is not None:
+            yield width / 10, best
 
 
 def turns_once(found: list[tuple[float, Judged]]) -> bool:
@@ -164,7 +166,7 @@ def test_a_word_more_or_less_at_16_mm_turns_nothing() -> None:
             job = resolve(Place(work=work).job(" ".join(words[:count]), 16.0))
             titles = shape_titles(job)
             judged = judge_layouts(job, titles[0], layouts_of(job, titles, panel_of(job)))
-            at = choose(job, judged).place
-            assert at is not None
-            ways.add(judged[at].orientation)
+            best = choose(job, judged).best
+            assert best is not None
+            ways.add(best.orientation)
         assert ways == {ALONG}

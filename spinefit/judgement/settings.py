@@ -1,0 +1,196 @@
+"""Which settings of a title decide what is advised?
+
+In: the job, its title in each size, its panel. Out: every setting, judged; of a title alone in a
+plain rectangle `Settings`, which searches and judges them when they are asked for. A number of
+lines decides nothing where no setting in it can come within a tenth of the best size, nor be as
+large as the roomiest across: most titles could be set in a dozen ways, and few of them decide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from itertools import chain
+from operator import itemgetter
+from typing import overload
+
+from spinefit import catalogue
+from spinefit.geometry import UsablePanel
+from spinefit.job.resolved import ResolvedJob
+from spinefit.judgement.custom import Aim, is_across_by_custom
+from spinefit.judgement.judged import Judged
+from spinefit.judgement.laying import layouts_of
+from spinefit.judgement.offer import Offer, letters_hold, offer_of
+from spinefit.judgement.reading import GRAVE, is_alone, most_lines, near_share
+from spinefit.judgement.sizing import advised, judge_in, judge_layouts
+from spinefit.layout.by_lines import InLines, by_lines
+from spinefit.layout.standing import sets_columns_here
+from spinefit.shaping.title import ShapedTitle
+from spinefit.units import pt_from_mm, round_down_pt
+from spinefit.vocabulary import BreakWords, Orientation
+
+
+def settings_of(
+    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel
+) -> Sequence[Judged]:
+    """Every setting of a title, judged.
+
+    Raises:
+        FieldError: more lines asked for than the title has pieces, or a shape that none has.
+    """
+    title = titles[0]
+    if _bounds_tell(job, title, panel):
+        offer = offer_of(job, title)
+        if letters_hold(job, title, offer.smallest_pt()):
+            words = catalogue.title_words(job.language)
+            return Settings(job, offer, by_lines(job, title, panel, words))
+    return judge_layouts(job, title, layouts_of(job, titles, panel))
+
+
+def _bounds_tell(job: ResolvedJob, title: ShapedTitle, panel: UsablePanel) -> bool:
+    """Whether the narrowest and the lowest split bound what is advised of all."""
+    lettering, method = job.lettering, job.method
+    asked = (
+        lettering.size_pt,
+        lettering.group_shape,
+        job.recess,
+        job.old_lettering,
+        job.call_number,
+    )
+    if any([one is not None for one in asked]) or not panel.is_plain:
+        return False
+    if title.only_pt is not None or title.optical is not None or title.stack:
+        return False
+    if lettering.orientation is Orientation.PILLAR or sets_columns_here(job, title):
+        return False
+    if lettering.break_words is not BreakWords.NEVER:
+        return False
+    finer = method.stroke_advised is not None or method.counter_advised is not None
+    return not (finer and is_across_by_custom(job))
+
+
+def largest_in(settings: Sequence[Judged], orientation: Orientation) -> Judged | None:
+    """Of settings across or along the one that could be largest; None where there is none."""
+    if isinstance(settings, Settings):
+        return settings.largest(orientation)
+    own = [one for one in settings if one.orientation is orientation]
+    return max(own, key=lambda one: one.largest_pt, default=None)
+
+
+class Settings(Sequence[Judged]):
+    """Every setting of a title, each searched and judged when it is first asked for.
+
+    Args:
+        job: the resolved job.
+        offer: the sizes that can be set, all of which hold the letters.
+        groups: the layouts, by orientation and number of lines.
+    """
+
+    def __init__(self, job: ResolvedJob, offer: Offer, groups: Sequence[InLines]) -> None:
+        self._job, self._offer, self._groups = job, offer, groups
+        self._judge, self._aim = judge_in(job, offer), Aim(job)
+        self._found: dict[int, list[Judged]] = {}
+
+    def _of(self, at: int) -> list[Judged]:
+        """Those of a number of lines."""
+        if at not in self._found:
+            self._found[at] = list(map(self._judge, self._groups[at].layouts()))
+        return self._found[at]
+
+    @cached_property
+    def _all(self) -> tuple[Judged, ...]:
+        return tuple(chain.from_iterable(map(self._of, range(len(self._groups)))))
+
+    @overload
+    def __getitem__(self, at: int) -> Judged: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> tuple[Judged, ...]: ...
+
+    def __getitem__(self, at: int | slice) -> Judged | tuple[Judged, ...]:
+        return self._all[at]
+
+    def __iter__(self) -> Iterator[Judged]:
+        return iter(self._all)
+
+    def __len__(self) -> int:
+        return len(self._all)
+
+    def deciding(self) -> list[Judged]:
+        """Those among which the advised one is, and whatever decides why; in their order."""
+        places: list[int] = []
+        for orientation in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL):
+            own = [
+                at
+                for at, one in enumerate(self._groups)
+                if one.bound is not None and one.candidate.orientation is orientation
+            ]
+            if own:
+                places += self._near(own, orientation)
+        return list(chain.from_iterable(map(self._of, places)))
+
+    def largest(self, orientation: Orientation) -> Judged | None:
+        """As of `largest_in`, no lines over bands among them."""
+        bounds = {
+            at: self._bound_pt(at)[1]
+            for at, one in enumerate(self._groups)
+            if one.bound is not None and one.candidate.orientation is orientation
+        }
+        found: list[tuple[float, int, Judged]] = []
+        for at in sorted(bounds, key=bounds.__getitem__, reverse=True):
+            if not found or bounds[at] >= max(found)[0]:
+                found += [(one.largest_pt, -at, one) for one in self._of(at)]
+        return max(found, key=itemgetter(0, 1))[2] if found else None
+
+    def _near(self, own: list[int], orientation: Orientation) -> list[int]:
+        """Of the numbers of lines of an orientation those that decide."""
+        job, most = self._job, most_lines(self._job, orientation)
+        share, grave = near_share(job), job.rules.value(GRAVE)
+        across = orientation is Orientation.TRANSVERSE
+        bounds = {at: self._bound_pt(at) for at in own}
+        own_fit = [at for at in own if bounds[at][0] <= bounds[at][1]]
+        if not own_fit:
+            return own[:1]
+        near: list[int] = []
+        usual: list[Judged] = []
+        fitting: list[Judged] = []
+        set_pt = largest_pt = 0.0
+        for at in sorted(own_fit, key=bounds.__getitem__, reverse=True):
+            at_most_pt, room_pt = bounds[at]
+            if at_most_pt < share * set_pt and not (across and room_pt >= largest_pt):
+                continue
+            near.append(at)
+            for one in self._of(at):
+                if not one.fits:
+                    continue
+                fitting.append(one)
+                group = one.layout.group
+                if group.penalty < grave and group.line_count <= most and not is_alone(one):
+                    usual.append(one)
+                    set_pt, largest_pt = max(set_pt, one.set_pt), max(largest_pt, one.largest_pt)
+        return sorted(near) if self._decide(usual, fitting, share * set_pt) else own
+
+    def _decide(self, usual: list[Judged], fitting: list[Judged], least_pt: float) -> bool:
+        """Whether those of one orientation that were looked at leave nothing to the others.
+
+        Args:
+            usual: the sound ones of usual numbers of lines: no grave fault, no line of small words.
+            fitting: all of them that fit.
+            least_pt: the least size that counts as equal to the best.
+        """
+        rules = self._job.rules
+        pinch, grave = rules.value("legibility.failing_arcmin"), rules.value(GRAVE)
+        sound = all([one.layout.group.penalty < grave for one in fitting if not is_alone(one)])
+        return (
+            any([one.arcminutes >= pinch for one in usual])
+            and (sound or any(map(is_alone, fitting)))
+            and all([one.is_read_with_ease for one in usual if one.set_pt >= least_pt])
+        )
+
+    def _bound_pt(self, at: int) -> tuple[float, float]:
+        """What no setting in a number of lines is larger than: its advised and its largest size."""
+        bound = self._groups[at].bound
+        assert bound is not None  # asked of those that have one
+        layout = bound()
+        largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+        return advised(self._aim, self._offer, layout, largest_pt)[0], largest_pt

@@ -1,0 +1,101 @@
+"""What are the settings of a report, and which of them is shown?
+
+In: a judgement, and what describes a setting. Out: all of them, each found and described when it is
+first read, and the place of the one that is shown. Nothing is decided here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache
+from typing import TYPE_CHECKING, overload
+
+if TYPE_CHECKING:
+    from spinefit.judgement.judged import Judged
+    from spinefit.judgement.text import Judgement
+    from spinefit.say.model import LayoutReport
+
+
+class Settings(Sequence["LayoutReport"]):
+    """The settings of a title, each found and described when it is first read.
+
+    A title has a dozen, to describe one takes nearly as long as to find it, and most readers
+    look at no more than one. They equal, print and pickle as the tuple of them all.
+
+    Args:
+        judgement: of the title.
+        make: describes one.
+    """
+
+    __slots__ = ("_judgement", "_make")
+
+    def __init__(self, judgement: Judgement, make: Callable[[Judged], LayoutReport]) -> None:
+        self._judgement = judgement
+        self._make = cache(make)
+
+    def shown(self) -> LayoutReport:
+        """The one that is shown."""
+        return self._make(self._judgement.shown)
+
+    def place(self) -> int:
+        """Which of them is advised."""
+        place = self._judgement.recommended
+        assert place is not None  # asked of a title that fits
+        return place
+
+    def __len__(self) -> int:
+        return len(self._judgement.judged)
+
+    @overload
+    def __getitem__(self, at: int) -> LayoutReport: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> tuple[LayoutReport, ...]: ...
+
+    def __getitem__(self, at: int | slice) -> LayoutReport | tuple[LayoutReport, ...]:
+        found = self._judgement.judged[at]
+        return tuple(map(self._make, found)) if isinstance(found, Sequence) else self._make(found)
+
+    def __eq__(self, other: object) -> bool:
+        return tuple(self) == (tuple(other) if isinstance(other, Settings) else other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
+
+    def __repr__(self) -> str:
+        return repr(tuple(self))
+
+    def __reduce__(self) -> tuple[type[tuple[LayoutReport, ...]], tuple[tuple[LayoutReport, ...]]]:
+        return tuple, (tuple(self),)
+
+
+class Shown:
+    """The place of the setting that is shown, found when it is first read.
+
+    To know it takes the whole list of settings, which most readers never read. It equals, prints
+    and pickles as that place.
+
+    Args:
+        place: finds it.
+        layout: describes that setting.
+    """
+
+    __slots__ = ("_place", "layout")
+
+    def __init__(self, place: Callable[[], int], layout: Callable[[], LayoutReport]) -> None:
+        self._place, self.layout = place, layout
+
+    def __index__(self) -> int:
+        return self._place()
+
+    def __eq__(self, other: object) -> bool:
+        return int(self) == (int(other) if isinstance(other, Shown) else other)
+
+    def __hash__(self) -> int:
+        return hash(int(self))
+
+    def __repr__(self) -> str:
+        return repr(int(self))
+
+    def __reduce__(self) -> tuple[type[int], tuple[int]]:
+        return int, (int(self),)

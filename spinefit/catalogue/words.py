@@ -9,6 +9,7 @@ language's of the first two tables.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Mapping
@@ -19,6 +20,7 @@ from spinefit.catalogue.tables import DATA, read, read_lines, read_table
 from spinefit.vocabulary import Status
 
 _DOT_ABOVE = "\u0307"
+_GREEK = re.compile("[\u0370-\u03ff\u1f00-\u1fff]")
 
 
 class TitleWords(NamedTuple):
@@ -72,7 +74,7 @@ def folded(word: str) -> str:
     if plain.isascii():
         return plain
     plain = plain.replace("i" + _DOT_ABOVE, "i")
-    if not any("\u0370" <= char <= "\u03ff" or "\u1f00" <= char <= "\u1fff" for char in plain):
+    if not _GREEK.search(plain):
         return plain
     decomposed = unicodedata.normalize("NFD", plain)
     return "".join(char for char in decomposed if not unicodedata.combining(char))

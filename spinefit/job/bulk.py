@@ -181,8 +181,8 @@ def refuse_both(said: frozenset[str]) -> None:
         FieldError: both were.
     """
     for one, other in EITHER:
-        names = [next((name for name in way if name in said), "") for way in (one, other)]
-        if all(names):
+        if not (said.isdisjoint(one) or said.isdisjoint(other)):
+            names = [next(name for name in way if name in said) for way in (one, other)]
             raise FieldError(
                 f"beside --{names[0]}, which rules it out", where=f"--{names[1]}",
                 remedy="a back is measured or estimated, in one way: leave out one of them",

@@ -7,9 +7,10 @@ Whether the figures make a possible back is for `spinefit.job.resolve`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from operator import attrgetter
+from itertools import compress, repeat
+from operator import attrgetter, is_not
 from typing import Any, TypeVar
 
 from spinefit.errors import FaultsAt, FieldError, nearest
@@ -197,21 +198,24 @@ def checked(record: P) -> P:
     Raises:
         FieldError: a value that its field cannot hold.
     """
-    values_of, fields = _OF_RECORD[type(record)]
     changed = {}
-    for value, field in zip(values_of(record), fields, strict=True):
-        if value is not None:
-            found = field.kind.check(value, option_place(field.name))
-            if found is not value:
-                changed[field.attribute] = found
+    for value, field in _said(record):
+        found = field.kind.check(value, option_place(field.name))
+        if found is not value:
+            changed[field.attribute] = found
     return replace(record, **changed) if changed else record
 
 
 def names_said(record: P) -> frozenset[str]:
     """The names of the fields of a part of a job that were said."""
+    return frozenset([field.name for _value, field in _said(record)])
+
+
+def _said(record: P) -> Iterable[tuple[Any, Field]]:
+    """The values of a part of a job that were said, with their fields."""
     values_of, fields = _OF_RECORD[type(record)]
-    said = zip(values_of(record), fields, strict=True)
-    return frozenset([field.name for value, field in said if value is not None])
+    values = values_of(record)
+    return compress(zip(values, fields, strict=True), map(is_not, values, repeat(None)))
 
 
 def _of_record(record: type) -> tuple[Callable[[Any], tuple[Any, ...]], list[Field]]:

@@ -295,7 +295,7 @@ def _lettering(
     by_hand = lettering.lines_up_mm, lettering.lines_tracking
     nudges = nudges_of(*by_hand, usual=lettering.tracking, forced=len(lines), asked=count)
     count = len(nudges) or count
-    _assume_setting(replace(lettering, lines=count), assumed)
+    _assume_setting(lettering, count, assumed)
     return ResolvedLettering(
         font=font,
         case=lettering.case or Case.AS_TYPED,
@@ -332,12 +332,12 @@ def _with_tools(
     return resolve_tools(job.lettering, lettering, method, rules, assumed)
 
 
-def _assume_setting(lettering: Lettering, assumed: list[str]) -> None:
+def _assume_setting(lettering: Lettering, count: int | None, assumed: list[str]) -> None:
     """Name what was not said of the setting itself."""
     for value, words in (
         (lettering.case, "case: as typed"),
         (lettering.orientation, "orientation: any"),
-        (lettering.lines, "lines: any number"),
+        (count, "lines: any number"),
         (lettering.break_words, "break words: never"),
         (lettering.leading_em, "leading: by rule, never so close that lines touch"),
         (lettering.centre, "centre: capitals along a back, ink otherwise"),

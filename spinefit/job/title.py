@@ -70,6 +70,8 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
 
 
 def _refuse_control(title: str) -> None:
+    if _CONTROL.isdisjoint(map(unicodedata.category, title)):
+        return
     for char in title:
         if unicodedata.category(char) in _CONTROL:
             raise FieldError(
@@ -82,6 +84,8 @@ def _refuse_control(title: str) -> None:
 
 def _refuse_heap(title: str) -> None:
     """Refuse more marks on one letter than Unicode's stream-safe text has (UAX #15, D3)."""
+    if _ATTACHED.isdisjoint(map(unicodedata.category, title)):
+        return
     run = 0
     for char in title:
         run = run + 1 if unicodedata.category(char) in _ATTACHED else 0

@@ -88,7 +88,9 @@ class Judged:
         if layout.at_size is not None:
             fits = fits and size_mm <= layout.limit.size_mm * (1 + SAME_SHARE)
         self._fits_if_hidden = fits
-        self.fits = fits and (self.over_old is None or self.over_old.misfit is None)
+        if job.old_lettering is not None:
+            fits = fits and self.over_old is not None and self.over_old.misfit is None
+        self.fits = fits
         self.fits_uncut = False
         self.cap_height_mm = layout.title.reading_height_em * size_mm
 

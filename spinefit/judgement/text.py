@@ -146,11 +146,12 @@ def judge_text(
 
         again = partial(judge_text, font_choice=font_choice, closed=closed, verify=verify)
         return across_or_along(job, again)
-    choices = [font_choice or 0]
+    first = resolve(job, font_choice=font_choice or 0)
+    others = range(0)
     if font_choice is None and job.lettering.font is None:
-        choices = [*range(len(catalogue.usual_fonts(resolve(job).method)))]
+        others = range(1, len(catalogue.usual_fonts(first.method)))
     found = first_font(
-        [partial(_judged_choice, job, at) for at in choices],
+        [partial(_judged_choice, job, one) for one in (first, *others)],
         lambda one: one.fits and one.judgement.shown.set_because != "floor",
         lambda one: one.judgement.shown.set_pt if one.fits else None,
     )
@@ -161,9 +162,11 @@ def judge_text(
     return found
 
 
-def _judged_choice(job: Job, font_choice: int) -> JudgedText:
-    """A job judged in one of the fonts that its method usually takes."""
-    resolved, axis_found = _with_axis(resolve(job, font_choice=font_choice))
+def _judged_choice(job: Job, resolved: ResolvedJob | int) -> JudgedText:
+    """A job judged in one of the fonts that its method usually takes, resolved or to be so."""
+    if isinstance(resolved, int):
+        resolved = resolve(job, font_choice=resolved)
+    resolved, axis_found = _with_axis(resolved)
     titles = shape_titles(resolved)
     title = titles[0]
     if title.font.assumed:

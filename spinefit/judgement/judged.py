@@ -18,11 +18,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.offer import Offer
 from spinefit.layout.standing import Layout
 from spinefit.tolerances import SAME_MM, SAME_SHARE
-from spinefit.units import (
-    arcminutes_of,
-    distance_mm_at_arcminutes,
-    mm_from_pt,
-)
+from spinefit.units import arcminutes_of, distance_mm_at_arcminutes, mm_from_pt
 from spinefit.vocabulary import Orientation, Place, Reading, SetBy
 
 if TYPE_CHECKING:

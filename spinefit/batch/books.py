@@ -54,19 +54,21 @@ class Answered(NamedTuple):
         report: what it was read from; None where the row is at fault.
         answers: of each of its texts, from head to tail, with their outlines; only where
             pictures are made of them.
+        number: the report of its number, where that stands across and its title along.
     """
 
     row: Row
     result: Result
     report: Report | BackReport | None = None
     answers: tuple[Answer, ...] = ()
+    number: Report | None = None
 
     @property
     def reports(self) -> tuple[Report, ...]:
         """That of each of its texts; none where the row is at fault."""
         if isinstance(self.report, BackReport):
             return tuple(report for _, report in self.report.parts)
-        return () if self.report is None else (self.report,)
+        return tuple(one for one in (self.report, self.number) if one is not None)
 
 
 def check_row(
@@ -249,7 +251,8 @@ def _set_of_titles(
         if one.number is not None:
             result = result._replace(texts={str(Role.VOLUME): figures_of(one.number.judged.shown)})
             texts = (one, one.number)
-        answered.append(Answered(row, result, report, _pictured(texts, settings)))
+        number = None if one.number is None else one.number.report
+        answered.append(Answered(row, result, report, _pictured(texts, settings), number))
     return answered
 
 
@@ -348,7 +351,7 @@ def _words(row: Row, role: str) -> object:
     return f"{cell}" if role == Role.CALL_NUMBER and isinstance(cell, float) else cell
 
 
-def _noughts(row: Row) -> tuple[FindingReport, ...]:
+def noughts(row: Row) -> tuple[FindingReport, ...]:
     """What is asked of a call number that may have lost noughts, as 823.10 becomes 823.1."""
     cell = row.cells.get(str(Role.CALL_NUMBER))
     if not isinstance(cell, float):
@@ -360,7 +363,7 @@ def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:
     """A row of several texts with its answer."""
     from spinefit.say.plan_build import day_numbers
 
-    asked = _noughts(row)
+    asked = noughts(row)
     report = report._replace(findings=(*asked, *report.findings))
     title = next(one.judged for one in report.texts if one.role is Role.TITLE)
     mind = [*day_numbers(report.texts), *(one.text for one in asked)]

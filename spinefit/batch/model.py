@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
 from spinefit.say.screen import PLAIN, Screen
+from spinefit.vocabulary import Level
 
 if TYPE_CHECKING:
     from spinefit.plan import Pattern
@@ -104,7 +105,7 @@ class Settings(NamedTuple):
     """What holds for every row.
 
     Attributes:
-        form: csv, jsonl, text or html.
+        form: csv, jsonl, text, html or junit.
         kept: names of the columns that are carried along.
         texts: the further texts of a back that the table has columns for, by their roles.
         style: the form in which CSV is written.
@@ -115,6 +116,7 @@ class Settings(NamedTuple):
         artwork: True where each row that fits has its lettering as a page to be placed.
         spot: name of the ink of those; None for black.
         patterns: saved patterns of serials, as `serials` has them.
+        fail_on: the level of findings from which on a row counts as failed; None for none.
     """
 
     form: str = "jsonl"
@@ -128,6 +130,7 @@ class Settings(NamedTuple):
     artwork: bool = False
     spot: str | None = None
     patterns: Mapping[str, Saved] = {}
+    fail_on: Level | None = None
 
     @property
     def pictured(self) -> bool:

@@ -34,6 +34,7 @@ class Mark(NamedTuple):
         hazards: lines about what can hurt in making them.
         minded: rows with something to mind.
         kinds: rows at fault by the kind of fault, as `alike` has them.
+        failed: rows that count as failed by a finding.
     """
 
     asked: str
@@ -49,6 +50,8 @@ class Mark(NamedTuple):
     def totals(self) -> Totals:
         """What the rows done came to."""
         return Totals(self.counts, self.minded, self.hazards)
+
+    failed: int = 0
 
     def as_json(self) -> str:
         """The mark as it is saved."""
@@ -87,7 +90,7 @@ def read_mark(text: str, fresh: Mark, where: str) -> Mark:
         mark = Mark(**found)
         kinds = {kind: Alike(count, tuple(lines)) for kind, (count, lines) in mark.kinds.items()}
         mark = mark._replace(hazards=tuple(mark.hazards), kinds=kinds)
-        whole = [mark.rows, mark.written_bytes, mark.minded, *mark.counts.values()]
+        whole = [mark.rows, mark.written_bytes, mark.minded, mark.failed, *mark.counts.values()]
         for alike in kinds.values():
             whole += (alike.rows, *alike.lines)
         if not all(type(number) is int and number >= 0 for number in whole):
@@ -183,5 +186,6 @@ class Journal:
             hazards=tuple(dict.fromkeys((*self.mark.hazards, *done.hazards))),
             minded=self.mark.minded + done.minded,
             kinds=kinds,
+            failed=self.mark.failed + done.failed,
         )
         return told

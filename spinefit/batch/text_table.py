@@ -1,8 +1,8 @@
 """How do results stand in a table on a terminal?
 
 In: answered rows and the width of the page. Out: lines; below a book that does not fit stands its
-answer, below one that would be lettered wrongly why, below a row at fault its fault. The columns
-are as wide for every row, so that rows can be written as they come.
+answer, below one that would be lettered wrongly why, or which findings count, below a row at fault
+its fault. The columns are as wide for every row, so that rows can be written as they come.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable
 
 from spinefit.batch.books import Answered
+from spinefit.batch.counted import counted
 from spinefit.batch.model import Result, Settings, Totals
 from spinefit.errors import one_line
 from spinefit.say.page import Page, StyledText, cells
@@ -35,18 +36,23 @@ def rows(answered: Iterable[Answered], settings: Settings) -> str:
     """The rows, each with what stands below it."""
     page = Page(settings.screen)
     for one in answered:
-        _add(page, one.result, settings)
+        failing = [finding.text for finding in counted(one, settings.fail_on)]
+        _add(page, one.result, failing, settings)
     return page.text()
 
 
-def _add(page: Page, found: Result, settings: Settings) -> None:
+def _add(page: Page, found: Result, failing: list[str], settings: Settings) -> None:
     texts = (
         str(found.line), found.title, found.verdict or "at fault", figure(found.set_pt),
         figure(found.largest_pt), figure(found.spare_mm), found.reading,
     )  # fmt: skip
     for line in _lines(settings, texts):
         page.exact(StyledText(line, _STYLES[found.verdict]))
-    below = found.answer if found.verdict == "does not fit" else found.mind
+    below = found.answer
+    if found.verdict != "does not fit":
+        below = " ".join(
+            filter(None, (found.mind, *(one for one in failing if one not in found.mind)))
+        )
     if found.fault is not None:
         below = found.fault.line
     if below:

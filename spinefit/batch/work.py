@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.batch.books import Answered, answer_book, answer_set, at_fault
+from spinefit.batch.counted import counted
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
 from spinefit.say.model import hazards_of
@@ -109,6 +110,7 @@ class Done(NamedTuple):
         hazards: lines about what can hurt in making them, each once.
         minded: how many rows have something to mind.
         artwork: names and data of the files of artwork of its rows; none unless asked for.
+        failed: how many rows count as failed by a finding, whether they fit or not.
     """
 
     text: str
@@ -117,6 +119,7 @@ class Done(NamedTuple):
     hazards: tuple[str, ...] = ()
     minded: int = 0
     artwork: tuple[tuple[str, str | bytes], ...] = ()
+    failed: int = 0
 
 
 def work(settings: Settings, units: Sequence[Unit]) -> Done:
@@ -166,4 +169,5 @@ def _done(answered: Sequence[Answered], settings: Settings) -> Done:
         tuple((found.line, found.fault) for found in results if found.fault is not None),
         hazards_of(report for one in answered for report in one.reports),
         sum(bool(found.mind) for found in results),
+        failed=sum(bool(counted(one, settings.fail_on)) for one in answered),
     )

@@ -40,6 +40,10 @@ def form_of(settings: Settings) -> Form:
         from spinefit.batch import text_table
 
         return text_table
+    if settings.form == "junit":
+        from spinefit.batch import suites
+
+        return suites
     from spinefit.batch import json_lines
 
     return json_lines

@@ -147,7 +147,7 @@ def schema(name: str) -> dict[str, Any]:
 
     Args:
         name: report, back, backs, set, pattern, sheet, worksheet, batch (a line of JSON Lines),
-            partial, fonts, markets or methods.
+            partial, fonts, markets, methods or error.
 
     Returns:
         The schema as plain dictionaries, new at each call. It knows the keys of this version

@@ -16,7 +16,7 @@ import click
 
 from spinefit.cli.batch_run import Request, run
 from spinefit.cli.jobs import STDIN, GroupedCommand, opened_table, takes_fields
-from spinefit.cli.options import SPOT_HELP, chosen_format
+from spinefit.cli.options import SPOT_HELP, fail_on_option, format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
@@ -27,12 +27,12 @@ if TYPE_CHECKING:
     from spinefit.cli.artwork import ArtworkFolder
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
-_FORMATS = ("csv", "jsonl", "text", "html")
+_FORMATS = ("csv", "jsonl", "text", "html", "junit")
 _ENDINGS = {
     "": "csv", ".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".txt": "text",
-    ".html": "html", ".htm": "html",
+    ".html": "html", ".htm": "html", ".xml": "junit",
 }  # fmt: skip
-_SHOWN = (".csv", ".jsonl", ".txt", ".html")
+_SHOWN = (".csv", ".jsonl", ".txt", ".html", ".xml")
 _MOST_JOBS = 256
 _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any title and back
 
@@ -51,10 +51,8 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
 )  # fmt: skip
 @click.option("--slash-breaks", is_flag=True, help="Let ' / ' in a title force a line break.")
 @click.option("--verify", is_flag=True, help="Have the geometry engine confirm every size.")
-@click.option(
-    "--format", "format_name", metavar="FORMAT",
-    help="csv, jsonl, text or html. [by the ending of --output; text on a terminal, else csv]",
-)  # fmt: skip
+@format_option(*_FORMATS, usual="by the ending of --output; text on a terminal, else csv")
+@fail_on_option
 @click.option("--output", metavar="FILE", help="Write there, whole or not at all.")
 @click.option(
     "--artwork",
@@ -84,14 +82,14 @@ def batch(
     'serial' is held against the pattern saved for it, as by 'spinefit check --match'. Options
     given here hold for rows that do not say otherwise; fonts, tools and method files named in a
     row are looked for beside FILE.
-    Exit code 0: every book fits; 1: one does not; 2: a row or the input is at fault, or it was
-    stopped.
+    Exit code 0: every book fits; 1: one does not, or --fail-on has a finding count; 2: a row or
+    the input is at fault, or it was stopped.
     """
     name = _one_table(table)
     asked = {key: options[key] for key in ("output", "force", "resume")}
     request = Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
     _refuse_idle_files(request, name)
-    form = _chosen_form(options["format_name"], request.output)
+    form = _chosen_form(options["form"], request.output)
     defaults = _checked_defaults(typed)
     patterns = _patterns(options["patterns"])
     with opened_table(name, "FILE", keep) as (read, stream):
@@ -110,6 +108,7 @@ def batch(
             artwork=request.artwork is not None,
             spot=options["spot"],
             patterns=patterns,
+            fail_on=options["fail_on"],
         )
         return run(read, settings, request, name, stream)
 
@@ -228,10 +227,10 @@ def _chosen_form(typed: str | None, path: str | None) -> str:
     """The form of the results: as asked for, by the file's ending, or as the screen has it.
 
     Raises:
-        FieldError: there is no such form, or none of such an ending.
+        FieldError: there is none of such an ending.
     """
     if typed is not None:
-        return chosen_format(typed, _FORMATS)
+        return typed
     if path is not None:
         ending = os.path.splitext(path)[1].casefold()
         if ending in _ENDINGS:

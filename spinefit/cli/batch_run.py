@@ -195,4 +195,4 @@ def _bar(name: str, stream: IO[bytes], request: Request) -> Iterator[Callable[[i
 def _code(mark: Mark) -> int:
     if mark.counts[""]:
         return _BAD_ROW
-    return _NO_FIT if mark.counts["does not fit"] else 0
+    return _NO_FIT if mark.counts["does not fit"] or mark.failed else 0

@@ -16,7 +16,7 @@ import click
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
-from spinefit.cli.options import chosen_format
+from spinefit.cli.options import format_option
 from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
 from spinefit.job.model import Recess
@@ -50,16 +50,14 @@ _METHOD = "hand-letters"
 )
 @click.option("--output", "output_file", metavar="FILE.pdf", help="Where to write the pattern.")
 @click.option("--force", is_flag=True, help="Replace the file of --output.")
-@click.option(
-    "--format", "format_name", metavar="FORMAT", help="text or json on standard output. [text]"
-)
+@format_option(*_FORMATS, usual="text")
 def worksheet(
     request: JobRequest,
     pitch: str,
     paper: str | None,
     output_file: str | None,
     force: bool,
-    format_name: str | None,
+    form: str | None,
 ) -> int:
     """Say where each letter of TITLE is struck, and draw the paper pattern for it.
 
@@ -67,7 +65,6 @@ def worksheet(
     middle. Options are those of check. Exit code 0: done; 1: the title does not fit; 2: the
     input is at fault.
     """
-    form = None if format_name is None else chosen_format(format_name, _FORMATS)
     equal, pitch_mm = _pitch(pitch)
     if output_file is not None:
         _refuse_output(output_file, (".pdf",), "a worksheet is a PDF", "pattern.pdf", force=force)

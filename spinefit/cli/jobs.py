@@ -14,6 +14,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import wraps
+from itertools import chain
 from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
 import click
@@ -265,7 +266,7 @@ def opened_table(
         keep: columns to carry along; None where the command carries none.
 
     Raises:
-        JobError: it cannot be read.
+        JobError: it cannot be read, or has no row.
         FieldError: its heading cannot be understood.
     """
     with _opened(name, where) as stream:
@@ -273,7 +274,13 @@ def opened_table(
         from spinefit.job.files import folder_of
 
         folder = "" if name == STDIN else folder_of(name)
-        yield read_table(stream, shown_name(name), keep, folder=folder), stream
+        table = read_table(stream, shown_name(name), keep, folder=folder)
+        first = next(table.rows, None)
+        if first is None:
+            raise JobError(
+                "no row below the heading", where=shown_name(name), remedy="give a book a line"
+            )
+        yield table._replace(rows=chain([first], table.rows)), stream
 
 
 @contextmanager
@@ -313,7 +320,7 @@ def title_rows(
         pattern: ``[[text]]`` tables of a job file, whose order and rules hold for the rows.
 
     Raises:
-        JobError: it cannot be read, or has no row or more than ``most``.
+        JobError: it cannot be read, or has more rows than ``most``.
         FieldError: a row at fault, or one of a set, or several texts on a back.
     """
     from spinefit.batch.cells import values_of
@@ -329,8 +336,6 @@ def title_rows(
             values = values_of(row.cells, defaults)
             at = f"{shown_name(name)}:{row.line}"
             found.append(_described_row(row, values, at, pattern))
-    if not found:
-        raise JobError("no titles below the heading", where=shown_name(name), remedy="give some")
     return tuple(found)
 
 

@@ -17,7 +17,7 @@ from spinefit import catalogue
 from spinefit.catalogue import FontRow, Market
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method
 from spinefit.cli import output
-from spinefit.cli.options import chosen_format, format_option
+from spinefit.cli.options import format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.say.as_json import to_json
 from spinefit.say.screen import screen
@@ -88,14 +88,13 @@ def fonts(
     covers: str | None,
     weight: str | None,
     width: str | None,
-    format_name: str,
+    form: str,
 ) -> int:
     """List the fonts that come with spinefit, the usual one first.
 
     NAME is a part of a font's name, or a pattern with * and ? for all of it. A variable font
     is listed for every weight and width on its axes.
     """
-    form = chosen_format(format_name, _FORMATS)
     rows: tuple[FontRow, ...] = catalogue.font_rows()
     found: tuple[Installed, ...] = ()
     skipped = 0
@@ -189,12 +188,11 @@ def _installed_dict(one: Installed) -> dict[str, Any]:
 @click.command()
 @click.argument("codes", metavar="[CODE]...", nargs=-1)
 @format_option(*_FORMATS)
-def markets(codes: tuple[str, ...], format_name: str) -> int:
+def markets(codes: tuple[str, ...], form: str) -> int:
     """List which way lettering runs along the back, by market.
 
     CODE is an ISO 3166 country code such as GB; without one every market is listed.
     """
-    form = chosen_format(format_name, _FORMATS)
     rows = [_market(code) for code in codes] or [
         (row.code, row.name, row) for row in catalogue.markets().values()
     ]
@@ -244,13 +242,12 @@ def _market_dict(code: str, name: str, row: Market) -> dict[str, Any]:
 @click.argument("names", metavar="[NAME]...", nargs=-1)
 @click.option("--method-file", metavar="FILE", help="A TOML file with methods of your own.")
 @format_option(*_FORMATS)
-def methods(names: tuple[str, ...], method_file: str | None, format_name: str) -> int:
+def methods(names: tuple[str, ...], method_file: str | None, form: str) -> int:
     """List what each way of lettering holds, with sources.
 
     NAME is a method such as leather-label; without one every method is listed, or with a file
     those of the file.
     """
-    form = chosen_format(format_name, _FORMATS)
     rows = _rows(names, method_file)
     if form == "json":
         _write_rows("methods", [_method_dict(row) for row in rows])

@@ -115,9 +115,9 @@ def status(args: list[str]) -> int:
     except click.exceptions.NoArgsIsHelpError:
         complain(_NO_WORDS)
     except SpinefitError as fault:
-        complain(str(fault))
+        _tell(fault, args)
     except click.ClickException as fault:
-        complain(_click_line(fault))
+        _tell(_of_click(fault), args)
     except (KeyboardInterrupt, click.Abort, EOFError):
         complain("stopped before there was an answer")
     except OSError as fault:
@@ -127,6 +127,16 @@ def status(args: list[str]) -> int:
     except Exception as fault:
         _internal(fault)
     return _BAD_INPUT
+
+
+def _tell(fault: SpinefitError, args: list[str]) -> None:
+    """Say a fault in one line, and to a program in the form it asked for."""
+    complain(str(fault))
+    if any(word.startswith("--format") for word in args) and args[0] in _COMMANDS:
+        from spinefit.cli.faults import tell
+
+        command = getattr(importlib.import_module(_COMMANDS[args[0]][0]), args[0])
+        tell(fault, command, args[1:])
 
 
 def _unwritten(fault: OSError) -> int:
@@ -146,12 +156,12 @@ def _internal(fault: Exception) -> None:
     complain(f"internal fault: {type(fault).__name__}: {fault}; please report it")
 
 
-def _click_line(fault: click.ClickException) -> str:
-    """What click found wrong, in one line."""
+def _of_click(fault: click.ClickException) -> SpinefitError:
+    """What click found wrong, as a fault of ours."""
     if isinstance(fault, click.NoSuchOption):
-        return str(_no_such_option(fault))
-    message = " ".join(fault.format_message().split())
-    return f"{message[:1].lower()}{message[1:].rstrip('.')}; --help lists the options"
+        return _no_such_option(fault)
+    message = " ".join(fault.format_message().split()).rstrip(".")
+    return FieldError(f"{message[:1].lower()}{message[1:]}", remedy="--help lists the options")
 
 
 def _no_such_option(fault: click.NoSuchOption) -> FieldError:

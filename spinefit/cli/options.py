@@ -8,7 +8,7 @@ Writers are loaded when they are asked for. The options of a job are for `spinef
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 Command = Callable[..., int]
 
+FORMAT = "--format"
 SPOT_HELP = "One ink by this name in the PDF of --artwork, such as 'Gold foil'. [100 % black]"
 
 _FORMATS = ("text", "json", "checklist", "junit")
@@ -60,25 +61,46 @@ class Wanted(NamedTuple):
     why: bool
 
 
-def format_option(*formats: str) -> Callable[[Command], Command]:
-    """The option ``--format``, the first format being the usual one."""
-    return click.option(
-        "--format",
-        "format_name",
-        metavar="FORMAT",
-        default=formats[0],
-        help=f"{', '.join(formats[:-1])} or {formats[-1]}. [{formats[0]}]",
-    )
+class OneOf:
+    """What an option makes of a word: one of some, read and refused as the choices of a job are.
 
-
-def chosen_format(typed: str, formats: Iterable[str]) -> str:
-    """The format that was asked for.
-
-    Raises:
-        FieldError: there is none of that name.
+    Args:
+        choices: the words, or members of an enumeration of them.
     """
-    with FaultsAt("--format"):
-        return parse_choice(typed, formats)
+
+    def __init__(self, *choices: str) -> None:
+        self.choices = choices
+
+    def __call__(self, _: click.Context, param: click.Parameter, typed: str | None) -> str | None:
+        """The choice that was typed; None where nothing was.
+
+        Raises:
+            FieldError: there is none of that name.
+        """
+        with FaultsAt(param.opts[0]):
+            return None if typed is None else parse_choice(typed, self.choices)
+
+
+def format_option(*formats: str, usual: str | None = "") -> Callable[[Command], Command]:
+    """The option ``--format``.
+
+    Args:
+        formats: what may be chosen, the usual one first.
+        usual: what is taken where none is chosen, in words; "" for the first format.
+    """
+    return click.option(
+        FORMAT, "form", metavar="FORMAT", callback=OneOf(*formats),
+        default=None if usual else formats[0],
+        help=f"{', '.join(formats[:-1])} or {formats[-1]}. [{usual or formats[0]}]",
+    )  # fmt: skip
+
+
+fail_on_option = click.option(
+    "--fail-on", "fail_on", metavar="LEVEL", callback=OneOf(Level.WARNING, Level.FAILURE),
+    help="warning or failure: exit 1 also where a finding of the job or of the advised "
+    "setting is as grave; a failure of legibility counts too. [only what does not fit]",
+)  # fmt: skip
+"""Which findings count beside what does not fit, as `spinefit.say.junit` has it."""
 
 
 def answer_options(command: Command) -> Command:
@@ -123,11 +145,7 @@ _ANSWER_OPTIONS: tuple[Callable[[Command], Command], ...] = (
         "assumed; the other forms hold them anyway.",
     ),
     format_option(*_FORMATS),
-    click.option(
-        "--fail-on", "fail_on", metavar="LEVEL",
-        help="warning or failure: exit 1 also where a finding of the job or of the advised "
-        "setting is as grave; a failure of legibility counts too. [only what does not fit]",
-    ),
+    fail_on_option,
 )  # fmt: skip
 
 
@@ -135,17 +153,10 @@ def wanted_of(options: Mapping[str, Any]) -> Wanted:
     """How the answer is to be given, refused before anything is worked out where it cannot be.
 
     Raises:
-        FieldError: no such form or level, or options that say nothing here.
+        FieldError: options that say nothing here.
         OutputError: a file that cannot be written.
     """
-    form, fail_on = chosen_format(options["format_name"], _FORMATS), options["fail_on"]
-    with FaultsAt("--fail-on"):
-        level = None if fail_on is None else parse_choice(fail_on, (Level.WARNING, Level.FAILURE))
-    wanted = Wanted(
-        form=form,
-        fail_on=level,
-        **{name: options[name] for name in Wanted._fields if name not in ("form", "fail_on")},
-    )
+    wanted = Wanted(**options)
     _refuse_picture(wanted)
     _refuse_files(wanted)
     return wanted

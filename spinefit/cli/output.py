@@ -15,6 +15,7 @@ from spinefit.errors import OutputError, one_line
 from spinefit.say.screen import encoded
 
 _LONGEST_LINE = 600  # of a fault that repeats what was typed; no fault of ours is as long
+_begun: list[object] = []  # the standard output that something was written to last
 _GONE = {errno.EPIPE, errno.EBADF, errno.EINVAL}  # EINVAL: a closed pipe on Windows
 
 
@@ -62,6 +63,11 @@ def complain(line: str) -> None:
         sys.stderr.flush()
 
 
+def begun() -> bool:
+    """Whether something stands on standard output already."""
+    return sys.stdout in _begun
+
+
 def hush_stdout() -> None:
     """Let what is left in standard output's buffer vanish, so that closing it stays quiet."""
     with suppress(OSError, ValueError, AttributeError):
@@ -74,6 +80,7 @@ def _write(raw: bytes, text: str) -> bool:
     """Write, and say whether anybody reads it."""
     if sys.stdout is None:  # closed before we began
         return False
+    _begun[:] = [sys.stdout]
     try:
         buffer = getattr(sys.stdout, "buffer", None)
         if buffer is None:

@@ -27,7 +27,7 @@ from spinefit.cli.jobs import (
     takes_job,
     title_rows,
 )
-from spinefit.cli.options import chosen_format, format_option
+from spinefit.cli.options import format_option
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job.fields import GIVES_A_WIDTH
 from spinefit.job.lengths import parse_choice
@@ -104,9 +104,7 @@ class _Wanted(NamedTuple):
 @takes_job(method=_METHOD)
 @_sheet_options
 @format_option(*_FORMATS)
-def sheet(
-    request: JobRequest, format_name: str, asked: Mapping[str, object], **options: Any
-) -> int:
+def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options: Any) -> int:
     """Set labels on a sheet to print at true size and cut, or one label for a plotter.
 
     Give TITLE and a back or a panel as for 'spinefit check', and --output labels.pdf. Without
@@ -115,7 +113,6 @@ def sheet(
     table of a job file. Exit code 0: every title has a label; 1: one has none; 2: the input is
     at fault.
     """
-    form = chosen_format(format_name, _FORMATS)
     _refuse_idle(options, asked)
     _refuse_output(options)
     tables = request.tables()

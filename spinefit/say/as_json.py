@@ -25,14 +25,18 @@ _AS_THEY_ARE = frozenset({str, bool, int, float, type(None)})
 _Reader = Callable[[Any], Any]
 
 
-def to_json(record: Any) -> str:
-    """The record, or what was made of records already, as JSON text: indented, letters as they are.
+def to_json(record: Any, indent: int | None = 2) -> str:
+    """The record, or what was made of records already, as JSON text, letters as they are.
+
+    Args:
+        record: what is written.
+        indent: of its lines; None for a single line.
 
     Raises:
         ValueError: a figure is NaN or infinite, which would be a fault of ours.
     """
     plain = record if isinstance(record, dict) else to_dict(record)
-    return json.dumps(plain, ensure_ascii=False, indent=2, allow_nan=False)
+    return json.dumps(plain, ensure_ascii=False, indent=indent, allow_nan=False)
 
 
 def to_dict(record: Any) -> dict[str, Any]:

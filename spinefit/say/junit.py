@@ -2,16 +2,17 @@
 
 In: a report, of a title or a plan, and a level a person chose. Out: whether it counts, and JUnit
 XML, which most build servers read: a suite for each title, a case "fits" and one for each finding,
-failed where the exit code would be 1 for it. Of a title count its own findings and those of its
-recommended setting (of the nearest, where none fits); "does not fit" always does. Legibility, which
-never decides whether a title fits, counts like any other. There is no published standard; the
-element names are those in common use. No time or host is written: the same job, the same bytes.
+failed where the exit code would be 1 for it; or suites of other cases, and of bad input. Of a title
+count its own findings and those of its recommended setting (of the nearest, where none fits); "does
+not fit" always does. Legibility, which never decides whether a title fits, counts like any other.
+There is no published standard; the element names are those in common use. No time or host is
+written: the same job, the same bytes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from xml.etree import ElementTree as Tree
 
 from spinefit import __version__
@@ -20,11 +21,33 @@ from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
 
 if TYPE_CHECKING:
+    from spinefit.errors import SpinefitError
     from spinefit.say.plan_model import AnyReport
 
 Element = Tree.Element
+DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>\n'
 FAIL_ON = (Level.WARNING, Level.FAILURE)
 """The levels that may be chosen, the graver one last."""
+
+
+class Case(NamedTuple):
+    """Something that is passed or not.
+
+    Attributes:
+        name: tells it from the others of its class.
+        class_name: what it is of.
+        text: what was found, in a sentence.
+        failed: in a few words why it failed; "" where it is passed.
+        more: lines below the sentence.
+        is_error: whether nothing could be found, the input being at fault.
+    """
+
+    name: str
+    class_name: str
+    text: str
+    failed: str = ""
+    more: Iterable[str] = ()
+    is_error: bool = False
 
 
 def _is_failed(finding: FindingReport, fail_on: Level | None) -> bool:
@@ -38,6 +61,14 @@ def failed_findings(report: Report, fail_on: Level | None) -> list[FindingReport
     return [finding for finding in findings if _is_failed(finding, fail_on)]
 
 
+def counted(
+    own: Iterable[FindingReport], parts: Iterable[Report], fail_on: Level | None
+) -> list[FindingReport]:
+    """The findings that count of a plan and of what it is made of, in their order."""
+    found = [finding for finding in own if _is_failed(finding, fail_on)]
+    return found + [finding for one in parts for finding in failed_findings(one, fail_on)]
+
+
 def fails(report: AnyReport, fail_on: Level | None) -> bool:
     """Whether the whole does not fit, or a finding counts.
 
@@ -49,8 +80,7 @@ def fails(report: AnyReport, fail_on: Level | None) -> bool:
         return not report.fits
     if isinstance(report, Report):
         return bool(failed_findings(report, fail_on))
-    own = any(_is_failed(finding, fail_on) for finding in report.findings)
-    return own or any(failed_findings(one, fail_on) for _, one in report.parts)
+    return bool(counted(report.findings, (one for _, one in report.parts), fail_on))
 
 
 def to_junit(report: AnyReport, fail_on: Level | None = None) -> str:
@@ -70,8 +100,18 @@ def to_junit(report: AnyReport, fail_on: Level | None = None) -> str:
     suites = [whole, *(_suite_of(one, fail_on, label) for label, one in report.parts)]
     root = Element("testsuites", name=say.visible(report.of))
     root.extend(suites)
-    _count(root, suites)
+    _count(root)
     return _written(root)
+
+
+def fault_junit(fault: SpinefitError, asked: str) -> str:
+    """Bad input as an XML document: a suite of one case that is an error.
+
+    Args:
+        fault: what was wrong.
+        asked: the command that was asked.
+    """
+    return _written(suite_of(asked, [Case("input", asked, str(fault), "bad input", (), True)]))
 
 
 def _suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
@@ -120,41 +160,46 @@ def _suite_of_findings(
         answer: the sentence that says whether it fits.
         fits: whether it does.
     """
-    suite = Element("testsuite", name=say.visible(name))
-    _case(suite, "fits", class_name, answer, "" if fits else "does not fit")
+    cases = [Case("fits", class_name, answer, "" if fits else "does not fit")]
     used: dict[str, int] = {}
     for finding in findings:
         used[finding.topic] = used.get(finding.topic, 0) + 1
         again = f" {used[finding.topic]}" if used[finding.topic] > 1 else ""
         failed = str(finding.level) if _is_failed(finding, fail_on) else ""
         topic = f"{finding.topic}{again}"
-        _case(suite, topic, class_name, finding.text, failed, _facts(finding))
-    _count(suite, [suite])
+        cases.append(Case(topic, class_name, finding.text, failed, facts(finding)))
+    return suite_of(name, cases)
+
+
+def suite_of(name: str, cases: Iterable[Case]) -> Element:
+    """A ``testsuite`` of cases, counted."""
+    suite = Element("testsuite", name=say.visible(name))
+    for one in cases:
+        names = {"name": say.visible(one.name), "classname": say.visible(one.class_name)}
+        case = Tree.SubElement(suite, "testcase", {**names, "time": "0"})
+        shown = say.visible(one.text)
+        if one.failed:
+            kind = "error" if one.is_error else "failure"
+            said = Tree.SubElement(case, kind, message=shown, type=one.failed)
+        else:
+            said = Tree.SubElement(case, "system-out")
+        said.text = "\n".join((shown, *map(say.visible, one.more)))
+    _count(suite)
     return suite
+
+
+def as_text(element: Element, level: int = 0) -> str:
+    """An element in indented lines, so many levels deep in its document."""
+    Tree.indent(element, level=level)
+    return Tree.tostring(element, encoding="unicode")
 
 
 def _written(root: Element) -> str:
     """The document of an element, to be encoded in UTF-8."""
-    Tree.indent(root)
-    text = Tree.tostring(root, encoding="unicode")
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}'
+    return f"{DECLARATION}{as_text(root)}"
 
 
-def _case(
-    suite: Element, name: str, class_name: str, text: str, failed: str, facts: str = ""
-) -> None:
-    """A case with a failure of the kind ``failed``, or what was found where that is empty."""
-    case = Tree.SubElement(
-        suite, "testcase", name=say.visible(name), classname=say.visible(class_name), time="0"
-    )
-    shown = say.visible(text)
-    if failed:
-        Tree.SubElement(case, "failure", message=shown, type=failed).text = f"{shown}{facts}"
-    else:
-        Tree.SubElement(case, "system-out").text = f"{shown}{facts}"
-
-
-def _facts(finding: FindingReport) -> str:
+def facts(finding: FindingReport) -> list[str]:
     """Level, figure, limit, source and status, each on a line of its own."""
     unit = f" {finding.unit}" if finding.unit else ""
     rows = [f"level: {finding.level}"]
@@ -166,13 +211,10 @@ def _facts(finding: FindingReport) -> str:
         rows.append(f"source: {finding.source}")
     if finding.status is not None:
         rows.append(f"status: {finding.status}")
-    return "".join(f"\n{say.visible(row)}" for row in rows)
+    return rows
 
 
-def _count(element: Element, suites: list[Element]) -> None:
-    cases = [case for suite in suites for case in suite.iter("testcase")]
-    failures = [case for case in cases if case.find("failure") is not None]
-    element.set("tests", str(len(cases)))
-    element.set("failures", str(len(failures)))
-    element.set("errors", "0")
+def _count(element: Element) -> None:
+    for name, tag in (("tests", "testcase"), ("failures", "failure"), ("errors", "error")):
+        element.set(name, str(len([*element.iter(tag)])))
     element.set("time", "0")

@@ -56,6 +56,17 @@ def test_a_mark_comes_back_as_it_was_saved() -> None:
     assert (found.minded, found.kinds) == (1, {"column 'width': no unit 'mn' here": (2, (3, 4))})
 
 
+def test_rows_that_count_as_failed_are_counted_on() -> None:
+    """A run that goes on ends with the code of one that was never interrupted."""
+    journal = begun("a", "b", "c", done=0)
+    journal.done(Done("x", ("fits",), (), failed=1), 10)
+    mark = read_mark(journal.mark.as_json(), FRESH, "x")
+    again = Journal(mark, "books.csv")
+    list(again.to_do(units("a", "b", "c")))
+    again.done(Done("x", ("fits", "tight"), (), failed=1), 10)
+    assert (mark.failed, again.mark.failed) == (1, 2)
+
+
 def test_other_options_are_refused() -> None:
     other = fresh_mark(Settings(slash_breaks=True), "1")
     assert fresh_mark(Settings(), "2").asked != FRESH.asked
@@ -69,6 +80,7 @@ def test_other_options_are_refused() -> None:
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "rows": -1}),
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "minded": "2"}),
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "kinds": {"x": [1, ["2"]]}}),
+     json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "failed": "1"}),
      json.dumps({"schema": "spinefit.partial/1", **FRESH._asdict(), "counts": {"fits": 1}})],
 )  # fmt: skip
 def test_what_is_no_mark_is_refused(text) -> None:

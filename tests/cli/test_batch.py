@@ -222,6 +222,7 @@ def interrupted(
         ("csv", "SIGINT", False),
         ("jsonl", "SIGINT", True),
         ("html", "SIGINT", False),
+        ("xml", "SIGINT", True),
         ("csv", "SIGTERM", True),
         ("html", "SIGTERM", False),
         ("csv", "SIGKILL", False),

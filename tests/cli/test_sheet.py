@@ -330,7 +330,7 @@ def test_what_is_refused_of_a_single_label(
         ("title,panel\nA,3x3,B\n", "standard input:2: 3 cells where the heading has 2"),
         ("title\nA\n", "standard input:2: neither the width of a back nor a panel is given"),
         ('title,panel\n"A,3x3\n', "standard input:2: the row cannot be read"),
-        ("title,panel\n", "standard input: no titles below the heading"),
+        ("title,panel\n", "standard input: no row below the heading"),
         ("title,panel\nA,3x3\n\udcff,3x3", "standard input:3: column 'title': bytes that are no"),
         ("title,width,author\nA,20,B\n", "standard input:2: column 'author': one title a row"),
         ("title,panel,set\nA,30x20,B\n", "standard input:2: column 'set': one title a row"),

@@ -181,5 +181,6 @@ def test_each_text_of_a_back_has_its_pages(tmp_path: Path) -> None:
     whole = run("--job", str(job)).stdout
     assert "THE COASTING PILOT" in whole and "Line 1: 1874" in whole
     refused = run("--job", str(job), "--format", "json")
-    assert (refused.exit_code, refused.stdout) == (2, "")
+    assert refused.exit_code == 2
     assert "JSON tells of one text" in refused.stderr
+    assert json.loads(refused.stdout)["error"]["where"] == "--format"

@@ -61,7 +61,8 @@ def faults(  # noqa: PLR0912 (a branch a rule)
     lines = done.err.splitlines()
     batch = "batch" in words
     if done.code == 2 and not batch:
-        if done.out:
+        told_so = '"schema": "spinefit.error/1"' in done.out or 'type="bad input"' in done.out
+        if done.out and not told_so:
             found.append(f"bad input and yet an answer: {done.out[:80]!r}")
         if len(lines) != 1:
             found.append(f"{len(lines)} lines on standard error: {done.err[:300]!r}")
@@ -76,7 +77,7 @@ def faults(  # noqa: PLR0912 (a branch a rule)
             found.append(f"a line that may hide something: {line[:200]!r}")
         if len(line) > 1500:
             found.append(f"a line of {len(line)} characters")
-    if done.code != 2 and done.out.startswith("{"):
+    if done.out.startswith("{"):
         found += _json_faults(done.out)
     if folder is not None:
         found += _file_faults(folder, bad_input=done.code == 2 and not batch)

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
 from pathlib import Path
+from xml.etree import ElementTree as Tree
 
 import pytest
 from click.testing import CliRunner
+from jsonschema import Draft202012Validator
 
+import spinefit
 from spinefit.cli.main import main
+from spinefit.errors import one_line
 
 TITLE = "The Harbour Light"
 BACK = ("--width", "25mm", "--height", "200mm")
@@ -130,15 +135,31 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
 }  # fmt: skip
 
 
+def said_of_fault(written: str, form: str) -> str | None:
+    """What the error object, or the error of a test case, says; None where there is none."""
+    if form == "json":
+        found = json.loads(written)
+        Draft202012Validator(spinefit.schema("error")).validate(found)
+        parts = found["error"]
+        for part in ("what", "where", "remedy"):
+            assert one_line(parts[part] or "") in parts["text"]
+        return str(parts["text"])
+    if form == "junit":
+        (error,) = Tree.fromstring(written).findall("testcase/error")
+        return error.get("message")
+    return None
+
+
 @pytest.mark.parametrize("name", BAD)
-@pytest.mark.parametrize("form", ["text", "json"])
+@pytest.mark.parametrize("form", ["text", "json", "junit"])
 def test_bad_input_is_one_line(name: str, form: str) -> None:
-    """Whatever the format asked for, the fault is said once and nothing is half-written."""
+    """And where a program is to read the answer, the same fault in the form it asked for."""
     words, said = BAD[name]
     extra = () if "--format" in words or words[-1:] == ("--width",) else ("--format", form)
     result = CliRunner().invoke(main, ["check", *words, *extra])
     assert result.exit_code == 2, result.output
-    assert result.stdout == ""
+    assert said_of_fault(result.stdout, form if extra else "text") in (None, result.stderr[10:-1])
+    assert (result.stdout == "") == (form == "text" or not extra)
     assert result.stderr.startswith("spinefit: ")
     assert result.stderr.count("\n") == 1
     assert result.stderr.rstrip("\n").isprintable()

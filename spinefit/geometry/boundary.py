@@ -1,11 +1,10 @@
-"""Where does the ink of a glyph end, on which side of that line does it lie, how far from others?
+"""Where does the ink of a glyph end, and on which side of that line does it lie?
 
 In: an outline in em. Out: the line between ink and white as short straight pieces in order
 round each ring, ink to their left; coarse to search on, fine to measure on. Curves are
 flattened to within a share of the glyph's longer side; long sides are cut, so that every
 piece is short beside the glyph. Where contours neither cross nor touch (most glyphs), nesting
-alone tells which of them bound ink; the others are asked of `polygons`. Of two glyphs, the least
-distance between their pieces. Leaves widths to `discs`.
+alone tells which of them bound ink; the others are asked of `polygons`. Leaves widths to `discs`.
 """
 
 from __future__ import annotations
@@ -25,10 +24,9 @@ from spinefit.geometry.rings import (
     inked_rings,
     near_pairs,
     side_of,
-    winds_round,
 )
-from spinefit.shaping.glyphs import Contour, Outline, Point
-from spinefit.tolerances import COARSE_SHARE, FAULT_SHARE, FINE_SHARE, SAME_SHARE
+from spinefit.shaping.glyphs import Contour, Outline
+from spinefit.tolerances import COARSE_SHARE, FINE_SHARE, SAME_SHARE
 
 _PIECES_A_SIDE = 64  # pieces that the longer side of a glyph would be cut into
 
@@ -61,6 +59,10 @@ class Boundary(NamedTuple):
     piece_em: float
     crossing: bool = False
 
+    def rings(self) -> list[Array]:
+        """The corners of each ring."""
+        return np.split(self.start, np.searchsorted(self.ring, np.arange(1, len(self.part))))
+
 
 @lru_cache(maxsize=512)
 def coarse_boundary(outline: Outline) -> Boundary | None:
@@ -69,7 +71,7 @@ def coarse_boundary(outline: Outline) -> Boundary | None:
     Args:
         outline: contours in em, filled by the non-zero winding rule.
     """
-    side_em = _longer_side(outline)
+    side_em = longer_side_em(outline)
     if not (math.isfinite(side_em) and side_em > 0):
         return None
     rings = _flattened(outline, side_em, COARSE_SHARE)
@@ -99,7 +101,7 @@ def fine_boundary(outline: Outline) -> Boundary | None:
     return _oriented(rings, _pieces(rings, side_em), side_em)
 
 
-def _longer_side(outline: Outline) -> float:
+def longer_side_em(outline: Outline) -> float:
     """Of the box of all control points."""
     points = [point for contour in outline for segment in contour.segments for point in segment]
     points.extend(contour.start for contour in outline)
@@ -216,96 +218,3 @@ def _oriented(rings: Sequence[Array], whole: Boundary, side_em: float) -> Bounda
         ]
         whole = _pieces(kept, side_em)._replace(crossing=whole.crossing)
     return whole._replace(part=tuple([each.part for each in inked]))
-
-
-class Nearest(NamedTuple):
-    """The narrowest place between two inks.
-
-    Attributes:
-        gap_em: the distance.
-        at: the middle between them, in em, in the first one's frame.
-    """
-
-    gap_em: float
-    at: Point
-
-
-def nearest(one: Outline, other: Outline, shift_em: Point, *, at_most_em: float) -> Nearest | None:
-    """The narrowest place between two inks, where it is at most so wide.
-
-    Args:
-        one: an outline in em.
-        other: another.
-        shift_em: from the origin of the one to the origin of the other.
-        at_most_em: wider gaps are not looked for.
-
-    Returns:
-        The gap in the frame of ``one``; None for a wider one, and where the two are joined.
-    """
-    rough, rough_other = coarse_boundary(one), coarse_boundary(other)
-    if rough is None or rough_other is None:
-        return None
-    shift = np.asarray(shift_em, dtype=np.float64)
-    slack_em = 2 * COARSE_SHARE * max(rough.side_em, rough_other.side_em)
-    if not _any_near(rough, rough_other, shift, at_most_em + slack_em):
-        return None
-    whole, whole_other = fine_boundary(one), fine_boundary(other)
-    if whole is None or whole_other is None or _holds_other(whole, whole_other, shift):
-        return None
-    found = _least(whole, whole_other, shift, at_most_em)
-    if found is None or found.gap_em <= FAULT_SHARE * max(whole.side_em, whole_other.side_em):
-        return None
-    return found
-
-
-def _any_near(one: Boundary, other: Boundary, shift: Array, reach_em: float) -> bool:
-    """Whether any middles of pieces are near enough for the pieces to lie within reach."""
-    far_em = reach_em + (one.piece_em + other.piece_em) / 2
-    middle = other.middle + shift
-    low, high = middle.min(axis=0) - far_em, middle.max(axis=0) + far_em
-    mine = one.middle[np.all((one.middle >= low) & (one.middle <= high), axis=1)]
-    if not len(mine):
-        return False
-    low, high = mine.min(axis=0) - far_em, mine.max(axis=0) + far_em
-    return bool(np.any(np.all((middle >= low) & (middle <= high), axis=1)))
-
-
-def _holds_other(one: Boundary, other: Boundary, shift: Array) -> bool:
-    """Whether a point of either's boundary lies in the other's ink."""
-    mine, theirs = one.start[0] - shift, other.start[0] + shift
-    return _in_ink(one, theirs) or _in_ink(other, mine)
-
-
-def _in_ink(boundary: Boundary, point: Array) -> bool:
-    x, y = float(point[0]), float(point[1])
-    rings = range(len(boundary.part))
-    return sum(winds_round(boundary.start[boundary.ring == ring], x, y) for ring in rings) != 0
-
-
-def _least(one: Boundary, other: Boundary, shift: Array, at_most_em: float) -> Nearest | None:
-    far_em = at_most_em + (one.piece_em + other.piece_em) / 2
-    mine, theirs = near_pairs(one.middle, other.middle + shift, far_em)
-    if not len(mine):
-        return None
-    a, b = one.start[mine], one.end[mine]
-    c, d = other.start[theirs] + shift, other.end[theirs] + shift
-    crossing = side_of(a, b, c) * side_of(a, b, d) < 0
-    if bool(np.any(crossing & (side_of(c, d, a) * side_of(c, d, b) < 0))):
-        return None
-    feet = [_foot(a, c, d), _foot(b, c, d), _foot(c, a, b), _foot(d, a, b)]
-    best: Nearest | None = None
-    for point, foot in zip((a, b, c, d), feet, strict=True):
-        away = np.hypot(*(foot - point).T)
-        at = int(np.argmin(away))
-        if away[at] <= at_most_em and (best is None or away[at] < best.gap_em):
-            x, y = ((point[at] + foot[at]) / 2).tolist()
-            best = Nearest(float(away[at]), (x, y))
-    return best
-
-
-def _foot(point: Array, start: Array, end: Array) -> Array:
-    """The point of each piece that is nearest to a point."""
-    step = end - start
-    share = np.sum((point - start) * step, axis=1) / np.sum(step * step, axis=1)
-    foot: Array = start + np.clip(share, 0.0, 1.0)[:, None] * step
-    return foot

@@ -86,12 +86,13 @@ def profile_near(
     return _profile(boundary, at_most_em, pieces, (_FINE_BEND_RAD, _FINE_ROLL_RAD))
 
 
-def largest_disc(boundary: Boundary, piece: int) -> tuple[float, Point]:
+def largest_disc(boundary: Boundary, piece: int, *, at_most_em: float) -> tuple[float, Point]:
     """Diameter and middle of the largest disc that touches a piece or its neighbours.
 
     Args:
         boundary: of a glyph.
         piece: number of the piece.
+        at_most_em: a diameter that none of these has.
     """
     before = int(np.flatnonzero(boundary.after == piece)[0])
     around = np.array([before, piece, int(boundary.after[piece])])
@@ -102,7 +103,7 @@ def largest_disc(boundary: Boundary, piece: int) -> tuple[float, Point]:
     for _ in range(_ROUNDS):
         places = (starts[:, None, :] + share[None, :, None] * spans[:, None, :]).reshape(-1, 2)
         inward = np.repeat(normals, _FINER, axis=0)
-        found, _facing = _discs(boundary, places, inward, 4 * boundary.side_em)
+        found, _facing = _discs(boundary, places, inward, at_most_em)
         at = int(np.argmax(found))
         if diameter < found[at] < math.inf:
             diameter, centre = float(found[at]), places[at] + inward[at] * found[at] / 2
@@ -147,18 +148,20 @@ def _discs(
     width = np.full(len(places), np.inf)
     facing = np.zeros(len(places), dtype=np.bool_)
     half = boundary.length / 2
-    middle_x, middle_y = boundary.middle.T
-    at, other = near_pairs(places, boundary.middle, at_most_em + boundary.piece_em / 2)
-    x, y = middle_x[other] - places[at, 0], middle_y[other] - places[at, 1]
+    # The largest disc asked for holds all others that touch at its place, and where they touch.
+    most_em, reach_em = at_most_em / 2, (at_most_em + boundary.piece_em) / 2
+    centre = places + most_em * inward
+    at, other = near_pairs(centre, boundary.middle, reach_em)
+    x = boundary.middle[:, 0][other] - centre[:, 0][at]
+    y = boundary.middle[:, 1][other] - centre[:, 1][at]
+    front = np.flatnonzero(x * x + y * y <= reach_em * reach_em * (1 + SAME_SHARE))
+    at, other = at[front], other[front]
+    x, y = boundary.middle[other, 0] - places[at, 0], boundary.middle[other, 1] - places[at, 1]
     m_x, m_y = boundary.normal.T
     distance = -(m_x[other] * x + m_y[other] * y)
-    n_x, n_y = inward[:, 0], inward[:, 1]
-    ahead = n_x[at] * x + n_y[at] * y
-    # In front of the piece, and the piece in front: half of one and a half pieces' slack.
-    front = distance > 0
-    front &= ahead > _ACROSS * np.hypot(x, y) - 0.75 * boundary.piece_em
+    front = np.flatnonzero(distance > 0)
     at, other, x, y, distance = at[front], other[front], x[front], y[front], distance[front]
-    n_x, n_y = n_x[at], n_y[at]
+    n_x, n_y = inward[at, 0], inward[at, 1]
     opening = 1 - (m_x[other] * n_x + m_y[other] * n_y)
     radius = distance / np.maximum(opening, SAME_SHARE)
     u_x, u_y = boundary.along[other, 0], boundary.along[other, 1]

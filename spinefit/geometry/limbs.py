@@ -11,6 +11,7 @@ across a stroke at most half as wide again as itself. What narrows on for longer
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
@@ -170,23 +171,33 @@ def _reach(ring: Places, at: int, step: int, here: float | None = None) -> _Reac
 
 
 class _Field(NamedTuple):
-    """All discs that face, of all rings; arrays of shape (n,) or (n, 2)."""
+    """All discs that face, of all rings, the narrowest first; arrays of shape (n,)."""
 
+    width_em: list[float]
+    number: npt.NDArray[np.intp]  # in the order of the rings
     ring: npt.NDArray[np.intp]
     at: npt.NDArray[np.intp]
-    width_em: npt.NDArray[np.float64]
-    centre: npt.NDArray[np.float64]
-    inward: npt.NDArray[np.float64]
+    x: npt.NDArray[np.float64]
+    y: npt.NDArray[np.float64]
+    inward_x: npt.NDArray[np.float64]
+    inward_y: npt.NDArray[np.float64]
 
 
 def _field(rings: Sequence[Places]) -> _Field:
-    facing = [np.flatnonzero(np.asarray(ring.facing)) for ring in rings]
+    facing = [np.flatnonzero(ring.facing) for ring in rings]
+    columns = [
+        np.column_stack((ring.width_em, ring.centre, ring.inward))[which]
+        for ring, which in zip(rings, facing, strict=True)
+    ]
+    width_em, *places = np.concatenate(columns).T
+    order = np.argsort(width_em, kind="stable")
+    ring = np.repeat(np.arange(len(rings)), [len(which) for which in facing])
     return _Field(
-        np.repeat(np.arange(len(rings)), [len(which) for which in facing]),
-        np.concatenate(facing),
-        np.concatenate([np.asarray(r.width_em)[w] for r, w in zip(rings, facing, strict=True)]),
-        np.concatenate([np.asarray(r.centre)[w] for r, w in zip(rings, facing, strict=True)]),
-        np.concatenate([np.asarray(r.inward)[w] for r, w in zip(rings, facing, strict=True)]),
+        width_em[order].tolist(),
+        order,
+        ring[order],
+        np.concatenate(facing)[order],
+        *[each[order] for each in places],
     )
 
 
@@ -194,23 +205,28 @@ def _length_beyond(
     field: _Field, rings: Sequence[Places], number: int, at: int, step: int, here: float
 ) -> float:
     """How far a limb goes on across strokes hardly wider than itself, crossings included."""
-    level = (field.width_em >= _TAPER * here) & (field.width_em <= _LEVEL * here)
+    level = slice(
+        bisect_left(field.width_em, _TAPER * here), bisect_right(field.width_em, _LEVEL * here)
+    )
     total = 0.0
     for _ in range(_MOST_CROSSINGS):
-        ring = rings[number]
-        ahead = _ahead(ring, at, step)
-        offset = field.centre - np.asarray(ring.centre[at])
-        along = offset @ ahead
-        aside = np.abs(offset[:, 0] * ahead[1] - offset[:, 1] * ahead[0])
-        goes_on = level & (along > 0) & (along <= _CROSSES * here) & (aside <= _ASIDE * here)
-        goes_on &= np.abs(field.inward @ ahead) <= _ACROSS
+        x, y = rings[number].centre[at]
+        ahead_x, ahead_y = _ahead(rings[number], at, step)
+        off_x, off_y = field.x[level] - x, field.y[level] - y
+        along = off_x * ahead_x + off_y * ahead_y
+        goes_on = (along > 0) & (along <= _CROSSES * here)
+        goes_on &= np.abs(off_x * ahead_y - off_y * ahead_x) <= _ASIDE * here
+        across = field.inward_x[level] * ahead_x + field.inward_y[level] * ahead_y
+        goes_on &= np.abs(across) <= _ACROSS
         found = np.flatnonzero(goes_on)
         if not len(found):
             break
-        next_one = int(found[np.argmin(along[found])])
-        total += float(along[next_one])
+        first = found[along[found] == along[found].min()] + level.start
+        next_one = int(first[np.argmin(field.number[first])])
+        total += float(along[next_one - level.start])
         number, at = int(field.ring[next_one]), int(field.at[next_one])
-        step = 1 if float(_ahead(rings[number], at, 1) @ ahead) > 0 else -1
+        next_x, next_y = _ahead(rings[number], at, 1)
+        step = 1 if next_x * ahead_x + next_y * ahead_y > 0 else -1
         end = _reach(rings[number], at, step, here)
         total += end.length_em
         if not end.is_open:
@@ -219,10 +235,10 @@ def _length_beyond(
     return total
 
 
-def _ahead(ring: Places, at: int, step: int) -> npt.NDArray[np.float64]:
+def _ahead(ring: Places, at: int, step: int) -> Point:
     """Unit direction of the limb at a place, going that way round the ring."""
     x, y = ring.inward[at]
-    return np.array([y, -x]) * step
+    return y * step, -x * step
 
 
 def _tip_length(ring: Places, at: int, step: int, below_em: float) -> float:

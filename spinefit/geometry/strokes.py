@@ -26,6 +26,7 @@ _FIRST_SHARE = 0.08  # of the glyph's longer side: widths asked for first, then 
 _LAST_SHARE = 1.5  # no disc in the ink is wider
 _COARSE_PARTS = 1.03  # a width found by sampling is at most this many times the one measured,
 _COARSE_SHARE = 4 * COARSE_SHARE  # and this share of the longer side more, for chords
+_WIDER = 2.0  # times the width found by sampling: no disc near there is wider
 
 
 class Found(NamedTuple):
@@ -96,13 +97,23 @@ class _Place(NamedTuple):
 
 def _found(outline: Outline, boundary: Boundary, at_most_em: float) -> Found | None:
     """The thinnest place that counts, of those found by the search to be at most so wide."""
-    places = _places(boundary, at_most_em)
-    return min((_measured(outline, place) for place in places), default=None)
+    best: Found | None = None
+    for place in _places(boundary, at_most_em):
+        sought_em = float(place.profile.width_em[place.at])
+        if best is None or _at_least(sought_em, boundary.side_em) < best.width_em:
+            found = _measured(outline, place)
+            best = found if best is None else min(best, found)
+    return best
 
 
 def _coarse(width_em: float, side_em: float) -> float:
     """The greatest width that the search may give to a place measured so thin."""
     return _COARSE_PARTS * width_em + _COARSE_SHARE * side_em
+
+
+def _at_least(found_em: float, side_em: float) -> float:
+    """The least width that is measured where the search gives that one."""
+    return (found_em - _COARSE_SHARE * side_em) / _COARSE_PARTS
 
 
 def _places(boundary: Boundary, at_most_em: float) -> Iterator[_Place]:
@@ -169,16 +180,14 @@ def _measured(outline: Outline, place: _Place) -> Found:
     alike = np.isfinite(near.width_em) & (turned > 0.5)
     if kind == "whole":
         best = int(np.argmax(np.where(alike, near.width_em, -np.inf)))
-        found = largest_disc(boundary, int(near.piece[best]))
-        return Found(*max(found, _disc(near, best)))
-    alike &= near.facing
-    if not alike.any():
+        found = largest_disc(boundary, int(near.piece[best]), at_most_em=_WIDER * sought_em)
+        width_em, centre = max(found, _disc(near, best))
+    elif not (alike := alike & near.facing).any():
         width_em, centre = _disc(profile, at)
     else:
         key = near.width_em if kind == "neck" else away + boundary.side_em * (1 - turned)
         width_em, centre = _disc(near, int(np.argmin(np.where(alike, key, np.inf))))
-    least_em = (sought_em - _COARSE_SHARE * boundary.side_em) / _COARSE_PARTS
-    return Found(max(width_em, least_em), centre)
+    return Found(max(width_em, _at_least(sought_em, boundary.side_em)), centre)
 
 
 def _disc(profile: Profile, at: int) -> tuple[float, Point]:

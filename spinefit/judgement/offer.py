@@ -334,7 +334,7 @@ def _widths_of(curves: Outline) -> tuple[_Width, _Width]:
 
     return (
         _Width(lambda limit_em: strokes.thinner_stroke(curves, limit_em)),
-        _Width(lambda _limit_em: polygons.least_counter_em(curves)),
+        _Width(lambda limit_em: polygons.least_counter_em(curves, below_em=limit_em)),
     )
 
 

@@ -27,7 +27,6 @@ def test_two_stems_side_by_side():
     assert gap is not None
     assert gap.gap_em == pytest.approx(0.04, abs=1e-12)
     assert (gap.first, gap.second) == (0, 1)
-    assert gap.at[0] == pytest.approx(0.62)
 
 
 def test_the_narrowest_of_several_and_of_several_lines():

@@ -7,8 +7,7 @@ import math
 import pytest
 import shapely
 
-from spinefit.geometry.boundary import nearest
-from spinefit.geometry.gaps import gap_between
+from spinefit.geometry.gaps import gap_between, gap_em_of, least_gap_em
 from spinefit.geometry.panel_polygons import free_distance, nearest_open_place
 from spinefit.geometry.polygons import ink_contours, inset_ring, least_counter_em
 from spinefit.geometry.strokes import thinnest_stroke
@@ -23,8 +22,8 @@ SIDES = ((0.0, 0.0), (10.0, 0.0), (10.0, 20.0), (0.0, 20.0))
 def test_a_glyph_without_ink_has_no_strokes_and_no_neighbours(blank: tuple[Contour, ...]) -> None:
     assert thinnest_stroke(blank) is None
     assert least_counter_em(blank) is None
-    assert nearest(STEM, blank, (0.2, 0.0), at_most_em=1.0) is None
-    assert nearest(blank, STEM, (0.2, 0.0), at_most_em=1.0) is None
+    assert gap_em_of(STEM, blank, (0.2, 0.0)) is gap_em_of(blank, STEM, (0.2, 0.0)) is None
+    assert least_gap_em(STEM, blank, (0.2, 0.0)) == math.inf
 
 
 @pytest.mark.parametrize("reach_em", [0.0, -1.0, math.inf, math.nan])

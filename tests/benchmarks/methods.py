@@ -25,7 +25,7 @@ from spinefit import catalogue
 from spinefit.batch.model import Row, Settings
 from spinefit.batch.work import Unit, chunks, work
 
-__all__ = ["by_methods", "table"]
+__all__ = ["by_methods", "table_of_methods"]
 
 PAPERBACK = "paperback-cover"
 _WIDER = {  # than a paperback's back, in mm: bound books, folios for letters cut of film
@@ -61,7 +61,7 @@ def by_methods(count: int, rounds: int) -> dict[str, Speeds]:
     return found
 
 
-def table(found: dict[str, Speeds]) -> list[str]:
+def table_of_methods(found: dict[str, Speeds]) -> list[str]:
     """The figures as lines of Markdown."""
     plain = found[PAPERBACK]
     lines = [f"| method | {' | '.join(plain)} |", f"| --- |{' ---: |' * len(plain)}"]
@@ -99,7 +99,7 @@ def main() -> None:
     if asked.one:
         sys.stdout.write(json.dumps(_one(*asked.one, asked.count)))
     else:
-        sys.stdout.write("\n".join(table(by_methods(asked.count, 2))) + "\n")
+        sys.stdout.write("\n".join(table_of_methods(by_methods(asked.count, 2))) + "\n")
 
 
 if __name__ == "__main__":

@@ -45,6 +45,7 @@ from beside import (
     the_advised,
 )
 from growth import by_processes, by_rows, by_words
+from methods import by_methods, table_of_methods
 from titles import books, plain_books
 
 
@@ -86,6 +87,8 @@ def measured(*, quick: bool, long: bool) -> dict[str, Any]:
             found[f"check in a panel / browser's block, {name.replace('_', ' ')}"] = pair(
                 browser.check, theirs
             )
+    say("methods")
+    found["methods"] = by_methods(40 if quick else 200, 1 if quick else 2)
     say("words")
     words = by_words(rounds)
     found["words"] = {
@@ -174,6 +177,7 @@ def table(found: dict[str, Any]) -> str:
         if isinstance(one, dict) and "theirs" in one:
             ours, theirs = one["ours"] * 1e3, one["theirs"] * 1e3
             lines.append(f"| {name} | {ours:.3f} ms | {theirs:.3f} ms | {one['ratio']:.2f} |")
+    lines += ["", *table_of_methods(found["methods"])]
     lines += ["", "| words | a check | ratio |", "| ---: | ---: | ---: |"]
     for count, one in found["words"].items():
         lines.append(f"| {count} | {one['seconds'] * 1e3:.2f} ms | {one['ratio']:.2f} |")

@@ -38,7 +38,7 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
 
 
 @click.command(cls=GroupedCommand)
-@click.argument("table", metavar="FILE", nargs=-1)
+@click.argument("table", metavar="FILE...", nargs=-1)
 @takes_fields
 @click.option(
     "--keep", multiple=True, metavar="COLUMN",
@@ -76,6 +76,8 @@ def batch(
 ) -> int:
     """Check every book of FILE: CSV, TSV or JSON Lines; - reads standard input.
 
+    Of several files each is answered as text, below its name.
+
     The first line names the columns: title, width or panel, and any option below. Further
     texts of the back: author, subtitle, volume, date, imprint. Consecutive rows with the same
     'set' are volumes that match; 'apart' (yes or no) says which goes its own way. A row with a
@@ -85,7 +87,29 @@ def batch(
     Exit code 0: every book fits; 1: one does not, or --fail-on has a finding count; 2: a row or
     the input is at fault, or it was stopped.
     """
-    name = _one_table(table)
+    if len(table) > 1:
+        from spinefit.cli.several import each
+
+        def one(name: str, form: str) -> int:
+            return _one_table(name, keep, jobs, typed, {**options, "form": form})
+
+        return each(table, options, one)
+    if not table or not table[0].strip():
+        raise FieldError(
+            "no table given", where="FILE",
+            remedy="such as: spinefit batch books.csv; - reads a pipe",
+        )  # fmt: skip
+    return _one_table(table[0], keep, jobs, typed, options)
+
+
+def _one_table(
+    name: str,
+    keep: tuple[str, ...],
+    jobs: str | None,
+    typed: Mapping[str, object],
+    options: Mapping[str, Any],
+) -> int:
+    """Let the books of one table be done, and say the exit code."""
     asked = {key: options[key] for key in ("output", "force", "resume")}
     request = Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
     _refuse_idle_files(request, name)
@@ -111,21 +135,6 @@ def batch(
             fail_on=options["fail_on"],
         )
         return run(read, settings, request, name, stream)
-
-
-def _one_table(table: tuple[str, ...]) -> str:
-    """The one table that was named.
-
-    Raises:
-        FieldError: none was, or several.
-    """
-    if len(table) == 1 and table[0].strip():
-        return table[0]
-    if len(table) > 1:
-        raise FieldError("more than one table", value=table[1], where="FILE", remedy="give one")
-    raise FieldError(
-        "no table given", where="FILE", remedy="such as: spinefit batch books.csv; - reads a pipe"
-    )
 
 
 def _refuse_idle_files(request: Request, name: str) -> None:

@@ -9,15 +9,17 @@ be written first.
 from __future__ import annotations
 
 import os
-import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from enum import Enum, auto
-from typing import IO, TYPE_CHECKING, Any, NamedTuple
+from typing import IO, TYPE_CHECKING, NamedTuple
+
+import click
 
 from spinefit.cli import output
 from spinefit.cli.jobs import STDIN, shown_name
+from spinefit.cli.stopping import Stop
 from spinefit.errors import SpinefitError
 from spinefit.say.screen import on_terminal
 
@@ -60,7 +62,7 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
     sink, mark = _sink(settings, request)
     journal = Journal(mark, shown_name(name))
     try:
-        with _Stop() as stop, _bar(name, stream, request) as show:
+        with Stop() as stop, _bar(name, stream, request) as show:
             end = _rows(read, settings, request, (journal, sink), (stop, show))
             if end is _End.WHOLE:
                 sink.write(foot_of(settings, journal.mark.totals))
@@ -72,9 +74,9 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
         sink.keep()
         kept = f"; {request.output}.partial has them, --resume goes on" if request.output else ""
         output.complain(f"stopped after {journal.mark.rows} rows{kept}")
-        return _BAD_ROW
+        raise click.exceptions.Exit(_BAD_ROW)  # and no other table is begun
     if end is _End.UNREAD:
-        return _BAD_ROW  # nobody may take the rest for fitting
+        raise click.exceptions.Exit(_BAD_ROW)  # nobody may take the rest for fitting
     sink.finish()
     _close(journal, settings, request)
     return _code(journal.mark)
@@ -107,7 +109,7 @@ def _rows(
     settings: Settings,
     request: Request,
     to: tuple[Journal, Sink],
-    watch: tuple[_Stop, Callable[[int], None]],
+    watch: tuple[Stop, Callable[[int], None]],
 ) -> _End:
     """Write the head, where there is none yet, and every row."""
     from spinefit.batch import pool, work, writing
@@ -149,32 +151,6 @@ def _sink(settings: Settings, request: Request) -> tuple[Sink, Mark]:
         return Stdout(None if settings.form == "text" else encoding), fresh
     file = PartialFile(request.output, encoding, fresh, force=request.force, resume=request.resume)
     return file, file.mark
-
-
-class _Stop:
-    """While it lasts, Ctrl-C and a request to end let the chunk at hand be written first.
-
-    Attributes:
-        asked: whether somebody wants it to end. Who asks twice does not wait.
-    """
-
-    def __init__(self) -> None:
-        self.asked = False
-        self._before: dict[signal.Signals, Any] = {}
-
-    def __enter__(self) -> _Stop:
-        for number in (signal.SIGINT, signal.SIGTERM):
-            with suppress(ValueError):  # not the main thread: its signals are another's
-                self._before[number] = signal.signal(number, self._ask)
-        return self
-
-    def _ask(self, number: int, _frame: object) -> None:
-        self.asked = True
-        signal.signal(number, self._before[signal.Signals(number)])
-
-    def __exit__(self, *_: object) -> None:
-        for number, before in self._before.items():
-            signal.signal(number, before)
 
 
 @contextmanager

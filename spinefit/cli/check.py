@@ -1,16 +1,16 @@
 """Does this title, or this plan of several, fit its back? The command ``spinefit check``.
 
-In: a title and options, or a job file, or both, the options having the last word. Out: the
-report as text, JSON, checklist or JUnit XML, complete before it is written, and 0 where it
-fits, 1 where it does not, or where ``--fail-on`` has findings count. The stages are loaded once
-the job has been read without fault; the planner only where a file has several texts or volumes,
-or there is a pattern to match.
+In: a title and options, or a job file, or both, the options having the last word; or several job
+files. Out: the report as text, JSON, checklist or JUnit XML, complete before it is written, and 0
+where it fits, 1 where it does not, or where ``--fail-on`` has findings count. The stages are
+loaded once the job has been read without fault; the planner only where a file has several texts
+or volumes, or there is a pattern to match.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import partial
+from collections.abc import Callable, Mapping
+from functools import partial, wraps
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -31,20 +31,61 @@ if TYPE_CHECKING:
     from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
 
 
+def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
+    """Give ``check`` the option that makes its titles the names of job files."""
+
+    @wraps(command)
+    def with_files(
+        title: tuple[str, ...], job_file: str | None, job_files: bool, **options: Any
+    ) -> int:
+        if not job_files:
+            return command(title=title, job_file=job_file, **options)
+        if not title or job_file is not None or options["watch"]:
+            raise FieldError(
+                "no job files to go with it", where="--job-files",
+                remedy="give their names, and neither --job nor --watch",
+            )  # fmt: skip
+        from spinefit.cli.several import each
+
+        def one(name: str, form: str) -> int:
+            return command(title=(), job_file=name, **{**options, "form": form})
+
+        return each(title, options, one)
+
+    return click.option(
+        "--job-files", is_flag=True,
+        help="TITLE is the name of a job file, or of several: each is answered below its name.",
+    )(with_files)  # fmt: skip
+
+
 @click.command(cls=GroupedCommand)
+@_takes_job_files
 @takes_job(
     file_help="A TOML file with title and options, with [[text]] or with [[volume]] tables; files "
     "named in it lie beside it."
 )
+@click.option(
+    "--watch", is_flag=True,
+    help="Answer again whenever the file of --job changes, or a font, tools or a method file that "
+    "it names; its drawings are replaced. Ctrl-C ends it, with exit code 0.",
+)  # fmt: skip
 @answer_options
-def check(request: JobRequest, **options: Any) -> int:
+def check(request: JobRequest, watch: bool, **options: Any) -> int:
     """Check whether TITLE fits: how large, in which lines, which way.
 
     Give the width of the back, or a panel. Lengths: 9mm, 0.9cm, 3/8in, 24pt. What is assumed
     without an option stands in brackets. Exit code 0: it fits; 1: it does not; 2: the input is
     at fault.
     """
-    wanted = wanted_of(options)
+    if watch:
+        from spinefit.cli.watch import watched
+
+        return watched(request, options, _check)
+    return _check(request, wanted_of(options))
+
+
+def _check(request: JobRequest, wanted: Wanted) -> int:
+    """The answer to a job as it is wanted, and the exit code."""
     tables = request.tables()
     several = tables is not None and (tables.texts or tables.volumes)
     if tables is not None and several and not tables.are_of_a_label(request.typed):

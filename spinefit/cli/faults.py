@@ -43,8 +43,18 @@ def tell(fault: SpinefitError, command: click.Command, words: Sequence[str]) -> 
         words: what was typed after its name.
     """
     form = _form_asked(command, words)
-    if form != "jsonl" and output.begun():
-        return  # half an answer cannot be mended
+    if form is not None and (form == "jsonl" or not output.begun()):  # half an answer stays so
+        write(fault, form, f"spinefit {command.name}")
+
+
+def write(fault: SpinefitError, form: str, asked: str = "") -> None:
+    """Write a fault in a form that programs read, nothing in any other.
+
+    Args:
+        fault: what was wrong.
+        form: json, jsonl (a single line) or junit.
+        asked: the command that was asked.
+    """
     with suppress(SpinefitError):  # of two faults the first is the one to tell
         if form in ("json", "jsonl"):
             from spinefit.say.as_json import to_json
@@ -54,7 +64,7 @@ def tell(fault: SpinefitError, command: click.Command, words: Sequence[str]) -> 
         elif form == "junit":
             from spinefit.say.junit import fault_junit
 
-            output.write_utf8(fault_junit(fault, f"spinefit {command.name}"))
+            output.write_utf8(fault_junit(fault, asked))
 
 
 def _form_asked(command: click.Command, words: Sequence[str]) -> str | None:

@@ -37,7 +37,7 @@ class Wanted(NamedTuple):
     """How an answer is to be given.
 
     Attributes:
-        form: text, json, checklist or junit.
+        form: text, json (jsonl: on a single line), checklist or junit.
         fail_on: the level of findings from which on the exit code is 1; None for none.
         drawings: files to draw into.
         artwork: files for the lettering alone.
@@ -266,10 +266,10 @@ def _written(
     report: AnyReport, wanted: Wanted, text: Callable[[Screen], str]
 ) -> tuple[Callable[[str], None], str]:
     """What writes the answer, and the answer as it is written."""
-    if wanted.form == "json":
+    if wanted.form in ("json", "jsonl"):
         from spinefit.say.as_json import to_json
 
-        return output.write_utf8, to_json(report)
+        return output.write_utf8, to_json(report, indent=2 if wanted.form == "json" else None)
     if wanted.form == "checklist":
         from spinefit.say.checklist import to_markdown
 

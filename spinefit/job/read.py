@@ -9,7 +9,7 @@ about; what was read from a pipe has no folder, and means the current one.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -231,6 +231,31 @@ def beside(values: Mapping[str, object], folder: str) -> dict[str, object]:
                 found[name] = [_in(folder, part, font=True) for part in parts]
         elif value is not None:
             found[name] = _in(folder, value, font=kind is FONT)
+    return found
+
+
+def files_named(tables: Iterable[Mapping[str, object]]) -> set[str]:
+    """Every file that values name, of fonts those that are not named as menus show them.
+
+    Args:
+        tables: values by field, their files looked for where they are.
+
+    >>> found = files_named([{"font": "Cinzel", "fallback": "a.ttf; Cinzel", "tools": "b.toml"}])
+    >>> sorted(found)
+    ['a.ttf', 'b.toml']
+    """
+    found: set[str] = set()
+    for table in tables:
+        for name, kind in _FILES.items():
+            value = table.get(name)
+            parts = value.split(";") if kind is FONTS and isinstance(value, str) else [value]
+            if isinstance(value, list | tuple):
+                parts = [*value]
+            named = {part.strip() for part in parts if isinstance(part, str) and part.strip()}
+            found |= {one for one in named if kind is FILE or _is_file(one, one)}
+        texts = table.get("text")
+        if isinstance(texts, list):
+            found |= files_named(text for text in texts if isinstance(text, dict))
     return found
 
 

@@ -29,6 +29,7 @@ DOORS = {
     "find_system_fonts_filename": {"shaping/faces.py"},
     "platformdirs": {"shaping/faces.py"},
     "tomllib": {"catalogue/tables.py", "job/files.py"},
+    "watchfiles": {"cli/watch.py"},
 }
 # fontTools, reportlab and jinja2 have doors in the design; each may have one module.
 ONE_MODULE_AT_MOST = ("fontTools", "reportlab", "jinja2", "bidi", "ezdxf")

@@ -115,7 +115,7 @@ def test_a_plain_check_loads_no_more_than_it_uses() -> None:
         for name in names.split()
     }
     assert {name for name in modules if name.startswith("spinefit.")} <= used
-    assert not tops & {"reportlab", "jinja2", "fontTools", "pyphen"}
+    assert not tops & {"reportlab", "jinja2", "fontTools", "pyphen", "watchfiles"}
 
 
 def test_a_plain_check_adds_little_of_the_standard_library() -> None:

@@ -35,6 +35,7 @@ class Mark(NamedTuple):
         minded: rows with something to mind.
         kinds: rows at fault by the kind of fault, as `alike` has them.
         failed: rows that count as failed by a finding.
+        outlines: names of the outlines that stand in them, of a page.
     """
 
     asked: str
@@ -52,6 +53,7 @@ class Mark(NamedTuple):
         return Totals(self.counts, self.minded, self.hazards)
 
     failed: int = 0
+    outlines: Sequence[str] = ()
 
     def as_json(self) -> str:
         """The mark as it is saved."""
@@ -89,7 +91,8 @@ def read_mark(text: str, fresh: Mark, where: str) -> Mark:
             raise ValueError
         mark = Mark(**found)
         kinds = {kind: Alike(count, tuple(lines)) for kind, (count, lines) in mark.kinds.items()}
-        mark = mark._replace(hazards=tuple(mark.hazards), kinds=kinds)
+        hazards, outlines = tuple(mark.hazards), tuple(mark.outlines)
+        mark = mark._replace(hazards=hazards, kinds=kinds, outlines=outlines)
         whole = [mark.rows, mark.written_bytes, mark.minded, mark.failed, *mark.counts.values()]
         for alike in kinds.values():
             whole += (alike.rows, *alike.lines)
@@ -97,7 +100,7 @@ def read_mark(text: str, fresh: Mark, where: str) -> Mark:
             raise ValueError
         if mark.counts.keys() != fresh.counts.keys():
             raise ValueError
-        if not all(isinstance(line, str) for line in mark.hazards):
+        if not all(isinstance(line, str) for line in hazards + outlines):
             raise ValueError
     except (ValueError, TypeError, KeyError, AttributeError):
         raise JobError(
@@ -128,6 +131,15 @@ class Journal:
         self.where = where
         self._digest = hashlib.sha256()
         self._ahead: deque[tuple[int, str]] = deque()
+        self._outlines = dict.fromkeys(mark.outlines)
+
+    def once(self, text: str) -> str:
+        """Rows of a page without the outlines that stand in it already."""
+        from spinefit.batch.overview import once
+
+        text, new = once(text, self._outlines)
+        self._outlines |= new
+        return text
 
     def to_do(self, units: Iterable[Unit]) -> Iterator[Unit]:
         """The units behind the mark.
@@ -187,5 +199,6 @@ class Journal:
             minded=self.mark.minded + done.minded,
             kinds=kinds,
             failed=self.mark.failed + done.failed,
+            outlines=tuple(self._outlines),
         )
         return told

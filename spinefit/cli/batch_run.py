@@ -126,7 +126,8 @@ def _rows(
         for done in working:
             if request.artwork is not None:  # before its rows, which a later run goes on behind
                 request.artwork.write(done.artwork)
-            size = sink.write(done.text)
+            text = journal.once(done.text) if settings.form == "html" else done.text
+            size = sink.write(text)
             if size is None:
                 return _End.UNREAD
             told = journal.done(done, size)

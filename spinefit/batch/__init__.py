@@ -6,7 +6,7 @@ Nothing here opens a file.
 """
 
 from spinefit.batch.books import check_row
-from spinefit.batch.columns import Columns
+from spinefit.batch.heading import Columns
 from spinefit.batch.model import Result, Settings
 
 __all__ = ["Columns", "Result", "Settings", "check_row"]

@@ -12,15 +12,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.batch.cells import cell_value, label_texts, values_of
+from spinefit.batch.cells import cell_value, label_texts, values_of, with_unit
 from spinefit.batch.columns import (
-    EVERY,
     FIELD_NAMES,
     ROLES,
+    Naming,
     further_texts,
     plain_name,
     refuse_clash,
-    use_of,
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.results import figures_of, of_label, result_of
@@ -108,9 +107,10 @@ def check_row(
     general = {name: value for name, value in given.items() if value is not None}
     saved = saved_by_name((patterns or {}).items())
     settings = Settings(defaults=general, slash_breaks=slash_breaks, patterns=saved)
-    carried, cells, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
+    carried, said, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
+    cells = {name: value for name, value in said.items() if value not in (None, "", [])}
     result = answer_book(Row(0, cells, fault=fault), settings).result
-    found = result.values(further_texts(plain_name(str(name)) for name in row))
+    found = result.values(further_texts(said))
     del found["line"]
     return {**carried, **found}
 
@@ -118,30 +118,28 @@ def check_row(
 def _handed_over(
     row: Mapping[str, object], keep: Iterable[str]
 ) -> tuple[dict[str, object], dict[str, object], Fault | None]:
-    """What is handed through, the cells by what they mean, and the first fault."""
-    wanted = {plain_name(name) for name in keep}
-    every = EVERY in wanted
+    """What is handed through, the cells by what they mean, empty ones too, and the first fault."""
+    names = {str(key): value for key, value in row.items()}
+    wanted = {plain_name(name): name for name in keep}
+    naming = Naming(wanted, carry="keep=['{}']").over(names)
     carried: dict[str, object] = {}
     cells: dict[str, object] = {}
     faults: list[Fault] = []
-    for name, value in ((str(key), value) for key, value in row.items()):
+    for name, value in names.items():
         try:
-            goes_along, meaning = use_of(name, wanted, every=every, carry=_IN_PYTHON)
-            if goes_along and not (every and meaning):
+            use = naming.use_of(name)
+            if use.carried and (not naming.every or plain_name(name) in wanted):
                 refuse_clash(name)
         except SpinefitError as fault:
             faults.append(Fault(name, str(fault)))
             continue
-        if goes_along:
+        if use.carried:
             carried[name] = value
-        if meaning in cells:
+        if use.meaning in cells:
             faults.append(Fault(name, "a column twice; keep one of them"))
-        elif meaning and (cell := cell_value(meaning, value)) not in (None, "", []):
-            cells[meaning] = cell
+        elif use.meaning:
+            cells[use.meaning] = with_unit(cell_value(use.meaning, value), use.unit)
     return carried, cells, faults[0] if faults else None
-
-
-_IN_PYTHON = "keep=['{}']"
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:

@@ -72,6 +72,22 @@ def cell_value(name: str, value: object) -> object:
     return str(number) if name in ROLES and isinstance(number, int) else number
 
 
+def with_unit(value: object, unit: str) -> object:
+    """A value whose column says a unit: bare figures in that, others as they are.
+
+    >>> with_unit("0,9", "cm"), with_unit(20, "in"), with_unit("9mm", "cm"), with_unit("2x3", "cm")
+    ('0,9cm', '20in', '9mm', '2x3cm')
+    """
+    if not unit or isinstance(value, bool) or not isinstance(value, str | int | float):
+        return value
+    text = str(value).strip()
+    own = any((char.isalpha() and char not in "xX") or char in _INCHES for char in text)
+    return value if own else f"{text}{unit}"
+
+
+_INCHES = "\"″”'′"
+
+
 def _listed(value: object) -> object:
     """An array of another library as the list it holds."""
     as_list = getattr(value, "tolist", None)

@@ -1,17 +1,23 @@
-"""What does each column of a table mean?
+"""What does the name of a column mean?
 
-In: the names in a heading. Out: for each column its field, text of the back or other meaning, or
-that it is carried along; an unknown name is refused with the nearest, since a slip would be taken
-for a remark. What its cells say is for `cells`.
+In: names as they stand in a heading, in JSON or in Python. Out: for each its field, text of the
+back or other meaning, what its bare figures are in, and whether it is carried along. Beside our own
+names the usual ones of languages are known (`columns.toml`). An unknown name is refused with
+the nearest, since a slip would be taken for a remark. What its cells say is for `cells`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Sequence
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from spinefit.batch.model import RESULT_COLUMNS, columns_of_text
-from spinefit.errors import FieldError, nearest
+from spinefit.catalogue.tables import DATA, read
+from spinefit.errors import FieldError, did_you_mean, nearest
 from spinefit.job.fields import FIELDS
 from spinefit.plan.model import PLANNED
 
@@ -28,146 +34,210 @@ KNOWN = (*ROLES, *(field.name for field in FIELDS), "set", "label", "order", "re
          "serial")  # fmt: skip
 """What a column can mean."""
 
+_OURS = (*KNOWN, *CARRIED)
 _MEASURED = ("LENGTH", "WxH", "SIZE")
 MEASURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _MEASURED)
 """Columns of lengths and sizes, single ones and rectangles."""
 
-_MOST = 1000  # columns: more than a spreadsheet of books has
-
 EVERY = "all"
 """Among the names to keep: every column, those that mean something too."""
 
-ON_COMMAND_LINE = "--keep '{}'"
-"""How a command carries a further column along."""
+# As a heading names the unit of its figures: Width (mm), width_mm, Breite [cm], Breite in mm.
+_WITH_UNIT = re.compile(r"(.+?),?-?(?:[\[(](?:in-)?|(?<=-)(?:in-)?)(mm|cm|in|inch|inches|pt)[\])]?")
 
 
-class Columns(NamedTuple):
-    """The heading of a table, understood.
+class Use(NamedTuple):
+    """What a column is for.
 
     Attributes:
-        names: what each column means; "" for one that is only carried along or left out.
-        kept: places of the columns carried along.
-        kept_names: their names as typed.
+        meaning: its field, text or other meaning; "" for nothing to the check.
+        carried: whether it is carried along.
+        unit: what its bare figures are in; "" where its name does not say.
     """
 
-    names: tuple[str, ...]
-    kept: tuple[int, ...]
-    kept_names: tuple[str, ...]
+    meaning: str
+    carried: bool
+    unit: str = ""
 
-    @classmethod
-    def of(cls, heading: Sequence[str], *, keep: Iterable[str] | None = (), where: str) -> Columns:
-        """The columns of a heading.
 
-        Args:
-            heading: names as typed.
-            keep: further columns to carry along, ``all`` for every one; None where the command
-                carries none.
-            where: the file, for messages.
+class Naming(NamedTuple):
+    """What the names of one table mean.
+
+    Attributes:
+        wanted: by plain name the columns to carry along, as they were asked for.
+        every: whether all are carried along.
+        said: by plain name what was said that a column means.
+        languages: those that most of its names are of.
+        carry: how a column could be carried along, with {} for its name; None where it cannot.
+        say: how it could be said what it means; None where it cannot.
+    """
+
+    wanted: Mapping[str, str] = {}
+    every: bool = False
+    said: Mapping[str, str] = {}
+    languages: frozenset[str] = frozenset()
+    carry: str | None = None
+    say: str | None = None
+
+    def over(self, names: Iterable[str]) -> Naming:
+        """The same for a table with these names, whose languages decide."""
+        plain = [plain_name(name) for name in names]
+        every = EVERY in self.wanted and EVERY not in plain
+        wanted = {one: name for one, name in self.wanted.items() if not every or one != EVERY}
+        return self._replace(wanted=wanted, every=every, languages=_languages(plain))
+
+    def use_of(self, name: str) -> Use:
+        """What a column is for.
 
         Raises:
-            FieldError: a name twice, unknown, or empty before another; no title; nothing by such
-                a name to carry along.
+            FieldError: nothing is known by that name, or it may mean two things.
 
-        >>> Columns.of(["Shelfmark", "TITLE", "Band_Height"], where="books.csv").names
-        ('', 'title', 'band-height')
+        >>> Naming().use_of("ISBN"), Naming(wanted={"width": "width"}).use_of("Width")
+        (Use(meaning='', carried=True, unit=''), Use(meaning='width', carried=True, unit=''))
+        >>> Naming().use_of("Rückenbreite [cm]")
+        Use(meaning='width', carried=False, unit='cm')
         """
-        _refuse_twice(heading, where)
-        wanted = {plain_name(name): name for name in keep or ()}
-        every = EVERY in wanted and EVERY not in map(plain_name, heading)
-        if every:
-            wanted.pop(EVERY)
-        carry = None if keep is None else ON_COMMAND_LINE
-        names, kept = [], []
-        answers = earlier_answers(heading)
-        for at, name in enumerate(heading):
-            left_behind = not any(map(plain_name, heading[at:]))  # by a spreadsheet
-            if left_behind or (at in answers and plain_name(name) not in wanted):
-                names.append("")
-                continue
-            try:
-                goes_along, meaning = use_of(name, wanted, every=every, carry=carry)
-            except FieldError as fault:
-                raise fault.at(f"{where}: column {at + 1}") from None
-            names.append(meaning)
-            if goes_along:
-                kept.append(at)
-                if not (every and meaning):
-                    refuse_clash(name, f"{where}: column {at + 1}")
-        missing = wanted.keys() - {plain_name(name) for name in heading}
-        if missing:
-            raise FieldError(
-                "no such column to keep", where="--keep",
-                value=next(typed for plain, typed in wanted.items() if plain in missing),
-                remedy=f"the table has {', '.join(heading[:_FEW])}",
-            )  # fmt: skip
-        if "title" not in names:
-            raise FieldError(
-                "no column 'title'", where=where,
-                remedy="the first line names the columns, such as: title,width,height",
-            )  # fmt: skip
-        return cls(tuple(names), tuple(kept), tuple(heading[at] for at in kept))
+        plain = plain_name(name)
+        asked = self.every or plain in self.wanted
+        meanings, unit = self._meanings(plain)
+        if len(meanings) == 1:
+            carried = meanings[0] in CARRIED
+            return Use("" if carried else meanings[0], asked or carried, unit)
+        if asked and plain:
+            return Use("", carried=True)
+        raise self.unknown([name])
+
+    def _meanings(self, plain: str) -> tuple[tuple[str, ...], str]:
+        """What a name may mean, and the unit it ends in."""
+        bulk, unit = parted(plain)
+        for name in (plain, bulk):
+            found = (self.said[name],) if name in self.said else _meanings(name, self.languages)
+            if found and MEASURES.issuperset(found):
+                return found, unit
+            if found and name == plain:
+                return found, ""
+        return (), ""
+
+    def unknown(self, names: Sequence[str]) -> FieldError:
+        """The fault of names of which nothing is known, with what could be done about them."""
+        if not plain_name(names[0]):
+            return FieldError("a column without a name", remedy="name it")
+        like = [self._nearest(name) for name in names]
+        several = len(names) > 1
+        cures = [self.carry.format(EVERY if several else names[0])] if self.carry else []
+        cures += [self.say.format(names[0])] if self.say else []
+        if several:
+            said = [f"'{name}'" for name in names[:_FEW]]
+            said = [f"{one} ({how}?)" if how else one for one, how in zip(said, like, strict=False)]
+            more = f" and {len(names) - _FEW} more" if len(names) > _FEW else ""
+            what, value = f"no columns of these names are known: {', '.join(said)}{more}", None
+        else:
+            what, value = "no column of that name is known", names[0]
+        remedy = f"give {' or '.join(cures)}" if cures else "leave it out"
+        if not several and like[0]:
+            remedy = f"did you mean {like[0]}?" + (f" otherwise {remedy}" if cures else "")
+        return FieldError(what, value=value, remedy=remedy)
+
+    def _nearest(self, name: str) -> str | None:
+        """What may have been meant by a name of which nothing is known."""
+        plain = plain_name(name)
+        meanings, _ = self._meanings(plain)
+        usual = (name for name, means in _usual().items() if self.languages & means.keys())
+        like = nearest(parted(plain)[0], (*_OURS, *usual))
+        return " or ".join(f"'{one}'" for one in meanings or filter(None, [like])) or None
+
+    def taken(self, names: Iterable[str]) -> str | None:
+        """A line about names that are not ours, with what each is taken for; None without any."""
+        found = []
+        for name in names:
+            plain = plain_name(name)
+            meanings, _ = self._meanings(plain)
+            if len(meanings) == 1 and not {plain, parted(plain)[0]} & {*_OURS, *self.said}:
+                found.append(f"'{name}={meanings[0]}'")
+        return f"columns taken by their usual names: {', '.join(found)}" if found else None
 
 
 _FEW = 12
 
 
-def use_of(
-    name: str, wanted: Container[str], *, every: bool, carry: str | None
-) -> tuple[bool, str]:
-    """Whether a column is carried along, and what it means; "" for nothing to the check.
+def said_of_columns(said: Iterable[str]) -> dict[str, str]:
+    """What was said of columns, by plain name.
 
     Args:
-        name: as typed.
-        wanted: plain names of columns to carry along.
-        every: whether all columns are carried along.
-        carry: how another column could be carried along, for the message; see `meaning_of`.
+        said: such as ``Breite=width``.
 
     Raises:
-        FieldError: nothing is known by that name.
+        FieldError: nothing that a column can mean, or something twice.
 
-    >>> use_of("ISBN", (), every=False, carry=None)
-    (True, '')
-    >>> use_of("Width", ["width"], every=False, carry=None)
-    (True, 'width')
+    >>> said_of_columns(["Stärke=width"])
+    {'stärke': 'width'}
     """
-    plain = plain_name(name)
-    if plain in CARRIED:
-        return True, ""
-    asked = every or plain in wanted
-    try:
-        return asked, meaning_of(name, carry=carry)
-    except FieldError:
-        if asked:
-            return True, ""
-        raise
+    found: dict[str, str] = {}
+    for typed in said:
+        name, _, meant = typed.rpartition("=")
+        plain, meaning = plain_name(name), plain_name(meant)
+        remedy = "leave one of them out"
+        if not plain or not meaning:
+            what, remedy = "no column with what it means", "write it as 'Breite=width'"
+        elif meaning not in _OURS:
+            what = "nothing that a column can mean"
+            remedy = did_you_mean(meaning, _OURS, otherwise="such as title, width or height")
+        elif plain in found:
+            what = "said twice of one column"
+        elif meaning in KNOWN and meaning in found.values():
+            what = "said of two columns"
+        else:
+            found[plain] = meaning
+            continue
+        raise FieldError(what, value=typed, where="--column", remedy=remedy)
+    return found
 
 
-def meaning_of(name: str, *, carry: str | None = None) -> str:
-    """The field, text or other meaning of a column.
+@cache
+def _usual() -> Mapping[str, Mapping[str, str]]:
+    """By usual name what it means in each language."""
+    found: dict[str, dict[str, str]] = {}
+    for language, row in read(DATA / "columns.toml").items():
+        for meaning, names in row.items():
+            for name in names if isinstance(names, list) else ():
+                found.setdefault(_bare(plain_name(name)), {})[language] = meaning
+    return found
 
-    Args:
-        name: as typed.
-        carry: how another column could be carried along, with {} for its name, for the
-            message; None where it cannot.
 
-    Raises:
-        FieldError: it has none; the nearest name is offered.
+def _bare(plain: str) -> str:
+    """A plain name without accents, and without a point at its end."""
+    decomposed = unicodedata.normalize("NFD", plain.rstrip(".:"))
+    return "".join(char for char in decomposed if not unicodedata.combining(char))
 
-    >>> meaning_of("Method_File")
-    'method-file'
+
+def parted(plain: str) -> tuple[str, str]:
+    """A plain name without the unit it ends in, and that.
+
+    >>> parted("breite-[cm]"), parted("width-in"), parted("title")
+    (('breite', 'cm'), ('width', 'in'), ('title', ''))
     """
-    plain = plain_name(name)
-    if plain in KNOWN:
-        return plain
-    if not plain:
-        raise FieldError("a column without a name", remedy="name it in the first line")
-    like = nearest(plain, KNOWN)
-    if carry is None:
-        remedy = f"did you mean '{like}'?" if like else "leave it out"
-    else:
-        offer = f"did you mean '{like}'? otherwise" if like else "to carry it along"
-        remedy = f"{offer} give {carry.format(name)}"
-    raise FieldError("no column of that name is known", value=name, remedy=remedy)
+    found = _WITH_UNIT.fullmatch(plain)
+    return (found[1], found[2]) if found else (plain, "")
+
+
+def _by_language(plain: str) -> Mapping[str, str]:
+    return {"": plain} if plain in _OURS else _usual().get(_bare(plain), {})
+
+
+@cache
+def _meanings(plain: str, languages: frozenset[str]) -> tuple[str, ...]:
+    """What a name may mean, where most others are of these languages."""
+    by_language = _by_language(plain)
+    likely = {by_language[one] for one in by_language.keys() & languages}
+    return tuple(sorted(likely or set(by_language.values())))
+
+
+def _languages(plain: Iterable[str]) -> frozenset[str]:
+    """The languages that most names are of which mean one thing only."""
+    found = [_by_language(name) or _by_language(parted(name)[0]) for name in plain]
+    hits = Counter(one for each in found if len(set(each.values())) == 1 for one in each if one)
+    most = max(hits.values(), default=0)
+    return frozenset(language for language, count in hits.items() if count == most)
 
 
 def plain_name(name: str) -> str:
@@ -176,7 +246,8 @@ def plain_name(name: str) -> str:
     >>> plain_name(" Band_Height "), plain_name("ISBN")
     ('band-height', 'isbn')
     """
-    return "-".join(name.strip().casefold().replace("_", " ").replace("-", " ").split())
+    plain = unicodedata.normalize("NFC", name).casefold()
+    return "-".join(plain.replace("_", " ").replace("-", " ").split())
 
 
 def further_texts(meanings: Iterable[str]) -> tuple[str, ...]:
@@ -195,14 +266,16 @@ def refuse_clash(name: str, where: str = "") -> None:
     Raises:
         FieldError: the results have one of that name.
     """
-    if plain_name(name) in _RESULTS:
+    if plain_name(name) in RESULTS:
         raise FieldError(
             "the results have a column of that name", value=name, where=where,
             remedy="rename it, or do not keep it",
         )  # fmt: skip
 
 
-_RESULTS = frozenset(map(plain_name, RESULT_COLUMNS))
+RESULTS = frozenset(map(plain_name, RESULT_COLUMNS))
+"""Plain names of the columns of the results."""
+
 _ANSWERED = ("verdict", "largest-pt")  # no list of books has these of its own
 
 
@@ -219,26 +292,6 @@ def earlier_answers(heading: Sequence[str]) -> frozenset[int]:
     if not all(name in plain for name in _ANSWERED):
         return frozenset()
     begin = plain.index(_ANSWERED[0])
-    ours = _RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
+    ours = RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
     places = (at for at, name in enumerate(plain) if name in ours and at > begin)
     return frozenset((begin, *places, *(at for at in range(begin) if plain[at] == "line")))
-
-
-def _refuse_twice(heading: Sequence[str], where: str) -> None:
-    if len(heading) > _MOST:
-        raise FieldError(f"{len(heading)} columns", where=where, remedy=f"at most {_MOST}")
-    seen: dict[str, int] = {}
-    answers = earlier_answers(heading)
-    for at, name in enumerate(heading, 1):
-        plain = "" if at - 1 in answers else plain_name(name)
-        if "\0" in name or any("\ud800" <= char <= "\udfff" for char in name):
-            raise FieldError(
-                "bytes that are no text", value=name, where=f"{where}: column {at}",
-                remedy="save the table as UTF-8, or as UTF-16 with its byte order mark",
-            )  # fmt: skip
-        if plain in seen and plain:
-            raise FieldError(
-                f"a column twice, as number {seen[plain]} and {at}", value=name, where=where,
-                remedy="keep one of them",
-            )  # fmt: skip
-        seen[plain] = at

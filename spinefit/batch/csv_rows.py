@@ -12,20 +12,20 @@ import io
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from itertools import chain
+from itertools import chain, islice
 from typing import NamedTuple
 
-from spinefit.batch.cells import cell_value, refuse_either
-from spinefit.batch.columns import MEASURES, Columns
-from spinefit.batch.model import TOO_LONG, Fault, Row, TableStyle
+from spinefit.batch.columns import MEASURES
+from spinefit.batch.heading import HEADINGS_SOUGHT, Columns, heading_sought
+from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
-from spinefit.errors import FieldError, SpinefitError
+from spinefit.errors import FieldError
 
 _TABS = (".tsv", ".tab")
 
 
 def read_csv(
-    lines: Lines, first: str, name: str, keep: Sequence[str] | None
+    lines: Lines, first: str, name: str, options: TableOptions
 ) -> tuple[Columns, TableStyle, Iterator[Row]]:
     """The columns of a CSV, its form and its rows.
 
@@ -33,14 +33,17 @@ def read_csv(
         lines: those after the first.
         first: the first that is not blank.
         name: the file, for messages and for what its ending says.
-        keep: columns to carry along; see `Columns.of`.
+        options: how it is to be read.
 
     Raises:
         FieldError: a heading that cannot be understood.
     """
-    delimiter = "\t" if name.casefold().endswith(_TABS) else _delimiter(first)
+    delimiter = "\t" if name.casefold().endswith(_TABS) else ""
     if first.startswith("sep=") and len(first.rstrip("\r\n")) == 5:  # spreadsheets' own hint
         delimiter, first = first[4], next(lines, "")
+    if options.heading_row is not None:
+        first = _line_at(lines, first, options.heading_row, name)
+    delimiter = delimiter or _delimiter(first)
     records = csv.reader(chain([first], lines), delimiter=delimiter, strict=True)
     lines.begin_record()
     at = lines.number
@@ -51,7 +54,8 @@ def read_csv(
             "the heading cannot be read", value=str(fault) or None, where=f"{name}:{lines.number}",
             remedy="the first line names the columns, such as: title,width,height",
         ) from None  # fmt: skip
-    columns = Columns.of(heading, keep=keep, where=f"{name}:{at}")
+    with heading_sought(_from(lines.sample, at), options):
+        columns = Columns.of(heading, options, f"{name}:{at}")
     plain = first.rstrip("\r\n")
     style = TableStyle(
         delimiter=delimiter,
@@ -63,7 +67,28 @@ def read_csv(
         heading_row=at,
         heading=tuple(heading),
     )
-    return columns, style, _Csv(records, lines, columns, heading, delimiter == ",").rows()
+    return columns, style, _Csv(records, lines, columns, delimiter != ",").rows()
+
+
+def _line_at(lines: Lines, line: str, number: int, name: str) -> str:
+    """The line of that number, the lines above it passed over."""
+    while line and lines.number < number:
+        lines.begin_record()
+        line = next(lines, "")
+    if lines.number != number or not line.strip():
+        raise FieldError(
+            "no such line with names", value=number, where="--heading-row",
+            remedy=f"give the number of the line of {name} that names the columns",
+        )  # fmt: skip
+    return line
+
+
+def _from(sample: str, number: int) -> Iterator[tuple[int, list[str]]]:
+    """A line and those below, each with its cells as if it were a heading."""
+    lines = list(islice(io.StringIO(sample), number + HEADINGS_SOUGHT))
+    for at, line in enumerate(lines[number - 1 :], number):
+        with suppress(csv.Error):
+            yield at, next(csv.reader([line], delimiter=_delimiter(line)), [])
 
 
 def _delimiter(heading: str) -> str:
@@ -98,15 +123,13 @@ class _Csv(NamedTuple):
         records: its cells, row by row; goes on behind a row that cannot be read.
         lines: what they are read from.
         columns: what its columns mean.
-        names: the same as typed.
-        commas: whether commas part the cells.
+        comma: whether a comma in a list may begin decimals, since none parts the cells.
     """
 
     records: Iterator[list[str]]
     lines: Lines
     columns: Columns
-    names: Sequence[str]
-    commas: bool
+    comma: bool
 
     def rows(self) -> Iterator[Row]:
         """The rows below the heading."""
@@ -129,24 +152,20 @@ class _Csv(NamedTuple):
                 yield self._row(line, record)
 
     def _row(self, line: int, record: list[str]) -> Row:
-        wrong = _fitted(record, self.names) or _illegible(record, self.names)
+        names = self.columns.typed
+        wrong = (
+            _fitted(record, names)
+            or self.columns.below_no_name(record)
+            or _illegible(record, names)
+        )
         if wrong is not None:
             return Row(line, {}, self._legible(record), wrong)
-        cells: dict[str, object] = {}
-        for name, cell in zip(self.columns.names, record, strict=True):
-            if name and cell.strip():
-                try:
-                    if not self.commas:
-                        refuse_either(name, cell)
-                    cells[name] = cell_value(name, cell)
-                except SpinefitError as fault:
-                    wrong = wrong or Fault(name, str(fault))
-        return Row(line, cells, tuple(record[at] for at in self.columns.kept), wrong)
+        return self.columns.row(line, record, record, comma=self.comma)
 
     def _legible(self, record: Sequence[str]) -> tuple[str, ...]:
         """What is carried along of a row at fault, if it is clear which cell is which."""
         kept = self.columns.kept
-        if len(record) != len(self.names):
+        if len(record) != len(self.columns.typed):
             return ("",) * len(kept)
         return tuple("" if unreadable(record[at]) else record[at] for at in kept)
 
@@ -163,11 +182,7 @@ def _fitted(record: list[str], names: Sequence[str]) -> Fault | None:
     if len(record) > len(names) and not any(cell.strip() for cell in record[len(names) :]):
         del record[len(names) :]
     if len(record) == len(names):
-        nameless = (at for at, name in enumerate(names) if not name.strip() and record[at].strip())
-        at = next(nameless, None)
-        if at is None:
-            return None
-        return Fault("", f"a cell below no name, in column {at + 1}; name it in the first line")
+        return None
     count = "1 cell" if len(record) == 1 else f"{len(record)} cells"
     text = f"{count} where the heading has {len(names)}"
     if len(record) > len(names):
@@ -179,5 +194,5 @@ def _illegible(record: Sequence[str], names: Sequence[str]) -> Fault | None:
     for name, cell in zip(names, record, strict=True):
         wrong = unreadable(cell)
         if wrong:
-            return Fault(name, f"{wrong}; save the table as UTF-8")
+            return Fault(name, f"{wrong}; save the table as UTF-8, or say its --encoding")
     return None

@@ -8,38 +8,32 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from itertools import chain
 from typing import Any, NamedTuple, NoReturn
 
-from spinefit.batch.cells import cell_value
-from spinefit.batch.columns import (
-    CARRIED,
-    EVERY,
-    KNOWN,
-    ON_COMMAND_LINE,
-    plain_name,
-    refuse_clash,
-    use_of,
-)
-from spinefit.batch.model import TOO_LONG, Fault, Row, TableStyle
+from spinefit.batch.cells import cell_value, with_unit
+from spinefit.batch.columns import CARRIED, Naming, Use, plain_name, refuse_clash
+from spinefit.batch.heading import naming_of
+from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
-from spinefit.errors import SpinefitError
+from spinefit.errors import FieldError
 
 
 def read_json_lines(
-    lines: Lines, first: str, keep: Sequence[str] | None
-) -> tuple[tuple[str, ...], TableStyle, Iterator[Row]]:
-    """The names carried along from JSON Lines, their form and their rows.
+    lines: Lines, first: str, options: TableOptions
+) -> tuple[JsonColumns, TableStyle, Iterator[Row]]:
+    """What is carried along from JSON Lines, their form and their rows.
 
     Args:
         lines: those after the first.
         first: the first that is not blank.
-        keep: columns to carry along; ``all`` for every one of the first row.
+        options: how they are to be read; ``all`` keeps every column of the first row.
 
     Raises:
         FieldError: the results have a column of a name to carry along.
     """
-    columns = _JsonColumns.of(first, keep)
+    columns = JsonColumns.of(first, options)
     plain = first.rstrip("\r\n")
     style = TableStyle(
         kind="jsonl",
@@ -49,35 +43,52 @@ def read_json_lines(
         heading_row=lines.number,
         heading=tuple(name for name, _ in _pairs_of(first)),
     )
-    return columns.kept, style, _json_rows(lines, first, columns)
+    return columns, style, _json_rows(lines, first, columns)
 
 
-class _JsonColumns(NamedTuple):
-    """What is carried along of every row.
+_PASSED_OVER = Use("", carried=False)
+
+
+class JsonColumns(NamedTuple):
+    """The names of the first row, understood, and what is carried along of every row.
 
     Attributes:
         kept: the names carried along, as they were asked for.
         places: their places by plain name.
-        carry: how another one could be, for messages.
+        naming: what the names of a row mean.
+        meanings: what those of the first row mean.
+        note: a line about its names that are not ours; None without any.
     """
 
     kept: tuple[str, ...]
     places: Mapping[str, int]
-    carry: str | None
+    naming: Naming
+    meanings: tuple[str, ...]
+    note: str | None
 
     @classmethod
-    def of(cls, first: str, keep: Sequence[str] | None) -> _JsonColumns:
+    def of(cls, first: str, options: TableOptions) -> JsonColumns:
         """With ``all`` of every name in the first row."""
-        wanted = {plain_name(name): name for name in (*(keep or ()), *CARRIED)}
-        every = wanted.pop(EVERY, None) is not None
-        if every:
-            named = {plain_name(name): name for name, _ in _pairs_of(first)}
-            wanted = named | {plain: name for plain, name in wanted.items() if plain not in named}
-        for plain, name in wanted.items():
-            if not (every and plain in KNOWN):
+        names = [name for name, _ in _pairs_of(first)]
+        naming = naming_of(options).over(names)
+        uses = [_PASSED_OVER] * len(names)
+        for at, name in enumerate(names):
+            with suppress(FieldError):  # which the row itself reports
+                uses[at] = naming.use_of(name)
+        carried = {
+            plain_name(name): name for name, use in zip(names, uses, strict=True) if use.carried
+        }
+        asked = {**naming.wanted, **{name: name for name in CARRIED}}
+        kept = {**carried, **({} if naming.every else asked)} | {
+            plain: name for plain, name in asked.items() if plain not in carried
+        }
+        for plain, name in kept.items():
+            if not naming.every or plain in naming.wanted:
                 refuse_clash(name, "--keep")
-        places = {plain: at for at, plain in enumerate(wanted)}
-        return cls(tuple(wanted.values()), places, None if keep is None else ON_COMMAND_LINE)
+        places = {plain: at for at, plain in enumerate(kept)}
+        of_rows = naming._replace(every=False, wanted=kept)
+        note = naming.taken(names)
+        return cls(tuple(kept.values()), places, of_rows, tuple(use.meaning for use in uses), note)
 
 
 def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
@@ -89,7 +100,7 @@ def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
     return pairs if isinstance(pairs, _Pairs) else ()
 
 
-def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]:
+def _json_rows(lines: Lines, first: str, columns: JsonColumns) -> Iterator[Row]:
     """The rows, one at a time.
 
     Args:
@@ -113,7 +124,7 @@ def _json_rows(lines: Lines, first: str, columns: _JsonColumns) -> Iterator[Row]
             yield Row(lines.number, {}, blank, row) if isinstance(row, Fault) else row
 
 
-def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
+def _json_row(number: int, line: str, columns: JsonColumns) -> Row | Fault:
     try:
         pairs = _read_json(line)
     except _NO_JSON as fault:
@@ -123,6 +134,7 @@ def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
     cells: dict[str, object] = {}
     carried = [""] * len(columns.kept)
     seen: set[str] = set()
+    unknown: list[str] = []
     for name, value in pairs:
         plain = plain_name(name)
         wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
@@ -130,14 +142,19 @@ def _json_row(number: int, line: str, columns: _JsonColumns) -> Row | Fault:
             return Fault(name, wrong)
         seen.add(plain)
         try:
-            goes_along, meaning = use_of(name, columns.places, every=False, carry=columns.carry)
-        except SpinefitError as fault:
-            return Fault(name, str(fault))
+            use = columns.naming.use_of(name)
+        except FieldError:
+            unknown.append(name)
+            continue
         plain_value = dict(value) if isinstance(value, _Pairs) else value
-        if goes_along and plain_value is not None:
+        if plain in columns.places and plain_value is not None:
             carried[columns.places[plain]] = str(plain_value)
-        if meaning:
-            cells[meaning] = cell_value(meaning, plain_value)
+        if use.meaning in cells:
+            return Fault(name, _TWICE)
+        if use.meaning:
+            cells[use.meaning] = with_unit(cell_value(use.meaning, plain_value), use.unit)
+    if unknown:
+        return Fault(unknown[0], str(columns.naming.unknown(unknown)))
     said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
     return Row(number, said_cells, tuple(carried))
 

@@ -61,6 +61,25 @@ class Row(NamedTuple):
         return str(self.cells.get("title", ""))
 
 
+class TableOptions(NamedTuple):
+    """How a table is to be read.
+
+    Attributes:
+        keep: columns to carry along, besides those always carried; ``all`` for every one, None
+            where none can be.
+        columns: what its columns mean, where that is said, such as ``Breite=width``.
+        encoding: of its text; None to be seen from its bytes.
+        heading_row: the line that names its columns, from 1; None for the first that is not blank.
+        sheet: name of the sheet of a workbook; None for the first with a heading.
+    """
+
+    keep: tuple[str, ...] | None = ()
+    columns: tuple[str, ...] = ()
+    encoding: str | None = None
+    heading_row: int | None = None
+    sheet: str | None = None
+
+
 class TableStyle(NamedTuple):
     """In which form a table came, so that its results can go back in the same.
 

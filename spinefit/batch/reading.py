@@ -8,18 +8,18 @@ each. Files named in a row are looked for beside the table.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import IO, NamedTuple
 
-from spinefit.batch.columns import plain_name
 from spinefit.batch.csv_rows import read_csv
 from spinefit.batch.json_rows import read_json_lines
-from spinefit.batch.model import Row, TableStyle
+from spinefit.batch.model import Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError
 from spinefit.errors import FieldError
 from spinefit.job.read import FILE_FIELDS, beside
 
 _JSON_ENDINGS = (".jsonl", ".ndjson")
+_PLAINLY = TableOptions()
 
 
 class Table(NamedTuple):
@@ -31,24 +31,25 @@ class Table(NamedTuple):
         style: in which form it came.
         meanings: what its columns mean, of JSON Lines those of the first row; "" where nothing to
             the check.
+        notes: lines about how it is read, for who asked.
     """
 
     rows: Iterator[Row]
     kept: tuple[str, ...]
     style: TableStyle
     meanings: tuple[str, ...]
+    notes: tuple[str, ...] = ()
 
 
 def read_table(
-    stream: IO[bytes], name: str, keep: Sequence[str] | None = (), *, folder: str = ""
+    stream: IO[bytes], name: str, options: TableOptions = _PLAINLY, *, folder: str = ""
 ) -> Table:
     r"""The rows of a table.
 
     Args:
         stream: its bytes, buffered.
         name: its file's name, for messages and for what its ending says.
-        keep: columns to carry along, besides those always carried; ``all`` for every one, None
-            for no others.
+        options: how it is to be read.
         folder: where the files are looked for that its rows name; "" for the current one.
 
     Raises:
@@ -60,16 +61,24 @@ def read_table(
     >>> [(row.line, dict(row.cells)) for row in table.rows]
     [(2, {'title': 'Tide Tables', 'width': '9mm'})]
     """
-    lines = Lines(stream, name)
+    lines = Lines(stream, name, options.encoding)
     first = _first(lines, name)
     _refuse_no_table(first, name)
     if name.casefold().endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        kept, style, rows = read_json_lines(lines, first, keep)
-        meanings = tuple(map(plain_name, style.heading))
+        _refuse_idle("--heading-row", options.heading_row, "JSON Lines have no heading")
+        names, style, rows = read_json_lines(lines, first, options)
+        kept, meanings, note = names.kept, names.meanings, names.note
     else:
-        columns, style, rows = read_csv(lines, first, name, keep)
-        kept, meanings = columns.kept_names, columns.names
-    return Table((_beside(row, folder) for row in rows), kept, style, meanings)
+        columns, style, rows = read_csv(lines, first, name, options)
+        kept, meanings, note = columns.kept_names, columns.names, columns.note
+    notes = (*lines.notes, note) if note else lines.notes
+    return Table((_beside(row, folder) for row in rows), kept, style, meanings, notes)
+
+
+def _refuse_idle(option: str, given: object, why: str) -> None:
+    """Refuse an option that says nothing of a table of this form."""
+    if given is not None:
+        raise FieldError(why, value=given, where=option, remedy="leave it out")
 
 
 def _beside(row: Row, folder: str) -> Row:

@@ -13,6 +13,7 @@ import io
 from collections.abc import Iterator
 from typing import IO, Any
 
+from spinefit.batch.encodings import western
 from spinefit.errors import FieldError
 
 LONGEST_RECORD = 1 << 20
@@ -21,8 +22,8 @@ LONGEST_RECORD = 1 << 20
 _LONGEST_SKIPPED = 1 << 28  # characters passed over to find a line's end: no table's, a device's
 
 _MARKS = (
-    (codecs.BOM_UTF32_LE, ""),  # begins as UTF-16's does, so it is asked first
-    (codecs.BOM_UTF32_BE, ""),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),  # begins as UTF-16's does, so it is asked first
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
@@ -40,27 +41,35 @@ class Lines(Iterator[str]):
     Args:
         stream: the bytes, from their beginning.
         where: the file, for messages.
+        encoding: of its text; None for what its mark or its bytes say.
 
     Raises:
-        FieldError: text in UTF-32, and while reading a line that does not end.
+        FieldError: no such encoding, or another one; and while reading a line that does not end.
 
     Attributes:
         number: lines read so far.
         marked: whether the stream begins with a byte order mark.
         encoding: of its text, as Python names it.
         sample: the text it begins with, of any length up to a limit.
+        notes: a line where its encoding was guessed.
     """
 
-    def __init__(self, stream: IO[bytes], where: str) -> None:
-        begin = _begin_of(stream)
-        mark, encoding = next((one for one in _MARKS if begin.startswith(one[0])), (b"", "utf-8"))
-        if not encoding:
-            raise FieldError("text in UTF-32", where=where, remedy="save it as UTF-8")
+    def __init__(self, stream: IO[bytes], where: str, encoding: str | None = None) -> None:
+        begin = begin_of(stream)
+        mark, of_mark = next((one for one in _MARKS if begin.startswith(one[0])), (b"", ""))
         begin = begin[len(mark) :]
         self.marked = bool(mark)
+        self.notes: tuple[str, ...] = ()
+        if encoding is not None:
+            encoding = _said(encoding, of_mark, begin)
+        elif of_mark or _is_utf8(begin):
+            encoding = of_mark or "utf-8"
+        else:
+            encoding = western(begin)
+            self.notes = (f"no UTF-8, so read as {encoding}; --encoding says otherwise",)
         self.encoding = encoding
         self.number = 0
-        # UTF-16 has no bytes to smuggle through: what it cannot say becomes U+FFFD.
+        # Others have no bytes to smuggle through: what they cannot say becomes U+FFFD.
         errors = "surrogateescape" if encoding == "utf-8" else "replace"
         self.sample = begin.decode(encoding, errors)
         whole = io.BufferedReader(_Rejoined(begin, stream))
@@ -97,10 +106,51 @@ class Lines(Iterator[str]):
         )  # fmt: skip
 
 
+def _said(name: str, of_mark: str, begin: bytes) -> str:
+    """An encoding that a person named, as Python names it.
+
+    Raises:
+        FieldError: there is none of that name, or the bytes are in another.
+    """
+    try:
+        "".encode(name)  # a LookupError too where it is an encoding of bytes
+        named = codecs.lookup(name).name.removesuffix("-sig")
+    except (LookupError, ValueError):
+        raise FieldError(
+            "no such encoding", value=name, where="--encoding",
+            remedy="such as utf-8, cp1252, mac-roman or iso-8859-15",
+        ) from None  # fmt: skip
+    if of_mark and named not in (of_mark, of_mark[:-3]):
+        raise FieldError(
+            f"the table's byte order mark says {of_mark}", value=name, where="--encoding",
+            remedy="leave it out",
+        )  # fmt: skip
+    found = of_mark or named
+    try:
+        codecs.getincrementaldecoder(found)().decode(begin)
+    except (UnicodeError, ValueError) as fault:
+        raise FieldError(
+            f"the table is in another encoding ({fault})", value=name, where="--encoding",
+            remedy="leave it out to have it guessed, or name the right one",
+        ) from None  # fmt: skip
+    return found
+
+
+def _is_utf8(begin: bytes) -> bool:
+    """Whether bytes are UTF-8, as JSON is, or were before some were damaged."""
+    text = begin.decode("utf-8", "surrogateescape")
+    damaged = sum("\udc80" <= char <= "\udcff" for char in text[:-3])  # the end may be cut
+    return (
+        text.lstrip().startswith("{")
+        or "\0" in text
+        or damaged <= sum(char > "\x7f" for char in text) - damaged
+    )
+
+
 _SAMPLE = 1 << 16  # bytes: enough rows to see by them how a table is written
 
 
-def _begin_of(stream: IO[bytes]) -> bytes:
+def begin_of(stream: IO[bytes]) -> bytes:
     """The bytes a stream begins with; the same whoever writes it, and however slowly."""
     begin = b""
     while len(begin) < _SAMPLE and (more := stream.read(_SAMPLE - len(begin))):

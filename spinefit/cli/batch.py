@@ -15,15 +15,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from spinefit.cli.batch_run import Request, run
-from spinefit.cli.jobs import STDIN, GroupedCommand, opened_table, takes_fields
+from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.options import SPOT_HELP, fail_on_option, format_option
+from spinefit.cli.tables import STDIN, opened_table, takes_table
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 if TYPE_CHECKING:
-    from spinefit.batch.model import Saved
+    from spinefit.batch.model import Saved, TableOptions
     from spinefit.cli.artwork import ArtworkFolder
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
@@ -45,6 +46,7 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
     help="Carry a column along to the results; all for every one, as typed. [id, isbn, "
     "shelfmark, barcode, note]",
 )  # fmt: skip
+@takes_table
 @click.option(
     "--patterns", metavar="FOLDER",
     help="Saved patterns, FOLDER/NAME.toml, that rows with that name in a column 'serial' match.",
@@ -70,6 +72,7 @@ _LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any
 def batch(
     table: tuple[str, ...],
     keep: tuple[str, ...],
+    how: TableOptions,
     jobs: str | None,
     typed: Mapping[str, object],
     **options: Any,
@@ -87,11 +90,12 @@ def batch(
     Exit code 0: every book fits; 1: one does not, or --fail-on has a finding count; 2: a row or
     the input is at fault, or it was stopped.
     """
+    how = how._replace(keep=keep)
     if len(table) > 1:
         from spinefit.cli.several import each
 
         def one(name: str, form: str) -> int:
-            return _one_table(name, keep, jobs, typed, {**options, "form": form})
+            return _one_table(name, how, jobs, typed, {**options, "form": form})
 
         return each(table, options, one)
     if not table or not table[0].strip():
@@ -99,12 +103,12 @@ def batch(
             "no table given", where="FILE",
             remedy="such as: spinefit batch books.csv; - reads a pipe",
         )  # fmt: skip
-    return _one_table(table[0], keep, jobs, typed, options)
+    return _one_table(table[0], how, jobs, typed, options)
 
 
 def _one_table(
     name: str,
-    keep: tuple[str, ...],
+    how: TableOptions,
     jobs: str | None,
     typed: Mapping[str, object],
     options: Mapping[str, Any],
@@ -116,7 +120,7 @@ def _one_table(
     form = _chosen_form(options["form"], request.output)
     defaults = _checked_defaults(typed)
     patterns = _patterns(options["patterns"])
-    with opened_table(name, "FILE", keep) as (read, stream):
+    with opened_table(name, "FILE", how) as (read, stream):
         from spinefit.batch.model import Settings, TableStyle
 
         settings = Settings(

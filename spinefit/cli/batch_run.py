@@ -18,8 +18,8 @@ from typing import IO, TYPE_CHECKING, NamedTuple
 import click
 
 from spinefit.cli import output
-from spinefit.cli.jobs import STDIN, shown_name
 from spinefit.cli.stopping import Stop
+from spinefit.cli.tables import STDIN, shown_name
 from spinefit.errors import SpinefitError
 from spinefit.say.screen import on_terminal
 

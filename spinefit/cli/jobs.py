@@ -1,21 +1,17 @@
 """Which jobs do a command line, a job file and a table of books describe?
 
 In: a title, the options of a job as typed, and a job file's name, which `takes_job` gives to a
-command, name for name as the fields of a job; or a table's name, ``-`` for standard input. Out:
-the `Job`, the options having the last word, and for every value the place where it was said, so
-that a fault found by a later stage is told where it can be mended; or the `Table` that
-`spinefit.batch.reading` makes; or, for a command that cannot go on behind a row at fault, every
+command, name for name as the fields of a job; or a table. Out: the `Job`, the options having the
+last word, and for every value the place where it was said, so that a fault found by a later stage
+is told where it can be mended; or, for a command that cannot go on behind a row at fault, every
 row's title and values. Values stay texts: our own readers read them, and say what is wrong.
 """
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping, Sequence
 from functools import wraps
-from itertools import chain
-from typing import IO, TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
@@ -25,15 +21,12 @@ from spinefit.job.kinds import Field
 from spinefit.job.model import HEADINGS
 
 if TYPE_CHECKING:
-    from spinefit.batch.model import Row
-    from spinefit.batch.reading import Table
+    from spinefit.batch.model import Row, TableOptions
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.job.values import Part
     from spinefit.pipeline import Answer
 
-STDIN = "-"
-"""The name of a table that means standard input."""
 Command = Callable[..., int]
 
 _JOB_FILE = "A TOML file with title and options; files it names lie beside it."
@@ -249,65 +242,13 @@ def field_option(
     return click.option(f"--{field.name}", parameter, help=meaning, **how)
 
 
-def shown_name(name: str) -> str:
-    """A table's name as messages have it."""
-    return "standard input" if name == STDIN else name
-
-
-@contextmanager
-def opened_table(
-    name: str, where: str, keep: Sequence[str] | None = None
-) -> Iterator[tuple[Table, IO[bytes]]]:
-    """A table, its heading read and its rows to be read as they are asked for, and its bytes.
-
-    Args:
-        name: the file, or ``-``.
-        where: the option or argument that named it.
-        keep: columns to carry along; None where the command carries none.
-
-    Raises:
-        JobError: it cannot be read, or has no row.
-        FieldError: its heading cannot be understood.
-    """
-    with _opened(name, where) as stream:
-        from spinefit.batch.reading import read_table
-        from spinefit.job.files import folder_of
-
-        folder = "" if name == STDIN else folder_of(name)
-        table = read_table(stream, shown_name(name), keep, folder=folder)
-        first = next(table.rows, None)
-        if first is None:
-            raise JobError(
-                "no row below the heading", where=shown_name(name), remedy="give a book a line"
-            )
-        yield table._replace(rows=chain([first], table.rows)), stream
-
-
-@contextmanager
-def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
-    if name == STDIN:
-        if sys.stdin is None:  # closed before we began
-            raise JobError("standard input is closed", where=where, remedy="name a file")
-        yield sys.stdin.buffer
-        return
-    try:
-        file = open(name, "rb")  # noqa: SIM115 (faults of its reading are not of its opening)
-    except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise JobError(
-            f"the table cannot be read ({reason})", value=name, where=where,
-            remedy="name a CSV or JSON Lines file",
-        ) from None  # fmt: skip
-    with file:
-        yield file
-
-
 def title_rows(
     name: str,
     where: str,
     defaults: Mapping[str, object],
     *,
     most: int,
+    how: TableOptions,
     pattern: Sequence[Mapping[str, object]] = (),
 ) -> tuple[Described, ...]:
     """Every row of a table of titles; one with several texts for a label has these as its parts.
@@ -317,6 +258,7 @@ def title_rows(
         where: the option that named it.
         defaults: values of fields for rows that do not say them.
         most: how many rows there may be.
+        how: how it is to be read.
         pattern: ``[[text]]`` tables of a job file, whose order and rules hold for the rows.
 
     Raises:
@@ -324,9 +266,10 @@ def title_rows(
         FieldError: a row at fault, or one of a set, or several texts on a back.
     """
     from spinefit.batch.cells import values_of
+    from spinefit.cli.tables import opened_table, shown_name
 
     found: list[Described] = []
-    with opened_table(name, where) as (table, _stream):
+    with opened_table(name, where, how) as (table, _stream):
         for row in table.rows:
             if len(found) == most:
                 raise JobError(

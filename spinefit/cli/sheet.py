@@ -28,6 +28,7 @@ from spinefit.cli.jobs import (
     title_rows,
 )
 from spinefit.cli.options import format_option
+from spinefit.cli.tables import takes_table
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job.fields import GIVES_A_WIDTH
 from spinefit.job.lengths import parse_choice
@@ -103,6 +104,7 @@ class _Wanted(NamedTuple):
 @click.command(cls=GroupedCommand)
 @takes_job(method=_METHOD)
 @_sheet_options
+@takes_table
 @format_option(*_FORMATS)
 def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options: Any) -> int:
     """Set labels on a sheet to print at true size and cut, or one label for a plotter.
@@ -117,7 +119,7 @@ def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options
     _refuse_output(options)
     tables = request.tables()
     wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
-    jobs = _jobs(request, request.one_job(tables), options["titles"], wanted.wishes)
+    jobs = _jobs(request, request.one_job(tables), options, wanted.wishes)
     return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
 
 
@@ -139,11 +141,17 @@ def _wanted(
 def _jobs(
     request: JobRequest,
     in_file: JobTables | None,
-    titles: str | None,
+    options: Mapping[str, Any],
     wishes: SheetWishes,
 ) -> list[tuple[Described, Job]]:
     """The jobs, each title's own values over those of the options and the job file."""
+    titles, how = options["titles"], options["how"]
     if titles is None:
+        if any(how):
+            raise FieldError(
+                "an option of a table without one", where="--titles",
+                remedy="give FILE, or leave out --column, --heading-row and --encoding",
+            )  # fmt: skip
         described: tuple[Described, ...] = (request.described(in_file, example=_EXAMPLE),)
     else:
         if request.title is not None:
@@ -153,7 +161,9 @@ def _jobs(
             )  # fmt: skip
         defaults = {**(in_file.values if in_file else {}), **request.typed}
         texts = in_file.texts if in_file else ()
-        described = title_rows(titles, "--titles", defaults, most=_MOST_TITLES, pattern=texts)
+        described = title_rows(
+            titles, "--titles", defaults, most=_MOST_TITLES, how=how, pattern=texts
+        )
     on_labels = [_on_label(one, wishes) for one in described]
     return [(one, one.job(method=None if wishes.trial else _METHOD)) for one in on_labels]
 

@@ -5,34 +5,185 @@ numpy's numbers are the reference for what is not Python's own.
 
 from __future__ import annotations
 
+import unicodedata
 from decimal import Decimal
 
 import numpy as np
 import pytest
 
 from spinefit import check_row
-from spinefit.batch.cells import cell_value, refuse_either
-from spinefit.batch.columns import Columns, meaning_of
+from spinefit.batch.cells import cell_value, refuse_either, with_unit
+from spinefit.batch.columns import CARRIED, KNOWN, Naming, plain_name
+from spinefit.batch.heading import Columns
+from spinefit.batch.model import TableOptions
+from spinefit.catalogue.tables import DATA, read
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.fields import field_named
+from spinefit.vocabulary import Status
 
 BOOK = {"title": "The Harbour Light", "width": 9, "height": 210}
 
 
 def columns(*names: str, keep: tuple[str, ...] = ()) -> Columns:
-    return Columns.of(names, keep=keep, where="books.csv:1")
+    return Columns.of(names, TableOptions(keep=keep), "books.csv:1")
 
 
 @pytest.mark.parametrize("name", ["band-height", "Band_Height", " BAND HEIGHT "])
 def test_an_option_of_check_may_be_a_column(name) -> None:
     """With underscores, spaces and capitals too."""
-    assert meaning_of(name) == "band-height"
+    assert Naming().use_of(name).meaning == "band-height"
 
 
 def test_an_unknown_column_is_refused_with_the_nearest() -> None:
     """A slip must not be taken for a remark."""
     with pytest.raises(FieldError, match=r"column 2: .*'widht'.*did you mean 'width'.*--keep"):
         columns("title", "widht")
+
+
+def test_all_unknown_columns_are_named_at_once() -> None:
+    """With the nearest of each, and what could be done about all."""
+    with pytest.raises(FieldError) as said:
+        columns("Cloth", "title", "widht", "Price")
+    assert str(said.value) == (
+        "books.csv:1: no columns of these names are known: "
+        "'Cloth', 'widht' ('width'?), 'Price' ('rise'?); give --keep 'all' or --column 'Cloth=NAME'"
+    )
+    with pytest.raises(
+        FieldError, match=r"'c11' and 8 more; give --column 'c0=note' to pass it over$"
+    ):
+        Columns.of([f"c{n}" for n in range(20)], TableOptions(keep=None), "books.csv:1")
+
+
+# The usual names of other languages, and units
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Titel;Verfasser;Band;Jahr;Verlag;Rückenbreite;Höhe",
+        "TITEL;AUTOR;BD.;ERSCHEINUNGSJAHR;verlag;Breite;Hoehe",
+        "Titre;Auteur;Tome;Année;Éditeur;Largeur;Hauteur",
+        "titre;auteur;tome;annee;editeur;Largeur du dos;hauteur",
+        "Titel;Auteur;Deel;Jaar;Uitgever;Rugbreedte;Hoogte",
+        "Título;Autor;Tomo;Año;Editorial;Ancho;Alto",
+        "Titolo;Autore;Tomo;Anno;Editore;Larghezza;Altezza",
+        "Book title;Authors;Vol.;Year;Publisher;Spine width;Height",
+    ],
+)
+def test_the_usual_names_of_some_languages_are_known(heading: str) -> None:
+    """Composed and decomposed; and it is said for what they are taken, in words to copy."""
+    for form in ("NFC", "NFD"):
+        names = unicodedata.normalize(form, heading).split(";")
+        found = columns(*names)
+        assert found.names == (
+            "title", "author", "volume", "date", "imprint", "width", "height",
+        )  # fmt: skip
+        assert found.note is not None and f"'{names[3]}=date'" in found.note
+
+
+def test_a_name_of_two_meanings_is_decided_by_the_others_or_refused() -> None:
+    assert columns("Titel", "Band", "Breite").names == ("title", "volume", "width")
+    assert columns("book title", "Band", "width").names == ("title", "bands", "width")
+    with pytest.raises(FieldError, match="'Band'; did you mean 'bands' or 'volume'"):
+        columns("title", "Band", "width")
+
+
+def test_what_tells_a_book_apart_is_carried_along_by_its_usual_names() -> None:
+    found = columns("Signatur", "Titel", "Strichcode", "Bemerkungen", "lfd. Nr.")
+    assert found.kept_names == ("Signatur", "Strichcode", "Bemerkungen", "lfd. Nr.")
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "nl", "es", "it"])
+def test_every_usual_name_means_something(language: str) -> None:
+    """None of them is a name of ours for something else, and each comes back as a heading."""
+    table = read(DATA / "columns.toml")[language]
+    assert table.pop("status") in list(Status) and table.pop("source")
+    for meaning, names in table.items():
+        assert meaning in (*KNOWN, *CARRIED)
+        for name in names:
+            assert plain_name(name) not in {*KNOWN, *CARRIED} - {meaning}, name
+            found = Naming(languages=frozenset({language})).use_of(name)
+            assert found.meaning == meaning or (meaning in CARRIED and found.carried), name
+
+
+@pytest.mark.parametrize(
+    ("name", "cell", "meant"),
+    [
+        ("width_mm", "9", "9mm"),
+        ("Width (cm)", "0,9", "0,9cm"),
+        ("Breite [mm]", "9.5", "9.5mm"),
+        ("Breite in cm", "1", "1cm"),
+        ("width in", "3/8", "3/8in"),
+        ("Width, in.", "3/8", None),
+        ("Height (inches)", "8 1/2", "8 1/2inches"),
+        ("Höhe [cm]", "21", "21cm"),
+        ("panel (cm)", "2x3", "2x3cm"),
+        ("size (mm)", "4", "4mm"),
+        ("Width (cm)", "9mm", "9mm"),
+        ("Width (cm)", '3/8"', '3/8"'),
+        ("Width (cm)", 0.9, "0.9cm"),
+        ("Width (cm)", 2, "2cm"),
+        ("title (mm)", "9", None),
+        ("mm", "9", None),
+    ],
+)
+def test_a_unit_in_the_heading_serves_bare_figures(name: str, cell: object, meant: object) -> None:
+    """A value with its own unit wins; a column that has no unit has none in its name."""
+    if meant is None:
+        with pytest.raises(FieldError):
+            Naming().use_of(name)
+        return
+    use = Naming().use_of(name)
+    assert with_unit(cell_value(use.meaning, cell), use.unit) == meant
+
+
+def test_a_unit_in_the_heading_counts_as_if_it_were_typed() -> None:
+    """In Python too."""
+    assert check_row({"Titel": "Tide Tables", "Breite [cm]": 1.2, "Höhe (in)": "8"}) == check_row(
+        {"title": "Tide Tables", "width": "12mm", "height": "8in"}
+    )
+
+
+@pytest.mark.parametrize(
+    ("said", "names"),
+    [
+        (("Dicke=width",), ("title", "width", "")),
+        (("dicke = WIDTH", "Cloth=note"), ("title", "width", "")),
+        (("Dicke [cm]=width",), ("title", "width", "")),
+    ],
+)
+def test_what_a_column_means_can_be_said(said: tuple[str, ...], names: tuple[str, ...]) -> None:
+    options = TableOptions(keep=("cloth",), columns=said)
+    found = Columns.of(["title", "Dicke [cm]", "Cloth"], options, "books.csv:1")
+    assert (found.names, found.units) == (names, ("", "cm", ""))
+    assert (found.kept_names, found.note) == (("Cloth",), None)
+
+
+@pytest.mark.parametrize(
+    ("said", "message"),
+    [
+        (("Dicke",), "--column: no column with what it means: 'Dicke'; write it as"),
+        (("=width",), "no column with what it means"),
+        (("Dicke=",), "no column with what it means"),
+        (("Dicke=widht",), "nothing that a column can mean: 'Dicke=widht'; did you mean 'width'"),
+        (("Dicke=width", "dicke=height"), "said twice of one column: 'dicke=height'"),
+        (("Dicke=width", "Cloth=width"), "said of two columns: 'Cloth=width'"),
+        (("Thickness=width",), "--column: no such column in the table.*it has title, Dicke, Cloth"),
+        (("Dicke=title", "Cloth=note"), "a column twice, as number 1 and 2: 'title, Dicke'"),
+        (("Dicke=width",), "no column of that name is known: 'Cloth'"),
+    ],
+)
+def test_what_cannot_be_said_of_a_column(said: tuple[str, ...], message: str) -> None:
+    with pytest.raises(FieldError, match=message):
+        Columns.of(["title", "Dicke", "Cloth"], TableOptions(columns=said), "books.csv:1")
+
+
+def test_two_columns_for_one_meaning_are_refused() -> None:
+    with pytest.raises(FieldError, match=r"as number 1 and 2: 'Titel, title'.*'Titel=note'"):
+        columns("Titel", "title")
+    found = Columns.of(["Titel", "title"], TableOptions(columns=("Titel=note",)), "books.csv:1")
+    assert (found.names, found.kept) == (("", "title"), (0,))
+    assert "a column twice" in check_row({"Titel": "Tides", "title": "Tides"})["error"]
 
 
 def test_a_column_is_carried_along_where_asked() -> None:
@@ -81,11 +232,10 @@ def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
     [
         (("title", "band-height", "Band_Height"), (), "twice, as number 2 and 3"),
         (("author", "width"), (), "no column 'title'"),
-        (("title", "", "width"), (), "column 2: a column without a name"),
-        (("title", "width"), ("colour",), "--keep: no such column to keep: 'colour'"),
+        (("title", "width"), ("colour",), "--keep: no such column in the table: 'colour'"),
         (("title", "verdict"), ("verdict",), "the results have a column of that name"),
         (("title", "lines"), ("lines",), "the results have a column of that name"),
-        (("ti\0tle",), (), "no text.*UTF-16"),
+        (("ti\0tle",), (), "no text.*--encoding"),
     ],
 )
 def test_what_no_heading_may_be(names, keep, said) -> None:

@@ -14,8 +14,8 @@ import re
 import pytest
 
 from spinefit.batch import check_row
-from spinefit.batch.model import Row, TableStyle
-from spinefit.batch.reading import read_table
+from spinefit.batch.model import Row, TableOptions, TableStyle
+from spinefit.batch.reading import Table, read_table
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import FieldError, SpinefitError
 
@@ -30,15 +30,21 @@ NASTY = [
 ]
 
 
-def rows(raw: bytes, name: str = "books.csv", keep: tuple[str, ...] = ()) -> list[Row]:
-    return list(read_table(io.BufferedReader(io.BytesIO(raw)), name, keep).rows)
+def read(raw: bytes, name: str = "books.csv", **options) -> Table:
+    return read_table(io.BufferedReader(io.BytesIO(raw)), name, TableOptions(**options))
+
+
+def rows(raw: bytes, name: str = "books.csv", **options) -> list[Row]:
+    return list(read(raw, name, **options).rows)
 
 
 def titles(raw: bytes, name: str = "books.csv") -> list[object]:
     return [row.cells.get("title") for row in rows(raw, name)]
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"])
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"]
+)
 @pytest.mark.parametrize("delimiter", [",", ";", "\t"])
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 def test_what_the_standard_writer_writes_comes_back(encoding, delimiter, end) -> None:
@@ -87,8 +93,8 @@ def test_an_ending_of_tabs_decides() -> None:
     ("line", "column", "said"),
     [
         (b"Ti\0des,9", "title", "a NUL character"),
-        (b"Tides \xff\xfe,9", "title", "no UTF-8"),
-        (b"Tides,9\xe9", "width", "no UTF-8"),
+        (b"Tides \xc3\xa9 \xff,9", "title", "no UTF-8"),
+        ("Tides Å,9".encode() + b"\xe9", "width", "no UTF-8; save the table as UTF-8, or say its"),
         (b"Tides", "width", "1 cell where the heading has 2; end every cell"),
         (b"Tides,9,10", "", "3 cells where the heading has 2; a cell that holds"),
         (b'"Tides"x,9', "", """cannot be read (',' expected after '"'); double a quote"""),
@@ -162,10 +168,9 @@ def test_a_bad_line_of_json_is_a_row_at_fault(line, column, said) -> None:
     [
         (b"", "an empty table"),
         (b"\n \n", "an empty table"),
-        ("title,width\nTides,9\n".encode("utf-16-le"), "no text.*UTF-16"),
-        ("title,width\n".encode("utf-32"), "UTF-32"),
+        ("title,width\nTides,9\n".encode("utf-16-le"), "no text.*--encoding"),
         (b'title,"width\n', "the heading cannot be read"),
-        (b"title,,width\nTides,,9\n", "column 2: a column without a name"),
+        (b"width,height\nTides,9\n", "no column 'title'"),
         (b'[{"title": "Tides", "width": 9}]', "JSON that is not one object a line"),
         (b'[\n  {"title": "Tides"}\n]', "JSON that is not one object a line"),
         (b'{\n  "title": "Tides"\n}', "JSON that is not one object a line"),
@@ -220,7 +225,7 @@ def test_a_decimal_comma_in_quotes_is_read_where_commas_part_the_cells_too() -> 
 def json_rows(*said: dict[str, object], keep: tuple[str, ...] = ()) -> tuple[list[Row], list]:
     """Rows of JSON Lines, and each with what is carried along of it by name."""
     raw = "\n".join(map(json.dumps, said)).encode()
-    table = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl", keep)
+    table = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl", TableOptions(keep=keep))
     found = list(table.rows)
     return found, [
         {name: cell for name, cell in zip(table.kept, row.kept, strict=True) if cell}
@@ -259,7 +264,7 @@ def test_the_form_of_a_table_is_told(delimiter, end, quoting, encoding, figure) 
     names = ("Title", "panel" if "x" in figure else "width", "note")
     writer.writerows([names, ("Tides, 1,5", figure, "1,5")])
     raw = sink.getvalue().encode(encoding)
-    found = read_table(io.BufferedReader(io.BytesIO(raw)), "books.csv", ("all",))
+    found = read_table(io.BufferedReader(io.BytesIO(raw)), "books.csv", TableOptions(keep=("all",)))
     assert (found.kept, next(found.rows).kept) == (names, ("Tides, 1,5", figure, "1,5"))
     assert found.meanings == ("title", names[1], "")
     marked = encoding != "utf-8"
@@ -307,7 +312,9 @@ def test_a_slow_stream_is_read_like_a_quick_one() -> None:
 def test_a_first_row_that_cannot_be_read_carries_nothing(bad: str) -> None:
     """It is one row at fault, and the next is read."""
     raw = f'{bad}\n{{"title": "Tides"}}'.encode()
-    table = read_table(io.BufferedReader(io.BytesIO(raw)), "books.jsonl", ("all",))
+    table = read_table(
+        io.BufferedReader(io.BytesIO(raw)), "books.jsonl", TableOptions(keep=("all",))
+    )
     assert [row.fault is None for row in table.rows] == [False, True]
 
 
@@ -316,7 +323,7 @@ def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
     with pytest.raises(FieldError, match="--keep: the results have a column of that name"):
         json_rows({"title": "Tides"}, keep=("Verdict",))
     with pytest.raises(FieldError, match="the results have a column"):
-        json_rows({"title": "Tides", "verdict": 1}, keep=("all",))
+        json_rows({"title": "Tides", "verdict": 1}, keep=("all", "verdict"))
     (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})
     assert row.fault == ("ISBN", "a column twice; keep one of them")
 
@@ -332,11 +339,129 @@ def test_columns_that_a_spreadsheet_leaves_behind_are_none() -> None:
     assert [row.kept for row in found[:3]] == [("x",), ("y",), ("z",)]
     assert found[2].fault is not None and "below no name, in column 5" in found[2].fault.text
     assert found[3].fault is not None and "6 cells" in found[3].fault.text
+    between = rows(b"title,,width\nTides,,9\nQuay,x,9\n")
+    assert [row.fault for row in between] == [
+        None, ("", "a cell below no name, in column 2; name it in the heading"),
+    ]  # fmt: skip
 
 
 def test_a_row_at_fault_keeps_what_tells_which_book_it_is() -> None:
-    (found,) = rows(b"id,title,width\n7,Tides \xff,9\n")
+    (found,) = rows(b"id,title,width\n7,Tides \xc3\xa9 \xff,9\n")
     assert (found.kept, found.fault is None) == (("7",), False)
     (found,) = rows(b"id;title;width;sizes\n7;Tides;9;10,5\n")
     assert (found.kept, found.cells["title"]) == (("7",), "Tides")
     assert found.fault is not None and found.fault.column == "sizes"
+
+
+# Where the heading stands
+
+LISTED = "Reading room\n\ntitle;width\nTides;9,5\n"
+
+
+def test_lines_above_the_heading_are_passed_over() -> None:
+    table = read(LISTED.encode(), heading_row=3)
+    assert [(row.line, dict(row.cells)) for row in table.rows] == [
+        (4, {"title": "Tides", "width": "9,5"})
+    ]
+    assert (table.style.heading_row, table.style.delimiter, table.style.decimal_comma) == (
+        3,
+        ";",
+        True,
+    )
+
+
+@pytest.mark.parametrize("above", [0, 1, 19])
+def test_where_the_heading_may_be_is_said(above: int) -> None:
+    """Among the twenty lines below the first; by its usual name too."""
+    lines = ["Reading room", *[""] * above, "Titel;Breite", "Tides;9"]
+    with pytest.raises(FieldError, match=f"line {above + 2} may be .* --heading-row {above + 2}$"):
+        read("\n".join(lines).encode())
+    lines.insert(1, "\n" * 20)
+    with pytest.raises(FieldError, match="no column of that name is known: 'Reading room'") as said:
+        read("\n".join(lines).encode())
+    assert "--heading-row" not in str(said.value)
+
+
+def test_a_heading_with_a_title_is_not_sought_elsewhere() -> None:
+    with pytest.raises(FieldError, match="'Cloth'") as said:
+        read(b"title,width,Cloth\ntitle,9,blue\n")
+    assert "--heading-row" not in str(said.value)
+
+
+@pytest.mark.parametrize("number", [2, 5, 900])
+def test_a_heading_that_is_not_there(number: int) -> None:
+    with pytest.raises(FieldError, match=f"--heading-row: no such line with names: '{number}'"):
+        read(LISTED.encode(), heading_row=number)
+
+
+def test_json_lines_have_no_heading() -> None:
+    with pytest.raises(FieldError, match="--heading-row: JSON Lines have no heading"):
+        read(b'{"title": "Tides"}', heading_row=1)
+
+
+# Encodings
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "mac-roman"])
+@pytest.mark.parametrize(
+    "title",
+    [
+        "Höhe der Flut; Ölzeug, Übersicht, Straße", "„Möwen“ – eine Zählung", "Küste",
+        "Les marées de l’été à Wrackness", "« Près de la côte », garçon, cœur", "À la ligne",
+        "PÊCHE À LA LIGNE", "Navegación y señales: el año", "¿Dónde está el faro?", "Geografía",
+        "Fyr og tåke på kysten", "Øyer, ærfugl og sjømerker", "Båk og brenning", "Öar och skär",
+        "Città e libertà", "È tardi, perché?", "Navegação e marés",
+        "The Captain’s “Log”", "Fog—signals and horns", "1848–1870", "‘Tides’ … and lamps",
+        "It’s 20 °C", "O’Hara of Wrackness", "Naïve café",
+    ],
+)  # fmt: skip
+def test_bytes_that_are_no_utf_8_are_of_one_of_two_encodings(encoding: str, title: str) -> None:
+    """Of each language, of quotation marks and dashes alone too; and it is said which."""
+    table = read(f'title,width\n"{title}",9\n'.encode(encoding))
+    assert next(table.rows).cells["title"] == title
+    assert table.style.encoding == encoding
+    assert table.notes == (f"no UTF-8, so read as {encoding}; --encoding says otherwise",)
+
+
+def test_an_encoding_that_is_said_is_taken() -> None:
+    """Any that Python knows, and no note on it."""
+    for title, encoding in (("Маяк", "koi8-r"), ("Φάρος", "iso-8859-7"), ("灯台", "shift_jis")):
+        table = read(f"title,width\n{title},9\n".encode(encoding), encoding=encoding)
+        assert (next(table.rows).cells["title"], table.notes) == (title, ())
+    table = read("title,width\nÉté,9\n".encode("utf-16-le"), encoding="UTF-16LE")
+    assert (next(table.rows).cells["title"], table.style.encoding) == ("Été", "utf-16-le")
+
+
+@pytest.mark.parametrize(
+    ("raw", "encoding", "said"),
+    [
+        (b"title\nTides\n", "latin-99", "--encoding: no such encoding: 'latin-99'"),
+        (b"title\nTides\n", "rot13", "--encoding: no such encoding: 'rot13'"),
+        (b"title\nTides\n", "base64", "--encoding: no such encoding"),
+        (b"title\nTides\n", "a\0b", "--encoding: no such encoding"),
+        ("title\nÉté\n".encode(), "ascii", "another encoding .*0xc3.*: 'ascii'"),
+        (b"title\n\xc9t\xe9\n", "utf-8", "another encoding .*: 'utf-8'"),
+        (b"\xef\xbb\xbftitle\n", "cp1252", "byte order mark says utf-8: 'cp1252'"),
+    ],
+)
+def test_an_encoding_that_cannot_be(raw: bytes, encoding: str, said: str) -> None:
+    with pytest.raises(FieldError, match=said):
+        read(raw, encoding=encoding)
+
+
+def test_the_mark_of_a_table_may_be_said_too() -> None:
+    for raw, encoding in (("utf-8-sig", "utf-8"), ("utf-16", "utf-16"), ("utf-8-sig", "utf8")):
+        table = read("title\nÉté\n".encode(raw), encoding=encoding)
+        assert (next(table.rows).cells["title"], table.style.marked) == ("Été", True)
+
+
+def test_bytes_far_down_that_are_no_text_are_a_fault_of_their_row() -> None:
+    """Nobody may read the rows before them otherwise than they were."""
+    raw = b"title,width\n" + b"Tides,9\n" * 20_000 + b"\xc9t\xe9,9\n"
+    *_, last = rows(raw)
+    assert (last.line, last.fault) == (
+        20_002,
+        ("title", "bytes that are no UTF-8; save the table as UTF-8, or say its --encoding"),
+    )
+    *_, last = rows(raw, encoding="cp1252")
+    assert last.cells["title"] == "Été"

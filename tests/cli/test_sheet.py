@@ -331,7 +331,7 @@ def test_what_is_refused_of_a_single_label(
         ("title\nA\n", "standard input:2: neither the width of a back nor a panel is given"),
         ('title,panel\n"A,3x3\n', "standard input:2: the row cannot be read"),
         ("title,panel\n", "standard input: no row below the heading"),
-        ("title,panel\nA,3x3\n\udcff,3x3", "standard input:3: column 'title': bytes that are no"),
+        ("title,panel\né,30x30\n\udcff,3x3", "standard input:3: column 'title': bytes that are no"),
         ("title,width,author\nA,20,B\n", "standard input:2: column 'author': one title a row"),
         ("title,panel,set\nA,30x20,B\n", "standard input:2: column 'set': one title a row"),
         ("title,panel,font\nA,30x20,x.ttf\n", "standard input:2: column 'font': no such font file"),

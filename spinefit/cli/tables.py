@@ -1,0 +1,123 @@
+"""Where does a table come from, and how is it to be read?
+
+In: its name, ``-`` for standard input, and the options that `takes_table` gives to every command
+that reads one. Out: the `Table` that `spinefit.batch.reading` makes; what is to be known of how
+it was read stands on standard error.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import wraps
+from itertools import chain
+from typing import IO, TYPE_CHECKING, Any
+
+import click
+
+from spinefit.cli import output
+from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.job.lengths import parse_count
+
+if TYPE_CHECKING:
+    from spinefit.batch.model import TableOptions
+    from spinefit.batch.reading import Table
+
+STDIN = "-"
+"""The name of a table that means standard input."""
+
+_OPTIONS = (
+    ("--column", "NAME=MEANING", "What a column of the table means, such as 'Breite=width'. [the "
+     "names of options, and usual ones in English, German, French, Dutch, Spanish and Italian]"),
+    ("--heading-row", "N", "The line that names the columns; those above are passed over. [the "
+     "first]"),
+    ("--encoding", "NAME", "Of a CSV, such as cp1252 or mac-roman. [UTF-8, or what its byte order "
+     "mark says; else guessed between these two]"),
+)  # fmt: skip
+
+
+def takes_table(command: Callable[..., int]) -> Callable[..., int]:
+    """Give a command the options of how a table is to be read, as ``how``."""
+
+    @wraps(command)
+    def with_options(*args: Any, **options: Any) -> int:
+        from spinefit.batch.model import TableOptions
+
+        how = TableOptions(
+            None, options.pop("column"), options.pop("encoding"), _row(options.pop("heading_row"))
+        )
+        return command(*args, how=how, **options)
+
+    taking: Callable[..., int] = with_options
+    for name, metavar, meaning in reversed(_OPTIONS):
+        several = name == "--column"
+        taking = click.option(name, metavar=metavar, help=meaning, multiple=several)(taking)
+    return taking
+
+
+def _row(typed: str | None) -> int | None:
+    if typed is None:
+        return None
+    try:
+        found = parse_count(typed, figures=7)
+    except SpinefitError:
+        found = 0
+    if found < 1:
+        raise FieldError(
+            "no number of a line", value=typed, where="--heading-row", remedy="such as 3"
+        )
+    return found
+
+
+def shown_name(name: str) -> str:
+    """A table's name as messages have it."""
+    return "standard input" if name == STDIN else name
+
+
+@contextmanager
+def opened_table(name: str, where: str, how: TableOptions) -> Iterator[tuple[Table, IO[bytes]]]:
+    """A table, its heading read and its rows to be read as they are asked for, and its bytes.
+
+    Args:
+        name: the file, or ``-``.
+        where: the option or argument that named it.
+        how: how it is to be read.
+
+    Raises:
+        JobError: it cannot be read, or has no row.
+        FieldError: its heading cannot be understood.
+    """
+    with _opened(name, where) as stream:
+        from spinefit.batch.reading import read_table
+        from spinefit.job.files import folder_of
+
+        folder = "" if name == STDIN else folder_of(name)
+        table = read_table(stream, shown_name(name), how, folder=folder)
+        first = next(table.rows, None)
+        if first is None:
+            raise JobError(
+                "no row below the heading", where=shown_name(name), remedy="give a book a line"
+            )
+        for note in table.notes:
+            output.complain(f"{shown_name(name)}: {note}")
+        yield table._replace(rows=chain([first], table.rows)), stream
+
+
+@contextmanager
+def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
+    if name == STDIN:
+        if sys.stdin is None:  # closed before we began
+            raise JobError("standard input is closed", where=where, remedy="name a file")
+        yield sys.stdin.buffer
+        return
+    try:
+        file = open(name, "rb")  # noqa: SIM115 (faults of its reading are not of its opening)
+    except (OSError, ValueError) as fault:
+        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
+        raise JobError(
+            f"the table cannot be read ({reason})", value=name, where=where,
+            remedy="name a CSV or JSON Lines file",
+        ) from None  # fmt: skip
+    with file:
+        yield file

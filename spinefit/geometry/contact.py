@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -78,7 +79,7 @@ def support_limit(
     Returns:
         The contact, with the edge met.
     """
-    edges = edges_of([outline_mm])
+    edges = _sides_of(outline_mm)
     outward = -edges.normal
     points = np.concatenate([np.asarray(ring, dtype=np.float64) for ring in rings])
     left, bottom, right, top = ink
@@ -91,6 +92,11 @@ def support_limit(
     first = int(np.argmin(sizes))
     size_mm = max(0.0, float(sizes[first]))
     return Contact(size_mm, (_point(edges.start[first]), _point(edges.end[first])))
+
+
+@lru_cache(maxsize=16)  # of one panel again and again
+def _sides_of(outline_mm: Ring) -> Edges:
+    return edges_of([outline_mm])
 
 
 def first_contact(

@@ -57,6 +57,7 @@ def turn_box(box: Box, turn: Turn) -> Box:
     return box
 
 
+@lru_cache(maxsize=16)
 def bounds_of(ring: Ring) -> Box:
     """The bounding box (left, bottom, right, top) of a ring."""
     xs, ys = zip(*ring, strict=True)

@@ -29,7 +29,7 @@ from shapely.geometry.base import BaseGeometry
 
 from spinefit.geometry.plane import Corners, Ring, flatten, turn_point
 from spinefit.geometry.rings import inked_rings, winds_round
-from spinefit.shaping.glyphs import Outline, Placed
+from spinefit.shaping.glyphs import Box, Outline, Placed
 from spinefit.shaping.glyphs import Point as Place
 from spinefit.tolerances import CONTOUR_STEP_EM, FAULT_SHARE, FLATTENING_ERROR_EM, ON_SIDE_MM
 from spinefit.vocabulary import Turn
@@ -283,6 +283,11 @@ def ink_rings(ink: BaseGeometry) -> tuple[Corners, ...]:
     return tuple(ring[:-1] for ring in np.split(corners, ends) if len(ring))
 
 
+def line_hull(placed: Iterable[Placed]) -> npt.NDArray[np.float64]:
+    """The corners of the hull of a line, in em, in an array of shape (n, 2)."""
+    return hull_corners(np.concatenate([np.add(glyph_hull(each), at) for each, *at in placed]))
+
+
 def ink_hull(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> Ring:
     """The convex hull of a group, in em; without corners where there is no ink.
 
@@ -295,6 +300,27 @@ def ink_hull(placed: Iterable[Placed], *, turn: Turn = Turn.NONE) -> Ring:
     """
     hulls = [np.add(glyph_hull(outline), (x_em, y_em)) for outline, x_em, y_em in placed]
     return hull_of(hulls, turn=turn)
+
+
+def hull_corners(corners: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """Those of many corners, of shape (n, 2), that the convex hull of all has."""
+    return shapely.get_coordinates(LineString(corners).convex_hull)
+
+
+def lines_hull(
+    lines: Iterable[tuple[Corners, float, float]], boxes: Iterable[Box], *, turn: Turn
+) -> npt.NDArray[np.float64]:
+    """Corners of the hull of lines and of boxes, turned, in an array of shape (n, 2).
+
+    Args:
+        lines: the hull of each, how many times as large it stands and by how much higher.
+        boxes: left, bottom, right and top.
+        turn: how all are turned as they will stand in the panel.
+    """
+    corners = [np.asarray(hull) * scale + (0.0, up_em) for hull, scale, up_em in lines]
+    corners += [np.array([(a, b), (c, b), (c, d), (a, d)]) for a, b, c, d in boxes]
+    axes = turn_point((1.0, 0.0), turn), turn_point((0.0, 1.0), turn)
+    return hull_corners(np.concatenate(corners) @ np.array(axes))
 
 
 def hull_of(corners: Sequence[npt.ArrayLike], *, turn: Turn = Turn.NONE) -> Ring:

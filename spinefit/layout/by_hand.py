@@ -8,6 +8,7 @@ and a text is broken as if no line had been moved, so that each value stays with
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
 
@@ -37,7 +38,7 @@ def moved_line(text: SetText, at: int, words: str, levels: Levels, baseline_em: 
     if title.nudges:
         up_em, title = title.nudges[at]
         up_em *= text.scale
-    _letters, box = title.set_line(words, levels)
+    box = _line_box(title, words, levels and tuple(levels))
     if box is None:
         raise FontError("a line without ink", value=words, where="TITLE")
     return SetLine(
@@ -51,6 +52,11 @@ def moved_line(text: SetText, at: int, words: str, levels: Levels, baseline_em: 
         width_em=(box[2] - box[0]) * text.scale,
         reach_em=(box[1] * text.scale, box[3] * text.scale),
     )
+
+
+@lru_cache(maxsize=256)  # a label is laid in hundreds of sizes, its lines alike in all
+def _line_box(title: ShapedTitle, words: str, levels: Levels) -> Box | None:
+    return title.set_line(words, levels)[1]
 
 
 def moved_group(title: ShapedTitle, lines: Lines, group: Group) -> Group:

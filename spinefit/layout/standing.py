@@ -300,10 +300,12 @@ class Standing:
         @cache
         def hull() -> Ring:
             if group.set_lines:
-                return _label_hull(group, turn)
+                return polygons.hull_of([_label_hull(group, turn)])
             return polygons.ink_hull(placed(), turn=turn)
 
         def rings() -> tuple[Corners, ...]:
+            if convex and group.set_lines:  # the corners of its hull, as they come
+                return (_label_hull(group, turn),)
             if convex:
                 return (hull(),)
             return polygons.ink_rings(ink())
@@ -330,33 +332,27 @@ class Standing:
         return limit, nearest_mm
 
 
-def _label_hull(group: Group, turn: Turn) -> Ring:
+def _label_hull(group: Group, turn: Turn) -> Corners:
     """The hull of a label with several texts, laid in many sizes: of those of its lines."""
-    from spinefit.geometry.polygons import hull_of
+    from spinefit.geometry.polygons import lines_hull
 
-    corners = [
-        [
-            (x * line.scale, y * line.scale + line.baseline_em)
-            for x, y in _line_hull(line.title, line.text, line.levels and tuple(line.levels))
-        ]
-        for line in group.set_lines
-    ]
-    corners += [
-        [(left, bottom), (right, bottom), (right, top), (left, top)]
-        for left, bottom, right, top in chain.from_iterable(group.rules)
-    ]
-    return hull_of(corners, turn=turn)
+    hulls = (
+        (_line_hull(one.title, one.text, one.levels and tuple(one.levels)), one.scale,
+         one.baseline_em)
+        for one in group.set_lines
+    )  # fmt: skip
+    return lines_hull(hulls, chain.from_iterable(group.rules), turn=turn)
 
 
 @lru_cache(maxsize=64)
-def _line_hull(title: ShapedTitle, text: str, levels: Levels) -> Ring:
+def _line_hull(title: ShapedTitle, text: str, levels: Levels) -> Corners:
     """The hull of a line in its own em, its ink centred on x = 0."""
-    from spinefit.geometry.polygons import ink_hull
+    from spinefit.geometry.polygons import line_hull
 
     placed, box = title.set_line(text, levels)
     assert box is not None  # it has ink, or it would have no width
     middle = (box[0] + box[2]) / 2
-    return ink_hull((outline, x - middle, y) for outline, x, y in placed)
+    return line_hull((outline, x - middle, y) for outline, x, y in placed)
 
 
 def _centre(job: ResolvedJob, title: ShapedTitle, candidate: Candidate) -> Centre:

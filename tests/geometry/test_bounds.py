@@ -16,7 +16,7 @@ from spinefit.geometry.boundary import coarse_boundary
 from spinefit.geometry.discs import profile_of
 from spinefit.geometry.gaps import Gap, gap_between, gap_em_of, least_gap_em
 from spinefit.geometry.polygons import glyph_polygon as ink_of
-from spinefit.geometry.polygons import inscribed_em, least_counter_em, polygons_of
+from spinefit.geometry.polygons import hull_corners, inscribed_em, least_counter_em, polygons_of
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import FLATTENING_ERROR_EM
@@ -115,3 +115,13 @@ def test_a_place_is_never_measured_thinner_than_the_search_allows(outline, at_mo
         least_em = strokes._at_least(found_em, boundary.side_em)
         width_em = strokes._measured(outline, place).width_em
         assert least_em <= width_em < math.inf
+
+
+points = st.tuples(st.floats(-1, 1), st.floats(-1, 1))
+
+
+@given(st.lists(points, min_size=3, max_size=40), st.floats(0, 2 * math.pi))
+def test_no_corner_reaches_farther_than_those_of_the_hull(corners, turn_rad):
+    every = np.array(corners)
+    way = np.array([math.cos(turn_rad), math.sin(turn_rad)])
+    assert np.max(hull_corners(every) @ way) == pytest.approx(np.max(every @ way), abs=1e-12)

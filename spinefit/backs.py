@@ -163,7 +163,7 @@ def pattern_of(
 
 
 def _titles(volumes: Sequence[tuple[str, Job | BackPlan]]) -> list[tuple[str, BackPlan]]:
-    return [(label, plan_of(own) if isinstance(own, Job) else own) for label, own in volumes]
+    return [(label, own if isinstance(own, BackPlan) else plan_of(own)) for label, own in volumes]
 
 
 _OPTIONS = {"text": "TITLE", "font": "--font", "case": "--case", "size": "--size",

@@ -9,23 +9,20 @@ every fault names the file and the number of the table, from 1.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
-from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.job.model import Job
 from spinefit.job.texts import text_of_back
 from spinefit.job.values import Panel
-from spinefit.vocabulary import Case, Die, Frame, FrameCorners, Role, Stock, Tone, Work
+from spinefit.vocabulary import Case, Role
 
 if TYPE_CHECKING:
-    from spinefit.catalogue import Method
-    from spinefit.job.model import Recess
-    from spinefit.job.places import CallNumber, FrontBoard
-    from spinefit.job.values import OldLettering
+    pass
 
 
 class Zone(NamedTuple):
@@ -102,63 +99,26 @@ class BackText:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BackPlan:
-    """The texts on one back.
+class BackPlan(Job):
+    """The texts on one back: what a `Job` says of it, and each text instead of a title.
+
+    Several texts need the back's height. A panel, its shape, a front board and a label of given
+    size are for a title alone; a recess, old lettering and the size and lines of the lettering are
+    the title's, the frame every label's.
 
     Attributes:
-        spine: the spine as measured; several texts need its height. None for a title alone on
-            a panel or a front board.
         texts: the texts, one of them the title, every role once at most.
-        lettering: how they are lettered; its ``size_pt`` and ``lines`` are the title's.
-        market: ISO 3166 code of the country where the book is sold or shelved.
-        language: BCP 47 tag of the texts.
-        method: the way the lettering is made.
-        stock, die: of blocked foil.
-        work: the kind of work, whose custom it follows.
-        reading_distance_mm: from the eye to the shelf.
         order: the order of the texts on a back without bands.
         relation: whether the sizes are graded or all one.
-        slash_breaks: False where `` / `` in a text is no forced break, as in catalogues.
-        label_thickness_mm: thickness of the labels; None for the method's.
-        panel, shape, front_board, label_size: as of a `Job`, for a title alone.
-        frame, frame_corners: of every label, as of a `Job`.
-        covering_colour, ink_colour: likewise.
-        recess, old_lettering, overlap_mm: as of a `Job`; they are the title's.
-        lap_mm: how far labels go round onto the boards; None between the joints.
-        call_number: as of a `Job`; how a text of that role stands.
         font_choice: which of the fonts that the method usually takes serves all texts, where none
             is named; None for a title alone, which tries them in turn.
         apart: in a set, True where it goes its own way, False where it stays like the others
             whatever that costs them; None for what the plan finds.
     """
 
-    spine: Spine | None = None
     texts: tuple[BackText, ...] = ()
-    lettering: Lettering = field(default_factory=Lettering)
-    market: str | None = None
-    language: str | None = None
-    method: str | Method | None = None
-    stock: Stock | None = None
-    die: Die | None = None
-    work: Work | None = None
-    reading_distance_mm: float | None = None
     order: Order = Order.CUSTOM
     relation: Relation = Relation.GRADED
-    slash_breaks: bool = True
-    label_thickness_mm: float | None = None
-    panel: Panel | None = None
-    shape: Shape | None = None
-    front_board: FrontBoard | None = None
-    recess: Recess | None = None
-    old_lettering: OldLettering | None = None
-    overlap_mm: float | None = None
-    label_size: Panel | None = None
-    frame: Frame | None = None
-    frame_corners: FrameCorners | None = None
-    covering_colour: Tone | None = None
-    ink_colour: Tone | None = None
-    lap_mm: float | None = None
-    call_number: CallNumber | None = None
     font_choice: int | None = None
     apart: bool | None = None
 
@@ -187,19 +147,18 @@ class BackPlan:
         return None if self.panel is None else self.panel.height_mm
 
 
-SHARED_WITH_JOB = (
-    "spine", "lettering", "market", "language", "method", "reading_distance_mm", "slash_breaks",
-    "label_thickness_mm", "panel", "shape", "front_board", "recess", "old_lettering", "overlap_mm",
-    "stock", "die", "work", "label_size", "frame", "frame_corners", "covering_colour",
-    "ink_colour", "lap_mm", "call_number",
-)  # fmt: skip
-"""Fields of a `BackPlan` that a `Job` has too."""
+def said_of(job: Job) -> dict[str, Any]:
+    """What was said of a back, but for its words."""
+    return {one.name: getattr(job, one.name) for one in fields(Job) if one.name not in _OF_WORDS}
+
+
+_OF_WORDS = ("title", "parts", "role")
 
 
 def plan_of(job: Job) -> BackPlan:
     """A title alone as the only text of its back."""
     title = BackText(role=job.role or Role.TITLE, text=job.title)
-    return BackPlan(texts=(title,), **{name: getattr(job, name) for name in SHARED_WITH_JOB})
+    return BackPlan(texts=(title,), **said_of(job))
 
 
 def back_plan(

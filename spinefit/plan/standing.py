@@ -22,7 +22,7 @@ from spinefit.job.values import OldLettering
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.text import JudgedText, judge_text
-from spinefit.plan.model import SHARED_WITH_JOB, BackPlan, BackText, Zone
+from spinefit.plan.model import BackPlan, BackText, Zone, said_of
 from spinefit.tolerances import SAME_MM
 from spinefit.vocabulary import Level, Orientation, Reading, Role, Status
 
@@ -76,7 +76,7 @@ def size_asked_pt(plan: BackPlan, text: BackText) -> float | None:
 
 def job_of(plan: BackPlan, text: BackText) -> Job:
     """The text as a job of its own on the whole back, its size left open."""
-    said = {name: getattr(plan, name) for name in SHARED_WITH_JOB}
+    said = said_of(plan)
     if text.role is not Role.CALL_NUMBER:
         said["call_number"] = None
     lettering = replace(

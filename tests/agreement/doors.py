@@ -28,7 +28,7 @@ from tests.agreement.books import Book, Value, Volumes
 
 __all__ = [
     "OF_A_TEXT", "ONE_BOOK", "SET_DOORS", "Answered", "Rows", "asked_of", "asked_rows",
-    "can_be_a_plan", "differences", "flat_seen", "job_of_one_text", "job_of_two_volumes", "of_rows",
+    "differences", "flat_seen", "job_of_one_text", "job_of_two_volumes", "of_rows",
     "options", "seen", "toml",
 ]  # fmt: skip
 
@@ -235,25 +235,11 @@ def _job(book: Book) -> Job:
 
 
 def _planned(book: Book, _folder: Path) -> Answered:
-    plan = BackPlan(texts=(BackText(role=Role.TITLE, text=book.title),), **_of_a_plan(_job(book)))
-    found = plan_back(plan)
+    job = _job(book)
+    text = BackText(role=job.role or Role.TITLE, text=book.title)
+    said = {field.name: getattr(job, field.name) for field in fields(Job)} | {"title": ""}
+    found = plan_back(BackPlan(texts=(text,), **said))
     return Answered(None, str(found.verdict), tuple(to_dict(one.report) for one in found.texts))
-
-
-_OF_TEXTS = ("title", "parts")  # what is lettered
-
-
-def _of_a_plan(job: Job) -> dict[str, Any]:
-    """What was said beside the title."""
-    said = {
-        field.name: getattr(job, field.name) for field in fields(Job) if field.name not in _OF_TEXTS
-    }
-    return {name: value for name, value in said.items() if value is not None}
-
-
-def can_be_a_plan(book: Book) -> bool:
-    """Whether a `BackPlan` has an attribute for everything that is said of the book."""
-    return _of_a_plan(_job(book)).keys() <= {field.name for field in fields(BackPlan)}
 
 
 ONE_BOOK = {

@@ -23,7 +23,6 @@ from tests.agreement.doors import (
     Answered,
     Rows,
     asked_rows,
-    can_be_a_plan,
     differences,
     flat_seen,
     of_rows,
@@ -33,7 +32,6 @@ from tests.agreement.doors import (
 NAMES = [book.name for book in BOOKS]
 IN_A_TABLE = BOOKS[::3]  # as sets, which are planned as those of a job file are
 WITH_ITS_OWN = [book for book in BOOKS if OF_A_TEXT.keys() & book.said.keys()]
-PLANS = [book for book in BOOKS if can_be_a_plan(book)]
 each_book = pytest.mark.parametrize("book", BOOKS, ids=NAMES)
 each_set = pytest.mark.parametrize("volumes", SETS, ids=[one.name for one in SETS])
 
@@ -83,7 +81,7 @@ def test_fields_beside_the_text_say_what_they_say_above_it(book: Book, tmp_path:
     agrees(ONE_BOOK["one text with its own fields"](book, tmp_path), book)
 
 
-@pytest.mark.parametrize("book", PLANS, ids=[book.name for book in PLANS])
+@each_book
 def test_one_book_as_a_plan_in_python(book: Book, tmp_path: Path) -> None:
     agrees(ONE_BOOK["plan_back"](book, tmp_path), book)
 

@@ -7,7 +7,7 @@ Planned by `plan`, said by `say`; nothing is worked out here. Pure but for readi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 
 from spinefit.errors import JobError, SpinefitError
 from spinefit.job.model import Job
@@ -17,8 +17,8 @@ from spinefit.plan.checks import check_labels
 from spinefit.plan.pattern import pattern_of_judged
 from spinefit.plan.standing import stands_mm
 from spinefit.say.model import Report
-from spinefit.say.plan_build import back_report, backs_report, set_report
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport
+from spinefit.say.plan_build import back_report, set_report
+from spinefit.say.plan_model import BackReport, SetReport
 
 
 def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
@@ -46,39 +46,26 @@ def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
     return back_report(made)
 
 
-def plan_backs(
-    volumes: Sequence[tuple[str, BackPlan]], *, pattern: Pattern | None = None
-) -> BacksReport:
-    """Can these volumes, of several texts each, be lettered alike, and what is the limit?
+def plan_set(
+    volumes: Sequence[tuple[str, Job]],
+    *,
+    pattern: Pattern | None = None,
+    of_texts: bool | None = None,
+) -> SetReport:
+    """Can these volumes be lettered alike, how large, and what is the limit? Or do they match?
 
     Args:
-        volumes: label and texts of each, two or more; they share letters, bands and seats.
-        pattern: what their titles have to match; then each is planned by itself.
+        volumes: label and job of each, two or more, or a `BackPlan` of several texts, which can
+            say too whether it stands apart; they share letters, bands and seats.
+        pattern: what their titles have to match; then each is planned by itself, and one will do.
+        of_texts: True to be told of each text by itself; None where a volume has several.
 
     Returns:
-        The report; volumes that do not fit are a result, not an error.
+        The report; a set that does not fit, or match, is a result, not an error.
 
     Raises:
-        SpinefitError: what was asked cannot be, or volumes that contradict each other.
-    """
-    if pattern is not None:
-        return backs_report(match(volumes, pattern))
-    check_labels([label for label, _back in volumes])
-    return backs_report(plan(volumes))
-
-
-def plan_set(volumes: Sequence[tuple[str, Job | BackPlan]]) -> SetReport:
-    """Can these volumes be lettered alike, how large, and which of them is the limit?
-
-    Args:
-        volumes: label and job of each, two or more; they share font, case, size and direction.
-            A `BackPlan` of a title alone serves too, and can say whether it stands apart.
-
-    Returns:
-        The report; a set that does not fit is a result, not an error.
-
-    Raises:
-        SpinefitError: what was asked cannot be, or volumes that contradict each other.
+        SpinefitError: what was asked cannot be, or volumes that contradict each other; its place
+            names the volume by number.
 
     >>> from spinefit.job import Spine
     >>> pair = [(n, Job(title=f"Tide Tables / {n}", spine=Spine(width_mm=w, height_mm=210)))
@@ -86,27 +73,13 @@ def plan_set(volumes: Sequence[tuple[str, Job | BackPlan]]) -> SetReport:
     >>> plan_set(pair).limiting
     '1'
     """
-    check_labels([label for label, _job in volumes])
-    with _faults_of_titles():
-        return set_report(plan(_titles(volumes)))
-
-
-def match_set(volumes: Sequence[tuple[str, Job | BackPlan]], pattern: Pattern) -> SetReport:
-    """Does each of these volumes match those on the shelf?
-
-    Args:
-        volumes: label and job of each, one or more.
-        pattern: what they have to match.
-
-    Returns:
-        The report; a volume that does not match does not fit.
-
-    Raises:
-        SpinefitError: a job that cannot be, its place naming the volume by number.
-    """
-    check_labels([label for label, _job in volumes], least=1)
-    with _faults_of_titles():
-        return set_report(match(_titles(volumes), pattern))
+    check_labels([label for label, _job in volumes], least=2 if pattern is None else 1)
+    backs = [(label, own if isinstance(own, BackPlan) else plan_of(own)) for label, own in volumes]
+    if of_texts is None:
+        of_texts = any(len(own.texts) > 1 for _label, own in backs)
+    with nullcontext() if of_texts else _faults_of_titles():
+        found = plan(backs) if pattern is None else match(backs, pattern)
+    return set_report(found, of_texts=of_texts)
 
 
 def match_pattern(job: Job, pattern: Pattern) -> Report:
@@ -135,35 +108,25 @@ def matched_back(job: Job, pattern: Pattern) -> BackReport:
         return plan_back(plan_of(job), pattern=pattern)
 
 
-def pattern_of(
-    found: SetReport | BackReport | BacksReport | Report, job: Job | None = None
-) -> Pattern:
+def pattern_of(found: SetReport | BackReport | Report, job: Job | None = None) -> Pattern:
     """What the next volume has to match.
 
     Args:
-        found: the report of a set or of backs, whose titles have it, or of one job.
+        found: the report of a set or of a back, whose titles have it, or of one job.
         job: that job; a set or a back needs none.
 
     Raises:
         JobError: what does not fit is no pattern.
     """
-    if isinstance(found, SetReport):
-        if found.pattern is None:
-            raise JobError("a set that does not fit is no pattern", remedy="make it fit first")
-        return found.pattern
     if not found.fits:
         raise JobError("what does not fit is no pattern", remedy="make it fit first")
-    if isinstance(found, BackReport | BacksReport):
+    if not isinstance(found, Report):
         title = found.plan.volumes[0].title
         return found.plan.pattern or pattern_of_judged(title.judged, title.stands_mm)
     if job is None:
         raise JobError("a report alone does not say how it was lettered", remedy="give its job")
     judged = judge_text(job)
     return pattern_of_judged(judged, stands_mm(judged.job, judged.shown))
-
-
-def _titles(volumes: Sequence[tuple[str, Job | BackPlan]]) -> list[tuple[str, BackPlan]]:
-    return [(label, own if isinstance(own, BackPlan) else plan_of(own)) for label, own in volumes]
 
 
 _OPTIONS = {"text": "TITLE", "font": "--font", "case": "--case", "size": "--size",

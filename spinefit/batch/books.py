@@ -1,9 +1,8 @@
 """What is the answer for one row, or for the rows of one set?
 
 In: cells by the meaning of their columns. Out: a `Result` and the report it was read from: that
-of `pipeline.check` for one text, of `plan.plan_back` for several, of `plan.plan_set` or
-`plan.plan_backs` for the volumes of a set; a serial's volume is held against its saved pattern. A
-fault names its column.
+of `pipeline.check` for one text, of `backs.plan_back` for several, of `backs.plan_set` for the
+volumes of a set; a serial's volume is held against its saved pattern. A fault names its column.
 """
 
 from __future__ import annotations
@@ -31,7 +30,7 @@ from spinefit.job.texts import parts_of
 from spinefit.job.values import yes_or_no
 from spinefit.judgement.call_number import noughts_finding
 from spinefit.say.model import FindingReport, Report
-from spinefit.say.plan_model import BackReport, TextReport, VolumeReport
+from spinefit.say.plan_model import BackReport, TextReport
 from spinefit.say.sentences import reported
 from spinefit.vocabulary import Role, Verdict
 
@@ -244,23 +243,21 @@ def _set_of_titles(
         answer, verdict = report.answer, str(Verdict.DOES_NOT_FIT)
         if one.fits:
             answer, verdict = beside_failing(answer, found), str(report.verdict)
-        result = result_of(row, (answer, verdict), one.judged, [("", report)])
-        texts: tuple[VolumeReport | TextReport, ...] = (one,)
+        result = result_of(row, (answer, verdict), one.title.judged, [("", report)])
+        number = one.number and one.number.report
         if one.number is not None:
             result = result._replace(texts={str(Role.VOLUME): figures_of(one.number.judged.shown)})
-            texts = (one, one.number)
-        number = None if one.number is None else one.number.report
-        answered.append(Answered(row, result, report, _pictured(texts, settings), number))
+        answered.append(Answered(row, result, report, _pictured(one.texts, settings), number))
     return answered
 
 
 def _set_of_backs(
     rows: Sequence[Row], volumes: Sequence[tuple[str, BackPlan]], settings: Settings
 ) -> list[Answered]:
-    from spinefit.backs import plan_backs
+    from spinefit.backs import plan_set
     from spinefit.say.plan_build import volume_backs
 
-    backs = volume_backs(plan_backs(volumes))
+    backs = volume_backs(plan_set(volumes, of_texts=True))
     return [_answered(row, back, settings) for row, back in zip(rows, backs, strict=True)]
 
 
@@ -305,7 +302,7 @@ def _job(row: Row, settings: Settings) -> Job:
     return replace(job, slash_breaks=settings.slash_breaks)
 
 
-def _pictured(texts: Iterable[TextReport | VolumeReport], settings: Settings) -> tuple[Answer, ...]:
+def _pictured(texts: Iterable[TextReport], settings: Settings) -> tuple[Answer, ...]:
     """The answers of a plan's texts with their outlines."""
     if not settings.pictured:
         return ()

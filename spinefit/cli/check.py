@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
     from spinefit.plan import Pattern
-    from spinefit.say.plan_model import BackReport, BacksReport, PlanReport
+    from spinefit.say.plan_model import BackReport, PlanReport
 
 
 def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
@@ -185,17 +185,19 @@ def _planned(
         typed: options of the command line, which have the last word.
         match_file: the file of a pattern to be matched.
     """
-    from spinefit.backs import match_set, plan_set
-    from spinefit.plan.model import volumes_of
+    from spinefit.backs import plan_set
+    from spinefit.plan.model import backs_of, volumes_of
     from spinefit.plan.pattern import read_pattern
 
     pattern = None if match_file is None else read_pattern(match_file)
     if tables.are_backs:
-        return _backs(file, tables, typed, pattern)
+        _refuse_title(file, tables)
+        backs = backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed)
+        return plan_set(backs, pattern=pattern, of_texts=True)
     if tables.texts:
         return _back(file, tables, typed, pattern)
     volumes = volumes_of(tables.title, tables.values, tables.volumes, file=file, typed=typed)
-    return plan_set(volumes) if pattern is None else match_set(volumes, pattern)
+    return plan_set(volumes, pattern=pattern)
 
 
 def _back(
@@ -217,17 +219,6 @@ def _back(
         if fault.where.startswith("--"):
             fault.where = place(fault.where.removeprefix("--"))
         raise
-
-
-def _backs(
-    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
-) -> BacksReport:
-    from spinefit.backs import plan_backs
-    from spinefit.plan.model import backs_of
-
-    _refuse_title(file, tables)
-    volumes = backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed)
-    return plan_backs(volumes, pattern=pattern)
 
 
 def _refuse_title(file: str, tables: JobTables) -> None:

@@ -25,7 +25,7 @@ from spinefit.drawing.scene import Group, Item, Scene, moved
 from spinefit.pipeline import Answer, answer_of
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport
-from spinefit.say.plan_model import BackReport, BacksReport, SetReport, TextReport
+from spinefit.say.plan_model import BackReport, PlanReport, TextReport
 from spinefit.say.remedies import changes_of
 from spinefit.shaping.glyphs import Box, Point
 from spinefit.vocabulary import BackForm, Place, Role, Verdict
@@ -88,7 +88,7 @@ def subject_of(answer: Answer) -> Subject:
     )
 
 
-def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
+def subject_of_plan(plan: PlanReport) -> Subject:
     """Several texts on one back, or the volumes of a set side by side."""
     if isinstance(plan, BackReport) and plan.is_single:
         return subject_of(answer_of(plan.texts[0].judged, plan.texts[0].report))
@@ -105,16 +105,9 @@ def subject_of_plan(plan: BackReport | BacksReport | SetReport) -> Subject:
     else:
         names = tuple(one.label for one in plan.volumes)
         title = f"A set of {len(names)}: {', '.join(map(say.visible, names))}"
-        if isinstance(plan, BacksReport):
-            backs = tuple(tuple(map(_shown_text, one.texts)) for one in plan.volumes)
-        else:
-            backs = tuple(
-                (
-                    shown_text(answer_of(one.judged, one.report)),
-                    *(() if one.number is None else (_shown_text(one.number),)),
-                )
-                for one in plan.volumes
-            )
+        backs = tuple(tuple(map(_shown_text, one.texts)) for one in plan.volumes)
+        if not plan.of_texts:
+            backs = tuple((own[0]._replace(name=""), *own[1:]) for own in backs)
     changes = tuple(changes_of(plan))
     return Subject(backs, names, plan.verdict, plan.answer, title, plan.findings, changes)
 

@@ -9,7 +9,7 @@ ratios are rounded to four decimals; sizes in points stand as they are. There is
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from spinefit.plan.model import Zone
     from spinefit.plan.pattern import Pattern
     from spinefit.plan.result import Plan, PlannedLabel
-    from spinefit.say.model import LayoutReport
+    from spinefit.say.plan_model import SetReport, VolumeReport
 
 _DECIMALS = 4  # a tenth of a micrometre, far below anything that can be cut or set
 _AS_THEY_ARE = frozenset({str, bool, int, float, type(None)})
@@ -42,6 +42,8 @@ def to_json(record: Any, indent: int | None = 2) -> str:
 def to_dict(record: Any) -> dict[str, Any]:
     """The record as plain dictionaries, lists, strings and numbers, in the fixed order."""
     kind: Any = type(record)
+    if kind.__name__ == "SetReport":
+        return _set(record)
     readers = _readers(kind, getattr(record, "unit", "") == "pt")
     return {key: read(getattr(record, name)) for name, key, read in readers}
 
@@ -133,9 +135,38 @@ def _labels(labels: tuple[PlannedLabel, ...]) -> list[dict[str, Any]]:
     ]
 
 
-def _alone(layout: LayoutReport) -> dict[str, Any]:
-    keys = ("orientation", "reading", "lines", "set_pt", "largest_pt", "fits")
-    return {key: _plain(getattr(layout, key)) for key in keys}
+def _set(report: SetReport) -> dict[str, Any]:
+    """A set with the keys of its schema, that of titles or that of several texts a volume."""
+    made = {
+        "limiting": _plain(report.limit if report.of_texts else report.limiting),
+        "pattern": _pattern(report.pattern),
+        "volumes": [_volume(one, of_texts=report.of_texts) for one in report.volumes],
+    }
+    return _picked(report, made, _SET_OF_TEXTS if report.of_texts else _SET_OF_TITLES)
+
+
+_SET_OF_TITLES = (
+    "schema", "verdict", "answer", "orientation", "reading", "lines", "set_pt", "largest_pt",
+    "limiting", "volumes", "compromises", "pattern", "findings", "assumed", "cautions", "alike",
+)  # fmt: skip
+_SET_OF_TEXTS = (
+    "schema", "verdict", "answer", "orientation", "roles", "limiting", "volumes", "findings",
+    "assumed", "compromises", "alike", "cautions",
+)  # fmt: skip
+
+
+def _volume(volume: VolumeReport, *, of_texts: bool) -> dict[str, Any]:
+    if of_texts:
+        return _picked(volume, {}, ("label", "fits", "title_alone_pt", "failing", "texts", "apart"))
+    own = ("orientation", "reading", "lines", "set_pt", "largest_pt", "fits")
+    made = {"alone": _picked(volume.alone, {}, own)}
+    keys = ("label", "fits", "largest_pt", "alone", "report", "apart", "number")
+    return _picked(volume, made, keys)
+
+
+def _picked(record: Any, made: Mapping[str, Any], keys: Iterable[str]) -> dict[str, Any]:
+    """Fields of a record in that order, but for what was made already."""
+    return {key: made[key] if key in made else _plain(getattr(record, key)) for key in keys}
 
 
 def _pattern(pattern: Pattern | None) -> dict[str, Any] | None:
@@ -155,8 +186,6 @@ def _changes(plan: Plan) -> Any:
 _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "BackReport.labels": ("labels", _labels),
     "BackReport.plan": ("remedies", _changes),
-    "BacksReport.limit": ("limiting", to_dict),
-    "BacksReport.plan": ("", _plain),
     "FontReport.axes": ("axes", _axes),
     "Pattern.axes": ("axes", _plain),
     "PlannedRole.stands_mm": ("stands_from_tail_mm", _rounded),
@@ -166,11 +195,7 @@ _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "RecessReport.pressing_piece_mm": ("pressing_piece_mm", _sides),
     "Report.as_shown": ("shapes", _shapes),
     "Report.to_improve": ("remedies", _remedies),
-    "SetReport.plan": ("", _plain),
-    "SetReport.pattern": ("pattern", _pattern),
     "TextReport.judged": ("", _plain),
     "TextReport.zone": ("zone", _zone),
-    "VolumeReport.alone": ("alone", _alone),
-    "VolumeReport.judged": ("", _plain),
 }
 """The fields with another key in JSON, none at all, or another shape than that of the record."""

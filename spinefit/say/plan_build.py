@@ -1,13 +1,13 @@
-"""How does a plan become a report of a back, of volumes of several texts, or of a set?
+"""How does a plan become a report of a back, or of a set?
 
-In: a `Plan`, facts only. Out: `BackReport`, `BacksReport` or `SetReport`, every text with the
-report that a title alone would have. Wording comes from `plan_words` and `sentences`; nothing is
+In: a `Plan`, facts only. Out: a `BackReport` or a `SetReport`, every text with the report that a
+title alone would have. Wording comes from `plan_words` and `sentences`; nothing is
 decided here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import JudgedText
@@ -16,7 +16,7 @@ from spinefit.plan.result import Limit, Plan, PlannedText, PlannedVolume
 from spinefit.say import plan_words as words
 from spinefit.say.answers import AS_ASKED
 from spinefit.say.build import build_report
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, Report
 from spinefit.say.phrasing import shown
 from spinefit.say.plan_findings import (
     back_findings,
@@ -31,8 +31,6 @@ from spinefit.say.plan_model import (
     SET_SCHEMA,
     ApartReport,
     BackReport,
-    BacksReport,
-    BackVolumeReport,
     CompromiseReport,
     PlanRemedy,
     SetReport,
@@ -96,39 +94,12 @@ def remedies_of_plan(plan: Plan) -> tuple[PlanRemedy, ...]:
     )
 
 
-def backs_report(plan: Plan) -> BacksReport:
-    """The report of volumes of several texts each."""
-    volumes = tuple(
-        BackVolumeReport(
-            one.label, one.fits, one.alone.set_pt, one.failing, _texts(plan, one), _apart(one)
-        )
-        for one in plan.volumes
-    )
-    limit = plan.limit if plan.fits else Limit()  # what fails is named instead
-    title = next(one for one in plan.roles if one.role is Role.TITLE)
-    return BacksReport(
-        schema=BACKS_SCHEMA,
-        verdict=plan.verdict,
-        answer=words.beside_estimates(words.backs_answer(plan, volumes, limit), plan.volumes),
-        orientation=title.orientation,
-        roles=plan.roles,
-        limit=limit,
-        volumes=volumes,
-        findings=_reported(backs_findings(plan, volumes, limit)),
-        assumed=plan.assumed,
-        compromises=_compromises(plan),
-        alike=plan.alike,
-        plan=plan,
-        cautions=_cautions([text for one in volumes for text in one.texts]),
-    )
-
-
-def volume_backs(report: BacksReport) -> tuple[BackReport, ...]:
+def volume_backs(report: SetReport) -> tuple[BackReport, ...]:
     """The answer for each volume of a set, as for a back by itself, in the order given."""
     return tuple(_volume_back(report, one) for one in report.plan.volumes)
 
 
-def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
+def _volume_back(report: SetReport, one: PlannedVolume) -> BackReport:
     texts = _texts(report.plan, one)
     answer = words.back_answer(texts, one.failing, one.verdict)
     if one.fits:
@@ -148,17 +119,22 @@ def _volume_back(report: BacksReport, one: PlannedVolume) -> BackReport:
     )
 
 
-def set_report(plan: Plan) -> SetReport:
-    """The report of a set of titles."""
-    volumes = tuple(_volume(plan, one) for one in plan.volumes)
-    title, limiting = plan.roles[0], _limiting(plan)
-    if plan.matched:
-        answer, findings = words.match_answer(plan), match_findings(plan, volumes)
-    else:
-        answer = words.set_answer(plan, limiting)
-        findings = set_findings(plan, volumes, limiting)
+def set_report(plan: Plan, *, of_texts: bool) -> SetReport:
+    """The report of volumes that stand together.
+
+    Args:
+        plan: what was found.
+        of_texts: True where each text of a volume is told of by itself, False of titles alone.
+    """
+    volumes = tuple(_volume(plan, one, of_texts=of_texts) for one in plan.volumes)
+    limit = plan.limit if plan.fits else Limit()  # what fails is named instead
+    if not of_texts:
+        limit = Limit(_limiting(plan), Role.TITLE)
+    answer, findings = _answer_of_set(plan, volumes, limit, of_texts=of_texts)
+    title = next((one for one in plan.roles if one.role is Role.TITLE), plan.roles[0])
+    told = [text for one in volumes for text in (one.texts if of_texts else (one.title,))]
     return SetReport(
-        schema=SET_SCHEMA,
+        schema=BACKS_SCHEMA if of_texts else SET_SCHEMA,
         verdict=plan.verdict,
         answer=words.beside_estimates(answer, plan.volumes),
         orientation=title.orientation,
@@ -166,16 +142,29 @@ def set_report(plan: Plan) -> SetReport:
         lines=title.lines,
         set_pt=title.set_pt,
         largest_pt=plan.largest_pt,
-        limiting=limiting,
+        roles=plan.roles,
+        limit=limit,
         volumes=volumes,
         compromises=_compromises(plan),
         pattern=plan.pattern,
         findings=_reported(findings),
         assumed=plan.assumed,
-        cautions=_cautions(volumes),
+        cautions=_cautions(told),
         alike=plan.alike,
         plan=plan,
     )
+
+
+def _answer_of_set(
+    plan: Plan, volumes: Sequence[VolumeReport], limit: Limit, *, of_texts: bool
+) -> tuple[str, Iterator[Finding]]:
+    """The sentence on a set, and what is found of it."""
+    if of_texts:
+        found = backs_findings(plan, volumes, limit)
+        return words.backs_answer(plan, volumes, limit), found
+    if plan.matched:
+        return words.match_answer(plan), match_findings(plan, volumes)
+    return words.set_answer(plan, limit), set_findings(plan, volumes, limit)
 
 
 def _compromises(plan: Plan) -> tuple[CompromiseReport, ...]:
@@ -207,37 +196,42 @@ def _apart(one: PlannedVolume) -> ApartReport | None:
     return ApartReport(why, one.apart.change, one.title.set_pt, words.apart_in_words(one))
 
 
-def _volume(plan: Plan, one: PlannedVolume) -> VolumeReport:
-    size_asked = plan.backs[0].lettering.size_pt is not None
-    asked = AS_ASKED if size_asked or plan.matched else words.AS_THE_SET
-    if one.apart is not None:
-        asked = words.APART
-    report = _of_text(plan, one.title, asked=asked)
-    number = next((text for text in one.texts if text.role is Role.VOLUME), None)
-    if number is not None:
-        report = report._replace(answer=words.beside_number(report.answer, number))
-    report = beside_estimate(report, one.title.judged.job)
+def _volume(plan: Plan, one: PlannedVolume, *, of_texts: bool) -> VolumeReport:
+    texts = _texts(plan, one) if of_texts else _title_and_number(plan, one)
     return VolumeReport(
         label=one.label,
         fits=one.fits,
         largest_pt=one.largest_pt,
-        alone=_alone(one.alone),
-        report=report,
-        judged=one.title.judged,
+        title_alone_pt=one.alone.set_pt,
+        alone=None if of_texts else shown(report_of(one.alone.judged)),
+        failing=one.failing,
+        texts=texts,
         apart=_apart(one),
-        number=None if number is None else _text(plan, number),
     )
 
 
-def _alone(one: PlannedText) -> LayoutReport:
-    return shown(report_of(one.judged))
+def _title_and_number(plan: Plan, one: PlannedVolume) -> tuple[TextReport, ...]:
+    """The title of a volume, told of as the set's, and its number where that stands by itself."""
+    size_asked = plan.backs[0].lettering.size_pt is not None
+    asked = AS_ASKED if size_asked or plan.matched else words.AS_THE_SET
+    if one.apart is not None:
+        asked = words.APART
+    number = next((text for text in one.texts if text.role is Role.VOLUME), None)
+    title = _text(plan, one.title, asked=asked, number=number)
+    return (title,) if number is None else (title, _text(plan, number))
 
 
 def _texts(plan: Plan, volume: PlannedVolume) -> tuple[TextReport, ...]:
     return tuple(_text(plan, one) for one in volume.texts)
 
 
-def _text(plan: Plan, one: PlannedText) -> TextReport:
+def _text(
+    plan: Plan, one: PlannedText, *, asked: str = AS_ASKED, number: PlannedText | None = None
+) -> TextReport:
+    """A text where it stands; of a title with what is said of the number beside it."""
+    report = _of_text(plan, one, asked=asked)
+    if number is not None:
+        report = report._replace(answer=words.beside_number(report.answer, number))
     return TextReport(
         role=one.role,
         text=one.text,
@@ -246,7 +240,7 @@ def _text(plan: Plan, one: PlannedText) -> TextReport:
         zone=one.zone,
         set_pt=one.set_pt,
         fits=one.fits,
-        report=beside_estimate(_of_text(plan, one), one.judged.job),
+        report=beside_estimate(report, one.judged.job),
         judged=one.judged,
         from_tail_mm=one.from_tail_mm,
     )
@@ -291,7 +285,7 @@ def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
     return report._replace(answer=words.title_matched(report), findings=(*found, *report.findings))
 
 
-def _cautions(texts: Iterable[TextReport | VolumeReport]) -> tuple[str, ...]:
+def _cautions(texts: Iterable[TextReport]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text for one in texts for text in one.report.cautions))
 
 

@@ -15,7 +15,7 @@ from spinefit.plan.model import Relation
 from spinefit.plan.result import Limit, Plan, PlannedRole, PlannedText, PlannedVolume
 from spinefit.say.old_lettering import old_shows
 from spinefit.say.phrasing import limit_pt, line_count, listed, on_lines, pt, shown
-from spinefit.say.plan_model import BackVolumeReport, TextReport, VolumeReport
+from spinefit.say.plan_model import TextReport, VolumeReport
 from spinefit.say.plan_words import along_or_across
 from spinefit.vocabulary import Level, Orientation, Reading, Role, Status
 
@@ -154,9 +154,7 @@ def _from_tail_mm(one: TextReport, height_mm: float) -> float:
     return height_mm - one.zone.ends_mm + (shown(one.report).spare_mm.tail or 0.0)
 
 
-def backs_findings(
-    plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit
-) -> Iterator[Finding]:
+def backs_findings(plan: Plan, volumes: Sequence[VolumeReport], limit: Limit) -> Iterator[Finding]:
     """Of volumes of several texts each."""
     for planned, volume in zip(plan.volumes, volumes, strict=True):
         texts = {one.role: one for one in volume.texts}
@@ -184,7 +182,7 @@ def backs_findings(
     yield from (_height(one, role=one.role.words) for one in plan.roles)
 
 
-def _without_room_alike(volume: BackVolumeReport, one: TextReport) -> Finding:
+def _without_room_alike(volume: VolumeReport, one: TextReport) -> Finding:
     return Finding(
         topic="text-without-room",
         level=Level.FAILURE,
@@ -215,7 +213,7 @@ def _height(one: PlannedRole, **facts: object) -> Finding:
     )
 
 
-def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limiting: str) -> Iterator[Finding]:
+def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limit: Limit) -> Iterator[Finding]:
     """Of volumes with a title each."""
     common = plan.roles[0]
     lines = line_count(common.lines)
@@ -238,7 +236,7 @@ def set_findings(plan: Plan, volumes: Sequence[VolumeReport], limiting: str) -> 
             "most": listed(
                 [f"{one.label} {limit_pt(one.largest_pt)}" for one in volumes if not one.apart]
             ),
-            "volume": limiting,
+            "volume": limit.volume,
         },
     )
     yield _height(common, labels=plan.backs[0].panel is not None)

@@ -144,28 +144,38 @@ class VolumeReport(NamedTuple):
 
     Attributes:
         label: its name in the set.
-        fits: True where it takes the set's size, lines and place.
-        largest_pt: the most it would take in the set's orientation and lines.
-        alone: the setting that would be advised for it alone, or the nearest to one.
-        report: the answer for it at the set's size and place.
-        judged: what the answer was made of, with its outlines.
+        fits: True where every text takes the size, lines and place that all have.
+        largest_pt: the most its title would take in the set's orientation and lines.
+        title_alone_pt: the title's size if the volume were planned by itself.
+        alone: the setting it would then have; None where it has several texts.
+        failing: the roles that find no room in it.
+        texts: from head to tail, each with the answer for it at the set's size and place.
         apart: how it goes its own way; None where it is like the others.
-        number: its number, where that stands across the back and the title along it.
     """
 
     label: str
     fits: bool
     largest_pt: float
-    alone: LayoutReport
-    report: Report
-    judged: JudgedText
+    title_alone_pt: float
+    alone: LayoutReport | None
+    failing: tuple[Role, ...]
+    texts: tuple[TextReport, ...]
     apart: ApartReport | None = None
-    number: TextReport | None = None
 
     @property
-    def job(self) -> Job:
-        """The job that its report is for."""
-        return self.judged.asked
+    def title(self) -> TextReport:
+        """Its title; of a call number alone that."""
+        return next((one for one in self.texts if one.role is Role.TITLE), self.texts[0])
+
+    @property
+    def report(self) -> Report:
+        """That of its title."""
+        return self.title.report
+
+    @property
+    def number(self) -> TextReport | None:
+        """Its number; beside a title asked for alone it stands across the back."""
+        return next((one for one in self.texts if one.role is Role.VOLUME), None)
 
 
 class CompromiseReport(NamedTuple):
@@ -189,18 +199,19 @@ class CompromiseReport(NamedTuple):
 
 
 class SetReport(NamedTuple):
-    """The answer for volumes that stand together.
+    """The answer for volumes that stand together, with a title each or several texts.
 
     Attributes:
-        orientation, reading, lines, set_pt: the same for every volume that is not set apart.
+        orientation, reading, lines, set_pt: of the title, in every volume not set apart.
         largest_pt: the most that all of them would take so.
-        limiting: the label of the volume that sets the limit.
+        roles: from head to tail, what the volumes have in common that are not set apart.
+        limit: what keeps the title from being larger; of several texts nothing where one finds
+            no room.
         volumes: in the order given.
-        compromises: as of a `Plan`.
+        compromises, alike: as of a `Plan`.
         pattern: what the next volume has to match; None where the set does not fit.
         assumed: every default taken, each once.
         cautions: what to mind in making them, each once.
-        alike: what all would have if none were set apart, as of a `Plan`.
         plan: what the answer was made of.
     """
 
@@ -212,7 +223,8 @@ class SetReport(NamedTuple):
     lines: int
     set_pt: float
     largest_pt: float
-    limiting: str
+    roles: tuple[PlannedRole, ...]
+    limit: Limit
     volumes: tuple[VolumeReport, ...]
     compromises: tuple[CompromiseReport, ...]
     pattern: Pattern | None
@@ -228,75 +240,9 @@ class SetReport(NamedTuple):
         return "a set of volumes"
 
     @property
-    def fits(self) -> bool:
-        """True where every volume takes the common setting."""
-        return self.verdict is not Verdict.DOES_NOT_FIT
-
-    @property
-    def parts(self) -> tuple[tuple[str, Report], ...]:
-        """The label and the report of each volume, and of a number beside its title."""
-        return tuple(
-            part
-            for one in self.volumes
-            for part in (
-                (one.label, one.report),
-                *(() if one.number is None else ((f"{one.label}, number", one.number.report),)),
-            )
-        )
-
-
-class BackVolumeReport(NamedTuple):
-    """One volume of several texts, beside others.
-
-    Attributes:
-        label: its name.
-        fits: True where every text takes the size, lines and place that all have.
-        title_alone_pt: the title's size if the volume were planned by itself.
-        failing: the roles that find no room in it.
-        texts: from head to tail.
-        apart: how it goes its own way; None where it is like the others.
-    """
-
-    label: str
-    fits: bool
-    title_alone_pt: float
-    failing: tuple[Role, ...]
-    texts: tuple[TextReport, ...]
-    apart: ApartReport | None = None
-
-
-class BacksReport(NamedTuple):
-    """The answer for volumes of several texts each that stand together.
-
-    Attributes:
-        orientation: of the titles.
-        roles: from head to tail, what the volumes have in common that are not set apart.
-        limit: what keeps the title from being larger; nothing where something finds no room.
-        volumes: in the order given.
-        assumed: every default taken, each once.
-        compromises, alike: as of a `SetReport`.
-        plan: what the answer was made of.
-        cautions: what to mind in making them, each once.
-    """
-
-    schema: str
-    verdict: Verdict
-    answer: str
-    orientation: Orientation
-    roles: tuple[PlannedRole, ...]
-    limit: Limit
-    volumes: tuple[BackVolumeReport, ...]
-    findings: tuple[FindingReport, ...]
-    assumed: tuple[str, ...]
-    compromises: tuple[CompromiseReport, ...]
-    alike: Alike | None
-    plan: Plan
-    cautions: tuple[str, ...]
-
-    @property
-    def of(self) -> str:
-        """What was planned."""
-        return "a set of volumes"
+    def of_texts(self) -> bool:
+        """True where each text of a volume is told of by itself, False of titles alone."""
+        return self.schema == BACKS_SCHEMA
 
     @property
     def fits(self) -> bool:
@@ -305,24 +251,26 @@ class BacksReport(NamedTuple):
 
     @property
     def limiting(self) -> str | None:
-        """The label of the volume without which the title could be larger, if there is one."""
+        """The label of the volume that sets the limit, if there is one."""
         return self.limit.volume
 
     @property
-    def limiting_role(self) -> Role | None:
-        """The text without which it could be, the title itself where no other is."""
-        return self.limit.role
-
-    @property
     def parts(self) -> tuple[tuple[str, Report], ...]:
-        """Label and role, and the report, of each text of each volume."""
+        """The report of each text, by its volume and what it is."""
         return tuple(
-            (f"{volume.label}, {one.role.words}", one.report)
+            (f"{volume.label}, {name}" if name else volume.label, report)
             for volume in self.volumes
-            for one in volume.texts
+            for name, report in self.named(volume)
         )
 
+    def named(self, volume: VolumeReport) -> list[tuple[str, Report]]:
+        """The report of each text of a volume, by what it is; "" is a title beside no others."""
+        if self.of_texts:
+            return [(one.role.words, one.report) for one in volume.texts]
+        number = [] if volume.number is None else [("number", volume.number.report)]
+        return [("", volume.report), *number]
 
-AnyReport = Report | BackReport | BacksReport | SetReport
+
+AnyReport = Report | BackReport | SetReport
 """The answer to one job, or a plan."""
-PlanReport = BackReport | BacksReport | SetReport
+PlanReport = BackReport | SetReport

@@ -1,8 +1,8 @@
 """How does a person at the bench read a plan on a screen?
 
-In: a `BackReport`, `BacksReport` or `SetReport`. Out: plain text, the answer first, then each text
-or volume with its lines and where to measure, what could be changed, what to mind, and the same
-end as a title alone has. Each text's own report in full is in JSON and in the checklist.
+In: a `BackReport` or `SetReport`. Out: plain text, the answer first, then each text or volume with
+its lines and where to measure, what could be changed, what to mind, and the same end as a title
+alone has. Each text's own report in full is in JSON and in the checklist.
 """
 
 from __future__ import annotations
@@ -35,15 +35,7 @@ from spinefit.say.phrasing import (
     shown,
     visible,
 )
-from spinefit.say.plan_model import (
-    BackReport,
-    BacksReport,
-    BackVolumeReport,
-    PlanReport,
-    SetReport,
-    TextReport,
-    VolumeReport,
-)
+from spinefit.say.plan_model import BackReport, PlanReport, SetReport, TextReport, VolumeReport
 from spinefit.say.plan_words import differ_in_a_word, in_runs, label_in_words
 from spinefit.say.remedies import changes_of
 from spinefit.say.screen import PLAIN, Screen
@@ -87,10 +79,10 @@ def _body(page: Page, report: PlanReport, *, why: bool) -> None:
         _back(page, report, why=why)
     elif not why:
         _alike_volumes(page, report)
-    elif isinstance(report, BacksReport):
-        for back in report.volumes:
-            page.heading(f"{visible(back.label)}, from head to tail")
-            for text in back.texts:
+    elif report.of_texts:
+        for volume in report.volumes:
+            page.heading(f"{visible(volume.label)}, from head to tail")
+            for text in volume.texts:
                 _text(page, text, why=True)
     else:
         page.heading("The volumes")
@@ -112,8 +104,8 @@ def _of_parts(report: PlanReport, *, why: bool) -> list[tuple[str, FindingReport
     if why or isinstance(report, BackReport):
         return [(name, finding) for name, one in report.parts for finding in grave(one)]
     found: dict[tuple[str, FindingReport | str], dict[str, _Grave]] = {}
-    for volume in _volumes_of(report):
-        for role, one in _roles_of(volume):
+    for volume in report.volumes:
+        for role, one in report.named(volume):
             for finding in grave(one):
                 key = finding.topic if finding.topic == _NEAR else finding
                 told = _Grave(finding, shown(one).set_pt)
@@ -156,19 +148,7 @@ def _names(report: PlanReport, *, why: bool) -> frozenset[str]:
     """Of all texts of a back, or of a volume: what is of all of them names none."""
     if why or isinstance(report, BackReport):
         return frozenset(name for name, _ in report.parts)
-    return frozenset(role for volume in _volumes_of(report) for role, _ in _roles_of(volume))
-
-
-def _volumes_of(report: BacksReport | SetReport) -> Sequence[BackVolumeReport | VolumeReport]:
-    return report.volumes
-
-
-def _roles_of(volume: VolumeReport | BackVolumeReport) -> list[tuple[str, Report]]:
-    """What stands on a volume; the name of a title alone is that of its volume."""
-    if isinstance(volume, BackVolumeReport):
-        return [(one.role.words, one.report) for one in volume.texts]
-    number = [] if volume.number is None else [("number", volume.number.report)]
-    return [("", volume.report), *number]
+    return frozenset(role for volume in report.volumes for role, _ in report.named(volume))
 
 
 def _of_whom(role: str, labels: Sequence[str], order: Mapping[str, int]) -> str:
@@ -178,8 +158,8 @@ def _of_whom(role: str, labels: Sequence[str], order: Mapping[str, int]) -> str:
     return ", ".join(filter(None, [in_runs(labels, order), role]))
 
 
-def _order(report: BacksReport | SetReport) -> dict[str, int]:
-    return {one.label: at for at, one in enumerate(_volumes_of(report))}
+def _order(report: SetReport) -> dict[str, int]:
+    return {one.label: at for at, one in enumerate(report.volumes)}
 
 
 def _back(page: Page, report: BackReport, *, why: bool) -> None:
@@ -192,19 +172,19 @@ def _back(page: Page, report: BackReport, *, why: bool) -> None:
         page.row(visible(label.name), visible(label_in_words(label)))
 
 
-def _alike_volumes(page: Page, report: BacksReport | SetReport) -> None:
+def _alike_volumes(page: Page, report: SetReport) -> None:
     """The volumes, those that are alike together: their lines and place once."""
     groups: dict[tuple[object, ...], dict[str, tuple[_Told, ...]]] = {}
-    for one in _volumes_of(report):
-        told = tuple(map(_told, one.texts)) if isinstance(one, BackVolumeReport) else _of_title(one)
+    for one in report.volumes:
+        told = tuple(map(_told, one.texts)) if report.of_texts else _of_title(one)
         key = tuple((each.name, len(each.lines), each.facts) for each in told)
         groups.setdefault(key, {})[one.label] = told
     order = _order(report)
-    if isinstance(report, SetReport):
+    if not report.of_texts:
         page.heading("The volumes")
     for group in groups.values():
         who = in_runs(list(group), order)
-        if isinstance(report, BacksReport):
+        if report.of_texts:
             alike = " alike" if len(group) > 1 else ""
             spares = {
                 f"{each.name} of {label}" if len(group) > 1 else each.name: each.spare_mm
@@ -312,6 +292,7 @@ def _text(page: Page, one: TextReport, *, why: bool) -> None:
 def _volume(page: Page, one: VolumeReport) -> None:
     """A volume with all that is known of it."""
     layout, alone = shown(one.report), one.alone
+    assert alone is not None  # it has a title alone
     way = "across" if alone.reading is Reading.ACROSS else alone.reading
     by_itself = f"{pt(alone.set_pt)} {way} would be advised, as {joined(alone)}"
     if not alone.fits:

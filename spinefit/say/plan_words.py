@@ -32,7 +32,7 @@ from spinefit.say.phrasing import (
     shown,
     visible,
 )
-from spinefit.say.plan_model import BacksReport, BackVolumeReport, SetReport, TextReport
+from spinefit.say.plan_model import SetReport, TextReport, VolumeReport
 from spinefit.say.thickness import estimate_of
 from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
@@ -128,7 +128,7 @@ def _tightly(verdict: Verdict) -> str:
     return ", but tightly" if verdict is Verdict.TIGHT else ""
 
 
-def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) -> str:
+def backs_answer(plan: Plan, volumes: Sequence[VolumeReport], limit: Limit) -> str:
     """Of volumes of several texts each."""
     if plan.matched:
         return match_answer(plan)
@@ -153,7 +153,7 @@ def backs_answer(plan: Plan, volumes: Sequence[BackVolumeReport], limit: Limit) 
     return f"The volumes fit alike{_tightly(plan.verdict)}, {text}."
 
 
-def set_answer(plan: Plan, limiting: str) -> str:
+def set_answer(plan: Plan, limit: Limit) -> str:
     """Of volumes with a title each."""
     common = plan.roles[0]
     way = f"{along_or_across(common.orientation)} {on_lines(common.lines)}"
@@ -168,7 +168,7 @@ def set_answer(plan: Plan, limiting: str) -> str:
     elif plan.fits:
         text = (
             f"The set fits{_tightly(plan.verdict)} {way}, {pt(common.set_pt)} for every volume and "
-            f"{limit_pt(plan.largest_pt)} at most; {limiting} sets the limit"
+            f"{limit_pt(plan.largest_pt)} at most; {limit.volume} sets the limit"
         )
         text += old_in_set({one.label: one.title.shown for one in plan.volumes})
     else:
@@ -222,7 +222,7 @@ def match_answer(plan: Plan) -> str:
     return f"{listed(names)} {verb} the pattern at {pt(plan.pattern.size_pt)}."
 
 
-def beside_failing(answer_of_volume: str, report: SetReport | BacksReport) -> str:
+def beside_failing(answer_of_volume: str, report: SetReport) -> str:
     """The answer for a volume that fits, where another of its set may not."""
     failing = listed([one.label for one in report.volumes if not one.fits])
     if not failing:

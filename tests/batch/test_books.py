@@ -7,7 +7,7 @@ import pickle
 import pytest
 
 from spinefit import Job, Spine, check, check_row
-from spinefit.backs import plan_backs
+from spinefit.backs import plan_set
 from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.work import Unit, work
@@ -119,7 +119,7 @@ def test_a_fault_in_a_set_is_its_own_and_the_others_name_it() -> None:
 
 
 def test_volumes_of_several_texts_share_the_size_of_each() -> None:
-    """As `plan_backs` finds it; a row is written for each, of its title."""
+    """As `plan_set` finds it; a row is written for each, of its title."""
     rows = volumes("Tide Tables", "Tide Tables", author="H. Quay")
     rows = [row._replace(cells={**row.cells, "volume": str(row.line - 1)}) for row in rows]
     found = answer_set(rows, Settings())
@@ -127,7 +127,7 @@ def test_volumes_of_several_texts_share_the_size_of_each() -> None:
     sizes = [{one.role: one.set_pt for one in book.report.texts} for book in found]
     assert sizes[0] == sizes[1]
     assert {str(role) for role in sizes[0]} == {"author", "title", "volume"}
-    backs = plan_backs([(book.result.title + str(at), plan_of(book.row)) for at, book in
+    backs = plan_set([(book.result.title + str(at), plan_of(book.row)) for at, book in
                         enumerate(found)])  # fmt: skip
     assert {one.role: one.set_pt for one in backs.roles} == sizes[0]
     assert found[0].result.set_pt == sizes[0][Role.TITLE]

@@ -16,7 +16,7 @@ import pytest
 from click.testing import CliRunner
 
 from spinefit import BackPlan, Job, Lettering, Spine, check
-from spinefit.backs import plan_back, plan_backs
+from spinefit.backs import plan_back, plan_set
 from spinefit.cli.main import main
 from spinefit.drawing.plate import subject_of_plan
 from spinefit.errors import FieldError
@@ -176,14 +176,10 @@ def test_an_oversize_book_has_it_at_the_head_unless_its_place_was_given():
 def test_between_bands_it_has_the_tail_panel_and_the_date_moves_up():
     plan = back(40, 250, bands=5)
     date = BackText(role=Role.DATE, text="1907")
-    report = plan_back(BackPlan(**{**fields_of(plan), "texts": (*plan.texts, date)}))
+    report = plan_back(replace(plan, texts=(*plan.texts, date)))
     assert {role: one.panel for role, one in texts_of(report).items()} == {
         "title": 2, "date": 5, "call-number": 6,
     }  # fmt: skip
-
-
-def fields_of(plan):
-    return {name: getattr(plan, name) for name in type(plan).__slots__}
 
 
 def test_volumes_of_a_set_have_their_numbers_at_one_height_and_size_however_many_lines():
@@ -191,7 +187,7 @@ def test_volumes_of_a_set_have_their_numbers_at_one_height_and_size_however_many
         (f"{at}", back(width_mm, number=f"823.912 QUI 1907{more}"))
         for at, (width_mm, more) in enumerate(((32, ""), (19, " v.2"), (30, " v.3 copy 2")), 1)
     ]
-    report = plan_backs(volumes)
+    report = plan_set(volumes)
     numbers = [number_of(one) for one in report.volumes]
     assert report.fits
     assert len({one.set_pt for one in numbers}) == 1

@@ -17,7 +17,7 @@ from dataclasses import replace
 import pytest
 
 from spinefit import BackPlan, Job, Lettering, Spine
-from spinefit.backs import match_set, plan_backs, plan_set
+from spinefit.backs import plan_set
 from spinefit.cli.main import status
 from spinefit.errors import FieldError
 from spinefit.plan import BackText, plan_of
@@ -142,7 +142,7 @@ def test_some_volume_must_set_the_measure():
         plan_set(titles((30, 33), apart={1: True, 2: True}))
     pattern = plan_set(titles((30, 33))).pattern
     with pytest.raises(FieldError, match="apart: what is set apart matches no pattern"):
-        match_set(titles((30,), apart={1: True}), pattern)
+        plan_set(titles((30,), apart={1: True}), pattern=pattern)
 
 
 def test_several_texts_on_each_back():
@@ -157,7 +157,7 @@ def test_several_texts_on_each_back():
         return f"volume {number}", BackPlan(spine=spine, texts=texts, market="GB",
                                             method="paper-label")  # fmt: skip
 
-    report = plan_backs([back(at, width) for at, width in enumerate((34, 36, 14, 40), 1)])
+    report = plan_set([back(at, width) for at, width in enumerate((34, 36, 14, 40), 1)])
     assert report.fits and apart(report) == ["volume 3"]
     assert report.answer.startswith("The volumes fit: three, the title across the back")
     own = {one.role: one for one in report.volumes[2].texts}
@@ -214,7 +214,7 @@ def test_number_and_date_of_a_volume_apart_are_those_of_the_set(widths_mm, thin,
 
     Common practice: what a reader runs along on the shelf keeps its size, height and way.
     """
-    report = plan_backs(_backs(widths_mm, **said))
+    report = plan_set(_backs(widths_mm, **said))
     assert report.fits and apart(report) == [f"volume {thin}"]
     own, others = _texts(report, thin), _texts(report, 1)
     for role in (Role.VOLUME, Role.DATE):
@@ -230,7 +230,7 @@ def test_on_the_lines_of_the_others_is_where_they_begin():
     asked = _backs((30, 30, 31), apart=2, method="blocked-case", work=Work.LIBRARY)
     label, own = asked[1]
     lower = replace(own, spine=Spine(width_mm=30, height_mm=236))
-    report = plan_backs([asked[0], (label, lower), asked[2]])
+    report = plan_set([asked[0], (label, lower), asked[2]])
     assert "volume 2 apart, on the lines of the others at " in report.answer
     for role, one in _texts(report, 2).items():
         there = _texts(report, 1)[role]
@@ -241,7 +241,7 @@ def test_on_the_lines_of_the_others_is_where_they_begin():
 
 def test_a_date_too_wide_for_a_back_goes_along_and_the_number_stays():
     """Four digits at the size of the set take more than 9 mm leave; one digit does not."""
-    report = plan_backs(_backs((34, 36, 40, 9), method="paper-label"))
+    report = plan_set(_backs((34, 36, 40, 9), method="paper-label"))
     assert report.fits and apart(report) == ["volume 4"]
     own, others = _texts(report, 4), _texts(report, 1)
     assert shown(own[Role.DATE].report).orientation is ALONG

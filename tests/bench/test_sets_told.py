@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from spinefit import BackPlan, Spine
-from spinefit.backs import plan_backs, plan_set
+from spinefit.backs import plan_set
 from spinefit.plan import BackText
 from spinefit.say.phrasing import grave
 from spinefit.say.plan_text import render
@@ -59,9 +59,9 @@ def by_name(number):
     [
         (plan_set, numbered, TWELVE, {"method": "paper-label"}),
         (plan_set, by_name, TWELVE[:6], {"method": "paper-label"}),
-        (plan_backs, dated, TWELVE, {"bands": 5}),
-        (plan_backs, of_four, (30, 32, 36), {"bands": 5}),
-        (plan_backs, of_four, (30, 32, 36), {"method": "blocked-case"}),
+        (plan_set, dated, TWELVE, {"bands": 5}),
+        (plan_set, of_four, (30, 32, 36), {"bands": 5}),
+        (plan_set, of_four, (30, 32, 36), {"method": "blocked-case"}),
     ],
 )
 def test_a_set_is_told_on_one_screen_with_all_its_warnings(plan, texts_of, widths_mm, said):
@@ -75,7 +75,7 @@ def test_a_set_is_told_on_one_screen_with_all_its_warnings(plan, texts_of, width
 
 
 def test_eleven_alike_are_said_once_and_the_thin_one_by_itself():
-    told = render(plan_backs(volumes(TWELVE, dated, bands=5)))
+    told = render(plan_set(volumes(TWELVE, dated, bands=5)))
     assert "1-6, 8-12 alike, from head to tail; least spare " in told
     assert "\n7, from head to tail; least spare " in told
     assert "date        1870-1875, 1877-1881; " in told
@@ -83,7 +83,7 @@ def test_eleven_alike_are_said_once_and_the_thin_one_by_itself():
 
 
 def test_every_volume_is_told_by_itself_where_it_is_asked_why():
-    told = render(plan_backs(volumes(TWELVE, dated, bands=5)), why=True)
+    told = render(plan_set(volumes(TWELVE, dated, bands=5)), why=True)
     for number in range(1, 13):
         assert f"\n{number}, from head to tail\n" in told
     assert told.count("Annals / of the Harbour / Commissioners") >= 11
@@ -101,7 +101,7 @@ def test_titles_of_their_own_each_stand_with_their_volume():
 
 def test_digits_too_near_are_one_warning_with_the_widest_tracking():
     """Three dates ask for three spacings; a set is spaced alike, so the most is what counts."""
-    report = plan_backs(volumes((30, 31, 32), dated, method="blocked-case"))
+    report = plan_set(volumes((30, 31, 32), dated, method="blocked-case"))
     found = [
         one.text for _, part in report.parts for one in grave(part) if one.topic == "letters-close"
     ]

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit import Lettering, Spine
-from spinefit.backs import plan_back, plan_backs
+from spinefit.backs import plan_back, plan_set
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.plan import BackPlan, BackText
 from spinefit.say.phrasing import shown
@@ -81,7 +81,7 @@ def test_each_role_is_alike_in_all_volumes(more):
     if "method" in more:
         more = more | {"lettering": Lettering(font="EB Garamond Bold")}
     volumes = a_set(**more)
-    report = plan_backs(volumes)
+    report = plan_set(volumes)
     assert report.fits, report.answer
     assert all(one.fits for volume in report.volumes for one in volume.texts)
     alike(volumes, report)
@@ -94,7 +94,7 @@ def test_titles_of_other_shapes_stand_on_one_baseline():
             ((210, "Quays / ace"), (214, "Ångström / gyp"), (208, "ace / ace")), 1
         )
     ]
-    report = plan_backs(volumes)
+    report = plan_set(volumes)
     assert report.fits
     alike(volumes, report)
 
@@ -102,12 +102,12 @@ def test_titles_of_other_shapes_stand_on_one_baseline():
 def test_the_thinnest_volume_sets_the_limit():
     """Without it the title is larger; without another it is not."""
     volumes = a_set(work=Work.LEATHER)
-    report = plan_backs(volumes)
-    assert (report.limiting, report.limiting_role) == ("Vol. 1", Role.TITLE)
+    report = plan_set(volumes)
+    assert (report.limiting, report.limit.role) == ("Vol. 1", Role.TITLE)
     assert "the title sets the limit in Vol. 1" in report.answer
 
     def title_pt(kept):
-        return next(one for one in plan_backs(kept).roles if one.role is Role.TITLE).set_pt
+        return next(one for one in plan_set(kept).roles if one.role is Role.TITLE).set_pt
 
     assert title_pt(volumes[1:]) > title_pt(volumes)
     assert title_pt(volumes[:2]) == title_pt(volumes)
@@ -121,19 +121,19 @@ def test_a_long_author_sets_the_limit():
         a_volume(1, 20, 150, lettering=along, title="Tides"),
         a_volume(2, 20, 150, lettering=along, title="Tides", author=long),
     ]
-    report = plan_backs(volumes)
-    assert (report.limiting, report.limiting_role) == ("Vol. 2", Role.AUTHOR)
+    report = plan_set(volumes)
+    assert (report.limiting, report.limit.role) == ("Vol. 2", Role.AUTHOR)
 
 
 def test_equal_volumes_name_no_volume_as_the_limit():
-    report = plan_backs(a_set(((34, 230), (34, 230))))
+    report = plan_set(a_set(((34, 230), (34, 230))))
     assert report.limiting is None
-    assert report.limiting_role is None
+    assert report.limit.role is None
     assert "limit" not in report.answer
 
 
 def test_what_finds_no_room_is_named_with_its_volume():
-    report = plan_backs(a_set(((34, 230), (3.2, 230))))
+    report = plan_set(a_set(((34, 230), (3.2, 230))))
     assert report.verdict is Verdict.DOES_NOT_FIT
     assert [one.fits for one in report.volumes] == [True, False]
     assert "of Vol. 2" in report.answer
@@ -141,15 +141,15 @@ def test_what_finds_no_room_is_named_with_its_volume():
 
 
 def test_a_size_asked_for_is_judged():
-    found = plan_backs(a_set(lettering=Lettering(size_pt=9)))
+    found = plan_set(a_set(lettering=Lettering(size_pt=9)))
     assert {one.set_pt for one in by_role(found)[Role.TITLE]} == {9}
-    assert not plan_backs(a_set(lettering=Lettering(size_pt=90))).fits
+    assert not plan_set(a_set(lettering=Lettering(size_pt=90))).fits
 
 
 def test_a_volume_may_lack_a_text():
     first, second = a_set(SIZES[:2])
     lacking = replace(second[1], texts=second[1].texts[:3])
-    report = plan_backs([first, (second[0], lacking)])
+    report = plan_set([first, (second[0], lacking)])
     assert report.fits
     assert [len(one.texts) for one in report.volumes] == [4, 3]
 
@@ -173,7 +173,7 @@ def test_all_volumes_are_alike_and_no_larger_than_each_alone(sizes, way, bands, 
         volumes = a_set(
             sizes, lettering=lettering, spine={"bands": bands}, title=title, apart=False
         )
-        report = plan_backs(volumes)
+        report = plan_set(volumes)
     except JobError:
         return  # panels without a height in common
     if not report.fits:
@@ -203,12 +203,12 @@ def test_all_volumes_are_alike_and_no_larger_than_each_alone(sizes, way, bands, 
 def test_what_cannot_be_planned_together_is_refused(change, said):
     first, (label, plan) = a_set(SIZES[:2], title="Tides")
     with pytest.raises((FieldError, JobError), match=said):
-        plan_backs([first, (label, replace(plan, **change))])
+        plan_set([first, (label, replace(plan, **change))])
 
 
 def test_too_few_and_equal_labels_are_refused():
     first = a_set(SIZES[:1])
     with pytest.raises(SpinefitError, match="fewer than two"):
-        plan_backs(first)
+        plan_set(first)
     with pytest.raises(SpinefitError, match="volume 2: label"):
-        plan_backs([*first, *first])
+        plan_set([*first, *first])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.backs import plan_back, plan_backs
+from spinefit.backs import plan_back, plan_set
 from spinefit.drawing.back import elevation
 from spinefit.drawing.frame import frame_of
 from spinefit.drawing.plate import subject_of_plan
@@ -159,7 +159,7 @@ def test_a_size_without_a_label_is_refused(text, plan):
 
 def test_a_set_of_backs_refuses_shared_labels(pair):
     with pytest.raises(FieldError, match="planned for one back"):
-        plan_backs([("1", pair()), ("2", pair())])
+        plan_set([("1", pair()), ("2", pair())])
 
 
 def test_the_json_has_the_label(pair):

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.backs import match_pattern, match_set, pattern_of, plan_set
+from spinefit.backs import match_pattern, pattern_of, plan_set
 from spinefit.errors import FieldError, JobError
 from spinefit.plan.pattern import pattern_text, read_pattern
 from spinefit.say.phrasing import shown
@@ -152,7 +152,7 @@ def test_no_such_pattern(tmp_path):
 def test_a_whole_set_is_matched_volume_by_volume(volumes, pattern):
     """What is said of each is what `match_pattern` says of it alone; nothing is solved."""
     made = volumes(24, 28, 8)
-    report = match_set(made, pattern)
+    report = plan_set(made, pattern=pattern)
     assert report.set_pt == pattern.size_pt
     assert [one.fits for one in report.volumes] == [True, True, False]
     assert not report.fits
@@ -160,14 +160,14 @@ def test_a_whole_set_is_matched_volume_by_volume(volumes, pattern):
     for one, (_label, job) in zip(report.volumes, made, strict=True):
         assert one.report == match_pattern(job, pattern)
     assert [one.text for one in report.findings if one.text.startswith("Vol. 3: ")]
-    good = match_set(made[:2], pattern)
+    good = plan_set(made[:2], pattern=pattern)
     assert good.fits
     assert good.answer == f"Vol. 1 and Vol. 2 match the pattern at {pattern.size_pt:g} pt."
 
 
 def test_a_breach_names_its_volume(volumes, pattern):
     made = volumes(24, 28, lettering=Lettering(font="EB Garamond Bold"))
-    report = match_set(made, pattern)
+    report = plan_set(made, pattern=pattern)
     assert [one.topic for one in report.findings] == ["pattern-font"] * 2
     assert [one.text[:6] for one in report.findings] == ["Vol. 1", "Vol. 2"]
 
@@ -176,4 +176,4 @@ def test_a_fault_in_a_set_names_its_volume(volumes, pattern):
     made = volumes(24, 28)
     open_height = replace(made[1][1], spine=Spine(width_mm=28))
     with pytest.raises(FieldError, match="volume 2: height"):
-        match_set([made[0], (made[1][0], open_height)], pattern)
+        plan_set([made[0], (made[1][0], open_height)], pattern=pattern)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from spinefit import Job, Lettering, Spine, check
-from spinefit.backs import match_pattern, pattern_of, plan_back, plan_backs, plan_set
+from spinefit.backs import match_pattern, pattern_of, plan_back, plan_set
 from spinefit.job.model import Recess
 from spinefit.job.values import OldLettering
 from spinefit.plan import planner
@@ -66,9 +66,9 @@ def test_a_pattern_of_a_title_alone_serves_a_back_of_several_texts(plan):
 
 def test_volumes_of_several_texts_match_a_pattern_each_by_itself(plan):
     volumes = [(f"{year}", plan(WIDE, TITLE, ("date", str(year)))) for year in (1930, 1931)]
-    pattern = pattern_of(plan_backs(volumes))
+    pattern = pattern_of(plan_set(volumes))
     thin = replace(volumes[1][1], spine=Spine(width_mm=8.0, height_mm=230.0))
-    report = plan_backs([volumes[0], ("thin", thin)], pattern=pattern)
+    report = plan_set([volumes[0], ("thin", thin)], pattern=pattern)
     assert [one.fits for one in report.volumes] == [True, False]
     assert {title_of(one).set_pt for one in report.volumes} == {pattern.size_pt}
 
@@ -123,7 +123,7 @@ def test_volumes_beside_a_pattern_name_every_role_and_no_height_that_is_not_comm
     first = plan(WIDE, TITLE, ("author", "M. Tregear"))
     pattern = pattern_of(plan_back(first))
     second = plan(WIDE, TITLE, ("author", "M. Tregear and / Josiah Penwarne"), DATE)
-    report = plan_backs([("1", first), ("2", second)], pattern=pattern)
+    report = plan_set([("1", first), ("2", second)], pattern=pattern)
     roles = {one.role: one for one in report.roles}
     assert set(roles) == {Role.AUTHOR, Role.TITLE, Role.DATE}
     assert roles[Role.AUTHOR].stands_mm is None

@@ -93,7 +93,8 @@ def test_all_stand_at_one_height(volumes):
     report = plan_set(together(volumes))
     if not report.fits:
         return
-    heights = [stands_mm(one.judged.job, one.judged.judgement.shown) for one in report.volumes]
+    judged = [one.title.judged for one in report.volumes]
+    heights = [stands_mm(one.job, one.judgement.shown) for one in judged]
     assert heights == pytest.approx([heights[0]] * len(heights), abs=1e-6)
 
 

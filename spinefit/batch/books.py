@@ -162,7 +162,7 @@ def answer_book(row: Row, settings: Settings) -> Answered:
         return Answered(row, result, report, (answer,) if settings.pictured else ())
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, label_texts(row.cells))
-        return at_fault(row, _fault(fault, row.cells))
+        return at_fault(row, _fault(fault, row.cells, settings))
 
 
 def _answer(row: Row, settings: Settings) -> Answer:
@@ -207,14 +207,14 @@ def answer_set(rows: Sequence[Row], settings: Settings) -> list[Answered]:
                 continue
             fault = row.fault
         except SpinefitError as found:
-            fault = _fault(found, row.cells)
+            fault = _fault(found, row.cells, settings)
         return _failed(rows, row, fault)
     try:
         return (_set_of_backs if several else _set_of_titles)(rows, volumes, settings)
     except SpinefitError as found:
         at = _number_of(found.where, len(rows))
         found.where = found.where or "set"  # a fault of the whole names no volume
-        return _failed(rows, rows[at], _fault(found, rows[at].cells))
+        return _failed(rows, rows[at], _fault(found, rows[at].cells, settings))
 
 
 _NO_SERIAL = Fault("serial", "none given, as others of this set have; give all one, or none")
@@ -296,9 +296,9 @@ def _job(row: Row, settings: Settings) -> Job:
     title, values = _typed_title(row), values_of(row.cells, settings.defaults)
     texts = label_texts(row.cells) if _on_a_label(row, settings) else []
     if len(texts) > 1:
-        job = assemble(None, values, parts=parts_of(texts, ""))
+        job = assemble(None, values, parts=parts_of(texts, ""), house=settings.house)
     else:
-        job = assemble(title, values)
+        job = assemble(title, values, house=settings.house)
     return replace(job, slash_breaks=settings.slash_breaks)
 
 
@@ -331,9 +331,8 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
     texts = [{"role": role, "text": _words(row, role)} for role in ROLES if role in row.cells]
     extra = {name: row.cells[name] for name in ("order", "relation") if name in row.cells}
     try:
-        plan = back_plan(
-            {**values_of(row.cells, settings.defaults), **extra}, texts, file="", place=option_place
-        )
+        said = {**values_of(row.cells, settings.defaults), **extra}
+        plan = back_plan(said, texts, file="", place=option_place, house=settings.house)
     except SpinefitError as fault:
         fault.where = _column_of_text(fault.where, texts)
         raise
@@ -379,8 +378,9 @@ def _column_of_text(where: str, texts: Sequence[Mapping[str, object]]) -> str:
     return key if key in FIELD_NAMES else str(texts[int(number) - 1]["role"])
 
 
-def _fault(fault: SpinefitError, cells: Mapping[str, object]) -> Fault:
-    """A fault with the column it speaks of; an option's where the value is a default."""
+def _fault(fault: SpinefitError, cells: Mapping[str, object], settings: Settings) -> Fault:
+    """A fault with the column it speaks of; else the option or the house that said the value."""
+    fault = settings.house.placed(fault, (*cells, *settings.defaults))
     where = fault.where
     if where.startswith("volume "):
         where = where.partition(": ")[2]

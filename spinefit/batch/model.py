@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.batch.text_stream import LONGEST_RECORD
 from spinefit.errors import one_line
+from spinefit.job.house import NO_HOUSE, House
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level
 
@@ -136,6 +137,7 @@ class Settings(NamedTuple):
         spot: name of the ink of those; None for black.
         patterns: saved patterns of serials, as `serials` has them.
         fail_on: the level of findings from which on a row counts as failed; None for none.
+        house: the file of a house, for what neither row nor defaults say.
     """
 
     form: str = "jsonl"
@@ -150,6 +152,7 @@ class Settings(NamedTuple):
     spot: str | None = None
     patterns: Mapping[str, Saved] = {}
     fail_on: Level | None = None
+    house: House = NO_HOUSE
 
     @property
     def pictured(self) -> bool:

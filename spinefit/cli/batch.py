@@ -15,12 +15,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from spinefit.cli.batch_run import Request, run
+from spinefit.cli.house import tell
 from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.options import SPOT_HELP, fail_on_option, format_option
 from spinefit.cli.tables import STDIN, opened_table, takes_table
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
+from spinefit.job.house import House
 from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 if TYPE_CHECKING:
@@ -35,7 +37,9 @@ _ENDINGS = {
 }  # fmt: skip
 _SHOWN = (".csv", ".jsonl", ".txt", ".html", ".xml")
 _MOST_JOBS = 256
-_LOOKED_UP = ("market", "language", "method", "method-file")  # the same for any title and back
+_LOOKED_UP = (  # the same for any book
+    "market", "language", "method", "method-file", "font", "tools",
+)  # fmt: skip
 
 
 @click.command(cls=GroupedCommand)
@@ -118,7 +122,8 @@ def _one_table(
     request = Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
     _refuse_idle_files(request, name)
     form = _chosen_form(options["form"], request.output)
-    defaults = _checked_defaults(typed)
+    house: House = options["house"]
+    defaults = _checked_defaults(typed, house)
     patterns = _patterns(options["patterns"])
     with opened_table(name, "FILE", how) as (read, stream):
         from spinefit.batch.model import Settings, TableStyle
@@ -137,7 +142,9 @@ def _one_table(
             spot=options["spot"],
             patterns=patterns,
             fail_on=options["fail_on"],
+            house=house._replace(file=os.path.basename(house.file)),  # results are handed on
         )
+        tell(house)
         return run(read, settings, request, name, stream)
 
 
@@ -255,23 +262,28 @@ def _chosen_form(typed: str | None, path: str | None) -> str:
     return "text" if on_terminal() else "csv"
 
 
-def _checked_defaults(typed: Mapping[str, object]) -> Mapping[str, object]:
-    """The fields said on the command line, refused at once where no row could have them."""
+def _checked_defaults(typed: Mapping[str, object], house: House) -> Mapping[str, object]:
+    """The fields said on the command line, refused at once where no row could have them.
+
+    So is what a house says, which is told.
+    """
     for field in FIELDS:
         if field.name in typed:
             with FaultsAt(option_place(field.name)):
                 value = field.kind.read(typed[field.name])
                 if value is not None:
                     field.kind.check(value, option_place(field.name))
-    looked_up = {name: value for name, value in typed.items() if name in _LOOKED_UP}
-    if looked_up:
-        from spinefit.job.resolve import resolve
+    try:
+        looked_up = {name: value for name, value in typed.items() if name in _LOOKED_UP}
+        job = assemble("A", {**looked_up, "panel": "100x100mm"}, house=house)
+        if looked_up or house.values:
+            from spinefit.job.resolve import resolve
 
-        resolve(assemble("A", {**looked_up, "panel": "100x100mm"}))
-    if "font" in typed:
-        from spinefit.shaping.fontfile import open_font
+            resolve(job)
+        if job.lettering.font is not None and job.lettering.tools is None:
+            from spinefit.shaping.fontfile import open_font
 
-        open_font(str(typed["font"]))
-    if "tools" in typed:
-        assemble("A", {"tools": typed["tools"], "panel": "100x100mm"})
+            open_font(job.lettering.font)
+    except SpinefitError as fault:
+        raise house.placed(fault, typed) from None
     return typed

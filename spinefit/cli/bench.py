@@ -8,18 +8,17 @@ whole or not at all; 0, or 1 where it does not fit and nothing is drawn, save by
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
+from spinefit.cli.house import tell
 from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
 from spinefit.cli.options import format_option
 from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
-from spinefit.job.model import Recess
 from spinefit.say.page import Page, wrapped
 from spinefit.say.phrasing import grave, visible
 from spinefit.say.screen import screen
@@ -85,9 +84,12 @@ def worksheet(
     if refused:
         output.write_text("".join(wrapped(one, screen()) for one in refused))
         return 1
+    if form != "json":
+        tell(request.house)
     pages = [0] * len(found)
     if output_file is not None:
-        pages = _draw(found, paper, output_file, force=force)
+        on = paper or request.house.sheet.get("paper")
+        pages = _draw(found, None if on is None else str(on), output_file, force=force)
     for number, (one, count) in enumerate(zip(found, pages, strict=True)):
         if number:
             output.write_text("\n")
@@ -106,8 +108,8 @@ def _answers(request: JobRequest) -> tuple[list[Answer], str]:
     from spinefit.pipeline import answer_of
     from spinefit.say.plan_model import BackReport
 
-    if "method" not in tables.values:
-        request = request._replace(typed={"method": _METHOD, **request.typed})
+    usual = request.house.usual((*tables.values, *request.typed), _METHOD)
+    request = request._replace(typed={**request.typed, **usual})
     plan = planned(request, tables)
     assert isinstance(plan, BackReport)  # there are no volumes
     answers = [answer_of(one.judged, one.report) for one in plan.texts]
@@ -177,10 +179,11 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     _refuse_output(
         output_file, (".svg", ".pdf"), "a drawing is SVG or PDF", "recess.pdf", force=force
     )
+    request = request._replace(typed={**request.typed, "recess": "yes"})
     described = request.described(request.one_job())
     job = described.job()
-    job = replace(job, recess=replace(job.recess or Recess(), wanted=True))
     answer = described.answered(job)
+    tell(request.house)
     if not (answer.report.fits or answer.judgement.shown.fits_uncut):
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1

@@ -9,7 +9,7 @@ or volumes, or there is a pattern to match.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial, wraps
 from typing import TYPE_CHECKING, Any
 
@@ -167,22 +167,23 @@ def planned(request: JobRequest, tables: JobTables, match_file: str | None = Non
             where="TITLE", remedy="change it in the file",
         )  # fmt: skip
     try:
-        return _planned(file, tables, request.typed, match_file)
+        return _planned(file, tables, request, match_file)
     except SpinefitError as fault:
+        request.house.placed(fault, {*tables.values, *request.typed, *tables.said_of_parts})
         if fault.where.startswith(("text ", "volume ")):
             fault.where = f"{file}: {fault.where}"
         raise fault.at(file) from None
 
 
 def _planned(
-    file: str, tables: JobTables, typed: Mapping[str, object], match_file: str | None
+    file: str, tables: JobTables, request: JobRequest, match_file: str | None
 ) -> PlanReport:
     """The plan of the back or the set that a job file describes.
 
     Args:
         file: the job file's name.
         tables: what stands in it.
-        typed: options of the command line, which have the last word.
+        request: what else was said.
         match_file: the file of a pattern to be matched.
     """
     from spinefit.backs import plan_set
@@ -190,29 +191,30 @@ def _planned(
     from spinefit.plan.pattern import read_pattern
 
     pattern = None if match_file is None else read_pattern(match_file)
+    beside: dict[str, Any] = {"typed": request.typed, "house": request.house}
     if tables.are_backs:
         _refuse_title(file, tables)
-        backs = backs_of(tables.values, tables.texts, tables.volumes, file=file, typed=typed)
+        backs = backs_of(tables.values, tables.texts, tables.volumes, file=file, **beside)
         return plan_set(backs, pattern=pattern, of_texts=True)
     if tables.texts:
-        return _back(file, tables, typed, pattern)
-    volumes = volumes_of(tables.title, tables.values, tables.volumes, file=file, typed=typed)
+        return _back(file, tables, request, pattern)
+    volumes = volumes_of(tables.title, tables.values, tables.volumes, file=file, **beside)
     return plan_set(volumes, pattern=pattern)
 
 
-def _back(
-    file: str, tables: JobTables, typed: Mapping[str, object], pattern: Pattern | None
-) -> BackReport:
+def _back(file: str, tables: JobTables, request: JobRequest, pattern: Pattern | None) -> BackReport:
     from spinefit.backs import plan_back
     from spinefit.plan.model import back_plan
 
     _refuse_title(file, tables)
+    typed = request.typed
 
     def place(name: str) -> str:
         in_file = name in tables.values and name not in typed
         return f"{file}: {name}" if in_file else option_place(name)
 
-    plan = back_plan({**tables.values, **typed}, tables.texts, file=file, place=place)
+    said = {**tables.values, **typed}
+    plan = back_plan(said, tables.texts, file=file, place=place, house=request.house)
     try:
         return plan_back(plan, pattern=pattern)
     except SpinefitError as fault:

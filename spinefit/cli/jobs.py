@@ -15,8 +15,10 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
+from spinefit.cli.house import house_of, takes_house
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
+from spinefit.job.house import NO_HOUSE, House
 from spinefit.job.kinds import Field
 from spinefit.job.model import HEADINGS
 
@@ -59,6 +61,7 @@ class Described(NamedTuple):
         place: where the value of a field was said.
         row: file and line of a row, for messages; "" where it is none.
         parts: the texts of a label, instead of a title.
+        house: the file of a house, for what is said nowhere else.
     """
 
     title: object
@@ -66,18 +69,19 @@ class Described(NamedTuple):
     place: Callable[[str], str]
     row: str = ""
     parts: tuple[Part, ...] = ()
+    house: House = NO_HOUSE
 
     def job(self, *, method: str | None = None) -> Job:
-        """The job, lettered by a method where neither a method nor tools were named.
+        """The job, lettered by a method where neither the book nor a house has one of that kind.
 
         Raises:
             SpinefitError: a value that cannot be.
         """
-        values = dict(self.values)
-        if method is not None and not {"method", "method-file", "tools"} & set(values):
-            values["method"] = method
+        values = {**self.values, **self.house.usual(self.values, method)}
         try:
-            return assemble(self.title, values, place=self.place, parts=self.parts)
+            return assemble(
+                self.title, values, place=self.place, parts=self.parts, house=self.house
+            )
         except SpinefitError as fault:
             raise self.placed(fault) from None
 
@@ -92,6 +96,7 @@ class Described(NamedTuple):
 
     def placed(self, fault: SpinefitError) -> SpinefitError:
         """The fault of a later stage, at the place where the value was said."""
+        self.house.placed(fault, (*self.values, *("font" for one in self.parts if one.font)))
         if fault.where in _NAME_OF:
             fault.where = self.place(_NAME_OF[fault.where])
         elif fault.where.startswith("text "):
@@ -111,11 +116,13 @@ class JobRequest(NamedTuple):
         title: the words given for it, or None.
         file: a job file's name, or None.
         typed: the options that were typed, by field; they have the last word.
+        house: the file of a house, for what is said nowhere else.
     """
 
     title: str | None
     file: str | None
     typed: Mapping[str, object]
+    house: House = NO_HOUSE
 
     def tables(self) -> JobTables | None:
         """What stands in the job file, several texts or volumes too, where one is named."""
@@ -168,7 +175,7 @@ class JobRequest(NamedTuple):
             in_file = self.file is not None and own
             return f"{self.file}: {name}" if in_file and not typed else option_place(name)
 
-        return Described(title, {**file_values, **self.typed}, place, parts=parts)
+        return Described(title, {**file_values, **self.typed}, place, parts=parts, house=self.house)
 
     def _parts(self, in_file: JobTables | None) -> tuple[Part, ...]:
         """The texts of the label that a job file describes."""
@@ -196,15 +203,14 @@ def takes_job(
 
     def decorate(command: Command) -> Command:
         @wraps(command)
-        def with_request(
-            title: tuple[str, ...], job_file: str | None, typed: Mapping[str, object], **rest: Any
-        ) -> int:
+        def with_request(title: tuple[str, ...], job_file: str | None, **rest: Any) -> int:
             if len(title) > 1:
                 raise FieldError(
                     "more than one title", value=" ".join(title), where="TITLE",
                     remedy="put a title of several words in quotes",
                 )  # fmt: skip
-            return command(JobRequest(title[0] if title else None, job_file, typed), **rest)
+            words, said = title[0] if title else None, (rest.pop("typed"), rest.pop("house"))
+            return command(JobRequest(words, job_file, *said), **rest)
 
         of_file = click.option("--job", "job_file", metavar="FILE", help=file_help)
         argument = click.argument("title", metavar="[TITLE]", nargs=-1)
@@ -214,16 +220,17 @@ def takes_job(
 
 
 def takes_fields(command: Command, *, method: str | None = None) -> Command:
-    """Give a command every option of a job, those that were typed as ``typed``, by field."""
+    """Give a command every option of a job: as ``typed`` those typed, by field; and ``house``."""
     parameters = {field.name: f"job_{field.name.replace('-', '_')}" for field in FIELDS}
 
     @wraps(command)
     def with_fields(**options: Any) -> int:
         found = {name: options.pop(parameter) for name, parameter in parameters.items()}
         typed = {name: value for name, value in found.items() if value not in (None, ())}
-        return command(typed=typed, **options)
+        house = house_of(options.pop("house_file"), ignored=options.pop("no_house"))
+        return command(typed=typed, house=house, **options)
 
-    taking: Command = with_fields
+    taking: Command = takes_house(with_fields)
     for field in reversed(FIELDS):
         taking = field_option(field, parameters[field.name], method)(taking)
     return taking
@@ -250,6 +257,7 @@ def title_rows(
     most: int,
     how: TableOptions,
     pattern: Sequence[Mapping[str, object]] = (),
+    house: House = NO_HOUSE,
 ) -> tuple[Described, ...]:
     """Every row of a table of titles; one with several texts for a label has these as its parts.
 
@@ -260,6 +268,7 @@ def title_rows(
         most: how many rows there may be.
         how: how it is to be read.
         pattern: ``[[text]]`` tables of a job file, whose order and rules hold for the rows.
+        house: the file of a house.
 
     Raises:
         JobError: it cannot be read, or has more rows than ``most``.
@@ -278,7 +287,8 @@ def title_rows(
                 )  # fmt: skip
             values = values_of(row.cells, defaults)
             at = f"{shown_name(name)}:{row.line}"
-            found.append(_described_row(row, values, at, pattern))
+            one = _described_row(row, values, at, pattern)
+            found.append(one._replace(house=house))
     return tuple(found)
 
 

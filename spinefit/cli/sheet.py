@@ -19,6 +19,7 @@ import click
 
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
+from spinefit.cli.house import tell
 from spinefit.cli.jobs import (
     Described,
     GroupedCommand,
@@ -120,22 +121,24 @@ def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options
     tables = request.tables()
     wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
     jobs = _jobs(request, request.one_job(tables), options, wanted.wishes)
+    tell(request.house)
     return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
 
 
 def _wanted(
     request: JobRequest, in_file: Mapping[str, object], asked: Mapping[str, object]
 ) -> _Wanted:
-    """What the options and the ``[sheet]`` table of the job file say, read and checked."""
+    """What the options say, and the ``[sheet]`` tables of job file and house, read and checked."""
+    house = request.house
 
     def place(key: str) -> str:
-        if key in asked or key not in in_file:
+        if key in asked or key not in (*in_file, *house.sheet):
             return f"--{SHEET_KEYS[key].name}"
         from spinefit.job.read import place_in_sheet
 
-        return place_in_sheet(str(request.file))(key)
+        return place_in_sheet(str(request.file if key in in_file else house.file))(key)
 
-    return _Wanted(sheet_wishes({**in_file, **asked}, place), place)
+    return _Wanted(sheet_wishes({**house.sheet, **in_file, **asked}, place), place)
 
 
 def _jobs(
@@ -162,7 +165,13 @@ def _jobs(
         defaults = {**(in_file.values if in_file else {}), **request.typed}
         texts = in_file.texts if in_file else ()
         described = title_rows(
-            titles, "--titles", defaults, most=_MOST_TITLES, how=how, pattern=texts
+            titles,
+            "--titles",
+            defaults,
+            most=_MOST_TITLES,
+            how=how,
+            pattern=texts,
+            house=request.house,
         )
     on_labels = [_on_label(one, wishes) for one in described]
     return [(one, one.job(method=None if wishes.trial else _METHOD)) for one in on_labels]

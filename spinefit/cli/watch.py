@@ -103,7 +103,8 @@ def _files(request: JobRequest, wanted: Wanted, before: set[str]) -> set[str]:
     from spinefit.job.read import files_named
 
     file = str(request.file)
-    found = {file, *files_named([request.typed]), *filter(None, [wanted.match_file])}
+    said = files_named([request.house.values, request.typed])
+    found = {file, *said, *filter(None, [wanted.match_file])}
     try:
         tables = request.tables()
     except SpinefitError:

@@ -7,7 +7,7 @@ Whether the figures make a possible back is for `spinefit.job.resolve`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from itertools import compress, repeat
 from operator import attrgetter, is_not
@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job import values as read
 from spinefit.job.bulk import OF_MAKING
+from spinefit.job.house import NO_HOUSE, House
 from spinefit.job.kinds import Field, fields_of
 from spinefit.job.model import (
     HEADINGS,
@@ -73,8 +74,10 @@ def assemble(
     *,
     place: Callable[[str], str] = option_place,
     parts: tuple[Part, ...] = (),
+    house: House = NO_HOUSE,
+    roles: Collection[str] = (),
 ) -> Job:
-    """The `Job` that a title and typed values describe.
+    """The `Job` that a title and typed values describe, with what its house says of all.
 
     Args:
         title: the text to letter; None beside parts.
@@ -82,6 +85,8 @@ def assemble(
             stands for a field that was not said.
         place: where the value of a name came from, for messages.
         parts: the texts of a label, instead of a title.
+        house: the file of a house, for what is said nowhere else.
+        roles: what the texts of a back are, where it has several.
 
     Raises:
         JobError: a value its field cannot hold, an unknown name, no width and no panel, or
@@ -96,20 +101,27 @@ def assemble(
     for name in given:
         with FaultsAt(place(name)):
             field_named(name)
+    own = house.beside(given, roles=roles, of_label=bool(parts))
+    given = own | given
+
+    def at(name: str) -> str:
+        return house.where(name) if name in own else place(name)
+
     parsed: dict[str, Any] = {}
     for field in FIELDS:
         if field.name in given:
-            with FaultsAt(place(field.name)):
+            with FaultsAt(at(field.name)):
                 parsed[field.name] = field.kind.read(given[field.name])
-    _refuse_contradictions(parsed, place)
+    _refuse_contradictions(parsed, at)
     if "method-file" in parsed:
-        parsed["method"] = _own_method(parsed, place)
+        parsed["method"] = _own_method(parsed, at)
     if "tools" in parsed:
         from spinefit.job.tools import read_tools
 
-        with FaultsAt(place("tools")):
+        with FaultsAt(at("tools")):
             parsed["tools"] = read_tools(parsed["tools"])
-    return _job(words, parts, parsed)
+    of_house = tuple([f"{name} {house.words[name]}" for name in own])
+    return _job(words, parts, parsed, of_house)
 
 
 def _own_method(given: Mapping[str, Any], place: Callable[[str], str]) -> Any:
@@ -176,7 +188,9 @@ def _refuse_contradictions(given: Mapping[str, object], place: Callable[[str], s
         )
 
 
-def _job(title: str, texts: tuple[Part, ...], parsed: Mapping[str, object]) -> Job:
+def _job(
+    title: str, texts: tuple[Part, ...], parsed: Mapping[str, object], house: tuple[str, ...]
+) -> Job:
     parts: dict[str, dict[str, Any]] = {}
     for name, value in parsed.items():
         if name == "method-file":
@@ -189,7 +203,7 @@ def _job(title: str, texts: tuple[Part, ...], parsed: Mapping[str, object]) -> J
         parts[""]["panel"] = parsed["label-size"]  # the label by itself
     of_job = parts.pop("", {})
     records = {part: PARTS[part](**given) for part, given in parts.items()}
-    return Job(title=title, parts=texts, **records, **of_job)
+    return Job(title=title, parts=texts, house=house, **records, **of_job)
 
 
 def checked(record: P) -> P:

@@ -68,6 +68,8 @@ class Field(NamedTuple):
         meaning: what it means, and what is assumed without it.
         part: the attribute of `Job` it belongs to; "" for `Job` itself.
         attribute: where it lands in that part.
+        house: None where each book has its own; else a house may say it once for all its books,
+            for those of which one of these fields is said, or for any where there are none.
     """
 
     name: str
@@ -76,14 +78,7 @@ class Field(NamedTuple):
     meaning: str
     part: str = ""
     attribute: str = ""
-
-
-def declared(
-    name: str, heading: str, kind: Kind, meaning: str, also: Field | None = None
-) -> dict[str, tuple[Field, ...]]:
-    """What an attribute of the model says of itself: its field, and another that lands there."""
-    field = Field(name, heading, kind, meaning)
-    return {_FIELDS: (field,) if also is None else (field, also)}
+    house: tuple[str, ...] | None = None
 
 
 def option(
@@ -93,10 +88,16 @@ def option(
     meaning: str,
     *,
     default: object = None,
+    house: tuple[str, ...] | None = None,
     also: Field | None = None,
 ) -> Any:
-    """An attribute that holds ``default`` where nothing was said; for the rest see `Field`."""
-    return attribute(default=default, metadata=declared(name, heading, kind, meaning, also))
+    """An attribute that holds ``default`` where nothing was said; for the rest see `Field`.
+
+    Another field, ``also``, may land there.
+    """
+    field = Field(name, heading, kind, meaning, house=house)
+    both = (field,) if also is None else (field, also)
+    return attribute(default=default, metadata={_FIELDS: both})
 
 
 def fields_of(record: type, part: str = "") -> list[Field]:

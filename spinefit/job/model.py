@@ -13,7 +13,7 @@ from dataclasses import field as attribute
 from typing import TYPE_CHECKING
 
 from spinefit.job import kinds as kind
-from spinefit.job.bulk import MAKING, Bulk
+from spinefit.job.bulk import MAKING, OF_MAKING, Bulk
 from spinefit.job.commission import COMMISSION, Commission
 from spinefit.job.kinds import Field, option, with_meanings
 from spinefit.job.places import BOARD, CALL, CallNumber, FrontBoard
@@ -53,6 +53,8 @@ HEADINGS = (BACK, MAKING, BANDS, PANEL, BOARD, RECESS, LETTERS, CALL, USE, COMMI
 _SHAPES = tuple(form for form in PanelForm if form is not PanelForm.POLYGON)
 _TONES = kind.one_of("TONE", Tone)
 _ALONE = (Role.TITLE, Role.CALL_NUMBER)
+_OF_BACK = ("width", *OF_MAKING)  # a house's margins are of backs
+_OF_BANDS, _OF_RECESS = ("bands", "bands-at"), ("recess",)
 _READINGS = (Reading.AUTO, Reading.DESCENDING, Reading.ASCENDING)
 
 
@@ -75,18 +77,22 @@ class Spine(Bulk):
         "Thickness of one board, with --measured over-boards or of a flat case not yet measured.",
     )  # fmt: skip
     head_mm: float | None = option(
-        "head", BACK, kind.ROOM, "Space kept free at the head. [3 mm; 4 mm from a trim]"
-    )
+        "head", BACK, kind.ROOM, "Space kept free at the head. [3 mm; 4 mm from a trim]",
+        house=_OF_BACK,
+    )  # fmt: skip
     foot_mm: float | None = option(
-        "foot", BACK, kind.ROOM, "Space kept free at the tail. [3 mm; 4 mm from a trim]"
-    )
+        "foot", BACK, kind.ROOM, "Space kept free at the tail. [3 mm; 4 mm from a trim]",
+        house=_OF_BACK,
+    )  # fmt: skip
     from_head_mm: float | None = option(
         "from-head", BACK, kind.ROOM,
         "From the head to the middle of lettering across, without bands. [a quarter down]",
+        house=("height",),
     )  # fmt: skip
     edge_mm: float | None = option(
         "edge", BACK, kind.ROOM,
         "Space kept free at each joint. [that of the method; of a printed cover 1 to 3 mm]",
+        house=_OF_BACK,
     )  # fmt: skip
     back: BackForm | None = option(
         "back", BACK, kind.one_of("FORM", BackForm), "flat or rounded. [flat]"
@@ -102,7 +108,7 @@ class Spine(Bulk):
     )
     max_angle_deg: float | None = option(
         "max-angle", BACK, kind.DEGREES,
-        "Farthest from the middle of the round that may hold ink. [45]",
+        "Farthest from the middle of the round that may hold ink. [45]", house=_OF_BACK,
     )  # fmt: skip
     binding_side: BindingSide | None = option(
         "binding-side", BACK, kind.one_of("SIDE", BindingSide),
@@ -110,18 +116,21 @@ class Spine(Bulk):
     )  # fmt: skip
     bands: int | None = option("bands", BANDS, kind.BANDS, "How many bands. [none]")
     band_height_mm: float | None = option(
-        "band-height", BANDS, kind.LENGTH, "Width of a band, measured along the back. [4 mm]"
-    )
+        "band-height", BANDS, kind.LENGTH, "Width of a band, measured along the back. [4 mm]",
+        house=_OF_BANDS,
+    )  # fmt: skip
     bands_at_mm: tuple[float, ...] | None = option(
         "bands-at", BANDS, kind.POSITIONS,
         "Middles of the bands from the head, such as 40,80,120mm. [equal panels]",
     )  # fmt: skip
     band_clearance_mm: float | None = option(
-        "band-clearance", BANDS, kind.ROOM, "Space kept free on either side of a band. [1 mm]"
-    )
+        "band-clearance", BANDS, kind.ROOM, "Space kept free on either side of a band. [1 mm]",
+        house=_OF_BANDS,
+    )  # fmt: skip
     tail_ratio: float | None = option(
-        "tail-ratio", BANDS, kind.RATIO, "Length of the tail panel over that of the others. [1.1]"
-    )
+        "tail-ratio", BANDS, kind.RATIO, "Length of the tail panel over that of the others. [1.1]",
+        house=_OF_BANDS,
+    )  # fmt: skip
     title_panel: int | None = option(
         "title-panel", BANDS, kind.PANEL_NUMBER, "The panel to letter, counted from the head. [2]"
     )
@@ -158,34 +167,36 @@ class Lettering:
 
     clearance_mm: float | None = option(
         "clearance", PANEL, kind.ROOM,
-        "Space wanted between the ink and the edge of the panel. [0; a label's margin]",
+        "Space wanted between the ink and the edge of the panel. [0; a label's margin]", house=(),
     )  # fmt: skip
     font: str | None = option(
         "font", LETTERS, kind.FONT,
         "A bundled font, an installed one ('spinefit fonts --installed' lists both), or a font "
-        "file. Of one name the bundled font is taken. [EB Garamond, or a sturdy letter]",
+        "file. Of one name the bundled font is taken. [EB Garamond, or a sturdy letter]", house=(),
     )  # fmt: skip
     face: str | None = option(
         "face", LETTERS, kind.FACE,
         "Which face of a collection, or which named instance of a variable font. [the first]",
+        house=(),
     )  # fmt: skip
     axes: tuple[tuple[str, float | AxisGoal], ...] | None = option(
         "axes", LETTERS, kind.AXES,
         "A variable font's settings: wght=650,wdth=80. With --size, wght=lightest or heaviest, "
         "wdth=narrowest or widest finds the value. [the font's own; opsz follows the size]",
+        house=(),
     )  # fmt: skip
     fallback: tuple[str, ...] = option(
         "fallback", LETTERS, kind.FONTS,
         "A font for letters that the first one lacks; may be repeated, in order.",
-        default=(),
+        default=(), house=(),
     )  # fmt: skip
     case: Case | None = option(
         "case", LETTERS, kind.one_of("CASE", Case),
-        "as-typed, capitals or small-capitals. [as-typed]",
+        "as-typed, capitals or small-capitals. [as-typed]", house=(),
     )  # fmt: skip
     tracking: float | None = option(
         "tracking", LETTERS, kind.TRACKING,
-        "Space added between letters, in thousandths of the size. [0]",
+        "Space added between letters, in thousandths of the size. [0]", house=(),
     )  # fmt: skip
     orientation: Orientation | None = option(
         "orientation", LETTERS, kind.one_of("WAY", Orientation),
@@ -193,7 +204,7 @@ class Lettering:
     )  # fmt: skip
     reading: Reading | None = option(
         "reading", LETTERS, kind.one_of("WAY", Reading, among=_READINGS),
-        "Along the back: descending, ascending, or auto by the market. [auto]",
+        "Along the back: descending, ascending, or auto by the market. [auto]", house=(),
     )  # fmt: skip
     lines: int | None = option(
         "lines", LETTERS, kind.LINES,
@@ -208,15 +219,15 @@ class Lettering:
     )  # fmt: skip
     sizes_pt: tuple[float, ...] | None = option(
         "sizes", LETTERS, kind.SIZES,
-        "The sizes in your drawer: 10,12,14,18 or 10,12didot. [those of the method]",
+        "The sizes in your drawer: 10,12,14,18 or 10,12didot. [those of the method]", house=(),
     )  # fmt: skip
     tools: Tools | None = option(
         "tools", LETTERS, kind.FILE,
-        "A TOML file with your hand letters or type: sizes, and the widths of letters.",
+        "A TOML file with your hand letters or type: sizes, and the widths of letters.", house=(),
     )  # fmt: skip
     leading_em: float | None = option(
         "leading", LETTERS, kind.LEADING,
-        "From baseline to baseline, in parts of the size. [by the case]",
+        "From baseline to baseline, in parts of the size. [by the case]", house=(),
     )  # fmt: skip
     lines_up_mm: tuple[float, ...] | None = option(
         "lines-up", LETTERS, kind.LIFTS,
@@ -228,14 +239,15 @@ class Lettering:
     )  # fmt: skip
     centre: Centre | None = option(
         "centre", LETTERS, kind.one_of("WHAT", Centre),
-        "What stands on the middle: ink, capitals or auto. [auto]",
+        "What stands on the middle: ink, capitals or auto. [auto]", house=(),
     )  # fmt: skip
     break_words: BreakWords | None = option(
-        "break-words", LETTERS, kind.one_of("HOW", BreakWords), "never, plain or hyphen. [never]"
-    )
+        "break-words", LETTERS, kind.one_of("HOW", BreakWords), "never, plain or hyphen. [never]",
+        house=(),
+    )  # fmt: skip
     small_words: SmallWords | None = option(
         "small-words", LETTERS, kind.one_of("HOW", SmallWords),
-        "joined: no line of small words alone; or alone. [joined]",
+        "joined: no line of small words alone; or alone. [joined]", house=(),
     )  # fmt: skip
 
 
@@ -247,8 +259,9 @@ class Recess:
         "recess", RECESS, kind.YES, "The label lies in a recess: say how it is cut."
     )
     card_mm: float | None = option(
-        "card-thickness", RECESS, kind.LENGTH, "Thickness of the card that is cut through. [0.3 mm]"
-    )
+        "card-thickness", RECESS, kind.LENGTH,
+        "Thickness of the card that is cut through. [0.3 mm]", house=_OF_RECESS,
+    )  # fmt: skip
     cards: int | None = option(
         "cards", RECESS, kind.CARDS,
         "How many cards are cut through. [as many as the label is thick]",
@@ -259,11 +272,11 @@ class Recess:
     )  # fmt: skip
     covering_mm: float | None = option(
         "covering-thickness", RECESS, kind.ROOM,
-        "Thickness of the covering drawn over the edge. [0.4 mm]",
+        "Thickness of the covering drawn over the edge. [0.4 mm]", house=_OF_RECESS,
     )  # fmt: skip
     clearance_mm: float | None = option(
         "recess-clearance", RECESS, kind.ROOM,
-        "From the label to the covered wall, on every side. [0.3 mm]",
+        "From the label to the covered wall, on every side. [0.3 mm]", house=_OF_RECESS,
     )  # fmt: skip
     stiffener_mm: float | None = option(
         "stiffener", RECESS, kind.LENGTH,
@@ -286,6 +299,7 @@ class Job(Commission):
         recess: a recess that the label lies in.
         call_number: how call numbers are lettered; of a title it says nothing.
         slash_breaks: False where `` / `` in a title is no forced break, as in catalogues.
+        house: what of it came from the file of a house, in words.
     """
 
     title: str = ""
@@ -297,6 +311,7 @@ class Job(Commission):
     recess: Recess | None = None
     call_number: CallNumber | None = None
     slash_breaks: bool = True
+    house: tuple[str, ...] = ()
     role: Role | None = option(
         "role", CALL, kind.one_of("WHAT", Role, among=_ALONE),
         "What the words are: title or call-number. [title]",
@@ -332,14 +347,15 @@ class Job(Commission):
     overlap_mm: float | None = option(
         "overlap", PANEL, kind.ROOM,
         "How far a label reaches beyond old ink and impression on every side. [2 mm]",
+        house=("old-lettering",),
     )  # fmt: skip
     market: str | None = option(
         "market", USE, kind.COUNTRY,
-        "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]",
+        "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]", house=(),
     )  # fmt: skip
     language: str | None = option(
         "language", USE, kind.LANGUAGE,
-        "Language of the title: en, el ... [by its small words or the market]",
+        "Language of the title: en, el ... [by its small words or the market]", house=(),
     )  # fmt: skip
     covering_colour: Tone | None = option(
         "covering-colour", USE, _TONES, "light or dark, of the back as drawn. [white]"
@@ -352,24 +368,26 @@ class Job(Commission):
         "How it is made; 'spinefit methods' lists the ways. [paperback-cover; hand-letters with "
         "bands]",
         also=Field("method-file", USE, kind.FILE,
-                   "A TOML file with methods of your own, for --method to name."),
+                   "A TOML file with methods of your own, for --method to name.", house=()),
+        house=(),
     )  # fmt: skip
     stock: Stock | None = option(
         "stock", USE, kind.one_of("STOCK", Stock),
         "What foil is blocked on: smooth-leather, fine-cloth or coarse-cloth. [by the method]",
+        house=(),
     )  # fmt: skip
     die: Die | None = option(
         "die", USE, kind.one_of("DIE", Die),
-        "What foil is blocked with: brass, magnesium or photopolymer. [magnesium]",
+        "What foil is blocked with: brass, magnesium or photopolymer. [magnesium]", house=(),
     )  # fmt: skip
     work: Work | None = option(
         "work", USE, kind.one_of("KIND", Work),
         "paperback, case, library, leather or label: whose custom settles across or along, and "
-        "how large along. [by the method and the bands]",
+        "how large along. [by the method and the bands]", house=(),
     )  # fmt: skip
     reading_distance_mm: float | None = option(
-        "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]"
-    )
+        "reading-distance", USE, kind.DISTANCE, "From the eye to the shelf. [500 mm]", house=()
+    )  # fmt: skip
 
 
 PARTS = {

@@ -17,6 +17,8 @@ from spinefit.job.values import Panel
 BOARD, CALL = "Label on the front board", "Call number"
 """What their fields stand under."""
 
+_OF_CALL = ("call-number",)  # where a text is one
+
 
 class Scheme(StrEnum):
     """How a call number is broken into lines."""
@@ -79,22 +81,25 @@ class CallNumber:
     scheme: Scheme | None = option(
         "scheme", CALL, kind.one_of("SCHEME", Scheme),
         "Broken by the marks of dewey or lc, as-typed (only at ' / '), or auto by its form. [auto]",
+        house=_OF_CALL,
     )  # fmt: skip
     from_tail_mm: float | None = option(
         "from-tail", CALL, kind.LENGTH,
         "From the tail to its lower edge; it grows upward. [38.1 mm; at the head of an oversize "
-        "book]",
+        "book]", house=_OF_CALL,
     )  # fmt: skip
     first_line_mm: float | None = option(
         "first-line-from-tail", CALL, kind.LENGTH,
-        "From the tail to its first baseline instead; it grows downward.",
+        "From the tail to its first baseline instead; it grows downward.", house=_OF_CALL,
     )  # fmt: skip
     align: Align | None = option(
-        "align", CALL, kind.one_of("HOW", Align), "Its lines: centred or left. [centred]"
-    )
+        "align", CALL, kind.one_of("HOW", Align), "Its lines: centred or left. [centred]",
+        house=_OF_CALL,
+    )  # fmt: skip
     size_pt: float | None = option(
-        "call-size", CALL, kind.SIZE, "Its size, whatever the title's. [14 pt, 10 at least]"
-    )
+        "call-size", CALL, kind.SIZE, "Its size, whatever the title's. [14 pt, 10 at least]",
+        house=_OF_CALL,
+    )  # fmt: skip
 
 
 class ResolvedCallNumber(NamedTuple):

@@ -13,12 +13,14 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from spinefit.errors import FaultsAt, FieldError
+from spinefit.errors import FaultsAt, FieldError, nearest
 from spinefit.job.fields import FIELDS, field_named
 from spinefit.job.files import folder_of, read_toml
-from spinefit.job.kinds import FILE, FONT, FONTS
+from spinefit.job.house import House
+from spinefit.job.kinds import FILE, FONT, FONTS, Field
 
-_FILES = {field.name: field.kind for field in FIELDS if field.kind in (FILE, FONT, FONTS)}
+_FIELDS = {field.name: field for field in FIELDS}
+_FILES = {name: field.kind for name, field in _FIELDS.items() if field.kind in (FILE, FONT, FONTS)}
 FILE_FIELDS = frozenset(_FILES)
 """Fields that name a file, or fonts by name or file."""
 
@@ -52,6 +54,15 @@ class JobTables(NamedTuple):
         return bool(self.volumes) and (
             bool(self.texts) or any("text" in one for one in self.volumes)
         )
+
+    @property
+    def said_of_parts(self) -> frozenset[str]:
+        """The keys of its texts and volumes."""
+        tables = [*self.texts, *self.volumes]
+        for one in self.volumes:
+            within = one.get("text")
+            tables += within if isinstance(within, list) else []
+        return frozenset(key for one in tables if isinstance(one, dict) for key in one)
 
     def are_of_a_label(self, typed: Collection[str] = ()) -> bool:
         """Whether its texts stand on one label: its size is given, or no width of a back.
@@ -183,6 +194,61 @@ def _sheet(table: object, where: str) -> dict[str, object]:
 def place_in_sheet(file: str) -> Callable[[str], str]:
     """Where a key of the ``[sheet]`` table of a job file stands, for messages."""
     return lambda key: f"{file}: [sheet] {key}"
+
+
+def read_house(path: str) -> House:
+    """What stands in the file of a house: fields of jobs that are a house's, and a ``[sheet]``.
+
+    Raises:
+        JobError: no such file, not readable, not TOML; a field of a book or none at all, or a value
+            that it cannot hold.
+    """
+    table = read_toml(path, "house file", 'write one field a line, such as market = "GB"')
+    sheet = _sheet(table.pop("sheet", {}), path)
+    if sheet:
+        from spinefit.job.sheet import SHEET_KEYS
+    for key in sheet:
+        if SHEET_KEYS[key].house is None:
+            raise _of_a_book(place_in_sheet(path)(key), SHEET_KEYS[key].name)
+    needs: dict[str, tuple[str, ...]] = {}
+    values = beside(table, folder_of(path))
+    for name, value in values.items():
+        field, where = _FIELDS.get(name), f"{path}: {name}"
+        if field is None or field.house is None:
+            raise _no_field_of_a_house(name, path, where)
+        with FaultsAt(where):
+            field.kind.check(field.kind.read(value), where)
+        needs[name] = field.house
+    words = {name: _in_words(_FIELDS[name], value) for name, value in table.items()}
+    return House(path, values, words, needs, sheet)
+
+
+def _no_field_of_a_house(name: str, path: str, where: str) -> FieldError:
+    if name in (*_FIELDS, "title", "text", "volume", *_OF_A_PLAN, *_OF_A_SET):
+        return _of_a_book(where, name if name in _FIELDS else "")
+    like = nearest(name, [one for one, field in _FIELDS.items() if field.house is not None])
+    hint = f"did you mean '{like}'?" if like else "'spinefit check --help' lists the names"
+    return FieldError("no field of a house", value=name, where=path, remedy=hint)
+
+
+def _of_a_book(where: str, option: str) -> FieldError:
+    """A field that differs from book to book."""
+    typed = f" or as --{option}" if option else ""
+    return FieldError(
+        "a field of each book, and none of a house", where=where,
+        remedy=f"give it in the job file of the book{typed}",
+    )  # fmt: skip
+
+
+def _in_words(field: Field, value: object) -> str:
+    """A value as a line tells it; of a file its name alone."""
+    if isinstance(value, dict):
+        return ",".join(f"{tag}={setting}" for tag, setting in value.items())
+    if isinstance(value, list):
+        return ", ".join(_in_words(field, one) for one in value)
+    if isinstance(value, str):
+        return os.path.basename(value) if field.name in _FILES else value
+    return f"{value} mm" if field.kind.metavar == "LENGTH" else f"{value}"
 
 
 def _found_beside(table: Mapping[str, object], folder: str) -> dict[str, object]:

@@ -18,6 +18,7 @@ from spinefit.job.checks import usual
 from spinefit.job.commission import commission_of
 from spinefit.job.fields import checked
 from spinefit.job.frames import frame_of, label_of, on_own_label, with_clearance
+from spinefit.job.house import OF_HOUSE
 from spinefit.job.kinds import checked_axes
 from spinefit.job.making import font_for, method_for
 from spinefit.job.model import Job, Lettering, Shape
@@ -74,7 +75,7 @@ def resolve(job: Job, *, font_choice: int = 0) -> ResolvedJob:
         JobError: a field's value cannot be, or fields contradict each other.
     """
     rules = catalogue.rules()
-    assumed: list[str] = []
+    assumed = [f"{words}{OF_HOUSE}" for words in job.house]
     job, leader, lines, every = led(said := on_own_label(checked(job)), assumed)
     market, known, language = _market(job, every, assumed)
     right_to_left = reads_right_to_left(" ".join(lines), language)

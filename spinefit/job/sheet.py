@@ -64,26 +64,28 @@ class SheetWishes:
         "trial", _SHEET, kinds.YES, "Trial strips to wrap round the book, as long as its back."
     )
     spares: int | None = option(
-        "spares", _SHEET, _COUNT(checks.whole("spares", 0, 100)), "How many more of each. [1]"
-    )
+        "spares", _SHEET, _COUNT(checks.whole("spares", 0, 100)), "How many more of each. [1]",
+        house=(),
+    )  # fmt: skip
     paper: str | None = option(
-        "paper", _SHEET, _WORDS, "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]"
-    )
+        "paper", _SHEET, _WORDS, "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]", house=()
+    )  # fmt: skip
     landscape: bool | None = option(
-        "landscape", _SHEET, kinds.YES, "Lay the paper on its longer side."
-    )
+        "landscape", _SHEET, kinds.YES, "Lay the paper on its longer side.", house=()
+    )  # fmt: skip
     margin: float | None = option(
-        "margin", _SHEET, kinds.ROOM, "What the printer leaves blank at each edge. [5 mm]"
-    )
+        "margin", _SHEET, kinds.ROOM, "What the printer leaves blank at each edge. [5 mm]", house=()
+    )  # fmt: skip
     gutter: float | None = option(
-        "gutter", _SHEET, kinds.ROOM, "Room for the knife between labels. [4 mm]"
-    )
+        "gutter", _SHEET, kinds.ROOM, "Room for the knife between labels. [4 mm]", house=()
+    )  # fmt: skip
     marks: CutBy | None = option(
-        "marks", _SHEET, _MARKS, "frame or ticks to cut by. [a frame where the method has one]"
-    )
+        "marks", _SHEET, _MARKS, "frame or ticks to cut by. [a frame where the method has one]",
+        house=(),
+    )  # fmt: skip
     no_grain: bool | None = option(
         "no-grain", _SHEET, kinds.YES,
-        "The material has no grain: labels may be turned to save sheets.",
+        "The material has no grain: labels may be turned to save sheets.", house=(),
     )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from spinefit.errors import FaultsAt, FieldError
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
+from spinefit.job.house import NO_HOUSE, House
 from spinefit.job.model import Job
 from spinefit.job.texts import text_of_back
 from spinefit.job.values import Panel
@@ -167,6 +168,7 @@ def back_plan(
     *,
     file: str,
     place: Callable[[str], str],
+    house: House = NO_HOUSE,
 ) -> BackPlan:
     """The plan that a job file with ``[[text]]`` tables describes.
 
@@ -175,6 +177,7 @@ def back_plan(
         texts: the tables.
         file: its name, for messages.
         place: where the value of a field came from, for messages.
+        house: the file of a house, for what is said nowhere else.
 
     Raises:
         JobError: a value that cannot be read, an unknown key, or a panel given outright.
@@ -188,7 +191,8 @@ def back_plan(
     found = tuple(
         BackText(**text_of_back(table, f"{file}: text {at}")) for at, table in enumerate(texts, 1)
     )
-    job = assemble(found[0].text, common, place=place)
+    roles = [str(one.role) for one in found]
+    job = assemble(found[0].text, common, place=place, house=house, roles=roles)
     plan = replace(plan_of(job), texts=found, order=order, relation=relation, apart=apart)
     for name, value in (
         ("panel", job.panel),
@@ -212,6 +216,7 @@ def volumes_of(
     *,
     file: str,
     typed: Mapping[str, object],
+    house: House = NO_HOUSE,
 ) -> tuple[tuple[str, BackPlan], ...]:
     """Label and title of every ``[[volume]]`` table.
 
@@ -221,6 +226,7 @@ def volumes_of(
         volumes: the tables: a label, and whatever differs.
         file: its name, for messages.
         typed: options of the command line, which have the last word.
+        house: the file of a house, for what is said nowhere else.
 
     Raises:
         JobError: a value that cannot be read, an unknown key, or a volume without a title.
@@ -235,7 +241,8 @@ def volumes_of(
         said = {**values, **own, **typed}
         apart = _apart(said, here)
         with FaultsAt(here):
-            found.append((label, replace(plan_of(assemble(words, said, place=place)), apart=apart)))
+            job = assemble(words, said, place=place, house=house)
+        found.append((label, replace(plan_of(job), apart=apart)))
     return tuple(found)
 
 
@@ -246,6 +253,7 @@ def backs_of(
     *,
     file: str,
     typed: Mapping[str, object],
+    house: House = NO_HOUSE,
 ) -> tuple[tuple[str, BackPlan], ...]:
     """Label and plan of every ``[[volume]]`` table that has ``[[volume.text]]`` tables.
 
@@ -255,6 +263,7 @@ def backs_of(
         volumes: the tables: a label, texts, and whatever differs.
         file: its name, for messages.
         typed: options of the command line, which have the last word.
+        house: the file of a house, for what is said nowhere else.
 
     Raises:
         JobError: as of `back_plan`, or a title beside the texts.
@@ -279,7 +288,8 @@ def backs_of(
             raise FieldError(
                 "no text given", where=here, remedy="write [[volume.text]] above each text"
             )
-        found.append((label, back_plan({**values, **own, **typed}, both, file=here, place=place)))
+        said = {**values, **own, **typed}
+        found.append((label, back_plan(said, both, file=here, place=place, house=house)))
     return tuple(found)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
+from spinefit.job.house import OF_HOUSE
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport, Report, hazards_of
 from spinefit.say.page import Page
@@ -95,6 +96,9 @@ def closing(
     of_weight = [one.partition(", as a ")[0] for one in of_weight]  # why is said where it is asked
     if of_weight:
         page.row("Assumed", say.visible("; ".join(of_weight)))
+    for text in say.assumed_parted(assumed)[0]:
+        if text.endswith(OF_HOUSE):
+            page.row("House", say.visible(text.removesuffix(OF_HOUSE)))
     more = "reasons, sources, other settings"
     if withheld:
         more = f"{withheld} {'note' if withheld == 1 else 'notes'}, {more}"

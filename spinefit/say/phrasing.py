@@ -1,8 +1,8 @@
 """How is a figure or a setting of a report said in a few words?
 
 The one place where figures are rounded for people: sentences, terminal and checklist all say
-them as here. In: numbers and enumerations of a report. Out: plain text without markup. Whole
-sentences are made in `sentences` and `answers`; nothing is judged here.
+them as here. In: numbers and enumerations of a report. Out: plain text. Whole sentences are made in
+`sentences` and `answers`; nothing is judged here.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Sequence
 
 from spinefit.errors import one_line
+from spinefit.job.house import OF_HOUSE
 from spinefit.say.label_model import FrameReport, LabelReport, LapReport
 from spinefit.say.model import FindingReport, FontReport, LayoutReport, Report
 from spinefit.units import step_down_pt, whole_points_of
@@ -31,8 +32,7 @@ _SMALLEST_SHOWN_MM = 0.005  # below this two decimals show nothing
 _JOINERS = "\u200c\u200d"  # shape letters in Persian and Indic scripts and hide nothing
 _OF_SETTING = (  # what a person may choose, and no fact of the book
     "font", "case", "orientation", "lines", "break words", "leading", "centre", "clearance",
-    "reading distance",
-)  # fmt: skip
+    "reading distance")  # fmt: skip
 _OURS = "our choice"  # said of what no one else stands behind
 _COUNTS = "no one two three four five six seven eight nine ten eleven twelve"
 _WEIGHTS = ("failure", "warning", "note", "good")
@@ -83,9 +83,10 @@ def assumed_parted(assumed: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, 
     >>> assumed_parted(("head: 4 mm", "foot: 4 mm", "case: as typed"))
     (('head and foot: 4 mm',), ('case as typed',))
     """
-    of_book: list[str] = []
+    of_house = [text.removesuffix(OF_HOUSE) for text in assumed if text.endswith(OF_HOUSE)]
+    of_book = [f"{'; '.join(of_house)}{OF_HOUSE}"] if of_house else []
     of_setting: list[str] = []
-    for text in assumed:
+    for text in (one for one in assumed if not one.endswith(OF_HOUSE)):
         name, _colon, value = text.partition(": ")
         if name in _OF_SETTING:
             of_setting.append(f"{name} {value}")

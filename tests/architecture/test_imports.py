@@ -27,7 +27,7 @@ DOORS = {
     "click": {"cli/"},
     "brotli": {"shaping/packed.py"},
     "find_system_fonts_filename": {"shaping/faces.py"},
-    "platformdirs": {"shaping/faces.py"},
+    "platformdirs": {"cli/house.py", "shaping/faces.py"},
     "tomllib": {"catalogue/tables.py", "job/files.py"},
     "watchfiles": {"cli/watch.py"},
 }

@@ -39,7 +39,7 @@ def test_every_attribute_of_a_job_can_be_said() -> None:
     """None lacks a field, but the title, which is an argument, and what a table says for all."""
     declared = {(field.part, field.attribute) for field in FIELDS}
     made = {(part, one.name) for part, record in PARTS.items() for one in attributes_of(record)}
-    unsaid = {("", name) for name in ("title", "parts", "slash_breaks", *PARTS)}
+    unsaid = {("", name) for name in ("title", "parts", "slash_breaks", "house", *PARTS)}
     assert declared == made - unsaid
 
 
@@ -71,6 +71,7 @@ OTHERWISE = {
     "": {
         "overlap_mm": "old_lettering", "stock": "method", "die": "method", "label_size": "label",
         "frame_corners": "frame", "lap_mm": "lap", "role": "call_number",
+        "house": "assumed",
         **{one.name: "commission" for one in attributes_of(Commission)},
     },
 }  # fmt: skip

@@ -44,6 +44,10 @@ class Rules(Mapping[str, Sourced]):
     def __hash__(self) -> int:
         return hash(frozenset(self._rows.items()))
 
+    def get(self, name: str, default: Any = None) -> Any:
+        """The row of that name; a mapping's own way there takes three times as long."""
+        return self._rows.get(name, default)
+
     def value(self, name: str) -> float:
         """The bare number of a rule, in the unit its row states."""
         return self._rows[name].value

@@ -6,11 +6,16 @@ die, and the name of a font; what was assumed is named.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
 from spinefit import catalogue
 from spinefit.catalogue import Method
-from spinefit.errors import FieldError
+from spinefit.errors import FieldError, FontError
 from spinefit.job.model import Job, Lettering
 from spinefit.vocabulary import Stock
+
+T = TypeVar("T")
 
 DEFAULT_METHOD = "paperback-cover"
 _LABEL_METHOD = "paper-label"
@@ -88,3 +93,39 @@ def font_for(lettering: Lettering, method: Method, choice: int, assumed: list[st
             why = f", the sturdiest at hand{serifs}, as a {method.name} needs a sturdy letter"
         assumed.append(f"font: {font}{why}")
     return font
+
+
+def first_font(
+    tries: Sequence[Callable[[], T]],
+    looks_well: Callable[[T], bool],
+    size_pt: Callable[[T], float | None],
+) -> T:
+    """The first of what comes of several fonts that looks well; else the smallest that fits.
+
+    Else the first of all; fonts that lack a letter are passed over.
+
+    Args:
+        tries: one for each font, in the order in which they are wished for; the last only for
+            letters that all others lack.
+        looks_well: whether no other need be tried.
+        size_pt: the size that it takes, None where it does not fit.
+
+    Raises:
+        FontError: every font lacks one; that of the first.
+    """
+    found: list[T] = []
+    faults: list[FontError] = []
+    for attempt in tries:
+        if found and attempt is tries[-1]:
+            break
+        try:
+            found.append(attempt())
+        except FontError as fault:
+            faults.append(fault)
+            continue
+        if looks_well(found[-1]):
+            return found[-1]
+    if not found:
+        raise faults[0]
+    sizes = [(at, size) for at, one in enumerate(found) if (size := size_pt(one)) is not None]
+    return found[min(sizes, key=lambda each: each[1], default=(0, 0.0))[0]]

@@ -11,6 +11,9 @@ XV, fig. 95).
 
 from __future__ import annotations
 
+from functools import cache
+from operator import itemgetter
+
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
@@ -43,6 +46,9 @@ class Aim:
 
     def __init__(self, job: ResolvedJob) -> None:
         self._job = job
+        names = _rows_along(job.work)
+        self._rows = [(name, job.rules.get(name)) for name in names[:-1]]
+        self._least, self._least_name = job.rules.get(names[-1]), names[-1]
         self._share = job.rules.value(SHARE)
         self._eye_mm = height_mm_at_arcminutes(job.rules.value(_EYE), job.reading_distance_mm)
 
@@ -61,29 +67,31 @@ class Aim:
             aim = self._along(layout)
         else:
             aim = pt_from_mm(self._eye_mm / layout.title.cap_height_em), _EYE
-        return min(aim, (self._share * largest_pt, SHARE), key=lambda one: one[0])
+        share_pt = self._share * largest_pt
+        return aim if aim[0] <= share_pt else (share_pt, SHARE)
 
     def _along(self, layout: Layout) -> tuple[float, str]:
         """The least of the shares and limits of the kind of work, not under its least size."""
-        work, rules = self._job.work, self._job.rules
         width_mm = _width_mm(self._job, layout.panel)
         capital_em = layout.title.cap_height_em
         _left, bottom, _right, top = layout.group.box
-        found: list[tuple[float, str]] = []
-        for name, unit_pt in (
-            (f"{work}.along_capitals", pt_from_mm(width_mm / capital_em)),
-            (f"{work}.along_ink", pt_from_mm(width_mm / (top - bottom))),
-            (f"{work}.along_most_mm", pt_from_mm(1 / capital_em)),
-            (f"{work}.along_most_pt", 1.0),
-        ):
-            row = rules.get(name)
-            if row is not None:
-                found.append((row.value * unit_pt, name))
-        wanted = min(found, key=lambda one: one[0])
-        least = rules.get(f"{work}.along_least_pt")
+        units_pt = (
+            pt_from_mm(width_mm / capital_em), pt_from_mm(width_mm / (top - bottom)),
+            pt_from_mm(1 / capital_em), 1.0,
+        )  # fmt: skip
+        rows = zip(self._rows, units_pt, strict=True)
+        found = [(row.value * unit_pt, name) for (name, row), unit_pt in rows if row is not None]
+        wanted, least = min(found, key=itemgetter(0)), self._least
         if least is not None and wanted[0] < least.value:
-            return least.value, f"{work}.along_least_pt"
+            return least.value, self._least_name
         return wanted
+
+
+@cache
+def _rows_along(work: Work) -> tuple[str, ...]:
+    """The rows of a kind of work for sizes along: of the capitals, the ink, both limits, least."""
+    ends = ("capitals", "ink", "most_mm", "most_pt", "least_pt")
+    return tuple(f"{work}.along_{end}" for end in ends)
 
 
 def _width_mm(job: ResolvedJob, panel: UsablePanel) -> float:
@@ -155,7 +163,7 @@ def _least(job: ResolvedJob, width_mm: float) -> Sourced | None:
     From the width on where it is lettered across at all, that size falls to the least one.
     """
     rules, work = job.rules, job.work
-    least = rules.get(f"{work}.across_least_pt")
+    least: Sourced | None = rules.get(f"{work}.across_least_pt")
     if least is None:
         return None
     from_mm, full_mm = (rules.value(f"{work}.across_{end}_mm") for end in ("from", "full"))

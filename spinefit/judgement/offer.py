@@ -9,11 +9,10 @@ are not judged by a font's outlines.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.errors import FontError
 from spinefit.geometry.gaps import closed_up_pair, gap_between
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.group import placed_as_cut
@@ -26,8 +25,6 @@ from spinefit.vocabulary import Letters, Sourced
 
 if TYPE_CHECKING:
     from spinefit.judgement.own_sizes import UnheldText
-
-T = TypeVar("T")
 
 _HELD_WITHIN_PT = 0.02  # a fifth of the finest step in which sizes are set
 _STEP_UP = 1.01  # letters finer in larger sizes are outgrown, past the largest drawn for at last
@@ -260,13 +257,28 @@ def _finer(text: SetText, size_mm: float, rows: Sequence[Sourced | None]) -> Ite
         for at, rule in enumerate(rows)
         if rule is not None and rule.value > listed[at] * own_mm
     ]
-    for letter, curves in text.title.inked_glyphs() if asked else ():
+    if not asked:
+        return
+    sturdy, glyphs = _sturdy(text.title.font, tuple(asked), own_mm), text.title.run.gids
+    if sturdy.issuperset(glyphs):
+        return
+    finer = False
+    for letter, curves in text.title.inked_glyphs():
         for at, rule in asked:
             own_em = _widths_of(curves)[at].below(rule.value / own_mm)
             if own_em is not None:
+                finer = True
                 measured_em = own_em * text.scale
                 needs_pt = pt_from_mm(rule.value / measured_em)
                 yield Weakest(_MEASURED[at], letter, measured_em, rule, needs_pt)
+    if not finer:
+        sturdy.update(glyphs)
+
+
+@lru_cache(maxsize=64)
+def _sturdy(_face: Hashable, _rows: tuple[tuple[int, Sourced], ...], _own_mm: float) -> set[int]:
+    """The glyphs of a face that are known to be no finer than some rows say at a size."""
+    return set()
 
 
 class Close(NamedTuple):
@@ -361,39 +373,3 @@ def closest_letters(
     }
     missing_em = rule.value / size_mm - found.gap_em
     return Close(found.gap_em * size_mm, rule, missing_em, in_line=len(lines) == 1)
-
-
-def first_font(
-    tries: Sequence[Callable[[], T]],
-    looks_well: Callable[[T], bool],
-    size_pt: Callable[[T], float | None],
-) -> T:
-    """The first of what comes of several fonts that looks well; else the smallest that fits.
-
-    Else the first of all; fonts that lack a letter are passed over.
-
-    Args:
-        tries: one for each font, in the order in which they are wished for; the last only for
-            letters that all others lack.
-        looks_well: whether no other need be tried.
-        size_pt: the size that it takes, None where it does not fit.
-
-    Raises:
-        FontError: every font lacks one; that of the first.
-    """
-    found: list[T] = []
-    faults: list[FontError] = []
-    for attempt in tries:
-        if found and attempt is tries[-1]:
-            break
-        try:
-            found.append(attempt())
-        except FontError as fault:
-            faults.append(fault)
-            continue
-        if looks_well(found[-1]):
-            return found[-1]
-    if not found:
-        raise faults[0]
-    sizes = [(at, size) for at, one in enumerate(found) if (size := size_pt(one)) is not None]
-    return found[min(sizes, key=lambda each: each[1], default=(0, 0.0))[0]]

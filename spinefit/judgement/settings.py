@@ -88,7 +88,8 @@ class Settings(Sequence[Judged]):
 
     def __init__(self, job: ResolvedJob, offer: Offer, groups: Sequence[InLines]) -> None:
         self._job, self._offer, self._groups = job, offer, groups
-        self._judge, self._aim = judge_in(job, offer), Aim(job)
+        self._aim = Aim(job)
+        self._judge = judge_in(job, offer, self._aim)
         self._found: dict[int, list[Judged]] = {}
 
     def _of(self, at: int) -> list[Judged]:

@@ -58,12 +58,12 @@ def _at_their_sizes(
 
 
 def _judged(job: ResolvedJob, layouts: Sequence[Layout], offer: Offer) -> tuple[Judged, ...]:
-    return tuple(map(judge_in(job, offer), layouts))
+    return tuple(map(judge_in(job, offer, Aim(job)), layouts))
 
 
-def judge_in(job: ResolvedJob, offer: Offer) -> Callable[[Layout], Judged]:
+def judge_in(job: ResolvedJob, offer: Offer, aim: Aim) -> Callable[[Layout], Judged]:
     """What judges a layout at the size asked for, or at its advised size of those offered."""
-    asked, aim = job.lettering.size_pt, Aim(job)
+    asked = job.lettering.size_pt
 
     def judged(layout: Layout) -> Judged:
         largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))

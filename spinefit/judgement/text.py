@@ -23,6 +23,7 @@ from spinefit.geometry import (
     turn_box,
 )
 from spinefit.geometry.plane import Corners
+from spinefit.job.making import first_font
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
@@ -34,7 +35,6 @@ from spinefit.judgement.book_findings import (
 from spinefit.judgement.choice import choose, nearest_of, place_of
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.offer import first_font
 from spinefit.judgement.opening import opened
 from spinefit.judgement.settings import settings_of
 from spinefit.judgement.sizing import judge_layouts

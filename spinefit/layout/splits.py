@@ -262,7 +262,10 @@ class _Within:
         bound: float,
     ) -> None:
         self.bound = bound
-        self._lines = lines
+        # By the first piece of a line: the first of the next line, and the penalty.
+        self._lines = [
+            [(last + 1, penalty) for last, width, penalty in own if width <= bound] for own in lines
+        ]
         self._costs = [
             [math.inf] * len(lines) + [0.0],
             [
@@ -276,12 +279,9 @@ class _Within:
     def costs(self, lines: int) -> list[float]:
         """By the piece that they begin with, the least penalty of ends in so many lines."""
         while len(self._costs) <= lines:
-            rests, bound = self._costs[-1], self.bound
+            rests = self._costs[-1]
             row = [
-                min(
-                    [cost + rests[last + 1] for last, width, cost in own if width <= bound],
-                    default=math.inf,
-                )
+                min([cost + rests[after] for after, cost in own], default=math.inf)
                 for own in self._lines
             ]
             row.append(math.inf)
@@ -299,9 +299,10 @@ class _Within:
         if found is None:
             found = []
             rests, most = self.costs(lines - 1), self.costs(lines)[first] + SAME_COST
-            for last, width, penalty in self._lines[first]:
-                if width <= self.bound and penalty + rests[last + 1] <= most:
-                    found += [((first, last), *tail) for tail in self.cheapest(last + 1, lines - 1)]
+            for after, penalty in self._lines[first]:
+                if penalty + rests[after] <= most:
+                    line = (first, after - 1)
+                    found += [(line, *tail) for tail in self.cheapest(after, lines - 1)]
                     if len(found) >= MOST_TIES:
                         break
             self._cheapest[first, lines] = found

@@ -14,8 +14,8 @@ from functools import partial
 
 from spinefit.catalogue import usual_fonts
 from spinefit.errors import JobError
+from spinefit.job.making import first_font
 from spinefit.job.parts import refuse_unasked
-from spinefit.judgement.offer import first_font
 from spinefit.judgement.text import verify_text
 from spinefit.plan.apart import Way, ways_apart
 from spinefit.plan.attempt import Attempt, attempt_of, leading_em

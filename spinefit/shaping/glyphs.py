@@ -307,7 +307,7 @@ class Reach:
 
     def __init__(self, glyphs: Glyphs, extents: Extents, pen_em: float) -> None:
         self.pens_em = origins = list(accumulate(glyphs.advances_em, initial=pen_em))
-        boxes = [extents[gid] for gid in glyphs.gids]
+        boxes = list(map(extents.__getitem__, glyphs.gids))
         lefts, bottoms, rights, tops = zip(*boxes, strict=True) if boxes else ((), (), (), ())
         # In most titles no glyph stands off the pen.
         if any(glyphs.xs_em):
@@ -320,7 +320,12 @@ class Reach:
 
     def blanks(self) -> list[int]:
         """Places of the glyphs without ink."""
-        return [at for at, left in enumerate(self._lefts) if left == math.inf]
+        lefts, found = self._lefts, []
+        at = -1
+        for _ in range(lefts.count(math.inf)):
+            at = lefts.index(math.inf, at + 1)
+            found.append(at)
+        return found
 
     def box(self, start: int, end: int) -> Box | None:
         """Extents of the ink of the glyphs from start to end; None for no ink."""

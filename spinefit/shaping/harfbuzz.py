@@ -158,15 +158,13 @@ class HarfBuzzFont:
         hb.shape(self._font, buffer, features)
         infos, places = buffer.glyph_infos, buffer.glyph_positions
         em = 1 / self.upem
-        if direction == "ttb":
-            advances_em = [-place.y_advance * em for place in places]
-        else:
-            advances_em = [place.x_advance * em for place in places]
+        positions = [place.position for place in places]
+        xs, ys, rights, ups = zip(*positions, strict=True) if positions else [()] * 4
+        advances_em = [-up * em for up in ups] if direction == "ttb" else [x * em for x in rights]
         gids = [info.codepoint for info in infos]
         clusters = [info.cluster for info in infos]
-        if any([place.x_offset or place.y_offset for place in places]):
-            xs_em = [place.x_offset * em for place in places]
-            ys_em = [place.y_offset * em for place in places]
+        if any(xs) or any(ys):
+            xs_em, ys_em = [x * em for x in xs], [y * em for y in ys]
         else:
             xs_em = ys_em = [0.0] * len(gids)
         return Glyphs(gids, clusters, advances_em, xs_em, ys_em, infos)

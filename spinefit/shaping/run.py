@@ -7,6 +7,9 @@ change it. Plane: em, pen running to the right, baseline at y = 0. Ink never cou
 
 from __future__ import annotations
 
+from itertools import accumulate
+from operator import sub
+
 from spinefit.errors import FontError
 from spinefit.shaping.breaks import Piece
 from spinefit.shaping.glyphs import Box, Outline, Placed, union
@@ -148,6 +151,11 @@ class ShapedRun:
         """Each different glyph of the run: the characters it stands for, and its curves in em."""
         return self._shaper.inked_glyphs(self.text, self._glyphs)
 
+    @property
+    def gids(self) -> list[int]:
+        """The numbers of the glyphs of the run."""
+        return self._glyphs.gids
+
     def line_text(self, first: int, last: int) -> str:
         """The text of a line of pieces first to last, both included."""
         piece = self.pieces[last]
@@ -192,6 +200,9 @@ class ShapedRun:
 
     def line_widths(self, first: int, last: int) -> list[float]:
         """Ink widths in em of the lines of pieces first to each piece up to last."""
+        if self.keeps_ink:
+            lefts, _bottoms, rights, _tops = zip(*self._inner[first : last + 1], strict=True)
+            return list(map(sub, accumulate(rights, max), accumulate(lefts, min)))
         box = self.line_ink(first, first)
         found = [box[2] - box[0]]
         opening = self._opening[first] if self._sliceable else None
@@ -214,10 +225,15 @@ class ShapedRun:
 
     def line_tops(self, last: int) -> list[float]:
         """The highest ink in em of the lines of the first piece to each piece up to last."""
+        if self.keeps_ink:
+            return list(accumulate([box[3] for box in self._inner[: last + 1] if box], max))
         return [self.line_ink(0, at)[3] for at in range(last + 1)]
 
     def line_bottoms(self, first: int) -> list[float]:
         """The lowest ink in em of the lines of each piece from first on to the last piece."""
+        if self.keeps_ink:
+            found = accumulate([box[1] for box in reversed(self._inner[first:]) if box], min)
+            return [*found][::-1]
         end = len(self.pieces) - 1
         return [self.line_ink(at, end)[1] for at in range(first, end + 1)]
 

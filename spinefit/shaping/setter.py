@@ -76,6 +76,8 @@ class Face(Protocol):
     x_height_em: float
     plain_thinness_em: tuple[float, float] | None
 
+    def __hash__(self) -> int: ...
+
     def outline(self, gid: int) -> Outline:
         """The curves of a glyph in em."""
 

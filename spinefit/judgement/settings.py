@@ -169,24 +169,31 @@ class Settings(Sequence[Judged]):
                 if group.penalty < grave and group.line_count <= most and not is_alone(one):
                     usual.append(one)
                     set_pt, largest_pt = max(set_pt, one.set_pt), max(largest_pt, one.largest_pt)
-        return sorted(near) if self._decide(usual, fitting, share * set_pt) else own
+        if not self._decide(usual, fitting, across=across):
+            return own
+        if not all([one.is_read_with_ease for one in usual if one.set_pt >= share * set_pt]):
+            # Where that is so more lines than usual may be read; along the round has a say too.
+            near += [at for at in own_fit if self._groups[at].lines > most or not across]
+        return sorted({*near})
 
-    def _decide(self, usual: list[Judged], fitting: list[Judged], least_pt: float) -> bool:
+    def _decide(self, usual: list[Judged], fitting: list[Judged], *, across: bool) -> bool:
         """Whether those of one orientation that were looked at leave nothing to the others.
+
+        Of which they are it depends whether small words have to be joined, and can be: all that
+        is left out is smaller, and across it cannot be read where none of these can.
 
         Args:
             usual: the sound ones of usual numbers of lines: no grave fault, no line of small words.
             fitting: all of them that fit.
-            least_pt: the least size that counts as equal to the best.
+            across: whether they stand across.
         """
         rules = self._job.rules
         pinch, grave = rules.value("legibility.failing_arcmin"), rules.value(GRAVE)
         sound = all([one.layout.group.penalty < grave for one in fitting if not is_alone(one)])
-        return (
-            any([one.arcminutes >= pinch for one in usual])
-            and (sound or any(map(is_alone, fitting)))
-            and all([one.is_read_with_ease for one in usual if one.set_pt >= least_pt])
-        )
+        if not usual or not (sound or any(map(is_alone, fitting))):
+            return False
+        read = any([one.arcminutes >= pinch for one in usual])
+        return read or (across and not any([one.arcminutes >= pinch for one in fitting]))
 
     def _bound_pt(self, at: int) -> tuple[float, float]:
         """What no setting in a number of lines is larger than: its advised and its largest size."""

@@ -1,0 +1,97 @@
+"""Which settings decide what is advised, as far as bounds can tell."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+
+from spinefit import catalogue
+from spinefit.errors import SpinefitError
+from spinefit.job import Job, Lettering, Panel, Spine
+from spinefit.job.resolve import resolve
+from spinefit.judgement.choice import choose
+from spinefit.judgement.laying import layouts_of
+from spinefit.judgement.settings import Settings, largest_in, settings_of
+from spinefit.judgement.sizing import judge_layouts
+from spinefit.judgement.text import panel_of
+from spinefit.layout.by_lines import by_lines
+from spinefit.shaping import shape_titles
+from spinefit.vocabulary import BreakWords, Orientation
+from tests.properties.strategies import jobs
+
+LONG = "The Harbour and the Light of the Coast and the Quay in the Storm"
+
+
+def both_ways(job):
+    """Settings as they are searched when asked for, and every one searched at once."""
+    resolved = resolve(job)
+    titles, panel = shape_titles(resolved), panel_of(resolved)
+    every = judge_layouts(resolved, titles[0], layouts_of(resolved, titles, panel))
+    return resolved, settings_of(resolved, titles, panel), every
+
+
+def figures(one):
+    return one and (one.orientation, one.lines, one.largest_pt, one.set_pt, one.fits)
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(jobs())
+def test_what_bounds_leave_out_decides_nothing(job):
+    """The advised one, why, and the largest across are those of all settings."""
+    try:
+        resolved, some, every = both_ways(job)
+    except SpinefitError:
+        assume(False)
+    best, why = choose(resolved, some)
+    of_all, why_of_all = choose(resolved, every)
+    assert figures(best) == figures(of_all)
+    assert [(one.topic, one.value, one.limit) for one in why] == [
+        (one.topic, one.value, one.limit) for one in why_of_all
+    ]
+    across = Orientation.TRANSVERSE
+    assert figures(largest_in(some, across)) == figures(largest_in(every, across))
+    assert list(map(figures, some)) == list(map(figures, every))
+
+
+@pytest.mark.parametrize("width_mm", [6.0, 9.0, 14.0])
+def test_few_of_a_title_decide(width_mm):
+    """A title of many words could be set in a dozen ways; the rest are never searched."""
+    job = resolve(Job(title=LONG, spine=Spine(width_mm=width_mm, height_mm=210.0)))
+    titles, panel = shape_titles(job), panel_of(job)
+    found = settings_of(job, titles, panel)
+    assert isinstance(found, Settings)
+    deciding = found.deciding()
+    assert len(deciding) < len(found)
+    assert {id(one) for one in deciding} <= {id(one) for one in found}
+
+
+@pytest.mark.parametrize("width_mm", [8.0, 20.0, 50.0])
+def test_no_layout_is_larger_than_the_bound_of_its_lines(width_mm):
+    job = resolve(Job(title=LONG, spine=Spine(width_mm=width_mm, height_mm=210.0)))
+    title = shape_titles(job)[0]
+    groups = by_lines(job, title, panel_of(job), catalogue.title_words(job.language))
+    bounded = [one for one in groups if one.bound is not None]
+    assert len(bounded) == 12
+    for one in bounded:
+        bound = one.bound()
+        for layout in one.layouts():
+            assert layout.limit.size_mm <= bound.limit.size_mm
+            assert (
+                layout.group.box[3] - layout.group.box[1]
+                >= bound.group.box[3] - (bound.group.box[1])
+            )
+
+
+@pytest.mark.parametrize(
+    "lettering",
+    [
+        Lettering(size_pt=8.0),
+        Lettering(break_words=BreakWords.HYPHEN),
+        Lettering(orientation=Orientation.PILLAR),
+    ],
+)
+def test_where_bounds_do_not_tell_all_are_searched(lettering):
+    job = Job(title="Tide Tables", panel=Panel(width_mm=20.0, height_mm=90.0), lettering=lettering)
+    _resolved, found, every = both_ways(job)
+    assert isinstance(found, tuple)
+    assert list(map(figures, found)) == list(map(figures, every))

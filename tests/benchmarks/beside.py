@@ -39,6 +39,7 @@ __all__ = [
     "everything",
     "least",
     "the_advised",
+    "the_verdict",
 ]
 
 PANEL = Panel(width_mm=28.0, height_mm=200.0)
@@ -66,8 +67,14 @@ def job_of(book: Book) -> Job:
 
 def the_advised(report: Report) -> object:
     """The verdict, the answer, and the advised setting with all that is found about it."""
-    advised = report.layouts[report.recommended or 0]
+    advised = report.shown
+    assert advised is not None  # every title has a setting
     return report.verdict, report.answer, advised, tuple(advised.findings), tuple(report.findings)
+
+
+def the_verdict(report: Report) -> object:
+    """The verdict and the answer."""
+    return report.verdict, report.answer
 
 
 def everything(report: Report) -> object:
@@ -225,7 +232,7 @@ def beside_browser(books: Sequence[Book], rounds: int) -> BesideBrowser:
     The browser's time is taken inside its page: its own start does not count.
     """
     jobs = [Job(title=book.title, panel=PANEL) for book in books]
-    (mine,) = least(rounds, lambda: [the_advised(check(job)) for job in jobs])
+    (mine,) = least(rounds, lambda: [the_verdict(check(job)) for job in jobs])
     return BesideBrowser(*(one / len(books) for one in (mine, *_in_browser(books, rounds))))
 
 

@@ -45,6 +45,8 @@ MODULES = (
     "layout/standing",
     "layout/search",
     "judgement/choice",
+    "judgement/settings",
+    "judgement/sizing",
     "judgement/reading",
     "judgement/judged",
     "judgement/text",

@@ -41,6 +41,7 @@ PATHS = (
     "tests/judgement/test_findings.py",
     "tests/judgement/test_from_head.py",
     "tests/judgement/test_labels.py",
+    "tests/judgement/test_settings.py",
     "tests/judgement/test_judged.py",
     "tests/judgement/test_choice_sizes.py",
     "tests/judgement/test_text.py",

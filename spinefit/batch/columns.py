@@ -293,5 +293,6 @@ def earlier_answers(heading: Sequence[str]) -> frozenset[int]:
         return frozenset()
     begin = plain.index(_ANSWERED[0])
     ours = RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
+    ours |= {f"found-{name}" for name in ours}
     places = (at for at, name in enumerate(plain) if name in ours and at > begin)
     return frozenset((begin, *places, *(at for at in range(begin) if plain[at] == "line")))

@@ -13,12 +13,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from spinefit.batch.books import Answered
 from spinefit.batch.model import Settings, TableStyle, Totals
-from spinefit.batch.results import headings
+from spinefit.batch.results import headings, value_in
 
 _RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list
 _NOT_SEEN = ("Zs", "Cf")  # spaces and what has no shape: some programs pass them over
 _NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?", re.ASCII)
-_PLAIN_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,14})([.,][0-9]+)?", re.ASCII)  # 007 is a text
 # Whatever parts cells in some program: nothing of it may begin a cell of its own there.
 _PARTS_CELLS = re.compile('[,;\t|"\r\n]')
 
@@ -59,7 +58,8 @@ def _cells(one: Answered, columns: Sequence[str], settings: Settings) -> Iterato
     style, found = settings.style, one.result.values(settings.texts)
     yield f"{one.result.line}"
     for text in one.row.kept:
-        yield _figure(text, style) if _PLAIN_NUMBER.fullmatch(text) else _text(text, style)
+        is_text = isinstance(value_in(text, comma=style.decimal_comma), str)
+        yield _text(text, style) if is_text else _figure(text, style)
     for value in map(found.__getitem__, columns):
         if isinstance(value, str):
             yield _text(value, style)

@@ -125,10 +125,12 @@ class Settings(NamedTuple):
     """What holds for every row.
 
     Attributes:
-        form: csv, jsonl, text, html or junit.
+        form: csv, jsonl, text, html, xlsx or junit.
         kept: names of the columns that are carried along.
         texts: the further texts of a back that the table has columns for, by their roles.
+        measures: names of those carried along that hold measures.
         style: the form in which CSV is written.
+        sort: the columns that the results are sorted by; one with a minus in front falls.
         defaults: values of fields for rows that do not say them.
         slash_breaks: True where a slash between spaces forces a line break.
         verify: True where the geometry engine is to confirm every largest size.
@@ -143,7 +145,9 @@ class Settings(NamedTuple):
     form: str = "jsonl"
     kept: tuple[str, ...] = ()
     texts: tuple[str, ...] = ()
+    measures: tuple[str, ...] = ()
     style: TableStyle = TableStyle()
+    sort: tuple[str, ...] = ()
     defaults: Mapping[str, object] = {}
     slash_breaks: bool = False
     verify: bool = False
@@ -153,6 +157,11 @@ class Settings(NamedTuple):
     patterns: Mapping[str, Saved] = {}
     fail_on: Level | None = None
     house: House = NO_HOUSE
+
+    @property
+    def held(self) -> bool:
+        """Whether the rows are held until the last one is there."""
+        return bool(self.sort) or self.form == "xlsx"
 
     @property
     def pictured(self) -> bool:

@@ -7,6 +7,7 @@ out here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
@@ -43,6 +44,25 @@ def headings(settings: Settings) -> dict[str, str]:
     if found["title"] != "title":
         del found["title"]
     return found
+
+
+_PLAIN_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,14})(\.[0-9]+)?", re.ASCII)
+
+
+def value_in(text: str, *, comma: bool) -> str | float:
+    """The figure in a cell carried along, or its text; 007 is one, and so is a longer number.
+
+    Args:
+        text: as it stands there.
+        comma: True where figures may have decimal commas.
+
+    >>> value_in("9,5", comma=True), value_in("9,5", comma=False), value_in("007", comma=False)
+    (9.5, '9,5', '007')
+    """
+    plain = text.replace(",", ".") if comma else text
+    if not _PLAIN_NUMBER.fullmatch(plain):
+        return text
+    return float(plain) if "." in plain else int(plain)
 
 
 def result_of(

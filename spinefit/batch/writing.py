@@ -6,11 +6,15 @@ three functions of `Form`. What is written for a row depends on nothing but the 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Protocol
+from collections.abc import Iterable, Iterator, Sequence
+from typing import IO, TYPE_CHECKING, Protocol
 
+from spinefit.batch import held
 from spinefit.batch.books import Answered
 from spinefit.batch.model import Settings, Totals
+
+if TYPE_CHECKING:
+    from spinefit.batch.beside import Book
 
 
 class Form(Protocol):
@@ -50,19 +54,55 @@ def form_of(settings: Settings) -> Form:
 
 
 def head_of(settings: Settings) -> str:
-    """What stands before the rows."""
-    return form_of(settings).head(settings)
+    """What stands before the rows; nothing where they are held."""
+    return "" if settings.held else form_of(settings).head(settings)
 
 
-def rows_of(answered: Iterable[Answered], settings: Settings) -> str:
+def rows_of(answered: Sequence[Answered], settings: Settings) -> str:
     """The rows, each whole and ended by a newline; half characters in them as escapes."""
-    text = form_of(settings).rows(answered, settings)
-    return text.encode("utf-8", "backslashreplace").decode()
+    if settings.form == "xlsx":
+        return held.lines(answered, held.cells_of, settings)
+    form = form_of(settings)
+    if settings.held:
+        return held.lines(answered, lambda one, _: form.rows([one], settings), settings)
+    return form.rows(answered, settings).encode("utf-8", "backslashreplace").decode()
 
 
 def foot_of(settings: Settings, totals: Totals) -> str:
-    """What stands after the rows."""
-    return form_of(settings).foot(totals, settings)
+    """What stands after the rows; nothing where they are held."""
+    return "" if settings.held else form_of(settings).foot(totals, settings)
+
+
+def whole_of(
+    file: IO[bytes], settings: Settings, totals: Totals, book: Book | None
+) -> Iterator[str | bytes]:
+    """The whole, of rows that were held, in their order.
+
+    Args:
+        file: their lines, from the beginning.
+        settings: what holds for every row.
+        totals: what they came to.
+        book: the workbook that they go into, where they do.
+    """
+    rows = held.in_order(file, settings.sort)
+    if book is not None:
+        yield book.filled(rows)
+        return
+    form = form_of(settings)
+    yield form.head(settings)
+    yield from _once(rows) if settings.form == "html" else rows
+    yield form.foot(totals, settings)
+
+
+def _once(rows: Iterable[str]) -> Iterator[str]:
+    """Rows of a page, each without the outlines that stand before it."""
+    from spinefit.batch.overview import once
+
+    known: dict[str, None] = {}
+    for row in rows:
+        text, new = once(row, known)
+        known |= new
+        yield text
 
 
 def encoding_of(settings: Settings) -> str:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from spinefit.cli import output
 from spinefit.cli.batch_run import Request, run
 from spinefit.cli.house import tell
 from spinefit.cli.jobs import GroupedCommand, takes_fields
@@ -26,16 +27,17 @@ from spinefit.job.house import House
 from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 if TYPE_CHECKING:
-    from spinefit.batch.model import Saved, TableOptions
+    from spinefit.batch.model import Saved, Settings, TableOptions
+    from spinefit.batch.reading import Table
     from spinefit.cli.artwork import ArtworkFolder
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
-_FORMATS = ("csv", "jsonl", "text", "html", "junit")
+_FORMATS = ("csv", "jsonl", "text", "html", "xlsx", "junit")
 _ENDINGS = {
     "": "csv", ".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".txt": "text",
-    ".html": "html", ".htm": "html", ".xml": "junit",
+    ".html": "html", ".htm": "html", ".xlsx": "xlsx", ".xml": "junit",
 }  # fmt: skip
-_SHOWN = (".csv", ".jsonl", ".txt", ".html", ".xml")
+_SHOWN = (".csv", ".jsonl", ".txt", ".html", ".xlsx", ".xml")
 _MOST_JOBS = 256
 _LOOKED_UP = (  # the same for any book
     "market", "language", "method", "method-file", "font", "tools",
@@ -59,6 +61,13 @@ _LOOKED_UP = (  # the same for any book
 @click.option("--verify", is_flag=True, help="Have the geometry engine confirm every size.")
 @format_option(*_FORMATS, usual="by the ending of --output; text on a terminal, else csv")
 @fail_on_option
+@click.option(
+    "--sort", metavar="COLUMNS",
+    help="Sort the results by columns of theirs or of the table, such as method,size or -size, "
+    "rows at fault last. Volumes of a set are sorted like other rows. All are held until the last "
+    "one is there; what they are sorted by, some hundred bytes a row, is kept in memory.",
+)  # fmt: skip
+@click.option("--bom", is_flag=True, help="Begin CSV with a byte order mark, as UTF-8.")
 @click.option("--output", metavar="FILE", help="Write there, whole or not at all.")
 @click.option(
     "--artwork",
@@ -120,39 +129,82 @@ def _one_table(
     """Let the books of one table be done, and say the exit code."""
     asked = {key: options[key] for key in ("output", "force", "resume")}
     request = Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
-    _refuse_idle_files(request, name)
     form = _chosen_form(options["form"], request.output)
+    _refuse_idle_files(request, name, form)
     house: House = options["house"]
     defaults = _checked_defaults(typed, house)
     patterns = _patterns(options["patterns"])
-    with opened_table(name, "FILE", how) as (read, stream):
-        from spinefit.batch.model import Settings, TableStyle
-
-        settings = Settings(
-            form=form,
-            kept=read.kept,
-            style=TableStyle(marked=read.style.marked),
+    keep = (*(how.keep or ()), "all") if form == "xlsx" else how.keep  # all its columns stay
+    with opened_table(name, "FILE", how._replace(keep=keep)) as (read, stream):
+        settings = _settings(read, form, options)._replace(
             defaults=defaults,
-            slash_breaks=options["slash_breaks"],
-            verify=options["verify"],
-            screen=screen()._replace(columns=columns())
-            if request.output is None
-            else Screen(_FILE_COLUMNS),
             artwork=request.artwork is not None,
-            spot=options["spot"],
             patterns=patterns,
-            fail_on=options["fail_on"],
             house=house._replace(file=os.path.basename(house.file)),  # results are handed on
         )
+        if form == "xlsx" and not how.keep:
+            _say_passed_over(read)
         tell(house)
         return run(read, settings, request, name, stream)
 
 
-def _refuse_idle_files(request: Request, name: str) -> None:
+def _say_passed_over(read: Table) -> None:
+    """Say which columns of a workbook say nothing to the check, since a name may be a slip."""
+    from spinefit.batch.columns import CARRIED, earlier_answers, plain_name
+
+    heading = read.style.heading
+    said = {*earlier_answers(heading), *(at for at, one in enumerate(read.meanings) if one)}
+    names = [name for at, name in enumerate(heading) if at not in said and name.strip()]
+    found = [name for name in names if plain_name(name) not in CARRIED]
+    if found:
+        output.complain(f"columns kept that say nothing to the check: {', '.join(found)}")
+
+
+def _settings(read: Table, form: str, options: Mapping[str, Any]) -> Settings:
+    """What holds for every row of a table.
+
+    Raises:
+        FieldError: no such columns to sort by, or a byte order mark where none can stand.
+    """
+    from spinefit.batch.columns import MEASURES, further_texts
+    from spinefit.batch.held import columns_to_sort_by
+    from spinefit.batch.model import Settings, TableStyle
+
+    style = read.style if form in (read.style.kind, "xlsx") else TableStyle()
+    if options["bom"]:
+        if form != "csv":
+            raise FieldError("no byte order mark but in CSV", value=form, where="--bom")
+        utf = style.encoding if style.encoding.startswith("utf") else "utf-8"
+        style = style._replace(marked=True, encoding=utf)
+    named = zip(read.style.heading, read.meanings, strict=True)
+    texts = further_texts(read.meanings)
+    if "set" in read.meanings and options["slash_breaks"] and "volume" not in texts:
+        texts = (*texts, "volume")  # a number that stands apart from its title
+    settings = Settings(
+        form=form,
+        kept=read.kept,
+        texts=texts,
+        measures=tuple(name for name, meaning in named if meaning in MEASURES),
+        style=style,
+        slash_breaks=options["slash_breaks"],
+        verify=options["verify"],
+        screen=screen()._replace(columns=columns())
+        if options["output"] is None
+        else Screen(_FILE_COLUMNS),
+        spot=options["spot"],
+        fail_on=options["fail_on"],
+    )
+    if options["sort"] is None:
+        return settings
+    return settings._replace(sort=columns_to_sort_by(options["sort"], settings))
+
+
+def _refuse_idle_files(request: Request, name: str, form: str) -> None:
     """Refuse options about files that say nothing here, or would do harm.
 
     Raises:
-        FieldError: --force or --resume without a file, or both, or the table as its own result.
+        FieldError: --force or --resume without a file, or both; a workbook without one; or the
+            table as its own result.
     """
     for option, given in (
         ("--force", request.force and request.artwork is None),
@@ -163,6 +215,10 @@ def _refuse_idle_files(request: Request, name: str) -> None:
     if request.force and request.resume:
         raise FieldError(
             "begun afresh and resumed at once", where="--resume", remedy="leave out one of the two"
+        )
+    if form == "xlsx" and request.output is None:
+        raise FieldError(
+            "a workbook goes into a file", where="--format", remedy="give --output books.xlsx"
         )
     if request.output is not None and name != STDIN and _same_file(request.output, name):
         raise FieldError(

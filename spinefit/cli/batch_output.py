@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryFile
 from typing import BinaryIO, Protocol, cast
 
 from spinefit.batch.progress import Mark, read_mark
@@ -22,6 +23,10 @@ from spinefit.say.screen import encoded
 
 _SECONDS_BETWEEN_MARKS = 1.0
 _WHERE = "--output"
+
+
+Whole = Callable[[BinaryIO], Iterable[str | bytes]]
+"""Makes the whole of rows that were held, from their file."""
 
 
 class Sink(Protocol):
@@ -36,8 +41,8 @@ class Sink(Protocol):
     def keep(self) -> None:
         """Leave what there is so that another run can go on from it."""
 
-    def finish(self) -> None:
-        """Nothing more comes."""
+    def finish(self, whole: Whole | None) -> None:
+        """Nothing more comes; where it was held, what is to be made of it."""
 
 
 class Stdout:
@@ -45,14 +50,20 @@ class Stdout:
 
     Args:
         encoding: of what is written; None for the terminal's.
+        held: True where nothing can be written before the last row is there.
     """
 
-    def __init__(self, encoding: str | None) -> None:
+    def __init__(self, encoding: str | None, *, held: bool) -> None:
         self._encoding = encoding
+        self._held = TemporaryFile() if held else None  # noqa: SIM115 (closed when it is written)
 
     def write(self, text: str) -> int | None:
         """Write and count nothing: there is no going on from here."""
-        return 0 if output.stream(text, self._encoding) else None
+        if self._held is None:
+            return 0 if output.stream(text, self._encoding) else None
+        with _writing("standard output"):
+            self._held.write(text.encode())
+        return 0
 
     def marked(self, mark: Mark) -> None:
         """Nothing is kept of it."""
@@ -60,8 +71,15 @@ class Stdout:
     def keep(self) -> None:
         """What was written is where it is."""
 
-    def finish(self) -> None:
-        """It stays open."""
+    def finish(self, whole: Whole | None) -> None:
+        """It stays open; what was held is written."""
+        if whole is None or self._held is None:
+            return
+        with self._held:
+            self._held.seek(0)
+            for part in whole(cast(BinaryIO, self._held)):
+                if not output.stream(str(part), self._encoding):
+                    return
 
 
 class PartialFile:
@@ -132,7 +150,7 @@ class PartialFile:
 
     def write(self, text: str) -> int | None:
         """Write whole rows and count their bytes."""
-        raw = encoded(text, self._encoding)
+        raw = encoded(text, self._encoding)  # all of it ASCII where it is held
         with _writing(self._partial):
             self._file.write(raw)
         return len(raw)
@@ -161,25 +179,45 @@ class PartialFile:
             raise
         os.replace(beside, self._record)
 
-    def finish(self) -> None:
-        """Give the whole result its name."""
+    def finish(self, whole: Whole | None) -> None:
+        """Give the whole result its name; one that was held is made beside it first."""
         if not self._force:
             refuse_existing(self._path, _WHERE)
         refuse_irreplaceable(self._path, _WHERE)
-        with _writing(self._path):
+        if whole is not None:
+            self.keep()  # so that another run can go on from here, should this one not end well
+        ready = self._partial if whole is None else f"{self._partial}.part"
+        with _writing(self._path), self._file:
+            if whole is not None:
+                self._make(whole, ready)
             self._file.flush()
             os.fsync(self._file.fileno())
-            self._file.close()
-            os.replace(self._partial, self._path)
-        with suppress(OSError):
-            os.unlink(self._record)
+        with _writing(self._path):
+            os.replace(ready, self._path)
+        for left in (self._record, self._partial):
+            with suppress(OSError):
+                os.unlink(left)
+
+    def _make(self, whole: Whole, path: str) -> None:
+        """Make the whole of what was held, in a file of its own."""
+        self._file.seek(0)
+        try:
+            with _created(path) as made:
+                for part in whole(self._file):
+                    made.write(part if isinstance(part, bytes) else encoded(part, self._encoding))
+                made.flush()
+                os.fsync(made.fileno())
+        except BaseException:
+            with suppress(OSError):
+                os.unlink(path)
+            raise
 
 
 def _created(path: str) -> BinaryIO:
     """A new file to write; what stood there is taken away first, and no link is followed."""
     with suppress(FileNotFoundError):
         os.unlink(path)
-    return _opened(path, "wb", os.O_WRONLY | os.O_CREAT | os.O_EXCL)
+    return _opened(path, "w+b", os.O_RDWR | os.O_CREAT | os.O_EXCL)
 
 
 def _opened(path: str, mode: str, flags: int) -> BinaryIO:

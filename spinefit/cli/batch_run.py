@@ -13,6 +13,8 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from enum import Enum, auto
+from functools import partial
+from io import BytesIO
 from typing import IO, TYPE_CHECKING, NamedTuple
 
 import click
@@ -24,6 +26,7 @@ from spinefit.errors import SpinefitError
 from spinefit.say.screen import on_terminal
 
 if TYPE_CHECKING:
+    from spinefit.batch.beside import Book
     from spinefit.batch.model import Settings
     from spinefit.batch.progress import Journal, Mark
     from spinefit.batch.reading import Table
@@ -57,8 +60,9 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
         SpinefitError: the result cannot be written, or gone on with.
     """
     from spinefit.batch.progress import Journal
-    from spinefit.batch.writing import foot_of
+    from spinefit.batch.writing import foot_of, whole_of
 
+    book = _book(settings, stream, request, shown_name(name)) if settings.form == "xlsx" else None
     sink, mark = _sink(settings, request)
     journal = Journal(mark, shown_name(name))
     try:
@@ -77,7 +81,8 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
         raise click.exceptions.Exit(_BAD_ROW)  # and no other table is begun
     if end is _End.UNREAD:
         raise click.exceptions.Exit(_BAD_ROW)  # nobody may take the rest for fitting
-    sink.finish()
+    whole = partial(whole_of, settings=settings, totals=journal.mark.totals, book=book)
+    sink.finish(whole if settings.held else None)
     _close(journal, settings, request)
     return _code(journal.mark)
 
@@ -126,7 +131,8 @@ def _rows(
         for done in working:
             if request.artwork is not None:  # before its rows, which a later run goes on behind
                 request.artwork.write(done.artwork)
-            text = journal.once(done.text) if settings.form == "html" else done.text
+            is_page = settings.form == "html" and not settings.held
+            text = journal.once(done.text) if is_page else done.text
             size = sink.write(text)
             if size is None:
                 return _End.UNREAD
@@ -149,9 +155,24 @@ def _sink(settings: Settings, request: Request) -> tuple[Sink, Mark]:
 
     fresh, encoding = fresh_mark(settings, __version__), encoding_of(settings)
     if request.output is None:
-        return Stdout(None if settings.form == "text" else encoding), fresh
+        shown = None if settings.form == "text" else encoding
+        return Stdout(shown, held=settings.held), fresh
     file = PartialFile(request.output, encoding, fresh, force=request.force, resume=request.resume)
     return file, file.mark
+
+
+def _book(settings: Settings, stream: IO[bytes], request: Request, name: str) -> Book:
+    """The workbook that the results go into; what of its source it will lack is said at once."""
+    from spinefit.batch.beside import Book
+
+    source = None
+    if settings.style.kind == "xlsx":
+        stream.seek(0)
+        source = BytesIO(stream.read())  # as it is now, whatever becomes of the file
+    book = Book(settings, source)
+    if book.lost:
+        output.complain(f"{request.output} will lack of {name}: {', '.join(book.lost)}")
+    return book
 
 
 @contextmanager

@@ -12,6 +12,7 @@ from spinefit.batch.books import answer_book, answer_set
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.work import Unit, work
 from spinefit.plan.model import BackPlan, BackText
+from spinefit.say.phrasing import grave, shown_layout
 from spinefit.vocabulary import Role
 
 
@@ -198,3 +199,60 @@ def test_a_fault_of_ours_costs_one_book(monkeypatch) -> None:
     assert [bool(verdict) for verdict in done.verdicts] == [True, False, True]
     broken = Fault("", "internal fault: RuntimeError: broken; please report it")
     assert done.faults == ((3, broken),)
+
+
+def test_the_figures_of_a_row_are_those_of_its_report() -> None:
+    """Across the first baseline from the head, along where the ink begins; the back as judged."""
+    for cells in ({"width": 40, "height": 200}, {"width": "9..11", "height": 200, "market": "GB"}):
+        one = answered(title="The Harbour Light", method="blocked-case", **cells)
+        layout = shown_layout(one.report)
+        across = str(layout.orientation) == "transverse"
+        found = one.result
+        places = (found.first_baseline_mm, found.from_head_mm)
+        wanted = round(layout.first_from_head_mm, 4)
+        assert places == ((wanted, None) if across else (None, wanted))
+        assert (found.method, found.height_mm) == ("blocked-case", 200)
+        assert found.width_mm == (40 if across else 9)
+        assert found.spare_mm == round(min(s for s in layout.spare_mm if s is not None), 4)
+
+
+def test_every_text_of_a_back_has_its_size_and_place() -> None:
+    one = answered(
+        title="Northern Roads", author="H. Quay", imprint="Wrackness", width=30, height=240
+    )
+    found = one.result.values(("author", "date", "imprint"))
+    assert found["date_pt"] is None
+    for text in one.report.texts:
+        layout = shown_layout(text.report)
+        first_mm = round(layout.first_from_head_mm, 4)
+        across = layout.orientation == "transverse"
+        begin = "first" if text.role == "title" else text.role
+        assert found[f"{begin}_baseline_mm"] == (first_mm if across else None)
+        if text.role != "title":
+            assert found[f"{text.role}_from_head_mm"] == (None if across else first_mm)
+            assert found[f"{text.role}_pt"] == text.set_pt
+            assert found[f"{text.role}_lines"] == " / ".join(layout.lines)
+            assert found[f"{text.role}_spare_mm"] <= layout.spare_mm.left + 1e-4
+
+
+def test_every_text_of_a_label_is_measured_from_its_upper_edge() -> None:
+    one = answered(title="Northern Roads", author="H. Quay", date="1889", panel="30x40mm")
+    found = one.result.values(("author", "date"))
+    texts = {str(text.role): text for text in shown_layout(one.report).texts}
+    assert list(texts) == ["author", "title", "date"]
+    for role in ("author", "date"):
+        assert found[f"{role}_pt"] == texts[role].set_pt
+        assert found[f"{role}_baseline_mm"] == round(texts[role].baselines_mm[0], 4)
+    assert found["first_baseline_mm"] == round(texts["title"].baselines_mm[0], 4)
+    assert found["author_baseline_mm"] < found["first_baseline_mm"] < found["date_baseline_mm"]
+    assert (found["width_mm"], found["height_mm"]) == (30, 40)
+
+
+def test_warnings_of_weight_are_told_each_once_with_the_text_they_are_of() -> None:
+    plain = answered(title="Tides", width=20, height=200)
+    assert plain.result.warnings == ""
+    small = answered(title="The Wreck Register", width=5, height=60)
+    grave_ones = [one.text for one in grave(small.report)]
+    assert grave_ones and small.result.warnings == " ".join(grave_ones)
+    several = answered(title="The Wreck Register", author="H. Quay", width=5, height=60)
+    assert "Author: " in several.result.warnings and "Title: " in several.result.warnings

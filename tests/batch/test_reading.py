@@ -322,6 +322,8 @@ def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
     """As a heading."""
     with pytest.raises(FieldError, match="--keep: the results have a column of that name"):
         json_rows({"title": "Tides"}, keep=("Verdict",))
+    _, (kept,) = json_rows({"title": "Tides", "verdict": 1}, keep=("all",))
+    assert kept == {"title": "Tides", "verdict": "1"}  # where all go along, ours has another name
     with pytest.raises(FieldError, match="the results have a column"):
         json_rows({"title": "Tides", "verdict": 1}, keep=("all", "verdict"))
     (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})

@@ -14,11 +14,11 @@ import pytest
 
 from spinefit.batch.books import answer_book
 from spinefit.batch.csv_table import safe_cell
-from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings
+from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings, TableStyle
 from spinefit.batch.work import Unit, failed, work
-from spinefit.batch.writing import head_of, rows_of
+from spinefit.batch.writing import encoding_of, head_of, rows_of
 from spinefit.say.page import cells as cells_of
-from spinefit.say.screen import Screen
+from spinefit.say.screen import Screen, encoded
 
 FORMULAS = ["=1+1", "+1+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", "\r=1", "  =1", "＝1"]
 KEPT = ("id",)
@@ -58,12 +58,62 @@ def test_numbers_stay_numbers() -> None:
 
 
 def test_a_semicolon_begins_no_cell() -> None:
-    """A spreadsheet that parts cells by semicolons finds every text in quotes."""
+    """A spreadsheet that parts cells by semicolons finds a text with one in quotes."""
     settings = Settings(form="csv", kept=KEPT)
     text = rows_of([book("Tides;=1+1")], settings)
     (row,) = csv.reader(io.StringIO(text), delimiter=",")
     assert row[2] == "Tides;=1+1"
     assert '"Tides;=1+1"' in text
+
+
+STYLES = [
+    TableStyle(),
+    TableStyle(delimiter=";", decimal_comma=True),
+    TableStyle(delimiter=",", decimal_comma=True),
+    TableStyle(delimiter="\t", newline="\r\n", quoted=True),
+    TableStyle(delimiter="|", quoted=True, decimal_comma=True),
+]
+
+
+@pytest.mark.parametrize("style", STYLES, ids=repr)
+def test_a_table_goes_back_in_the_form_it_came(style: TableStyle) -> None:
+    """Read by the standard library: its own cells as they were, our figures with its commas."""
+    kept = ('say "no"', "a;b", "c,d", "e\tf|g", "two\nlines", "9,5", "007", "12", "")
+    names = tuple(f"own {at}" for at in range(len(kept)))
+    settings = Settings(form="csv", kept=names, style=style)
+    found = answer_book(Row(2, {"title": "Tides", "width": 9}, kept), settings)
+    text = head_of(settings) + rows_of([found], settings)
+    assert text.count(style.newline) == 2 + (style.newline == "\n")
+    heading, row = csv.reader(io.StringIO(text, newline=""), delimiter=style.delimiter)
+    assert tuple(row[1 : len(kept) + 1]) == kept
+    figure = row[heading.index("set_pt")]
+    assert ("," in figure, float(figure.replace(",", "."))) == (
+        style.decimal_comma, found.result.set_pt,
+    )  # fmt: skip
+    assert ('"Tides"' in text) == style.quoted
+    assert '"a;b"' in text and '"c,d"' in text  # whatever program parts it
+
+
+def test_only_a_table_that_had_a_mark_gets_one() -> None:
+    marked = Settings(form="csv", style=TableStyle(marked=True))
+    assert head_of(marked) == "\ufeff" + head_of(Settings(form="csv"))
+
+
+@pytest.mark.parametrize(("encoding", "shown"), [("cp1252", "–"), ("latin-1", "-"), ("ascii", "-")])
+def test_an_encoding_keeps_its_words_and_ours_are_plainer_where_it_must(encoding, shown) -> None:
+    assert encoded("1848–1870", encoding).decode(encoding) == f"1848{shown}1870"
+    settings = Settings(form="csv", style=TableStyle(encoding=encoding))
+    assert encoding_of(settings) == encoding
+    assert encoding_of(settings._replace(form="html")) == "utf-8"
+
+
+def test_a_column_of_the_table_keeps_its_name_and_ours_gets_another() -> None:
+    """The title is the same in both, and stands there once."""
+    settings = Settings(form="csv", kept=("Title", "Lines", "verdict"))
+    names = head_of(settings).rstrip().split(",")
+    assert names[:6] == ["line", "Title", "Lines", "verdict", "found_verdict", "largest_pt"]
+    assert "found_lines" in names and "title" not in names
+    assert len(set(names)) == len(names)
 
 
 def test_the_heading_names_every_column() -> None:

@@ -194,14 +194,14 @@ def interrupted(
     A terminal sends an interrupt to every process of the group, a service that is ended its
     request to end; whoever kills means one.
     """
-    before = Path(f"{out}.partial").stat().st_size if words else 0
+    partial = Path(f"{out}.partial")
+    before = partial.stat().st_size if partial.exists() else 0
     with path.open("rb") as stream:
         process = subprocess.Popen(
             [*SPINEFIT, "batch", "-" if piped else str(path), "--output", str(out), "--jobs", "2",
              *words],
             stdin=stream, stderr=subprocess.PIPE, text=True, start_new_session=True,
         )  # fmt: skip
-    partial = Path(f"{out}.partial")
     deadline = time.monotonic() + 60
     while not (partial.exists() and partial.stat().st_size > before + 2000):
         assert process.poll() is None, process.communicate()

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import chain
-from operator import itemgetter
 from typing import overload
 
 from spinefit import catalogue
@@ -91,6 +90,7 @@ class Settings(Sequence[Judged]):
         self._aim = Aim(job)
         self._judge = judge_in(job, offer, self._aim)
         self._found: dict[int, list[Judged]] = {}
+        self._bounds_pt: dict[int, tuple[float, float]] = {}
 
     def _of(self, at: int) -> list[Judged]:
         """Those of a number of lines."""
@@ -137,11 +137,13 @@ class Settings(Sequence[Judged]):
             for at, one in enumerate(self._groups)
             if one.bound is not None and one.candidate.orientation is orientation
         }
-        found: list[tuple[float, int, Judged]] = []
+        largest_pt, found = -1.0, set[int]()
         for at in sorted(bounds, key=bounds.__getitem__, reverse=True):
-            if not found or bounds[at] >= max(found)[0]:
-                found += [(one.largest_pt, -at, one) for one in self._of(at)]
-        return max(found, key=itemgetter(0, 1))[2] if found else None
+            if bounds[at] >= largest_pt:
+                found.add(at)
+                largest_pt = max([largest_pt, *[one.largest_pt for one in self._of(at)]])
+        own = chain.from_iterable(map(self._of, sorted(found)))
+        return max(own, key=lambda one: one.largest_pt, default=None)
 
     def _near(self, own: list[int], orientation: Orientation) -> list[int]:
         """Of the numbers of lines of an orientation those that decide."""
@@ -197,8 +199,11 @@ class Settings(Sequence[Judged]):
 
     def _bound_pt(self, at: int) -> tuple[float, float]:
         """What no setting in a number of lines is larger than: its advised and its largest size."""
-        bound = self._groups[at].bound
-        assert bound is not None  # asked of those that have one
-        layout = bound()
-        largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
-        return advised(self._aim, self._offer, layout, largest_pt)[0], largest_pt
+        if at not in self._bounds_pt:
+            bound = self._groups[at].bound
+            assert bound is not None  # asked of those that have one
+            layout = bound()
+            largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
+            set_pt, _why = advised(self._aim, self._offer, layout, largest_pt)
+            self._bounds_pt[at] = set_pt, largest_pt
+        return self._bounds_pt[at]

@@ -65,6 +65,19 @@ def test_few_of_a_title_decide(width_mm):
     assert {id(one) for one in deciding} <= {id(one) for one in found}
 
 
+@pytest.mark.parametrize("width_mm", [6.0, 12.0, 40.0])
+def test_of_settings_as_large_the_first_is_the_largest(width_mm):
+    """Two splits into five lines whose longest line is the same word, and others beside them."""
+    title = "gjy gjy The Commissioners' Harbour Harbour of"
+    job = resolve(Job(title=title, spine=Spine(width_mm=width_mm, height_mm=210.0)))
+    found = settings_of(job, shape_titles(job), panel_of(job))
+    assert isinstance(found, Settings)
+    across = [one for one in found if one.orientation is Orientation.TRANSVERSE]
+    sizes = [one.largest_pt for one in across]
+    assert sizes.count(max(sizes)) > 1
+    assert largest_in(found, Orientation.TRANSVERSE) is across[sizes.index(max(sizes))]
+
+
 @pytest.mark.parametrize("width_mm", [8.0, 20.0, 50.0])
 def test_no_layout_is_larger_than_the_bound_of_its_lines(width_mm):
     job = resolve(Job(title=LONG, spine=Spine(width_mm=width_mm, height_mm=210.0)))

@@ -9,7 +9,6 @@ has none. Drawing and its libraries are loaded once all options have been read w
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import wraps
 from math import prod
 from pathlib import Path
@@ -37,7 +36,6 @@ from spinefit.job.sheet import SHEET_KEYS, SheetWishes, sheet_wishes, ways_asked
 from spinefit.say.screen import screen
 
 if TYPE_CHECKING:
-    from spinefit.drawing.sheet_page import Page
     from spinefit.drawing.sheet_settings import LabelSetting, LeftOut
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
@@ -193,20 +191,19 @@ def _sheet(
 
     rules, several, file = sheet_rules(), options["titles"] is not None, options["output"]
     usual_sizes = 1 if several else int(rules.value("sizes"))
-    alike = several or set(ways_asked(wanted.wishes)) - {"labels"}
-    usual_splits = 1 if alike else int(rules.value("splits"))
-    wishes = replace(wanted.wishes, splits=wanted.wishes.splits or usual_splits)
     _refuse_too_many(len(jobs), wanted)
-    usual_spares = 0 if wishes.trial else int(rules.value("spares"))
-    spares = usual_spares if wishes.spares is None else wishes.spares
+    from spinefit.drawing.sheet_page import page_wished
+    from spinefit.drawing.sheet_settings import completed
+
+    wishes = completed(wanted.wishes, rules, several=several)
     try:
-        page = _page(wishes)
+        page = page_wished(wishes)
         settings, left_out, lacking = _settings(jobs, wishes, usual_sizes)
         if not settings:
             return _nothing(left_out, form)
         from spinefit.drawing.sheet import build_sheet
 
-        built = build_sheet(settings, page, spares=spares, marks=wishes.marks)
+        built = build_sheet(settings, page, spares=wishes.spares or 0, marks=wishes.marks)
     except SpinefitError as fault:
         raise wanted.placed(fault) from None
     from spinefit.drawing.pdf import to_pdf
@@ -335,19 +332,6 @@ def _refuse_output(options: dict[str, Any]) -> None:
         )  # fmt: skip
     if not options["force"]:
         refuse_existing(file, "--output")
-
-
-def _page(wishes: SheetWishes) -> Page:
-    """The page that was asked for, A4 unless another was."""
-    from spinefit.drawing.sheet_page import page_of
-
-    return page_of(
-        wishes.paper or "A4",
-        landscape=bool(wishes.landscape),
-        margin_mm=wishes.margin,
-        gutter_mm=wishes.gutter,
-        grain=not wishes.no_grain,
-    )
 
 
 def _style(typed: str | None) -> str:

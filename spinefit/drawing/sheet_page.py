@@ -18,6 +18,7 @@ from spinefit.drawing.marks import wrapped
 from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.errors import FieldError
+from spinefit.job.sheet import SheetWishes
 from spinefit.tolerances import SAME_MM
 
 BOX_MM = 50.0
@@ -50,6 +51,17 @@ class Page(NamedTuple):
     margin_mm: float
     gutter_mm: float
     grain: bool = True
+
+
+def page_wished(wishes: SheetWishes) -> Page:
+    """The page that was asked for, A4 unless another was; faults as of `page_of`."""
+    return page_of(
+        wishes.paper or "A4",
+        landscape=bool(wishes.landscape),
+        margin_mm=wishes.margin,
+        gutter_mm=wishes.gutter,
+        grain=not wishes.no_grain,
+    )
 
 
 def page_of(

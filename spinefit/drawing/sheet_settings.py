@@ -22,7 +22,7 @@ from spinefit.errors import FieldError
 from spinefit.geometry.back import BentLabel
 from spinefit.job.checks import drawer
 from spinefit.job.model import Job
-from spinefit.job.sheet import SheetWishes, refuse_no_back
+from spinefit.job.sheet import SheetWishes, refuse_no_back, ways_asked
 from spinefit.job.values import Panel
 from spinefit.judgement import Judged
 from spinefit.judgement.labels import bent
@@ -124,6 +124,21 @@ class _Search(NamedTuple):
     usual_sizes: int
     rules: Rules
     around_mm: float | None = None
+
+
+def completed(wishes: SheetWishes, rules: Rules, *, several: bool = False) -> SheetWishes:
+    """What is wished for, and how many splits and spares where nothing was said of them.
+
+    Args:
+        wishes: what was said.
+        rules: the numbers of the page.
+        several: whether labels of several titles stand on it.
+    """
+    alike = several or set(ways_asked(wishes)) - {"labels"}
+    usual_splits = 1 if alike else int(rules.value("splits"))
+    usual_spares = 0 if wishes.trial else int(rules.value("spares"))
+    spares = usual_spares if wishes.spares is None else wishes.spares
+    return replace(wishes, splits=wishes.splits or usual_splits, spares=spares)
 
 
 def settings_of(

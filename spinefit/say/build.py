@@ -63,7 +63,7 @@ def build_report(
     """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
     font = _font(job, title, judgement)
     place, recess = judgement.board_place, judgement.recess
-    settings = Settings(judgement, partial(_layout, job, judgement))
+    settings = Settings((job, panel, judgement), partial(_layout, job, judgement))
     return Report(
         schema=SCHEMA,
         verdict=judgement.verdict,

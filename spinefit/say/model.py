@@ -22,6 +22,7 @@ from spinefit.say.label_model import (
     RuleReport,
     SpareReport,
 )
+from spinefit.say.presented import Presented
 from spinefit.say.settings import Shown
 from spinefit.vocabulary import (
     Centre,
@@ -311,7 +312,7 @@ class _Report(NamedTuple):
     as_shown: ResolvedJob | None = None
 
 
-class Report(_Report):
+class Report(Presented, _Report):
     """The answer to one job; what is None, such as ``recess``, is not there.
 
     What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to

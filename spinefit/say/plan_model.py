@@ -15,6 +15,7 @@ from spinefit.plan.model import Zone
 from spinefit.plan.pattern import Pattern
 from spinefit.plan.result import Alike, Limit, Plan, PlannedLabel, PlannedRole
 from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.presented import Presented
 from spinefit.vocabulary import Orientation, Reading, Role, Verdict
 
 BACK_SCHEMA = "spinefit.back/1"
@@ -72,18 +73,8 @@ class PlanRemedy(NamedTuple):
     cost: int
 
 
-class BackReport(NamedTuple):
-    """The answer for several texts on one back.
-
-    Attributes:
-        orientation: of the title.
-        texts: from head to tail.
-        labels: those that texts share, from head to tail.
-        failing: the roles that find no room, in the order in which they matter.
-        plan: what the answer was made of; JSON has what would make it fit in its place.
-        assumed: every default taken for the back.
-        cautions: what to mind in making it, each once.
-    """
+class _BackReport(NamedTuple):
+    """The fields of a `BackReport`."""
 
     schema: str
     verdict: Verdict
@@ -96,6 +87,22 @@ class BackReport(NamedTuple):
     plan: Plan
     assumed: tuple[str, ...]
     cautions: tuple[str, ...]
+
+
+class BackReport(Presented, _BackReport):
+    """The answer for several texts on one back.
+
+    Attributes:
+        orientation: of the title.
+        texts: from head to tail.
+        labels: those that texts share, from head to tail.
+        failing: the roles that find no room, in the order in which they matter.
+        plan: what the answer was made of; JSON has what would make it fit in its place.
+        assumed: every default taken for the back.
+        cautions: what to mind in making it, each once.
+    """
+
+    __slots__ = ()
 
     @property
     def fits(self) -> bool:
@@ -198,22 +205,8 @@ class CompromiseReport(NamedTuple):
     report: Report
 
 
-class SetReport(NamedTuple):
-    """The answer for volumes that stand together, with a title each or several texts.
-
-    Attributes:
-        orientation, reading, lines, set_pt: of the title, in every volume not set apart.
-        largest_pt: the most that all of them would take so.
-        roles: from head to tail, what the volumes have in common that are not set apart.
-        limit: what keeps the title from being larger; of several texts nothing where one finds
-            no room.
-        volumes: in the order given.
-        compromises, alike: as of a `Plan`.
-        pattern: what the next volume has to match; None where the set does not fit.
-        assumed: every default taken, each once.
-        cautions: what to mind in making them, each once.
-        plan: what the answer was made of.
-    """
+class _SetReport(NamedTuple):
+    """The fields of a `SetReport`."""
 
     schema: str
     verdict: Verdict
@@ -233,6 +226,26 @@ class SetReport(NamedTuple):
     cautions: tuple[str, ...]
     alike: Alike | None
     plan: Plan
+
+
+class SetReport(Presented, _SetReport):
+    """The answer for volumes that stand together, with a title each or several texts.
+
+    Attributes:
+        orientation, reading, lines, set_pt: of the title, in every volume not set apart.
+        largest_pt: the most that all of them would take so.
+        roles: from head to tail, what the volumes have in common that are not set apart.
+        limit: what keeps the title from being larger; of several texts nothing where one finds
+            no room.
+        volumes: in the order given.
+        compromises, alike: as of a `Plan`.
+        pattern: what the next volume has to match; None where the set does not fit.
+        assumed: every default taken, each once.
+        cautions: what to mind in making them, each once.
+        plan: what the answer was made of.
+    """
+
+    __slots__ = ()
 
     @property
     def of(self) -> str:

@@ -11,6 +11,8 @@ from functools import cache
 from typing import TYPE_CHECKING, overload
 
 if TYPE_CHECKING:
+    from spinefit.geometry import UsablePanel
+    from spinefit.job.resolved import ResolvedJob
     from spinefit.judgement.judged import Judged
     from spinefit.judgement.text import Judgement
     from spinefit.say.model import LayoutReport
@@ -23,14 +25,22 @@ class Settings(Sequence["LayoutReport"]):
     look at no more than one. They equal, print and pickle as the tuple of them all.
 
     Args:
-        judgement: of the title.
+        made_of: the job, completed, its usable panel, and the judgement of the title.
         make: describes one.
+
+    Attributes:
+        made_of: the same, for those who draw it.
     """
 
-    __slots__ = ("_judgement", "_make")
+    __slots__ = ("_judgement", "_make", "made_of")
 
-    def __init__(self, judgement: Judgement, make: Callable[[Judged], LayoutReport]) -> None:
-        self._judgement = judgement
+    def __init__(
+        self,
+        made_of: tuple[ResolvedJob, UsablePanel, Judgement],
+        make: Callable[[Judged], LayoutReport],
+    ) -> None:
+        self.made_of = made_of
+        self._judgement = made_of[-1]
         self._make = cache(make)
 
     def shown(self) -> LayoutReport:

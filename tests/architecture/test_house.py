@@ -20,7 +20,10 @@ NAMES = {path: path.relative_to(PACKAGE).as_posix() for path in MODULES}
 LEAST_BUT_TOLERANCES = 1e-4
 LONGEST_MODULE, LONGEST_FUNCTION, LONGEST_DOCSTRING = 400, 60, 12
 # Reasons beside every exception.
-LONG_DOCSTRINGS = {"errors.py": "it draws the tree of errors, one a line"}
+LONG_DOCSTRINGS = {
+    "errors.py": "it draws the tree of errors, one a line",
+    "__init__.py": "it is the page that help(spinefit) shows",
+}
 LONG_MODULES: dict[str, str] = {}
 LONG_FUNCTIONS: dict[str, str] = {}
 

@@ -99,6 +99,21 @@ def test_nothing_else_is_imported_from_outside():
         assert imported(path) <= known, place(path)
 
 
+def test_only_a_report_asks_the_front_door():
+    """Every other module imports from where a name is defined."""
+    asking = set()
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import) and "spinefit" in {name.name for name in node.names}:
+                asking.add(place(path))
+            if isinstance(node, ast.ImportFrom) and node.module == "spinefit":
+                rooms = {name.name for name in node.names} - {"__version__"}
+                if not all((PACKAGE / f"{one}.py").is_file() or (PACKAGE / one).is_dir()
+                           for one in rooms):  # fmt: skip
+                    asking.add(place(path))
+    assert asking == {"say/presented.py"}
+
+
 def test_only_the_rims_touch_files():
     """open, read_bytes, read_text and write_text stand in the reading and writing modules only."""
     rims = {

@@ -96,7 +96,7 @@ USED = {
     "setting_findings settings sizing text verification",
     "layout": "by_lines divisions group search sense splits standing",
     "say": "answers below build filling label_model letter_sentences measured model page phrasing "
-    "screen sentences settings templates terminal thickness",
+    "presented screen sentences settings templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

@@ -150,6 +150,20 @@ def test_what_is_only_recalled_is_mixed():
     assert {row.firmness for row in recalled} == {Firmness.MIXED}
 
 
+def test_a_country_is_known_by_its_name():
+    """Whatever its case, with a row of ours or without."""
+    for code, name in catalogue.iso_3166_codes().items():
+        assert catalogue.country(code.lower()) == catalogue.country(f" {name.upper()} ") == code
+    assert catalogue.market("germany") == (catalogue.markets()["DE"], True)
+    assert catalogue.market("Germany", "de") == catalogue.market("DE", "de")
+
+
+@pytest.mark.parametrize("typed", ["", " ", "Germanny", "international", "CA.fr", "UK"])
+def test_what_is_no_country_is_refused(typed):
+    with pytest.raises(FieldError, match="no ISO 3166 country code"):
+        catalogue.market(typed)
+
+
 def test_there_are_249_countries():
     codes = catalogue.iso_3166_codes()
     assert len(codes) == 249

@@ -8,6 +8,7 @@ import tomllib
 import pytest
 
 from spinefit import catalogue
+from spinefit.catalogue.meant import method_meant
 from spinefit.catalogue.method_table import METHOD_KEYS, NUMBER_KEYS, method_of
 from spinefit.catalogue.tables import DATA
 from spinefit.errors import CatalogueError, FieldError
@@ -172,13 +173,53 @@ def test_an_unknown_method_is_refused_with_those_known():
     with pytest.raises(FieldError) as fault:
         catalogue.method("embroidery")
     assert all(key in fault.value.remedy for key in TABLES)
-    for typed in ("paperback cover", "Paperback-Cover", "paperback-covers"):
+    for typed, like in (("paperback-covers", "paperback-cover"), ("leather", "leather-label")):
         with pytest.raises(FieldError) as fault:
             catalogue.method(typed)
-        assert "did you mean 'paperback-cover'" in fault.value.remedy
+        assert fault.value.remedy == f"did you mean '{like}'?"
     for typed in ("", "paper]", "paper-label]\n[leather-label", "\0"):
         with pytest.raises(FieldError):
             catalogue.method(typed)
+
+
+@pytest.mark.parametrize("key", TABLES)
+def test_a_method_is_known_by_its_key_and_its_name(key):
+    """However the words are parted, as they are shown on the screen too."""
+    row = catalogue.method(key)
+    for typed in (key.upper(), key.replace("-", "_"), f" {key.replace('-', '  ')} ", row.name,
+                  f"A {row.name}", row.name.replace("-", " ").title()):  # fmt: skip
+        assert catalogue.method(typed) == row
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [
+        ("paper label", "paper-label"), ("blocked leather", "leather-label"),
+        ("Label of paper", None), ("blocked_case", "blocked-case"),
+        ("vinyl, cut", "transfer-vinyl"),
+        ("printed label", None), ("foil-blocked", None),
+    ],
+)  # fmt: skip
+def test_two_words_of_a_method_mean_it_where_they_mean_no_other(typed, key):
+    if key is not None:
+        assert catalogue.method(typed).key == key
+        return
+    with pytest.raises(FieldError) as fault:
+        catalogue.method(typed)
+    assert fault.value.where == "--method"
+    if typed == "printed label":
+        assert str(fault.value) == (
+            "--method: more than one such method: 'printed label'; name one: paper-label (printed "
+            "paper label), cloth-print (printed cloth label)"
+        )
+
+
+def test_methods_of_one_name_are_told_apart_by_their_keys():
+    """As those of a binder's file are that are all like one of ours; the key goes first."""
+    names = {"our-labels": "printed paper label", "paper-label": "printed paper label"}
+    assert method_meant("Paper label", names) == "paper-label"
+    with pytest.raises(FieldError, match=r"name one: our-labels .*, paper-label "):
+        method_meant("a printed paper label", names)
 
 
 def test_a_plain_table_has_plain_defaults():

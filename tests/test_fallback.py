@@ -93,7 +93,40 @@ def test_what_no_font_has_is_named_with_the_fonts_that_were_tried():
     with pytest.raises(MissingCharacterError) as caught:
         _report("Log ก", FIRST, SECOND)
     assert f"{FIRST} and {SECOND} have no ก (U+0E01 THAI CHARACTER KO KAI)" in str(caught.value)
-    assert "--fallback" in str(caught.value)
+    assert "; give --fallback a font that has it: 'spinefit fonts --inst" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("title", "cure"),
+    [
+        (
+            "Маяк",
+            "give --fallback 'EB Garamond', which has them, or for all letters --font 'EB Gar",
+        ),
+        (
+            "Log Ж",
+            "give --fallback 'EB Garamond', which has it, or for all letters --font 'EB Gara",
+        ),
+        (
+            "Log 日",
+            "give --fallback a font that has it: 'spinefit fonts --installed --covers TEXT'",
+        ),
+    ],
+)
+def test_the_cure_of_a_missing_letter_is_a_fallback_that_has_it(tmp_path, title, cure):
+    """By check, sheet and batch, and the cure cures."""
+    table = tmp_path / "books.csv"
+    table.write_text(f"title,panel\n{title},40x30mm\n", encoding="utf-8")
+    own = ("--font", "Cinzel")
+    sheet = ("sheet", "--panel", "40x30mm", "--output", str(tmp_path / "a.pdf"))
+    ways = (("check", title, "--panel", "40x30mm"), (*sheet, title), ("batch", str(table)))
+    for words in ways:
+        done = CliRunner().invoke(main, [*words, *own])
+        assert done.exit_code == 2
+        assert cure in done.stderr
+    if "EB Garamond" in cure:
+        done = CliRunner().invoke(main, [*ways[0], *own, "--fallback", "EB Garamond"])
+        assert done.exit_code == 0
 
 
 def test_a_fallback_that_is_no_font_is_refused_by_its_option():

@@ -26,6 +26,7 @@ from spinefit.catalogue.ruling import ruling_mm
 from spinefit.catalogue.trade import (
     Market,
     Rules,
+    country,
     iso_3166_codes,
     market,
     markets,
@@ -51,6 +52,7 @@ __all__ = [
     "Shortening",
     "TitleWords",
     "blocked",
+    "country",
     "default_font",
     "font_named",
     "font_rows",

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from spinefit.catalogue.fonts import FontRow, default_font, font_named, font_rows
 from spinefit.catalogue.tables import DATA, read, read_table, sourced, sourced_list
-from spinefit.errors import CatalogueError, FieldError, did_you_mean
+from spinefit.errors import CatalogueError, FaultsAt, did_you_mean
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import (
     Die,
@@ -159,19 +159,22 @@ def methods() -> dict[str, Method]:
 
 
 @lru_cache(maxsize=32)
-def method(key: str) -> Method:
-    """The method of that name; the others are not parsed.
+def method(wanted: str) -> Method:
+    """The method of that key, or that words mean; where the key is given no other is parsed.
 
     Raises:
-        FieldError: there is none; the nearest name is offered.
+        FieldError: there is none, or more than one.
     """
-    plain = key.replace("-", "")
-    row = read_table(DATA / _FILE, key) if plain.isascii() and plain.isalnum() else None
+    key = "-".join(wanted.casefold().replace("_", " ").replace("-", " ").split())
+    is_plain = key.isascii() and key.replace("-", "").isalnum()
+    row = read_table(DATA / _FILE, key) if is_plain else None
     if row is not None:
         return method_of(key, row, f"{_FILE}: [{key}]")
+    from spinefit.catalogue.meant import method_meant
+
     known = methods()
-    hint = did_you_mean(key, known, otherwise=f"known methods: {', '.join(known)}")
-    raise FieldError("no such method", value=key, where="--method", remedy=hint)
+    with FaultsAt("--method"):
+        return known[method_meant(wanted, {key: row.name for key, row in known.items()})]
 
 
 def blocked(method: Method, stock: Stock, die: Die) -> Method:

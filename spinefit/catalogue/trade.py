@@ -205,10 +205,10 @@ def iso_3166_codes() -> dict[str, str]:
 
 
 def market(code: str | None, language: str | None = None) -> tuple[Market, bool]:
-    """The row for a country code, and whether there is one of its own.
+    """The row for a country, and whether there is one of its own.
 
     Args:
-        code: ISO 3166-1 alpha-2, case forgiven; None for no market.
+        code: its code or name, as of `country`; None for no market.
         language: BCP 47 tag of a title; None where it is not known.
 
     Returns:
@@ -217,17 +217,33 @@ def market(code: str | None, language: str | None = None) -> tuple[Market, bool]
         of.
 
     Raises:
-        FieldError: the code is no country's.
+        FieldError: no country's.
     """
-    wanted = "" if code is None else code.strip().upper()
-    row = _market_row(wanted) if wanted or code is None else None
-    if row is not None:
-        primary = (language or "").split("-")[0].lower()
-        return (_market_row(wanted, primary) if primary else None) or row, True
-    if wanted in iso_3166_codes():
+    wanted = "" if code is None else country(code)
+    row = _market_row(wanted)
+    if row is None:
         return market(None)[0], False
+    primary = (language or "").split("-")[0].lower()
+    return (_market_row(wanted, primary) if primary else None) or row, True
+
+
+def country(wanted: str) -> str:
+    """The ISO 3166-1 alpha-2 code of a country, given so or by its English name, case forgiven.
+
+    Raises:
+        FieldError: it is no country's.
+
+    >>> country("gb"), country("New Zealand")
+    ('GB', 'NZ')
+    """
+    plain = wanted.strip().upper()
+    if (plain and _market_row(plain) is not None) or plain in iso_3166_codes():
+        return plain
+    for code, name in iso_3166_codes().items():
+        if name.upper() == plain:
+            return code
     raise FieldError(
-        "no ISO 3166 country code", value=code, where="--market", remedy=_country_hint(wanted)
+        "no ISO 3166 country code", value=wanted, where="--market", remedy=_country_hint(plain)
     )
 
 

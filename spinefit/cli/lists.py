@@ -208,7 +208,7 @@ def markets(codes: tuple[str, ...], form: str) -> int:
 def _market(code: str) -> tuple[str, str, Market]:
     """A country's code and name, and the row that serves it."""
     row, own = catalogue.market(code)
-    plain = code.strip().upper()
+    plain = catalogue.country(code)
     return plain, row.name if own else catalogue.iso_3166_codes()[plain], row
 
 

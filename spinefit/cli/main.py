@@ -12,12 +12,15 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from spinefit.cli.output import complain, hush_stdout
 from spinefit.errors import FieldError, SpinefitError, did_you_mean, nearest
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
 _BAD_INPUT = 2
 _COMMANDS = {
@@ -45,7 +48,21 @@ class _Commands(click.Group):
             return None
         command = getattr(importlib.import_module(_COMMANDS[cmd_name][0]), cmd_name)
         assert isinstance(command, click.Command)
+        if ctx.resilient_parsing:  # a shell asks what may come next
+            from spinefit.cli.completion import with_offers
+
+            return with_offers(command)
         return command
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem[Any]]:
+        from click.shell_completion import CompletionItem
+
+        own = super(click.Group, self).shell_complete(ctx, incomplete)  # which loads no command
+        return own + [
+            CompletionItem(name, help=meaning)
+            for name, (_, meaning) in _COMMANDS.items()
+            if name.startswith(incomplete)
+        ]
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
@@ -107,6 +124,10 @@ def status(args: list[str]) -> int:
         args: the words after ``spinefit``.
     """
     try:
+        if instruction := os.environ.get("_SPINEFIT_COMPLETE"):
+            from spinefit.cli.completion import complete
+
+            return complete(main, instruction)
         with main.make_context("spinefit", args) as ctx:
             code = main.invoke(ctx)
         return code if isinstance(code, int) else 0

@@ -19,8 +19,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from spinefit import catalogue
+from spinefit.catalogue.meant import method_meant
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method, method_of
-from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError, did_you_mean
+from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError
 from spinefit.job import values
 from spinefit.vocabulary import Status
 
@@ -197,11 +198,8 @@ def pick_method(name: str | None, own: Mapping[str, Method], path: str) -> Metho
         )  # fmt: skip
     if name in own:
         return own[name]
-    known = catalogue.methods()
-    if name in known:
-        return known[name]
-    hint = did_you_mean(name, (*known, *own), otherwise=f"methods of the file: {', '.join(own)}")
-    raise FieldError("no such method", value=name, remedy=hint)
+    known = {**own, **catalogue.methods(), **own}  # the binder's own first
+    return known[method_meant(name, {key: row.name for key, row in known.items()})]
 
 
 def _method(key: str, tables: Mapping[str, Any], where: str, trail: tuple[str, ...]) -> Method:
@@ -230,13 +228,12 @@ def _likeness(
     """The method that another is like: of the same file, or a known one."""
     if isinstance(name, str) and name in tables and name != key:
         return _method(name, tables, where, (*trail, key))
-    known = catalogue.methods()
-    if isinstance(name, str) and name in known:
-        return known[name]
-    hint = did_you_mean(
-        str(name), (*known, *tables), otherwise=f"known methods: {', '.join(known)}"
-    )
-    raise CatalogueError("no such method", value=name, where=f"{where}: [{key}] like", remedy=hint)
+    try:
+        return catalogue.method(str(name))
+    except FieldError as fault:
+        raise CatalogueError(
+            fault.what, value=name, where=f"{where}: [{key}] like", remedy=fault.remedy
+        ) from None
 
 
 def _whole(name: str, value: object, where: str) -> object:

@@ -47,6 +47,7 @@ class Kind(NamedTuple):
         flag: True where its option takes no value.
         listed: True where a comma parts figures, so that it begins no decimals.
         whole: True where 3.0 in a table is 3, as spreadsheets write it.
+        choices: what it may be, where there is a list; else empty.
     """
 
     metavar: str
@@ -56,6 +57,7 @@ class Kind(NamedTuple):
     flag: bool = False
     listed: bool = False
     whole: bool = False
+    choices: tuple[str, ...] = ()
 
 
 class Field(NamedTuple):
@@ -126,8 +128,12 @@ def with_meanings(record: type) -> str:
 
 def one_of(metavar: str, kind: type[StrEnum], among: Iterable[StrEnum] | None = None) -> Kind:
     """Members of an enumeration; ``among`` narrows what may be typed."""
-    read = values.choice(kind if among is None else among)
-    return Kind(metavar, read, lambda value, where: checks.member(value, kind, where))
+    choices = tuple(kind if among is None else among)
+
+    def check(value: object, where: str) -> Any:
+        return checks.member(value, kind, where)
+
+    return Kind(metavar, values.choice(choices), check, choices=tuple(map(str, choices)))
 
 
 def some_of(metavar: str, kind: type[StrEnum]) -> Kind:
@@ -142,7 +148,7 @@ def some_of(metavar: str, kind: type[StrEnum]) -> Kind:
             )  # fmt: skip
         return found
 
-    return Kind(metavar, values.choices(kind), check)
+    return Kind(metavar, values.choices(kind), check, choices=tuple(map(str, kind)))
 
 
 def parse_axes(typed: str) -> tuple[AxisSetting, ...]:
@@ -318,7 +324,7 @@ FONTS = Kind("FONT", values.fonts, checks.texts, repeatable=True)
 FACE = Kind("N-or-NAME", values.face, checks.text, whole=True)
 AXES = Kind("SETTINGS", read_axes, checks.anything)  # judged with the size
 FILE = Kind("FILE", values.text, checks.anything)  # what stands in it is judged once it is read
-SHAPE = Kind("SHAPE", values.group_shape, lambda one, at: checks.member(one, GroupShape, at))
+SHAPE = one_of("SHAPE", GroupShape)._replace(read=values.group_shape)
 COUNTRY = Kind("CODE", values.text, checks.text)
 LANGUAGE = Kind("TAG", values.text, checks.language_tag)
 METHOD = Kind("NAME", values.text, checks.method)

@@ -351,7 +351,7 @@ class Job(Commission):
     )  # fmt: skip
     market: str | None = option(
         "market", USE, kind.COUNTRY,
-        "Country where it is sold or shelved: GB, DE ... [ISO 6357's rule]", house=(),
+        "Country where it is sold or shelved, its code or name: GB ... [ISO 6357's rule]", house=(),
     )  # fmt: skip
     language: str | None = option(
         "language", USE, kind.LANGUAGE,

@@ -143,11 +143,15 @@ class RunShaper(LetterSetter):
             for char in text[glyph.cluster : ends[glyph.cluster]]
             if not self.has(char)
         } or set(text)
-        others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
-        first, has = ("--font", "has") if self._stack is None else ("--fallback", "have")
-        remedy = f"give {first} one that has it: 'spinefit fonts --installed --covers TEXT'"
-        if others:
-            remedy = f"try {' or '.join(others[:3])}"
+        it = "it" if len(missing) == 1 else "them"
+        remedy = f"give --fallback a font that has {it}"
+        if at_hand := bundled_fonts_covering(frozenset(missing)):
+            remedy = f"give --fallback '{at_hand[0]}', which has {it}"
+            others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
+            remedy += f", or for all letters --font '{others[0]}'" if others else ""
+        else:
+            remedy += ": 'spinefit fonts --installed --covers TEXT' lists those of this machine"
+        has = "has" if self._stack is None else "have"
         names = ", ".join(map(_named, sorted(missing, key=text.find)[:5]))
         tried = " and ".join(font.name for font in self._fonts)
         raise MissingCharacterError(f"{tried} {has} no {names}", where="--font", remedy=remedy)

@@ -117,6 +117,10 @@ def test_a_binders_own_methods_are_listed_from_their_file(tmp_path: Path) -> Non
     ("words", "said"),
     [
         (["leather"], "NAME: no such method: 'leather'; did you mean 'leather-label'?"),
+        (
+            ["printed label"],
+            "NAME: more than one such method: 'printed label'; name one: paper-label",
+        ),
         (["--method-file", "no-such.toml"], "--method-file: no such method file"),
     ],
 )

@@ -143,7 +143,7 @@ def test_a_job_holds_the_method_itself(tmp_path):
     [
         (None, "--method-file: 4 methods in the file"),
         ("our-label", "--method: no such method: 'our-label'; did you mean 'our-labels'?"),
-        ("zzz", "methods of the file: our-labels, our-drawer, small-labels, bare"),
+        ("zzz", "known methods: our-labels, our-drawer, small-labels, bare, paperback-cover"),
     ],
 )
 def test_a_name_that_is_not_in_the_file_is_refused(tmp_path, name, said):

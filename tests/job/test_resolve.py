@@ -225,7 +225,7 @@ def test_uk_is_pointed_to_gb():
 
 
 def test_a_countrys_name_is_pointed_to_its_code():
-    assert "FR" in refusal(a_job(market="France")).remedy
+    assert "FR" in refusal(a_job(market="Frence")).remedy
 
 
 @pytest.mark.parametrize("code", ["XX", "ZZ", "U", "USA", "  ", "é"])

@@ -7,17 +7,18 @@ themselves, and the first `Attempt` in which everything fits.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from spinefit.plan.attempt import Attempt, attempt_of
 from spinefit.plan.common import Arrangement, Directions, Volume
+from spinefit.plan.labels import plan_on
 from spinefit.plan.model import BackText
 from spinefit.plan.result import PlannedText
-from spinefit.plan.seats import Seat, SeatKey
+from spinefit.plan.seats import Seat, SeatKey, SharedLabel
 from spinefit.plan.standing import Standing, judged_in, leading_text, size_asked_pt
 from spinefit.vocabulary import Orientation
 
-OTHER_WAY = {
+_OTHER_WAY = {
     Orientation.LONGITUDINAL: Orientation.TRANSVERSE,
     Orientation.TRANSVERSE: Orientation.LONGITUDINAL,
     Orientation.PILLAR: Orientation.LONGITUDINAL,
@@ -29,6 +30,7 @@ def best_attempt(
     *,
     titles_only: bool | None = None,
     first: Directions | None = None,
+    labels: Mapping[str, SharedLabel] | None = None,
 ) -> Attempt:
     """Every way that the lines may run, until all fit; else the one that needs the least more.
 
@@ -37,10 +39,11 @@ def best_attempt(
         titles_only: False where a title stands in a seat, not as it is asked alone; None for
             whether there are but titles.
         first: which way to try first; None for what the narrowest asks for.
+        labels: as of an `Arrangement`.
     """
     if titles_only is None:
         titles_only = all(one.plan.is_single for one in volumes)
-    arrangement = Arrangement(tuple(volumes), titles_only)
+    arrangement = Arrangement(tuple(volumes), titles_only, labels=labels)
     tried: list[Attempt] = []
     for directions in _directions_to_try(arrangement, first):
         found = attempt_of(arrangement._replace(directions=directions))
@@ -81,7 +84,7 @@ def _directions_to_try(arrangement: Arrangement, first: Directions | None) -> It
     asked = volumes[0].plan.lettering.orientation not in (None, Orientation.ANY)
     if asked or (any(one.plan.has_bands for one in volumes) and not titles_only):
         return
-    turned = OTHER_WAY[next(iter(first.values()))]
+    turned = _OTHER_WAY[next(iter(first.values()))]
     yield dict.fromkeys(first, turned)
     if Orientation.PILLAR in first.values():
         yield dict.fromkeys(first, Orientation.TRANSVERSE)
@@ -97,12 +100,12 @@ def _wanted(arrangement: Arrangement) -> dict[SeatKey, Counter[Orientation]]:
             for seat in arrangement.seats_on(volume):
                 there = [texts[role] for role in seat.roles if role in texts]
                 if there:
-                    natural = natural_orientation(volume, leading_text(there), seat, title)
+                    natural = _natural(volume, leading_text(there), seat, title)
                     found.setdefault(seat.key, Counter())[natural] += 1
     return found
 
 
-def natural_orientation(
+def _natural(
     volume: Volume, text: BackText, seat: Seat, alone: PlannedText | None = None
 ) -> Orientation:
     """Which way a text would run if its seat were its own."""
@@ -113,4 +116,5 @@ def natural_orientation(
         return alone.shown.orientation
     size_pt = size_asked_pt(volume.plan, text)
     standing = Standing(panel=seat.panel, zone=seat.room, size_pt=size_pt)
-    return judged_in(volume.plan, text, standing).shown.orientation
+    own = plan_on(volume.plan, volume.job, seat.label)
+    return judged_in(own, text, standing).shown.orientation

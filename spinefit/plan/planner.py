@@ -18,7 +18,7 @@ from spinefit.job.making import first_font
 from spinefit.job.parts import refuse_unasked
 from spinefit.judgement.text import verify_text
 from spinefit.plan.apart import Way, ways_apart
-from spinefit.plan.attempt import Attempt, attempt_of, leading_em
+from spinefit.plan.attempt import Attempt, leading_em
 from spinefit.plan.call_numbers import seat_call_numbers
 from spinefit.plan.checks import (
     check_plan,
@@ -28,8 +28,8 @@ from spinefit.plan.checks import (
     volume_fault,
 )
 from spinefit.plan.common import Arrangement, Volume
-from spinefit.plan.directions import OTHER_WAY, best_attempt, natural_orientation
-from spinefit.plan.labels import check_labels, place_labels, plan_on, planned_labels, without_labels
+from spinefit.plan.directions import best_attempt
+from spinefit.plan.labels import check_labels, place_labels, planned_labels, without_labels
 from spinefit.plan.limits import limit_of
 from spinefit.plan.model import BackPlan
 from spinefit.plan.parting import Parting, parted, without
@@ -44,7 +44,7 @@ from spinefit.plan.result import (
     PlannedText,
     PlannedVolume,
 )
-from spinefit.plan.seats import SeatKey, seats_of
+from spinefit.plan.seats import seats_of
 from spinefit.plan.sharing import gap_row
 from spinefit.plan.standing import (
     Standing,
@@ -54,7 +54,7 @@ from spinefit.plan.standing import (
     size_asked_pt,
 )
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import Orientation, Role
+from spinefit.vocabulary import Role
 
 
 def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
@@ -310,30 +310,15 @@ def _on_labels(volume: Volume) -> Plan:
         for seat in bare.common.seats
     ]
     labels = place_labels(own, volume.job, seats)
-    turned = bare.common.seats[0].orientation if bare.turned else None
-    arrangement = Arrangement((volume,), titles_only=False, labels=labels)
-    found = _best_on_labels(arrangement, turned)
+    turned = None
+    if bare.turned:  # then all lines run as they did without labels
+        way = bare.common.seats[0].orientation
+        arrangement = Arrangement((volume,), titles_only=False, labels=labels)
+        turned = {seat.key: way for seat in arrangement.seats_on(volume)}
+    found = best_attempt((volume,), titles_only=False, first=turned, labels=labels)
     made = _plan_of(found._replace(turned=found.turned or bare.turned))
     shown = planned_labels(found.common.seats, found.texts[0], found.failing[0])
     return made._replace(labels=shown)
-
-
-def _best_on_labels(arrangement: Arrangement, orientation: Orientation | None) -> Attempt:
-    """Lines running that way, or as each seat asks; turned where only then all fit."""
-    first: dict[SeatKey, Orientation] = {}
-    (volume,) = arrangement.volumes
-    seats = arrangement.seats_on(volume)
-    for seat in seats:
-        own = volume._replace(plan=plan_on(volume.plan, volume.job, seat.label))
-        text = leading_text(seat.texts)
-        first[seat.key] = orientation or natural_orientation(own, text, seat)
-    found = attempt_of(arrangement._replace(directions=first))
-    asked = volume.job.lettering.orientation is not Orientation.ANY
-    if found.fits or asked or seats[0].panel is not None:
-        return found
-    turned = OTHER_WAY[found.common.seats[0].orientation]
-    other = attempt_of(arrangement._replace(directions=dict.fromkeys(first, turned)))
-    return other._replace(turned=True) if other.fits else found
 
 
 def _plan_of(found: Attempt) -> Plan:

@@ -12,7 +12,7 @@ from contextlib import contextmanager, nullcontext
 from spinefit.errors import JobError, SpinefitError
 from spinefit.job.model import Job
 from spinefit.judgement.text import judge_text
-from spinefit.plan import BackPlan, Pattern, match, plan, plan_of
+from spinefit.plan import BackPlan, Pattern, Plan, match, plan, plan_of
 from spinefit.plan.checks import check_labels
 from spinefit.plan.pattern import pattern_of_judged
 from spinefit.plan.standing import stands_mm
@@ -21,11 +21,12 @@ from spinefit.say.plan_build import back_report, set_report
 from spinefit.say.plan_model import BackReport, SetReport
 
 
-def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
+def plan_back(back: Job, *, pattern: Pattern | None = None) -> BackReport:
     """Do these texts fit this back together, where does each stand, and how large?
 
     Args:
-        back: the back, its texts, and how they are to be lettered; mm and points.
+        back: a `BackPlan`: the back, its texts, and how they are to be lettered, mm and points; or
+            the job of a title alone.
         pattern: what its title has to match, where others stand on the shelf already.
 
     Returns:
@@ -42,8 +43,12 @@ def plan_back(back: BackPlan, *, pattern: Pattern | None = None) -> BackReport:
     >>> plan_back(BackPlan(spine=Spine(width_mm=30, height_mm=210), texts=texts)).fits
     True
     """
-    made = plan([("", back)]) if pattern is None else match([("", back)], pattern)
-    return back_report(made)
+    if isinstance(back, BackPlan):
+        return back_report(_planned([("", back)], pattern))
+    if back.parts:
+        raise JobError("the texts of one label are no back", remedy="plan or match a title alone")
+    with _faults_of_titles():
+        return back_report(_planned([("", plan_of(back))], pattern))
 
 
 def plan_set(
@@ -78,8 +83,11 @@ def plan_set(
     if of_texts is None:
         of_texts = any(len(own.texts) > 1 for _label, own in backs)
     with nullcontext() if of_texts else _faults_of_titles():
-        found = plan(backs) if pattern is None else match(backs, pattern)
-    return set_report(found, of_texts=of_texts)
+        return set_report(_planned(backs, pattern), of_texts=of_texts)
+
+
+def _planned(backs: Sequence[tuple[str, BackPlan]], pattern: Pattern | None) -> Plan:
+    return plan(backs) if pattern is None else match(backs, pattern)
 
 
 def match_pattern(job: Job, pattern: Pattern) -> Report:
@@ -97,15 +105,7 @@ def match_pattern(job: Job, pattern: Pattern) -> Report:
     Raises:
         SpinefitError: a job that cannot be, or lines that the title cannot be broken into.
     """
-    return matched_back(job, pattern).texts[0].report
-
-
-def matched_back(job: Job, pattern: Pattern) -> BackReport:
-    """The same, with the judgement that the report was made of."""
-    if job.parts:
-        raise JobError("several texts of one label match no pattern", remedy="match a title alone")
-    with _faults_of_titles():
-        return plan_back(plan_of(job), pattern=pattern)
+    return plan_back(job, pattern=pattern).texts[0].report
 
 
 def pattern_of(found: SetReport | BackReport | Report, job: Job | None = None) -> Pattern:

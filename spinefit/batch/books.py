@@ -22,7 +22,7 @@ from spinefit.batch.columns import (
 )
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.results import figures_of, of_label, result_of
-from spinefit.batch.serials import pattern_of_row, saved_by_name
+from spinefit.batch.serials import pattern_of_row
 from spinefit.errors import FaultsAt, SpinefitError
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, assemble, option_place
 from spinefit.job.model import Job
@@ -75,7 +75,7 @@ def check_row(
     defaults: Mapping[str, object] | None = None,
     keep: Iterable[str] = (),
     slash_breaks: bool = False,
-    patterns: Mapping[str, Pattern] | None = None,
+    patterns: Mapping[str, Pattern] = {},
 ) -> dict[str, Any]:
     """The answer for one book as a flat row, for engines that map a function over rows.
 
@@ -104,8 +104,7 @@ def check_row(
     """
     given = {name: cell_value(name, value) for name, value in (defaults or {}).items()}
     general = {name: value for name, value in given.items() if value is not None}
-    saved = saved_by_name((patterns or {}).items())
-    settings = Settings(defaults=general, slash_breaks=slash_breaks, patterns=saved)
+    settings = Settings(defaults=general, slash_breaks=slash_breaks, patterns=patterns)
     carried, said, fault = _handed_over(row, (keep,) if isinstance(keep, str) else keep)
     cells = {name: value for name, value in said.items() if value not in (None, "", [])}
     result = answer_book(Row(0, cells, fault=fault), settings).result
@@ -172,9 +171,9 @@ def _answer(row: Row, settings: Settings) -> Answer:
     pattern, job = pattern_of_row(row, settings), _job(row, settings)
     if pattern is None:
         return pipeline.answer(job, verify=settings.verify)
-    from spinefit.backs import matched_back
+    from spinefit.backs import plan_back
 
-    text = matched_back(job, pattern).texts[0]
+    text = plan_back(job, pattern=pattern).texts[0]
     return pipeline.answer_of(text.judged, text.report)
 
 

@@ -109,18 +109,6 @@ class TableStyle(NamedTuple):
     heading: tuple[str, ...] = ()
 
 
-class Saved(NamedTuple):
-    """What the volumes of a serial have to match.
-
-    Attributes:
-        name: the serial's, as its file or whoever calls has it.
-        pattern: what its volumes have in common.
-    """
-
-    name: str
-    pattern: Pattern
-
-
 class Settings(NamedTuple):
     """What holds for every row.
 
@@ -137,7 +125,7 @@ class Settings(NamedTuple):
         screen: what a text table is written for.
         artwork: True where each row that fits has its lettering as a page to be placed.
         spot: name of the ink of those; None for black.
-        patterns: saved patterns of serials, as `serials` has them.
+        patterns: what the volumes of a serial have to match, by its name.
         fail_on: the level of findings from which on a row counts as failed; None for none.
         house: the file of a house, for what neither row nor defaults say.
     """
@@ -154,7 +142,7 @@ class Settings(NamedTuple):
     screen: Screen = PLAIN
     artwork: bool = False
     spot: str | None = None
-    patterns: Mapping[str, Saved] = {}
+    patterns: Mapping[str, Pattern] = {}
     fail_on: Level | None = None
     house: House = NO_HOUSE
 

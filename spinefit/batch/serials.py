@@ -8,10 +8,11 @@ character of a title in its name. A serial without one is a fault: nothing is so
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from functools import cache
+from itertools import islice
 from typing import TYPE_CHECKING
 
-from spinefit.batch.model import Row, Saved, Settings
+from spinefit.batch.model import Row, Settings
 from spinefit.errors import FieldError, nearest
 
 if TYPE_CHECKING:
@@ -19,23 +20,6 @@ if TYPE_CHECKING:
 
 _FORGIVEN = "PZC"  # categories of Unicode: punctuation, spaces, what is not seen
 _FEW = 8
-
-
-def saved_by_name(found: Iterable[tuple[str, Pattern]]) -> dict[str, Saved]:
-    """Patterns by the names of their serials without what is forgiven.
-
-    Raises:
-        FieldError: two of one name.
-    """
-    patterns: dict[str, Saved] = {}
-    for name, pattern in found:
-        other = patterns.setdefault(_plain(name), Saved(name, pattern))
-        if other.name != name:
-            raise FieldError(
-                f"two patterns of one serial, '{other.name}' and", value=name, where="--patterns",
-                remedy="keep the one that its volumes have",
-            )  # fmt: skip
-    return patterns
 
 
 def pattern_of_row(row: Row, settings: Settings) -> Pattern | None:
@@ -46,7 +30,7 @@ def pattern_of_row(row: Row, settings: Settings) -> Pattern | None:
         settings: what holds for every row, among it the saved patterns.
 
     Raises:
-        FieldError: none is saved for its serial; those at hand are named.
+        FieldError: none is saved for its serial, those at hand being named; or two are.
     """
     serial, patterns = row.cells.get("serial"), settings.patterns
     if serial is None:
@@ -56,19 +40,24 @@ def pattern_of_row(row: Row, settings: Settings) -> Pattern | None:
             "no saved pattern is at hand for the serial", value=serial, where="serial",
             remedy="name the folder of the patterns with --patterns",
         )  # fmt: skip
-    saved = patterns.get(_plain(str(serial)))
-    if saved is not None:
-        return saved.pattern
-    names = [one.name for one in patterns.values()]
-    like = nearest(str(serial), names)
-    more = f" and {len(names) - _FEW} more" if len(names) > _FEW else ""
+    found = [name for name in patterns if _plain(name) == _plain(str(serial))]
+    if len(found) == 1:
+        return patterns[found[0]]
+    if found:
+        raise FieldError(
+            f"{len(found)} patterns are saved for the serial", value=serial, where="serial",
+            remedy=f"keep one of {', '.join(found)}",
+        )  # fmt: skip
+    like = nearest(str(serial), patterns)
+    more = f" and {len(patterns) - _FEW} more" if len(patterns) > _FEW else ""
     raise FieldError(
         "no pattern is saved for the serial", value=serial, where="serial",
-        remedy=f"{f'did you mean {like!r}? ' if like else ''}there are {', '.join(names[:_FEW])}"
-        f"{more}; 'spinefit check --save-pattern' saves one",
+        remedy=f"{f'did you mean {like!r}? ' if like else ''}there are "
+        f"{', '.join(islice(patterns, _FEW))}{more}; 'spinefit check --save-pattern' saves one",
     )  # fmt: skip
 
 
+@cache
 def _plain(name: str) -> str:
     """A name without what is forgiven.
 

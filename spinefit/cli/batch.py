@@ -27,9 +27,10 @@ from spinefit.job.house import House
 from spinefit.say.screen import Screen, columns, on_terminal, screen
 
 if TYPE_CHECKING:
-    from spinefit.batch.model import Saved, Settings, TableOptions
+    from spinefit.batch.model import Settings, TableOptions
     from spinefit.batch.reading import Table
     from spinefit.cli.artwork import ArtworkFolder
+    from spinefit.plan import Pattern
 
 _FILE_COLUMNS = 100  # of a text table in a file, which has no terminal's width
 _FORMATS = ("csv", "jsonl", "text", "html", "xlsx", "junit")
@@ -238,16 +239,15 @@ def _artwork(options: Mapping[str, Any]) -> ArtworkFolder | None:
     return ArtworkFolder(options["artwork"], shared=options["force"] or options["resume"])
 
 
-def _patterns(folder: str | None) -> Mapping[str, Saved]:
+def _patterns(folder: str | None) -> Mapping[str, Pattern]:
     """The saved patterns of a folder, read at once, so that all rows have the same.
 
     Raises:
-        FieldError: no such folder, no pattern in it, or two of one serial.
+        FieldError: no such folder, or no pattern in it.
         JobError: a file of it that is no pattern.
     """
     if folder is None:
         return {}
-    from spinefit.batch.serials import saved_by_name
     from spinefit.plan.pattern import read_pattern
 
     try:
@@ -264,9 +264,7 @@ def _patterns(folder: str | None) -> Mapping[str, Saved]:
             "no pattern, as NAME.toml, in the folder", value=folder, where="--patterns",
             remedy="'spinefit check --save-pattern NAME.toml' saves one",
         )  # fmt: skip
-    return saved_by_name(
-        (name, read_pattern(os.path.join(folder, f"{name}{end}"))) for name, end in found
-    )
+    return {name: read_pattern(os.path.join(folder, f"{name}{end}")) for name, end in found}
 
 
 def _same_file(one: str, other: str) -> bool:

@@ -27,8 +27,7 @@ if TYPE_CHECKING:
     from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
-    from spinefit.plan import Pattern
-    from spinefit.say.plan_model import BackReport, PlanReport
+    from spinefit.say.plan_model import PlanReport
 
 
 def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
@@ -106,13 +105,13 @@ def _answered(described: Described, job: Job, match_file: str | None) -> Answer:
     """The answer to one title, by itself or as the next volume of a pattern."""
     if match_file is None:
         return described.answered(job)
-    from spinefit.backs import matched_back
+    from spinefit.backs import plan_back
     from spinefit.pipeline import answer_of
     from spinefit.plan.pattern import read_pattern
 
     pattern = read_pattern(match_file)
     try:
-        text = matched_back(job, pattern).texts[0]
+        text = plan_back(job, pattern=pattern).texts[0]
         return answer_of(text.judged, text.report)
     except SpinefitError as fault:
         raise described.placed(fault) from None
@@ -186,28 +185,20 @@ def _planned(
         request: what else was said.
         match_file: the file of a pattern to be matched.
     """
-    from spinefit.backs import plan_set
-    from spinefit.plan.model import backs_of, volumes_of
+    from spinefit.backs import plan_back, plan_set
+    from spinefit.plan.model import back_plan, volumes_of
     from spinefit.plan.pattern import read_pattern
 
     pattern = None if match_file is None else read_pattern(match_file)
-    beside: dict[str, Any] = {"typed": request.typed, "house": request.house}
-    if tables.are_backs:
-        _refuse_title(file, tables)
-        backs = backs_of(tables.values, tables.texts, tables.volumes, file=file, **beside)
-        return plan_set(backs, pattern=pattern, of_texts=True)
-    if tables.texts:
-        return _back(file, tables, request, pattern)
-    volumes = volumes_of(tables.title, tables.values, tables.volumes, file=file, **beside)
-    return plan_set(volumes, pattern=pattern)
-
-
-def _back(file: str, tables: JobTables, request: JobRequest, pattern: Pattern | None) -> BackReport:
-    from spinefit.backs import plan_back
-    from spinefit.plan.model import back_plan
-
-    _refuse_title(file, tables)
-    typed = request.typed
+    typed, house = request.typed, request.house
+    if tables.title is not None and (tables.texts or tables.are_backs):
+        raise FieldError(
+            "a title beside several texts", value=tables.title, where=f"{file}: title",
+            remedy='give it as a text of its own, with role = "title"',
+        )  # fmt: skip
+    if tables.volumes:
+        volumes = volumes_of(tables, file=file, typed=typed, house=house)
+        return plan_set(volumes, pattern=pattern, of_texts=tables.are_backs)
 
     def place(name: str) -> str:
         in_file = name in tables.values and name not in typed
@@ -221,11 +212,3 @@ def _back(file: str, tables: JobTables, request: JobRequest, pattern: Pattern | 
         if fault.where.startswith("--"):
             fault.where = place(fault.where.removeprefix("--"))
         raise
-
-
-def _refuse_title(file: str, tables: JobTables) -> None:
-    if tables.title is not None:
-        raise FieldError(
-            "a title beside several texts", value=tables.title, where=f"{file}: title",
-            remedy='give it as a text of its own, with role = "title"',
-        )  # fmt: skip

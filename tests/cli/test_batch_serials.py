@@ -128,6 +128,15 @@ def test_a_serial_without_a_pattern_is_a_row_at_fault(
     assert [row["verdict"] for row in read(done)] == ["", "fits"]
 
 
+def test_two_patterns_of_one_name_are_refused_where_it_is_asked_for(tmp_path, shelf: Path) -> None:
+    text = (shelf / "Annals.toml").read_text(encoding="utf-8")
+    (shelf / "ANNALS!.toml").write_text(text, encoding="utf-8")
+    done = batch(tmp_path, f"Annals / 8,30,230,annals\n{GOOD}", "--patterns", shelf)
+    assert [row["verdict"] for row in read(done)] == ["", "fits"]
+    said = "2 patterns are saved for the serial: 'annals'; keep one of ANNALS!, Annals"
+    assert f"books.csv:2: column 'serial': {said}" in done.stderr
+
+
 def test_what_the_pattern_needs_is_a_fault_of_its_column(tmp_path: Path, shelf: Path) -> None:
     done = batch(tmp_path, "Tide Tables / 1890,30,,Tide Tables\n", "--patterns", shelf)
     assert done.exit_code == 2
@@ -139,15 +148,13 @@ def test_a_label_of_several_texts_matches_none(tmp_path: Path, shelf: Path) -> N
     rows = "Annals,E. Quay,30x40,paper-label,annals\n"
     done = batch(tmp_path, rows, "--patterns", shelf, heading=heading)
     assert done.exit_code == 2
-    assert "several texts of one label match no pattern" in done.stderr
+    assert "the texts of one label are no back; plan or match a title alone" in done.stderr
 
 
 @pytest.mark.parametrize(
     ("files", "said"),
     [
         ({}, "--patterns: no pattern, as NAME.toml, in the folder"),
-        ({"Tide Tables.toml": None, "tide-tables.toml": None}, "--patterns: two patterns of one "
-         "serial, 'Tide Tables' and: 'tide-tables'"),
         ({"Annals.toml": "title = 'Annals'"}, "Annals.toml: schema: no pattern that can be read"),
         ({"Annals.toml": "x = ["}, "Annals.toml:1:6: not a pattern"),
         ({"Annals.toml": None, ".Annals.toml": "x", "notes.txt": "x"}, ""),

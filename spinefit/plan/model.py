@@ -23,6 +23,8 @@ from spinefit.job.values import Panel
 from spinefit.vocabulary import Case, Role
 
 if TYPE_CHECKING:
+    from spinefit.job.read import JobTables
+
     pass
 
 
@@ -210,35 +212,33 @@ def back_plan(
 
 
 def volumes_of(
-    title: str | None,
-    values: Mapping[str, object],
-    volumes: Sequence[Mapping[str, object]],
-    *,
-    file: str,
-    typed: Mapping[str, object],
-    house: House = NO_HOUSE,
+    tables: JobTables, *, file: str, typed: Mapping[str, object], house: House = NO_HOUSE
 ) -> tuple[tuple[str, BackPlan], ...]:
-    """Label and title of every ``[[volume]]`` table.
+    """Label of every ``[[volume]]`` table, and its title or the texts of its back.
 
     Args:
-        title: the title above the tables, for volumes that have none of their own.
-        values: the fields above the tables.
-        volumes: the tables: a label, and whatever differs.
+        tables: what stands in the file; a title, fields and texts above its volumes are those of
+            every one that gives none of its own.
         file: its name, for messages.
         typed: options of the command line, which have the last word.
         house: the file of a house, for what is said nowhere else.
 
     Raises:
-        JobError: a value that cannot be read, an unknown key, or a volume without a title.
+        JobError: as of `back_plan`, or a volume without a title or text, or with both.
     """
     found = []
-    for here, label, own, place in _volume_tables(values, volumes, file, typed):
-        words = own.pop("title", title)
+    for here, label, own, place in _volume_tables(tables.values, tables.volumes, file, typed):
+        if tables.are_backs:
+            texts = _texts_of(own, tables.texts, here)
+            said = {**tables.values, **own, **typed}
+            found.append((label, back_plan(said, texts, file=here, place=place, house=house)))
+            continue
+        words = own.pop("title", tables.title)
         if words is None:
             raise FieldError(
                 "no title given", where=here, remedy="give it here, or above all the volumes"
             )
-        said = {**values, **own, **typed}
+        said = {**tables.values, **own, **typed}
         apart = _apart(said, here)
         with FaultsAt(here):
             job = assemble(words, said, place=place, house=house)
@@ -246,51 +246,29 @@ def volumes_of(
     return tuple(found)
 
 
-def backs_of(
-    values: Mapping[str, object],
-    texts: Sequence[Mapping[str, object]],
-    volumes: Sequence[Mapping[str, object]],
-    *,
-    file: str,
-    typed: Mapping[str, object],
-    house: House = NO_HOUSE,
-) -> tuple[tuple[str, BackPlan], ...]:
-    """Label and plan of every ``[[volume]]`` table that has ``[[volume.text]]`` tables.
-
-    Args:
-        values: the fields above the tables.
-        texts: ``[[text]]`` tables, which every volume has where it gives none of that role.
-        volumes: the tables: a label, texts, and whatever differs.
-        file: its name, for messages.
-        typed: options of the command line, which have the last word.
-        house: the file of a house, for what is said nowhere else.
-
-    Raises:
-        JobError: as of `back_plan`, or a title beside the texts.
-    """
-    found = []
-    for here, label, own, place in _volume_tables(values, volumes, file, typed):
-        if "title" in own:
-            raise FieldError(
-                "a title beside several texts",
-                value=own["title"],
-                where=f"{here}: title",
-                remedy='give it as a text of its own, with role = "title"',
-            )
-        given = own.pop("text", [])
-        if not isinstance(given, list) or not all(isinstance(one, dict) for one in given):
-            raise FieldError(
-                "tables are meant", where=here, remedy="write [[volume.text]] above each text"
-            )
-        roles = {one.get("role") for one in given}
-        both = [*given, *(one for one in texts if one.get("role") not in roles)]
-        if not both:
-            raise FieldError(
-                "no text given", where=here, remedy="write [[volume.text]] above each text"
-            )
-        said = {**values, **own, **typed}
-        found.append((label, back_plan(said, both, file=here, place=place, house=house)))
-    return tuple(found)
+def _texts_of(
+    own: dict[str, object], above: Sequence[Mapping[str, object]], here: str
+) -> list[Mapping[str, object]]:
+    """The ``[[volume.text]]`` tables of a volume, taken out of it, and others above by role."""
+    if "title" in own:
+        raise FieldError(
+            "a title beside several texts",
+            value=own["title"],
+            where=f"{here}: title",
+            remedy='give it as a text of its own, with role = "title"',
+        )
+    given = own.pop("text", [])
+    if not isinstance(given, list) or not all(isinstance(one, dict) for one in given):
+        raise FieldError(
+            "tables are meant", where=here, remedy="write [[volume.text]] above each text"
+        )
+    roles = {one.get("role") for one in given}
+    both = [*given, *(one for one in above if one.get("role") not in roles)]
+    if not both:
+        raise FieldError(
+            "no text given", where=here, remedy="write [[volume.text]] above each text"
+        )
+    return both
 
 
 def _volume_tables(

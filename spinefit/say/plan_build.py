@@ -282,7 +282,9 @@ def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
     if not beside_pattern:
         return report
     found = (reported(_MATCHED),) if report.fits else ()
-    return report._replace(answer=words.title_matched(report), findings=(*found, *report.findings))
+    return report._replace(
+        answer=words.matched(report.fits, report.answer), findings=(*found, *report.findings)
+    )
 
 
 def _cautions(texts: Iterable[TextReport]) -> tuple[str, ...]:

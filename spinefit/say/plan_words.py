@@ -19,7 +19,6 @@ from spinefit.plan.result import (
     PlannedText,
     PlannedVolume,
 )
-from spinefit.say.model import Report
 from spinefit.say.old_lettering import old_beside, old_in_set, old_shows, why_set_shows_old
 from spinefit.say.phrasing import (
     bare_mm,
@@ -253,15 +252,11 @@ def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
     """The answer for several texts whose title has a pattern to match."""
     if plan.volumes[0].title.breaches:
         return next(one.report.answer for one in texts if one.role is Role.TITLE)
-    return _matched(plan.fits, answer)
+    return matched(plan.fits, answer)
 
 
-def title_matched(report: Report) -> str:
-    """The answer for a title beside a pattern that it does not breach."""
-    return _matched(report.fits, report.answer)
-
-
-def _matched(fits: bool, answer: str) -> str:
+def matched(fits: bool, answer: str) -> str:
+    """The answer beside a pattern that is not breached."""
     matches = "It matches the pattern" if fits else "It does not match the pattern"
     return f"{matches}: {answer[:1].lower()}{answer[1:]}"
 

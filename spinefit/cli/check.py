@@ -205,7 +205,7 @@ def _planned(
         return f"{file}: {name}" if in_file else option_place(name)
 
     said = {**tables.values, **typed}
-    plan = back_plan(said, tables.texts, file=file, place=place, house=request.house)
+    plan = back_plan(said, tables.texts, file=file, place=place, house=house)
     try:
         return plan_back(plan, pattern=pattern)
     except SpinefitError as fault:

@@ -84,6 +84,7 @@ def head(settings: Settings) -> str:
         style=style,
         script=script,
         columns=columns,
+        sorted=bool(settings.sort),
     )
 
 

@@ -159,6 +159,12 @@ def test_a_row_says_what_was_measured_and_how_it_is_made() -> None:
     ]
 
 
+def test_the_caption_says_in_which_order_the_rows_stand() -> None:
+    said = "in the order of their lines"
+    assert said in head_of(SETTINGS)
+    assert said not in head_of(SETTINGS._replace(sort=("method",)))
+
+
 def test_what_is_to_be_minded_stands_by_the_answer() -> None:
     marked, thin = book("Tides, #3"), book(width=4)
     found = [row["Answer, and what to mind"] for row in Parsed(page(marked, thin)).named]

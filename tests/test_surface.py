@@ -125,6 +125,12 @@ def test_a_notebook_shows_the_drawing_the_answer_and_what_to_mind(kind: str) -> 
     assert rules and all(one.strip().startswith(".spinefit-answer") for one in rules)
 
 
+def test_no_word_of_an_answer_is_taken_for_markup() -> None:
+    page = check(a_job())._replace(answer=HOSTILE)._repr_html_()
+    assert "<script" not in page
+    assert HOSTILE in "".join(ElementTree.fromstring(page).itertext())
+
+
 def test_what_is_wrong_stands_in_the_notebook() -> None:
     """The warnings of a title, and of a set those of each volume by its name."""
     tight = check(a_job(lettering=Lettering(size_pt=19.5)))

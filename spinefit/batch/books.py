@@ -341,13 +341,13 @@ def _plan(row: Row, settings: Settings) -> BackPlan:
 def _words(row: Row, role: str) -> object:
     """The words of a text; of a call number that is a number of JSON as that is written."""
     cell = row.cells[role]
-    return f"{cell}" if role == Role.CALL_NUMBER and isinstance(cell, float) else cell
+    return f"{cell}" if role == Role.CALL_NUMBER and isinstance(cell, int | float) else cell
 
 
 def noughts(row: Row) -> tuple[FindingReport, ...]:
     """What is asked of a call number that may have lost noughts, as 823.10 becomes 823.1."""
     cell = row.cells.get(str(Role.CALL_NUMBER))
-    if not isinstance(cell, float):
+    if not isinstance(cell, int | float):
         return ()
     return (reported(noughts_finding(cell)),)
 

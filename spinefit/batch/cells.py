@@ -19,6 +19,7 @@ from spinefit.batch.columns import FIELD_NAMES, ROLES
 from spinefit.errors import UnitError
 from spinefit.job.bulk import said_otherwise
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH
+from spinefit.vocabulary import Role
 
 _IN_A_CELL = re.compile("[\t\n\v\f\r\x85\u2028\u2029]+")
 # A program that keeps whole numbers in floats writes 3.0 for 3; nobody letters a date so.
@@ -68,8 +69,17 @@ def cell_value(name: str, value: object) -> object:
         return None if value.is_nan() else str(value)
     if isinstance(value, bool) or not isinstance(value, Real):
         return None if type(value).__name__ in _NOTHING else _listed(value)
-    number = _plain(value)
-    return str(number) if name in ROLES and isinstance(number, int) else number
+    return _of_role(name, _plain(value)) if name in ROLES else _plain(value)
+
+
+def _of_role(role: str, number: float | None) -> str | float | None:
+    """A whole number as its figures, but for one of which it is asked whether it was 020."""
+    if number is None or not isinstance(number, int):
+        return number
+    return number if role == Role.CALL_NUMBER and number < _LEAST_CLASS else str(number)
+
+
+_LEAST_CLASS = 100  # a Dewey class has three figures
 
 
 def with_unit(value: object, unit: str) -> object:

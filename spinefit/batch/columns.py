@@ -292,6 +292,9 @@ def earlier_answers(heading: Sequence[str]) -> frozenset[int]:
     if not all(name in plain for name in _ANSWERED):
         return frozenset()
     begin = plain.index(_ANSWERED[0])
+    before = [_by_language(name).values() for name in plain[: begin - 1]]
+    if begin and plain[begin - 1] == "title" and any("title" in means for means in before):
+        begin -= 1  # written beside a column that means the same by another name
     ours = RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
     ours |= {f"found-{name}" for name in ours}
     places = (at for at, name in enumerate(plain) if name in ours and at > begin)

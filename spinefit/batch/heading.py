@@ -129,7 +129,7 @@ class Columns(NamedTuple):
     def below_no_name(self, texts: Sequence[str]) -> Fault | None:
         """The fault of a row that has a cell in a column without a name."""
         pairs = enumerate(zip(self.typed, texts, strict=True), 1)
-        at = next((at for at, (name, text) in pairs if text.strip() and not name.strip()), None)
+        at = next((at for at, (name, text) in pairs if text.strip() and not plain_name(name)), None)
         if at is None:
             return None
         return Fault("", f"a cell below no name, in column {at}; name it in the heading")
@@ -157,14 +157,18 @@ def heading_sought(
     try:
         yield
     except FieldError as fault:
-        any_name = naming_of(options._replace(keep=(EVERY,)))
         for at, (line, names) in enumerate(rows):
-            naming = any_name.over(names)
-            if any(naming.use_of(name).meaning == "title" for name in names if name.strip()):
+            if has_title(names, options):
                 if at:
                     fault.remedy = f"line {line} may be the heading: give --heading-row {line}"
                 break
         raise
+
+
+def has_title(names: Sequence[str], options: TableOptions) -> bool:
+    """Whether the cells of a row name the column of titles, among others."""
+    naming = naming_of(options._replace(keep=(EVERY,))).over(names)
+    return any(naming.use_of(name).meaning == "title" for name in names if plain_name(name))
 
 
 def _refuse_no_names(heading: Sequence[str], where: str) -> None:

@@ -53,17 +53,17 @@ class JsonColumns(NamedTuple):
     """The names of the first row, understood, and what is carried along of every row.
 
     Attributes:
-        kept: the names carried along, as they were asked for.
+        kept_names: those carried along, as they were asked for.
         places: their places by plain name.
         naming: what the names of a row mean.
-        meanings: what those of the first row mean.
+        names: what those of the first row mean.
         note: a line about its names that are not ours; None without any.
     """
 
-    kept: tuple[str, ...]
+    kept_names: tuple[str, ...]
     places: Mapping[str, int]
     naming: Naming
-    meanings: tuple[str, ...]
+    names: tuple[str, ...]
     note: str | None
 
     @classmethod
@@ -108,7 +108,7 @@ def _json_rows(lines: Lines, first: str, columns: JsonColumns) -> Iterator[Row]:
         first: the first that is not blank.
         columns: what is carried along.
     """
-    blank = ("",) * len(columns.kept)
+    blank = ("",) * len(columns.kept_names)
     records = chain([first], lines)
     while True:
         lines.begin_record()
@@ -132,7 +132,7 @@ def _json_row(number: int, line: str, columns: JsonColumns) -> Row | Fault:
     if not isinstance(pairs, _Pairs):
         return Fault("", "no JSON object; write {...}, one a line")
     cells: dict[str, object] = {}
-    carried = [""] * len(columns.kept)
+    carried = [""] * len(columns.kept_names)
     seen: set[str] = set()
     unknown: list[str] = []
     for name, value in pairs:

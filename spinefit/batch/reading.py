@@ -1,20 +1,23 @@
 """Which books stand in a table?
 
-In: the bytes of a CSV or of JSON Lines. Out: its `Row`s as they come, none kept, and in which form
-it came. A row that cannot be read is a row with a fault, with its line; only a heading that cannot
-be understood ends the whole. Blank rows are passed over. `csv_rows` and `json_rows` read one form
-each. Files named in a row are looked for beside the table.
+In: the bytes of a CSV, of JSON Lines or of a workbook, known by what they begin with. Out: its
+`Row`s as they come, none kept, and in which form it came. A row that cannot be read is a row with a
+fault, with its line; only a heading that cannot be understood ends the whole. Blank rows are passed
+over. `csv_rows`, `json_rows` and `workbook_rows` read one form each. Files named in a row are
+looked for beside the table.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from io import BytesIO
 from typing import IO, NamedTuple
 
 from spinefit.batch.csv_rows import read_csv
-from spinefit.batch.json_rows import read_json_lines
+from spinefit.batch.heading import Columns
+from spinefit.batch.json_rows import JsonColumns, read_json_lines
 from spinefit.batch.model import Row, TableOptions, TableStyle
-from spinefit.batch.text_stream import Lines, TooLongError
+from spinefit.batch.text_stream import Lines, TooLongError, begin_of
 from spinefit.errors import FieldError
 from spinefit.job.read import FILE_FIELDS, beside
 
@@ -61,18 +64,45 @@ def read_table(
     >>> [(row.line, dict(row.cells)) for row in table.rows]
     [(2, {'title': 'Tide Tables', 'width': '9mm'})]
     """
-    lines = Lines(stream, name, options.encoding)
-    first = _first(lines, name)
-    _refuse_no_table(first, name)
-    if name.casefold().endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
-        _refuse_idle("--heading-row", options.heading_row, "JSON Lines have no heading")
-        names, style, rows = read_json_lines(lines, first, options)
-        kept, meanings, note = names.kept, names.meanings, names.note
+    begin = begin_of(stream)
+    notes: tuple[str, ...]
+    columns: Columns | JsonColumns
+    if begin.startswith(_WORKBOOKS):
+        from spinefit.batch.workbook_rows import read_workbook
+
+        _refuse_idle("--encoding", options.encoding, "a workbook has no encoding")
+        whole = _sought(begin, stream, name)
+        columns, style, rows, notes = read_workbook(whole, name, options)
     else:
-        columns, style, rows = read_csv(lines, first, name, options)
-        kept, meanings, note = columns.kept_names, columns.names, columns.note
-    notes = (*lines.notes, note) if note else lines.notes
-    return Table((_beside(row, folder) for row in rows), kept, style, meanings, notes)
+        _refuse_idle("--sheet", options.sheet, "only a workbook has sheets")
+        lines = Lines(begin, stream, name, options.encoding)
+        first, notes = _first(lines, name), lines.notes
+        _refuse_no_lines(first, name)
+        if name.casefold().endswith(_JSON_ENDINGS) or first.lstrip().startswith("{"):
+            _refuse_idle("--heading-row", options.heading_row, "JSON Lines have no heading")
+            columns, style, rows = read_json_lines(lines, first, options)
+        else:
+            columns, style, rows = read_csv(lines, first, name, options)
+    if columns.note:
+        notes = (*notes, columns.note)
+    found = (_beside(row, folder) for row in rows)
+    return Table(found, columns.kept_names, style, columns.names, notes)
+
+
+# How a zip begins, as an Office Open XML workbook is, and an older compound file.
+_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+_LONGEST_PIPED = 1 << 26  # bytes
+
+
+def _sought(begin: bytes, stream: IO[bytes], name: str) -> IO[bytes]:
+    """The same bytes where any of them can be sought, held if they come from a pipe."""
+    if stream.seekable():
+        stream.seek(0)
+        return stream
+    held = begin + stream.read(_LONGEST_PIPED)
+    if len(held) > _LONGEST_PIPED:
+        raise FieldError("a workbook too large for a pipe", where=name, remedy="name its file")
+    return BytesIO(held)
 
 
 def _refuse_idle(option: str, given: object, why: str) -> None:
@@ -103,13 +133,8 @@ def _first(lines: Lines, name: str) -> str:
     )
 
 
-def _refuse_no_table(first: str, name: str) -> None:
-    """Refuse what is known by its first line to be another kind of file."""
-    if first.startswith(_WORKBOOKS):
-        raise FieldError(
-            "a workbook, not a table of text", where=name,
-            remedy="save the sheet as CSV, in UTF-8, from the program that made it",
-        )  # fmt: skip
+def _refuse_no_lines(first: str, name: str) -> None:
+    """Refuse JSON that is not in lines."""
     plain = first.strip()
     named = name.casefold().endswith(_JSON_ENDINGS)  # then it is but a row that cannot be read
     if not named and (plain == "{" or plain.startswith("[")):
@@ -117,8 +142,3 @@ def _refuse_no_table(first: str, name: str) -> None:
             "JSON that is not one object a line", where=f"{name}:1",
             remedy='write each book on a line of its own, such as {"title": "Tides", "width": 9}',
         )  # fmt: skip
-
-
-# How a zip begins, as OpenDocument and Office Open XML are, and an older compound file; bytes
-# that are no UTF-8 as they are smuggled through.
-_WORKBOOKS = ("PK\x03\x04", "\udcd0\udccf\x11")

@@ -39,7 +39,8 @@ class Lines(Iterator[str]):
     """The lines of a stream, their ends kept; an iterator that goes on after its own errors.
 
     Args:
-        stream: the bytes, from their beginning.
+        begin: the bytes it begins with.
+        rest: those behind them.
         where: the file, for messages.
         encoding: of its text; None for what its mark or its bytes say.
 
@@ -54,8 +55,9 @@ class Lines(Iterator[str]):
         notes: a line where its encoding was guessed.
     """
 
-    def __init__(self, stream: IO[bytes], where: str, encoding: str | None = None) -> None:
-        begin = begin_of(stream)
+    def __init__(
+        self, begin: bytes, rest: IO[bytes], where: str, encoding: str | None = None
+    ) -> None:
         mark, of_mark = next((one for one in _MARKS if begin.startswith(one[0])), (b"", ""))
         begin = begin[len(mark) :]
         self.marked = bool(mark)
@@ -72,7 +74,7 @@ class Lines(Iterator[str]):
         # Others have no bytes to smuggle through: what they cannot say becomes U+FFFD.
         errors = "surrogateescape" if encoding == "utf-8" else "replace"
         self.sample = begin.decode(encoding, errors)
-        whole = io.BufferedReader(_Rejoined(begin, stream))
+        whole = io.BufferedReader(_Rejoined(begin, rest))
         self._text = io.TextIOWrapper(whole, encoding, errors, newline="")
         self._in_record = 0
         self._where = where

@@ -91,7 +91,7 @@ def batch(
     typed: Mapping[str, object],
     **options: Any,
 ) -> int:
-    """Check every book of FILE: CSV, TSV or JSON Lines; - reads standard input.
+    """Check every book of FILE: CSV, TSV, JSON Lines or .xlsx; - reads standard input.
 
     Of several files each is answered as text, below its name.
 

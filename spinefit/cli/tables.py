@@ -32,6 +32,7 @@ _OPTIONS = (
      "names of options, and usual ones in English, German, French, Dutch, Spanish and Italian]"),
     ("--heading-row", "N", "The line that names the columns; those above are passed over. [the "
      "first]"),
+    ("--sheet", "NAME", "The sheet of a workbook. [the first that is shown and has a heading]"),
     ("--encoding", "NAME", "Of a CSV, such as cp1252 or mac-roman. [UTF-8, or what its byte order "
      "mark says; else guessed between these two]"),
 )  # fmt: skip
@@ -44,9 +45,9 @@ def takes_table(command: Callable[..., int]) -> Callable[..., int]:
     def with_options(*args: Any, **options: Any) -> int:
         from spinefit.batch.model import TableOptions
 
-        how = TableOptions(
-            None, options.pop("column"), options.pop("encoding"), _row(options.pop("heading_row"))
-        )
+        said = [options.pop(name) for name in ("column", "encoding", "heading_row", "sheet")]
+        columns, encoding, heading_row, sheet = said
+        how = TableOptions(None, columns, encoding, _row(heading_row), sheet)
         return command(*args, how=how, **options)
 
     taking: Callable[..., int] = with_options
@@ -117,7 +118,7 @@ def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
         reason = fault.strerror if isinstance(fault, OSError) else str(fault)
         raise JobError(
             f"the table cannot be read ({reason})", value=name, where=where,
-            remedy="name a CSV or JSON Lines file",
+            remedy="name a CSV, JSON Lines or .xlsx file",
         ) from None  # fmt: skip
     with file:
         yield file

@@ -8,8 +8,8 @@ the report of each text or volume as `spinefit.report/1` has it, whatever schema
 from __future__ import annotations
 
 import csv
-import io
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from click.testing import CliRunner
+from openpyxl import Workbook
 
 from spinefit import BackPlan, BackText, Job, check, plan_back, plan_set
 from spinefit.cli.main import main
@@ -270,7 +271,7 @@ def asked_rows(
     rows: Sequence[tuple[str, str, Mapping[str, Value]]], path: Path, *more: str
 ) -> Rows:
     """What ``batch`` answers of rows, each of a name, a title and fields; with more options."""
-    path.write_text(_table(rows), encoding="utf-8")
+    (_write_workbook if path.suffix == ".xlsx" else _write_csv)(_table(rows), path)
     words = [str(path), "--format", "jsonl", "--slash-breaks", "--verify", "--jobs", "1", *more]
     done = subprocess.run(
         [sys.executable, "-m", "spinefit", "batch", *words], capture_output=True, check=False
@@ -289,15 +290,30 @@ def asked_rows(
     return Rows(done.returncode, reports, faults)
 
 
-def _table(rows: Sequence[tuple[str, str, Mapping[str, Value]]]) -> str:
+def _table(rows: Sequence[tuple[str, str, Mapping[str, Value]]]) -> list[list[str]]:
     names = list(dict.fromkeys(name for _id, _title, said in rows for name in said))
-    sink = io.StringIO()
-    writer = csv.writer(sink)
-    writer.writerow(["id", "title", *names])
-    writer.writerows(
-        [name, title, *(_cell(said.get(key, "")) for key in names)] for name, title, said in rows
-    )
-    return sink.getvalue()
+    found = [["id", "title", *names]]
+    for name, title, said in rows:
+        found.append([name, title, *(_cell(said.get(key, "")) for key in names)])
+    return found
+
+
+def _write_csv(table: list[list[str]], path: Path) -> None:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(table)
+
+
+def _write_workbook(table: list[list[str]], path: Path) -> None:
+    """With figures as numbers, as a spreadsheet has them."""
+    book = Workbook()
+    assert book.active is not None
+    for line, row in enumerate(table, 1):
+        for column, text in enumerate(row, 1):
+            figure = column > 2 and re.fullmatch(r"[0-9]+(\.[0-9]+)?", text)
+            cell = book.active.cell(line, column)
+            cell.value = float(text) if figure else text
+            cell.data_type = "n" if figure else "s"  # a title that begins with = is no formula
+    book.save(path)
 
 
 def _cell(value: Value) -> str:

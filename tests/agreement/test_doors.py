@@ -92,10 +92,10 @@ def test_a_set_of_one_book_twice_letters_it_as_alone(book: Book, door: str, tmp_
     agrees(ONE_BOOK[door](book, tmp_path), book)
 
 
-@pytest.fixture(scope="module")
-def rows(tmp_path_factory: pytest.TempPathFactory) -> Rows:
-    """All books as rows of one table."""
-    path = tmp_path_factory.mktemp("rows") / "books.csv"
+@pytest.fixture(scope="module", params=["books.csv", "books.xlsx"])
+def rows(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Rows:
+    """All books as rows of one table, or of a sheet of a workbook."""
+    path = tmp_path_factory.mktemp("rows") / request.param
     return asked_rows([(book.name, book.title, book.said) for book in BOOKS], path)
 
 

@@ -225,6 +225,9 @@ def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
         columns(*names, keep=("all", "answer"))
     with pytest.raises(FieldError, match="no column of that name is known: 'verdict'"):
         columns("title", "verdict")
+    found = columns("Titel", "Breite", "title", "verdict", "largest_pt")
+    assert found.names == ("title", "width", "", "", "")
+    assert columns("Breite", "title", "verdict", "largest_pt").names == ("width", "title", "", "")
 
 
 @pytest.mark.parametrize(

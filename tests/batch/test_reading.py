@@ -174,7 +174,7 @@ def test_a_bad_line_of_json_is_a_row_at_fault(line, column, said) -> None:
         (b'[{"title": "Tides", "width": 9}]', "JSON that is not one object a line"),
         (b'[\n  {"title": "Tides"}\n]', "JSON that is not one object a line"),
         (b'{\n  "title": "Tides"\n}', "JSON that is not one object a line"),
-        (b"PK\x03\x04\x14\0\x06\0\x08\0\0\0!\0\x93", "a workbook"),
+        (b"PK\x03\x04\x14\0\x06\0\x08\0\0\0!\0\x93", "the workbook cannot"),
         (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1\0\0", "a workbook"),
     ],
 )

@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from spinefit.asked import JobRequest
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.house import tell
-from spinefit.cli.jobs import GroupedCommand, JobRequest, takes_job
+from spinefit.cli.jobs import GroupedCommand, takes_job
 from spinefit.cli.options import format_option
 from spinefit.errors import FaultsAt, FieldError, OutputError
 from spinefit.job.lengths import parse_choice
@@ -104,7 +105,7 @@ def _answers(request: JobRequest) -> tuple[list[Answer], str]:
         described = request.described(request.one_job(tables))
         answer = described.answered(described.job(method=_METHOD))
         return [answer], "" if answer.report.fits else answer.report.answer
-    from spinefit.cli.check import planned
+    from spinefit.asked import planned
     from spinefit.pipeline import answer_of
     from spinefit.say.plan_model import BackReport
 

@@ -15,19 +15,17 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from spinefit.asked import JobRequest, answered, planned
 from spinefit.cli import output
-from spinefit.cli.jobs import Described, GroupedCommand, JobRequest, takes_job
+from spinefit.cli.jobs import GroupedCommand, takes_job
 from spinefit.cli.options import Wanted, answer_options, give, wanted_of
-from spinefit.errors import FieldError, SpinefitError
-from spinefit.job.fields import option_place
+from spinefit.errors import FieldError
 from spinefit.say.screen import Screen, picture_can_be_shown
 
 if TYPE_CHECKING:
     from spinefit.drawing.plate import Subject
-    from spinefit.job.model import Job
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
-    from spinefit.say.plan_model import PlanReport
 
 
 def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
@@ -91,7 +89,7 @@ def _check(request: JobRequest, wanted: Wanted) -> int:
         return _check_tables(request, tables, wanted)
     described = request.described(tables)
     job = described.job()
-    answer = _answered(described, job, wanted.match_file)
+    answer = answered(described, job, wanted.match_file)
     return give(
         answer.report,
         wanted,
@@ -99,22 +97,6 @@ def _check(request: JobRequest, wanted: Wanted) -> int:
         subject=partial(_subject, answer),
         job=job,
     )
-
-
-def _answered(described: Described, job: Job, match_file: str | None) -> Answer:
-    """The answer to one title, by itself or as the next volume of a pattern."""
-    if match_file is None:
-        return described.answered(job)
-    from spinefit.backs import plan_back
-    from spinefit.pipeline import answer_of
-    from spinefit.plan.pattern import read_pattern
-
-    pattern = read_pattern(match_file)
-    try:
-        text = plan_back(job, pattern=pattern).texts[0]
-        return answer_of(text.judged, text.report)
-    except SpinefitError as fault:
-        raise described.placed(fault) from None
 
 
 def _subject(answer: Answer) -> Subject:
@@ -154,61 +136,3 @@ def _check_tables(request: JobRequest, tables: JobTables, wanted: Wanted) -> int
         text=partial(render, report, why=wanted.why),
         subject=partial(subject_of_plan, report),
     )
-
-
-def planned(request: JobRequest, tables: JobTables, match_file: str | None = None) -> PlanReport:
-    """The plan of the texts or volumes of a request's job file, its faults named by their place."""
-    file = request.file
-    assert file is not None  # where there are tables there is their file
-    if request.title is not None:
-        raise FieldError(
-            "a title beside a job file with several texts or volumes", value=request.title,
-            where="TITLE", remedy="change it in the file",
-        )  # fmt: skip
-    try:
-        return _planned(file, tables, request, match_file)
-    except SpinefitError as fault:
-        request.house.placed(fault, {*tables.values, *request.typed, *tables.said_of_parts})
-        if fault.where.startswith(("text ", "volume ")):
-            fault.where = f"{file}: {fault.where}"
-        raise fault.at(file) from None
-
-
-def _planned(
-    file: str, tables: JobTables, request: JobRequest, match_file: str | None
-) -> PlanReport:
-    """The plan of the back or the set that a job file describes.
-
-    Args:
-        file: the job file's name.
-        tables: what stands in it.
-        request: what else was said.
-        match_file: the file of a pattern to be matched.
-    """
-    from spinefit.backs import plan_back, plan_set
-    from spinefit.plan.model import back_plan, volumes_of
-    from spinefit.plan.pattern import read_pattern
-
-    pattern = None if match_file is None else read_pattern(match_file)
-    typed, house = request.typed, request.house
-    if tables.title is not None and (tables.texts or tables.are_backs):
-        raise FieldError(
-            "a title beside several texts", value=tables.title, where=f"{file}: title",
-            remedy='give it as a text of its own, with role = "title"',
-        )  # fmt: skip
-    if tables.volumes:
-        volumes = volumes_of(tables, file=file, typed=typed, house=house)
-        return plan_set(volumes, pattern=pattern, of_texts=tables.are_backs)
-
-    def place(name: str) -> str:
-        in_file = name in tables.values and name not in typed
-        return f"{file}: {name}" if in_file else option_place(name)
-
-    said = {**tables.values, **typed}
-    plan = back_plan(said, tables.texts, file=file, place=place, house=house)
-    try:
-        return plan_back(plan, pattern=pattern)
-    except SpinefitError as fault:
-        if fault.where.startswith("--"):
-            fault.where = place(fault.where.removeprefix("--"))
-        raise

@@ -29,6 +29,7 @@ _COMMANDS = {
     "sheet": ("spinefit.cli.sheet", "Labels to print at true size and cut; or one to plot."),
     "worksheet": ("spinefit.cli.bench", "Where each hand letter is struck, with a pattern."),
     "recess": ("spinefit.cli.bench", "How the recess for a label is cut, drawn."),
+    "page": ("spinefit.cli.page", "The whole job in a browser, on this machine only."),
     "fonts": ("spinefit.cli.lists", "The fonts that come with spinefit, and those installed."),
     "markets": ("spinefit.cli.lists", "Which way lettering runs along the back, by market."),
     "methods": ("spinefit.cli.lists", "What each way of lettering holds, and who says so."),

@@ -16,13 +16,12 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
+from spinefit.asked import Described, JobRequest
 from spinefit.cli import output
 from spinefit.cli.files import refuse_existing, write_whole
 from spinefit.cli.house import tell
 from spinefit.cli.jobs import (
-    Described,
     GroupedCommand,
-    JobRequest,
     field_option,
     takes_job,
     title_rows,

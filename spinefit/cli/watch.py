@@ -18,8 +18,8 @@ from typing import Any
 
 import click
 
+from spinefit.asked import JobRequest
 from spinefit.cli import output
-from spinefit.cli.jobs import JobRequest
 from spinefit.cli.options import Wanted, wanted_of
 from spinefit.cli.stopping import Stop
 from spinefit.errors import FieldError, SpinefitError

@@ -122,10 +122,10 @@ def _part(shown: ShownText, name: str) -> dict[str, object]:
     return {
         "name": name,
         "answer": report.answer,
-        "settings": _settings(shown),
+        "settings": settings(shown),
         "findings": say.findings_by_weight(report, shown.layout),
         "remedies": [remedy.text for remedy in found],
-        "convention": _convention(shown),
+        "convention": convention(shown),
         "tasks": (
             (
                 "To be measured again, with the figures used",
@@ -140,11 +140,12 @@ def _part(shown: ShownText, name: str) -> dict[str, object]:
     }
 
 
-def _settings(shown: ShownText) -> list[dict[str, object]]:
+def settings(shown: ShownText) -> list[dict[str, object]]:
     """Every setting as it is shown beside the others, the advised one first."""
     report = shown.answer.report
     found = [
         {
+            "layout": layout,
             "picture": to_svg(scene),
             "name": _way(layout),
             "verdict": say.verdict_in_words(layout),
@@ -176,7 +177,8 @@ def _facts(layout: LayoutReport) -> Iterator[tuple[str, str]]:
     yield letters, say.mm(layout.cap_height_mm)
 
 
-def _convention(shown: ShownText) -> str:
+def convention(shown: ShownText) -> str:
+    """Which way lettering along the back reads in the market, and who says so."""
     rule = shown.answer.report.convention
     market = f"Market {rule.name}" if rule.market else "No market given"
     reads = f"lettering along the back reads {say.way(rule.reading)} ({rule.firmness})."

@@ -1,0 +1,140 @@
+// The answer: the sentence, what to mind, the settings side by side, and what could be done.
+
+import { isSet, setValue, valueOf } from "./fields.js";
+import { book, change, job } from "./job.js";
+import { drawing, h, showAnew, show } from "./dom.js";
+import { WORDS } from "./words.js";
+
+const WEIGHTS = ["failure", "warning", "note", "good"];
+const NUDGE_MM = 0.1;
+const NUDGE_TRACKING = 5;
+
+export function showAnswer(section, found, look) {
+  const texts = found.texts.filter((text) => !isSet() || text.volume === job.at);
+  const main = mainOf(texts);
+  showAnew(section,
+    h("h2", {}, WORDS.answer),
+    h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", found.answer),
+    minding(found, texts),
+    h("div", { id: "settings" }, document.querySelector("#settings")?.childNodes ?? []),
+    h("div", { class: "improve" }, h("button", { type: "button", id: "look", onclick: look }, WORDS.look)),
+    main ? byHand(main) : null,
+    why(found, texts),
+    assumed(found, texts));
+}
+
+export const mainOf = (texts) => texts.find((text) => !text.name || text.name === "title") ?? texts[0];
+const kind = (verdict) => verdict.replaceAll(" ", "-");
+
+function minding(found, texts) {
+  const all = [
+    ...found.findings.map((one) => ({ ...one, of: "" })),
+    ...texts.flatMap((text) => text.findings.map((one) => ({ ...one, of: texts.length > 1 ? text.name : "" }))),
+  ].filter((one) => one.level === "failure" || one.level === "warning");
+  all.sort((a, b) => WEIGHTS.indexOf(a.level) - WEIGHTS.indexOf(b.level));
+  if (!all.length && !found.cautions.length) return null;
+  return h("div", { class: "minding" }, h("h3", {}, WORDS.mind),
+    h("ul", {}, all.map((one) => h("li", { class: one.level },
+      h("b", {}, WORDS.levels[one.level]), " ", one.of ? `${one.of}: ` : "", one.text)),
+    found.cautions.slice(0, 1).map((line) => h("li", { class: "caution" }, line))));
+}
+
+// The settings come after the answer, since their pictures take longer.
+export function showSettings(place, list) {
+  const asked = valueOf("orientation") || valueOf("lines") || valueOf("shape");
+  if (!list || (list.length < 2 && !asked)) return showAnew(place);
+  showAnew(place, h("h3", {}, WORDS.settings),
+    h("ul", { class: "ways" }, list.map((one, at) => h("li", {},
+      h("button", {
+        type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
+        onclick: () => choose(one.change),
+      }, picture(one.picture), h("span", {}, one.name), h("span", { class: "soft" }, one.verdict,
+        ", ", one.facts.find(([name]) => name === "Size")?.[1] ?? ""))))),
+    asked
+      ? h("button", { type: "button", id: "as-advised", onclick: () => choose({ orientation: "", lines: "", shape: "" }) }, WORDS.asAdvised)
+      : null);
+  for (const svg of place.querySelectorAll("svg")) crop(svg);
+}
+
+// What is lettered fills the picture: a back is much longer than its lettering.
+function crop(svg) {
+  const ink = svg.querySelector(".lettering")?.getBBox();
+  if (!ink?.height) return;
+  const around = Math.max(1.5, 0.06 * ink.height);
+  svg.setAttribute("viewBox", `${ink.x - around} ${ink.y - around} ${ink.width + 2 * around} ${ink.height + 2 * around}`);
+}
+
+function picture(svg) {
+  const made = drawing(svg);
+  made.removeAttribute("width");
+  made.removeAttribute("height");
+  made.setAttribute("aria-hidden", "true");
+  return made;
+}
+
+export function choose(fields) {
+  for (const [name, value] of Object.entries(fields)) setValue(name, value);
+}
+
+export function showImprovements(section, found, all) {
+  const place = section.querySelector(".improve");
+  if (!place) return;
+  if (!found) return show(place, h("p", { class: "soft" }, WORDS.looking));
+  const shapes = found.shapes.length ? [h("h3", {}, WORDS.shapes), h("ul", { class: "ways" },
+    found.shapes.map((one) => h("li", {}, h("button", {
+      type: "button", class: "way", onclick: () => choose({ shape: one.shape.replaceAll(" ", "-") }),
+    }, h("span", { class: "lines" }, one.lines.flatMap((line) => [line, h("br")])), h("span", {}, one.shape),
+    h("span", { class: "soft" }, WORDS.pt(one.set_pt))))))] : [];
+  const remedies = h("ul", { class: "remedies" }, found.remedies.map((one) => h("li", {}, one.text, " ",
+    one.change ? h("button", { type: "button", onclick: () => choose(one.change), "aria-label": `${WORDS.apply}: ${one.text}` }, WORDS.apply) : null)));
+  show(place, shapes, h("h3", {}, WORDS.remedies), found.remedies.length ? remedies : h("p", { class: "soft" }, all));
+}
+
+// Lines moved by hand are lines that stay as they are: their breaks are made the words' own.
+function byHand(text) {
+  if (text.lines.length < 2 || text.lines.length > 8 || isSet()) return null;
+  const up = figures(valueOf("lines-up"), text.lines.length);
+  const tracking = figures(valueOf("lines-tracking"), text.lines.length);
+  const button = (sign, name, act) => h("button", { type: "button", class: "small", "aria-label": name, title: name, onclick: act }, sign);
+  const moved = (name, old, at, by) => () => {
+    force(text);
+    setValue(name, old.with(at, Number((old[at] + by).toFixed(2))).join(", "));
+  };
+  return h("details", {}, h("summary", {}, WORDS.nudge),
+    h("ul", { class: "by-hand" }, text.lines.map((line, at) => h("li", {}, h("span", {}, line),
+      button("↑", WORDS.nudgeUp(at + 1), moved("lines-up", up, at, NUDGE_MM)),
+      button("↓", WORDS.nudgeDown(at + 1), moved("lines-up", up, at, -NUDGE_MM)),
+      button("↔", WORDS.looser(at + 1), moved("lines-tracking", tracking, at, NUDGE_TRACKING)),
+      button("⇥", WORDS.closer(at + 1), moved("lines-tracking", tracking, at, -NUDGE_TRACKING)),
+      h("span", { class: "soft" }, `${up[at]} mm, ${tracking[at]}`)))),
+    h("button", { type: "button", onclick: () => choose({ "lines-up": "", "lines-tracking": "" }) }, WORDS.byRule));
+}
+
+const figures = (typed, count) => {
+  const found = String(typed ?? "").split(",").map((one) => parseFloat(one) || 0);
+  return Array.from({ length: count }, (_, at) => found[at] ?? 0);
+};
+
+function force(text) {
+  const forced = text.lines.join(" / ");
+  change("lines", () => {
+    const own = book().texts.find((one) => one.role === "title");
+    if (own && own.text.split(" / ").length !== text.lines.length) own.text = forced;
+  });
+}
+
+function why(found, texts) {
+  return h("details", { id: "why" }, h("summary", {}, WORDS.why),
+    texts.map((text) => h("div", {}, texts.length > 1 ? h("h4", {}, text.name) : null,
+      h("p", {}, text.answer), h("p", {}, `${text.font}. ${text.method}.`), h("p", {}, text.convention),
+      h("ul", {}, text.findings.map((one) => h("li", {}, h("b", {}, WORDS.levels[one.level]), " ", one.text,
+        one.source ? h("span", { class: "soft" }, ` [${one.source}]`) : null))))),
+    h("ul", {}, found.cautions.map((line) => h("li", {}, line))));
+}
+
+function assumed(found, texts) {
+  const all = [...new Set([...found.assumed, ...texts.flatMap((text) => text.assumed)])];
+  return all.length
+    ? h("details", { id: "assumed" }, h("summary", {}, WORDS.assumed(all.length)), h("ul", {}, all.map((line) => h("li", {}, line))))
+    : null;
+}

@@ -1,0 +1,120 @@
+// Fields of the job file, each with its words and, where it is at fault, the sentence beside it.
+
+import { book, change, job } from "./job.js";
+import { h } from "./dom.js";
+import { isSaid } from "./toml.js";
+import { WORDS } from "./words.js";
+
+export const choices = { fields: [], sheet: [], methods: [], markets: [], fonts: [], roles: [] };
+const OF_A_VOLUME = new Set(["width", "height", "arc", "rise", "extent"]);
+
+export const isSet = () => job.draft.volumes.length > 1;
+export const described = (name) => choices.fields.find((field) => field.name === name);
+
+export const valueOf = (name) => book().values[name] ?? job.draft.values[name];
+
+export function setValue(name, value) {
+  change(`field ${job.at} ${name}`, (draft) => {
+    const own = draft.volumes[job.at].values;
+    const there = isSet() && (name in own || (OF_A_VOLUME.has(name) && !(name in draft.values)));
+    put(there ? own : draft.values, name, value);
+  });
+}
+
+export function put(values, name, value) {
+  if (isSaid(value)) values[name] = value;
+  else delete values[name];
+}
+
+const asTyped = (value) => (Array.isArray(value) ? value.join("; ") : String(value ?? ""));
+const idOf = (name) => `field-${name}`;
+
+// A labelled control with room for what is wrong beside it.
+export function labelled(id, label, control, after = null) {
+  control.id = id;
+  control.setAttribute("aria-describedby", `${id}-fault`);
+  return h("div", { class: "field" },
+    h("label", { for: id }, label), control, after,
+    h("p", { class: "fault", id: `${id}-fault`, hidden: true }));
+}
+
+export function field(name, { label = WORDS.measures[name] ?? name, example, focus } = {}) {
+  const known = described(name);
+  const words = known?.words ?? [];
+  const control = words.length || known?.flag ? chooser(name, words, known) : typed(name, example);
+  if (focus) control.addEventListener("focus", () => focus(name));
+  const shared = isSet() && OF_A_VOLUME.has(name) ? forAll(name) : null;
+  return labelled(idOf(name), label, control, shared);
+}
+
+function typed(name, example = WORDS.examples[name] ?? WORDS.unknown) {
+  return h("input", {
+    list: name === "market" ? "markets" : null,
+    value: asTyped(valueOf(name)), placeholder: example, autocomplete: "off", spellcheck: "false",
+    oninput: (event) => setValue(name, many(name, event.target.value)),
+  });
+}
+
+function many(name, text) {
+  if (!described(name)?.many || !text.includes(";")) return text;
+  return text.split(";").map((part) => part.trim()).filter(Boolean);
+}
+
+function chooser(name, words, known) {
+  const usual = /\[([^\]]*)\]\s*$/.exec(known?.meaning ?? "")?.[1] ?? WORDS.unknown;
+  const value = valueOf(name) === true ? "yes" : asTyped(valueOf(name));
+  return options([["", usual], ...(known?.flag ? ["yes", "no"] : words).map((word) => [word, word])],
+    value, (chosen) => setValue(name, chosen));
+}
+
+export function options(pairs, value, chosen) {
+  const all = pairs.some(([own]) => own === value) ? pairs : [...pairs, [value, value]];
+  return h("select", { onchange: (event) => chosen(event.target.value) },
+    all.map(([own, words]) => h("option", { value: own, selected: own === value }, words)));
+}
+
+function forAll(name) {
+  const id = `${idOf(name)}-all`;
+  return h("label", { class: "for-all", for: id },
+    h("input", {
+      type: "checkbox", id, checked: name in job.draft.values && !(name in book().values),
+      onchange: (event) => change(`all ${name}`, (draft) => shareOrPart(draft, name, event.target.checked)),
+    }), WORDS.forAll);
+}
+
+function shareOrPart(draft, name, share) {
+  const value = valueOf(name);
+  for (const one of draft.volumes) {
+    if (share) delete one.values[name];
+    else put(one.values, name, one.values[name] ?? value);
+  }
+  if (share) put(draft.values, name, value);
+  else delete draft.values[name];
+}
+
+// Say what is wrong beside the field that caused it; true where there is such a field.
+export function showFault(where, text) {
+  for (const one of document.querySelectorAll(".fault")) one.hidden = true;
+  for (const one of document.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
+  if (!text) return true;
+  const id = placeOf(where);
+  const place = id && document.getElementById(`${id}-fault`);
+  if (!place) return false;
+  place.textContent = text;
+  place.hidden = false;
+  place.closest("details")?.setAttribute("open", "");
+  document.getElementById(id).setAttribute("aria-invalid", "true");
+  return true;
+}
+
+// The id of the control that a fault is about: "width", "text 2: size", "volume 1: width".
+function placeOf(where) {
+  const [, volume, rest] = /^(?:volume (\d+)(?:: )?)?(.*)$/.exec(where);
+  if (volume && Number(volume) - 1 !== job.at) return null;
+  const text = /^text (\d+)(?:: (.*))?$/.exec(rest);
+  if (text) return `text-${Number(text[1]) - 1}-${text[2] ?? "text"}`;
+  if (rest === "title") return `text-${titleAt()}-text`;
+  return idOf(rest);
+}
+
+export const titleAt = () => Math.max(0, book().texts.findIndex((text) => text.role === "title"));

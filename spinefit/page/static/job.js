@@ -1,0 +1,115 @@
+// The job at hand: what was typed, with undo and redo, kept at every change.
+
+import { keepJob, keptJob, keptJobs } from "./keep.js";
+
+const MOST_STEPS = 300;
+const ONE_STEP_MS = 900; // letters typed into one field within that are one step
+
+const blank = () => ({
+  values: {},
+  sheet: {},
+  volumes: [{ label: "", apart: null, values: {}, texts: [{ role: "title", text: "" }] }],
+});
+
+const listeners = new Set();
+let id = "";
+let past = [];
+let future = [];
+let last = { place: "", at: 0 };
+const channel = new BroadcastChannel("spinefit");
+
+export const job = { draft: blank(), files: {}, at: 0, name: "" };
+
+export const onChange = (listener) => listeners.add(listener);
+const tell = (why) => listeners.forEach((listener) => listener(why));
+const copy = (value) => structuredClone(value);
+
+// Change the draft; changes of one place in quick succession are undone together.
+export function change(place, act) {
+  const before = copy({ draft: job.draft, files: job.files, at: job.at });
+  act(job.draft);
+  if (JSON.stringify(before.draft) === JSON.stringify(job.draft)) return;
+  const now = Date.now();
+  if (place !== last.place || now - last.at > ONE_STEP_MS || !past.length) {
+    past.push(before);
+    past.splice(0, past.length - MOST_STEPS);
+  }
+  last = { place, at: now };
+  future = [];
+  kept();
+  tell("draft");
+}
+
+function step(from, to) {
+  if (!from.length) return;
+  to.push(copy({ draft: job.draft, files: job.files, at: job.at }));
+  Object.assign(job, from.pop());
+  last = { place: "", at: 0 };
+  kept();
+  tell("whole");
+}
+export const undo = () => step(past, future);
+export const redo = () => step(future, past);
+export const canUndo = () => past.length > 0;
+export const canRedo = () => future.length > 0;
+
+export function choose(at) {
+  job.at = at;
+  kept();
+  tell("whole");
+}
+
+// Another job altogether, which can be undone too.
+export function replace(draft, files = {}, name = "") {
+  past.push(copy({ draft: job.draft, files: job.files, at: job.at }));
+  Object.assign(job, { draft, files, at: 0, name });
+  future = [];
+  kept();
+  tell("whole");
+}
+
+export function begin() {
+  id = crypto.randomUUID();
+  location.hash = id;
+  past = [];
+  future = [];
+  Object.assign(job, { draft: blank(), files: {}, at: 0, name: "" });
+  tell("whole");
+}
+
+export async function load(wanted) {
+  const found = wanted && (await keptJob(wanted));
+  if (!found) return false;
+  id = wanted;
+  location.hash = id;
+  past = [];
+  future = [];
+  Object.assign(job, { draft: found.draft, files: found.files, at: found.at, name: found.name });
+  tell("whole");
+  return true;
+}
+
+// The job of this tab, else the one that was changed last, else a blank one.
+export async function resume() {
+  if (await load(location.hash.slice(1))) return;
+  const [newest] = await keptJobs();
+  if (!(newest && (await load(newest.id)))) begin();
+}
+
+export const title = (draft = job.draft) =>
+  draft.volumes[0]?.texts.find((text) => text.role === "title")?.text ?? "";
+
+function kept() {
+  const state = copy({ draft: job.draft, files: job.files, at: job.at, name: job.name });
+  keepJob(id, { ...state, changed: Date.now(), title: title() }).catch(() => tell("unkept"));
+  channel.postMessage({ id, state });
+}
+
+// The same job in another tab is one job: what is typed there stands here too.
+channel.onmessage = ({ data }) => {
+  if (data.id !== id) return;
+  Object.assign(job, data.state);
+  tell("whole");
+};
+
+export const book = () => job.draft.volumes[job.at] ?? job.draft.volumes[0];

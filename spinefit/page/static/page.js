@@ -1,0 +1,233 @@
+// The page: five places in the order of the bench, and one answer that follows every change.
+
+import { Away, ask, given, live } from "./ask.js";
+import { mainOf, showAnswer, showImprovements, showSettings } from "./answer.js";
+import { forget, redraw, showBook } from "./book.js";
+import { choices, showFault, valueOf } from "./fields.js";
+import { begin, canRedo, canUndo, job, load, onChange, redo, replace, resume, title, undo } from "./job.js";
+import { dropJob, keepFile, digestOf, keptFile, keptJobs } from "./keep.js";
+import { lay, sampleAgain, showLettering } from "./lettering.js";
+import { give, showMake } from "./make.js";
+import { showScale } from "./scale.js";
+import { showShelf } from "./shelf.js";
+import { atTrueSize, setTrueSize, trueSizeInWords } from "./size.js";
+import { showTexts } from "./texts.js";
+import { jobFile } from "./toml.js";
+import { drawing, h, show } from "./dom.js";
+import { WORDS } from "./words.js";
+
+const place = (id) => document.getElementById(id);
+const dialog = place("dialog");
+let shown = null;
+
+const about = () => ({ job: jobFile(job.draft), files: used() });
+
+// Only files that the job names are given with it.
+function used() {
+  const text = JSON.stringify(job.draft);
+  return Object.fromEntries(Object.entries(job.files).filter(([name]) => text.includes(JSON.stringify(name).slice(1, -1))));
+}
+
+const refresh = live(about, told, showMore, failed);
+
+let sampling;
+
+function showMore(rest, found) {
+  clearTimeout(sampling);
+  sampling = setTimeout(sampleAgain, 600);
+  const main = mainOf(found.texts.filter((text) => text.volume === job.at));
+  const list = rest.fault ? null : rest.texts[found.texts.indexOf(main)];
+  showSettings(place("settings"), list);
+}
+
+function told(found) {
+  notice("");
+  if (found.fault) {
+    const beside = showFault(found.fault.where, found.fault.text);
+    place("state").textContent = beside ? "" : found.fault.text;
+    document.body.classList.add("stale");
+    return;
+  }
+  shown = found;
+  document.body.classList.remove("stale");
+  showFault("", "");
+  place("state").textContent = "";
+  showAnswer(place("answer"), found, improve);
+  showScale(place("scale-of-sizes"), mainOf(found.texts.filter((text) => text.volume === job.at)));
+  show(place("drawings"), found.drawings.map((svg) => atTrueSize(drawing(svg))));
+}
+
+function failed(fault) {
+  if (!(fault instanceof Away)) return notice(fault.message);
+  notice(fault.kind === "gone" ? WORDS.gone : WORDS.turnedAway);
+  if (fault.kind === "gone") setTimeout(refresh, 2000);
+}
+
+function notice(text) {
+  const where = place("notice");
+  where.hidden = !text;
+  where.textContent = text;
+}
+
+async function improve() {
+  const asked = jobFile(job.draft);
+  showImprovements(place("answer"), null);
+  try {
+    const found = await ask("improve", about());
+    if (asked !== jobFile(job.draft)) return;
+    if (found.fault) return notice(found.fault.text);
+    showImprovements(place("answer"), found, WORDS.levels.good);
+  } catch (fault) {
+    failed(fault);
+  }
+}
+
+function draw(why) {
+  place("undo").disabled = !canUndo();
+  place("redo").disabled = !canRedo();
+  document.title = title() ? `${title()} · spinefit` : "spinefit";
+  if (why === "whole") {
+    forget();
+    showBook(place("book"));
+    showTexts(place("words"));
+    showLettering(place("lettering"), notice);
+  }
+  redraw(place("book"));
+  if (!place("shelf").contains(document.activeElement) || why === "whole") showShelf(place("shelf"));
+  if (isBlank()) {
+    shown = null;
+    showFault("", "");
+    show(place("drawings"));
+    show(place("scale-of-sizes"));
+    show(place("answer"), h("h2", {}, WORDS.answer), h("p", { class: "say" }, WORDS.waiting));
+    return;
+  }
+  refresh();
+}
+
+// Nothing is wrong with what has hardly been begun.
+const isBlank = () => !["width", "panel", "label-size", "front-board", "extent", "leaves"].some((name) => valueOf(name))
+  || !job.draft.volumes.every((one) => one.texts.some((text) => text.text));
+
+async function openFiles(list) {
+  const files = [...list];
+  const jobs = files.find((file) => file.name.toLowerCase().endsWith(".toml"));
+  const table = files.find((file) => /\.(csv|tsv|tab|jsonl|ndjson|xlsx|xlsm)$/i.test(file.name));
+  for (const file of files) if (file !== jobs) await lay(file);
+  if (!jobs) return table ? openTable(table.name) : undefined;
+  await openText(jobs.name, await jobs.text(), job.files);
+}
+
+// A table is a list of books: each is a job of its own.
+async function openTable(name) {
+  const found = await ask("table", { table: name, files: { [name]: job.files[name] } }).catch(failed);
+  if (!found) return;
+  if (found.fault) return notice(WORDS.cannotOpen(name, found.fault.text));
+  notice(found.notes.join(" "));
+  const { [name]: _, ...files } = job.files;
+  const one = (book) => h("li", {}, book.draft
+    ? h("button", { type: "button", onclick: () => { dialog.close(); begin(); replace(book.draft, files); } }, `${WORDS.line(book.line)}: ${book.name}`)
+    : h("span", { class: "fault" }, `${WORDS.line(book.line)}: ${book.name} ${book.fault}`));
+  show(dialog, h("h2", { id: "books-title" }, WORDS.books(name)), h("ul", { class: "kept" }, found.books.map(one)),
+    found.more ? h("p", {}, WORDS.moreBooks) : null,
+    h("button", { type: "button", onclick: () => dialog.close() }, WORDS.cancel));
+  dialog.setAttribute("aria-labelledby", "books-title");
+  dialog.showModal();
+}
+
+async function openText(name, text, files) {
+  try {
+    const found = await ask("open", { job: text, files });
+    if (found.fault) return notice(WORDS.cannotOpen(name, found.fault.text));
+    replace(found.draft, files, name);
+    notice(found.lacking.length ? WORDS.lacking(found.lacking) : "");
+  } catch (fault) {
+    failed(fault);
+  }
+}
+
+async function save() {
+  const name = job.name || `${title().replace(/[^\p{L}\p{N}]+/gu, "-").slice(0, 40) || "job"}.toml`;
+  give(name, new TextEncoder().encode(jobFile(job.draft)));
+  for (const [own, digest] of Object.entries(used())) {
+    const file = await keptFile(digest);
+    if (file) give(own, file.data);
+  }
+}
+
+async function showKept() {
+  const jobs = await keptJobs();
+  show(dialog, h("h2", { id: "kept-title" }, WORDS.kept), h("ul", { class: "kept" }, jobs.map((one) => h("li", {},
+    h("button", { type: "button", onclick: () => { dialog.close(); load(one.id); } }, `${one.title || WORDS.untitled}, ${new Date(one.changed).toLocaleString()}`),
+    h("button", { type: "button", class: "small", "aria-label": `${WORDS.removeText}: ${one.title || WORDS.untitled}`, onclick: async () => { await dropJob(one.id); showKept(); } }, "×")))),
+  h("button", { type: "button", onclick: () => dialog.close() }, WORDS.cancel));
+  dialog.setAttribute("aria-labelledby", "kept-title");
+  if (!dialog.open) dialog.showModal();
+}
+
+function showTrueSize() {
+  place("true-size-state").textContent = trueSizeInWords();
+  for (const svg of place("drawings").children) atTrueSize(svg);
+}
+
+async function openGiven() {
+  const found = await given("opened");
+  const key = found && (await digestOf(new TextEncoder().encode(found.text)));
+  if (!found || sessionStorage.getItem("spinefit opened") === key) return;
+  sessionStorage.setItem("spinefit opened", key);
+  for (const [name, file] of Object.entries(found.files)) {
+    const data = Uint8Array.from(atob(file.data), (one) => one.charCodeAt(0)).buffer;
+    await keepFile(file.sha256, { name, data });
+  }
+  begin();
+  await openText(found.name, found.text, Object.fromEntries(Object.entries(found.files).map(([name, file]) => [name, file.sha256])));
+}
+
+function keys(event) {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  const act = { z: event.shiftKey ? redo : undo, y: redo, s: save }[key];
+  if (!act) return;
+  event.preventDefault();
+  act();
+}
+
+async function begun() {
+  try {
+    Object.assign(choices, await ask("choices", {}));
+    notice("");
+  } catch (fault) {
+    notice(fault.kind === "turned away" ? WORDS.turnedAway : WORDS.gone);
+    await new Promise((done) => setTimeout(done, 2000));
+    await begun();
+  }
+}
+
+// Nothing can be typed until what was kept is there, lest it be overwritten.
+async function start() {
+  for (const [id, act] of Object.entries({ undo, redo, save, fresh: begin, kept: showKept })) {
+    place(id).textContent = WORDS[id];
+    place(id).addEventListener("click", () => act());
+  }
+  place("open").addEventListener("change", (event) => openFiles(event.target.files).then(() => { event.target.value = ""; }));
+  place("true-size-state").addEventListener("click", () => setTrueSize(dialog, showTrueSize));
+  window.addEventListener("resize", showTrueSize);
+  window.addEventListener("keydown", keys);
+  window.addEventListener("dragover", (event) => event.dataTransfer?.types.includes("Files") && event.preventDefault());
+  window.addEventListener("drop", (event) => {
+    if (!event.dataTransfer?.files.length) return;
+    event.preventDefault();
+    openFiles(event.dataTransfer.files);
+  });
+  showMake(place("make"), about, () => ({ fits: shown === null || shown.verdict !== "does not fit", dialog }));
+  showTrueSize();
+  await begun();
+  show(place("markets"), choices.markets.map((one) => h("option", { value: one.name }, one.words)));
+  onChange(draw);
+  await resume();
+  await openGiven();
+  for (const part of document.querySelectorAll("[inert]")) part.removeAttribute("inert");
+  document.body.classList.remove("starting");
+}
+
+start();

@@ -1,0 +1,138 @@
+"""What the page tells is what the command line tells."""
+
+from __future__ import annotations
+
+import base64
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.page.served import ROOT
+
+JOBS = sorted((ROOT / "shared" / "jobs").glob("*.toml"))
+
+
+def files_beside(page, job: Path) -> dict[str, str]:
+    """The tools that an example names lie in another folder: here they lie beside it."""
+    tools = ROOT / "shared" / "tools" / "reading-room-brass.toml"
+    code, _, body = page.reply("file", tools.read_bytes())
+    assert code == 200
+    return {"reading-room-brass.toml": json.loads(body)["sha256"]}
+
+
+def text_of(job: Path) -> str:
+    return job.read_text(encoding="utf-8").replace("../tools/", "")
+
+
+@pytest.mark.parametrize("job", JOBS, ids=lambda path: path.stem)
+def test_every_example_gives_the_figures_of_the_command_line(page, run, job):
+    about = {"job": text_of(job), "files": files_beside(page, job)}
+    told = page.ask("ask/answer", about)
+    made = page.ask("make/json", about)
+    found = json.loads(run("check", "--job", str(job), "--format", "json").stdout)
+    (file,) = made["files"]
+    assert file["name"] == "report.json"
+    assert _without_places(json.loads(base64.b64decode(file["data"]))) == _without_places(found)
+    assert told["verdict"] == found["verdict"]
+    assert told["answer"] == found["answer"]
+    if "layouts" in found:
+        shown = found["layouts"][found["recommended"] if found["recommended"] is not None else 0]
+        (text,) = told["texts"]
+        if found["recommended"] is not None:
+            assert text["set_pt"] == shown["set_pt"]
+            assert text["largest_pt"] == shown["largest_pt"]
+            assert text["lines"] == shown["lines"]
+
+
+def _without_places(report):
+    """The same without the folder that a file lies in."""
+    if isinstance(report, dict):
+        return {
+            name: Path(value).name if name == "file" and value else _without_places(value)
+            for name, value in report.items()
+        }
+    return [_without_places(one) for one in report] if isinstance(report, list) else report
+
+
+@pytest.mark.parametrize("job", JOBS, ids=lambda path: path.stem)
+def test_a_job_file_opened_is_a_draft_of_it(page, job):
+    about = {"job": text_of(job), "files": files_beside(page, job)}
+    told = page.ask("ask/open", about)
+    assert "fault" not in told
+    assert told["lacking"] == []
+    assert all(volume["texts"] for volume in told["draft"]["volumes"])
+
+
+def test_a_fault_names_its_field(page):
+    cases = {
+        'title = "Tides"\nwidth = "9 cubits"\n': "width",
+        'width = "9mm"\n': "title",
+        'width = "30mm"\nheight = "200mm"\n[[text]]\nrole = "title"\ntext = "A"\nsize = "x"\n'
+        '[[text]]\nrole = "date"\ntext = "1889"\n': "text 1: size",
+    }
+    for job, where in cases.items():
+        assert page.ask("ask/answer", {"job": job})["fault"]["where"].rstrip(": ") == where
+
+
+def test_remedies_name_the_fields_that_make_the_change(page):
+    job = 'title = "Tide / Tables"\npanel = "30x4mm"\n'
+    told = page.ask("ask/improve", {"job": job})
+    changes = [one["change"] for one in told["remedies"] if one["change"]]
+    assert changes
+    first = changes[0]
+    typed = "".join(f'{name} = "{value}"\n' for name, value in first.items())
+    kept = "".join(f"{line}\n" for line in job.splitlines() if line.partition(" ")[0] not in first)
+    assert page.ask("ask/answer", {"job": kept + typed})["verdict"] != "does not fit"
+
+
+def test_settings_are_told_with_the_fields_that_ask_for_them(page):
+    job = 'title = "Tide Tables of the North"\nwidth = "30mm"\nheight = "210mm"\n'
+    told = page.ask("ask/settings", {"job": job})
+    other = next(one for one in told["texts"][0] if not one["advised"])
+    typed = "".join(f'{name} = "{value}"\n' for name, value in other["change"].items())
+    found = page.ask("ask/settings", {"job": job + typed})
+    assert {json.dumps(one["change"]) for one in found["texts"][0]} == {json.dumps(other["change"])}
+
+
+def test_a_file_that_is_lacking_is_asked_for(page):
+    about = {
+        "job": 'title = "Tides"\nwidth = "20mm"\nfont = "own.ttf"\n',
+        "files": {"own.ttf": "0" * 64},
+    }
+    assert page.ask("ask/answer", about) == {"needs": ["0" * 64]}
+
+
+def test_an_own_font_letters_the_title(page):
+    data = ROOT / "fonts_open/cinzel/Cinzel-Regular.ttf"
+    data = data if data.exists() else next((ROOT / "fonts_open/cinzel").glob("*.ttf"))
+    digest = json.loads(page.reply("file", data.read_bytes())[2])["sha256"]
+    about = {
+        "job": 'title = "TIDES"\nwidth = "20mm"\nheight = "200mm"\nfont = "own.ttf"\n',
+        "files": {"own.ttf": digest},
+    }
+    assert "Cinzel" in page.ask("ask/answer", about)["texts"][0]["font"]
+
+
+def test_hostile_titles_are_shown_as_text(page):
+    job = 'title = "<script>alert(1)</script>"\nwidth = "30mm"\nheight = "210mm"\n'
+    told = page.ask("ask/answer", {"job": job})
+    assert "<script" not in "".join(told["drawings"])
+
+
+def test_what_takes_too_long_is_ended_and_the_page_goes_on(page):
+    """A newer question of a tab takes the place of an older one."""
+    many = " ".join(["Harbour"] * 60)
+    slow = {"job": f'title = "{many}"\nwidth = "300mm"\nheight = "400mm"\nmethod = "vinyl"\n'}
+    quick = {"job": 'title = "Tides"\nwidth = "20mm"\nheight = "200mm"\n'}
+    assert page.ask("ask/answer?tab=one&turn=2", quick)["verdict"]
+    assert page.ask("ask/answer?tab=one&turn=1", slow) == {"overtaken": True}
+
+
+def test_what_is_made_is_what_the_command_line_makes(page, run, tmp_path):
+    job = ROOT / "shared" / "jobs" / "label-with-author.toml"
+    made = page.ask("make/sheet", {"job": text_of(job)})
+    (file,) = made["files"]
+    own = tmp_path / "labels.pdf"
+    assert run("sheet", "--job", str(job), "--output", str(own)).exit_code == made["code"]
+    assert base64.b64decode(file["data"]) == own.read_bytes()

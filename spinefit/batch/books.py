@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.batch.cells import cell_value, label_texts, values_of, with_unit
+from spinefit.batch.cells import cell_value, label_texts, values_of
 from spinefit.batch.columns import (
     FIELD_NAMES,
     ROLES,
@@ -20,6 +20,7 @@ from spinefit.batch.columns import (
     plain_name,
     refuse_clash,
 )
+from spinefit.batch.heading import read_pairs
 from spinefit.batch.model import Fault, Result, Row, Settings
 from spinefit.batch.results import figures_of, of_label, result_of
 from spinefit.batch.serials import pattern_of_row
@@ -117,27 +118,17 @@ def _handed_over(
     row: Mapping[str, object], keep: Iterable[str]
 ) -> tuple[dict[str, object], dict[str, object], Fault | None]:
     """What is handed through, the cells by what they mean, empty ones too, and the first fault."""
-    names = {str(key): value for key, value in row.items()}
+    named = [(str(key), value) for key, value in row.items()]
     wanted = {plain_name(name): name for name in keep}
-    naming = Naming(wanted, carry="keep=['{}']").over(names)
-    carried: dict[str, object] = {}
-    cells: dict[str, object] = {}
-    faults: list[Fault] = []
-    for name, value in names.items():
-        try:
-            use = naming.use_of(name)
-            if use.carried and (not naming.every or plain_name(name) in wanted):
+    naming = Naming(wanted, carry="keep=['{}']").over([name for name, _ in named])
+    carried, cells, wrong = read_pairs(named, naming)
+    for name in carried:
+        if not naming.every or plain_name(name) in naming.wanted:
+            try:
                 refuse_clash(name)
-        except SpinefitError as fault:
-            faults.append(Fault(name, str(fault)))
-            continue
-        if use.carried:
-            carried[name] = value
-        if use.meaning in cells:
-            faults.append(Fault(name, "a column twice; keep one of them"))
-        elif use.meaning:
-            cells[use.meaning] = with_unit(cell_value(use.meaning, value), use.unit)
-    return carried, cells, faults[0] if faults else None
+            except SpinefitError as fault:
+                wrong = wrong or Fault(name, str(fault))
+    return carried, cells, wrong
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:

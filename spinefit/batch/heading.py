@@ -135,6 +135,40 @@ class Columns(NamedTuple):
         return Fault("", f"a cell below no name, in column {at}; name it in the heading")
 
 
+def read_pairs(
+    pairs: Iterable[tuple[str, object]], naming: Naming
+) -> tuple[dict[str, object], dict[str, object], Fault | None]:
+    """What is carried along of a row by name, its cells by what they mean, and the first fault.
+
+    Args:
+        pairs: names and values.
+        naming: what the names mean.
+    """
+    carried: dict[str, object] = {}
+    cells: dict[str, object] = {}
+    unknown: list[str] = []
+    seen: set[str] = set()
+    wrong = None
+    for name, value in pairs:
+        plain = plain_name(name)
+        try:
+            use = naming.use_of(name)
+        except FieldError:
+            unknown.append(name)
+            continue
+        if plain in seen or use.meaning in cells:
+            wrong = wrong or Fault(name, "a column twice; keep one of them")
+            continue
+        seen.add(plain)
+        if use.carried:
+            carried[name] = value
+        if use.meaning:
+            cells[use.meaning] = with_unit(cell_value(use.meaning, value), use.unit)
+    if unknown and wrong is None:
+        wrong = Fault(unknown[0], str(naming.unknown(unknown)))
+    return carried, cells, wrong
+
+
 def naming_of(options: TableOptions) -> Naming:
     """What was said of the names of a table."""
     wanted = {plain_name(name): name for name in options.keep or ()}

@@ -7,14 +7,13 @@ and in which form it is written. A line that cannot be read is a row with a faul
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from itertools import chain
 from typing import Any, NamedTuple, NoReturn
 
-from spinefit.batch.cells import cell_value, with_unit
 from spinefit.batch.columns import CARRIED, Naming, Use, plain_name, refuse_clash
-from spinefit.batch.heading import naming_of
+from spinefit.batch.heading import naming_of, read_pairs
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
 from spinefit.errors import FieldError
@@ -54,14 +53,14 @@ class JsonColumns(NamedTuple):
 
     Attributes:
         kept_names: those carried along, as they were asked for.
-        places: their places by plain name.
+        places: the same by plain name.
         naming: what the names of a row mean.
         names: what those of the first row mean.
         note: a line about its names that are not ours; None without any.
     """
 
     kept_names: tuple[str, ...]
-    places: Mapping[str, int]
+    places: tuple[str, ...]
     naming: Naming
     names: tuple[str, ...]
     note: str | None
@@ -79,16 +78,13 @@ class JsonColumns(NamedTuple):
             plain_name(name): name for name, use in zip(names, uses, strict=True) if use.carried
         }
         asked = {**naming.wanted, **{name: name for name in CARRIED}}
-        kept = {**carried, **({} if naming.every else asked)} | {
-            plain: name for plain, name in asked.items() if plain not in carried
-        }
+        kept = {**carried, **asked, **(carried if naming.every else {})}
         for plain, name in kept.items():
             if not naming.every or plain in naming.wanted:
                 refuse_clash(name, "--keep")
-        places = {plain: at for at, plain in enumerate(kept)}
         of_rows = naming._replace(every=False, wanted=kept)
-        note = naming.taken(names)
-        return cls(tuple(kept.values()), places, of_rows, tuple(use.meaning for use in uses), note)
+        means = tuple(use.meaning for use in uses)
+        return cls(tuple(kept.values()), tuple(kept), of_rows, means, naming.taken(names))
 
 
 def _pairs_of(line: str) -> Sequence[tuple[str, Any]]:
@@ -131,35 +127,15 @@ def _json_row(number: int, line: str, columns: JsonColumns) -> Row | Fault:
         return Fault("", f"no JSON object in one line ({_why(fault)})")
     if not isinstance(pairs, _Pairs):
         return Fault("", "no JSON object; write {...}, one a line")
-    cells: dict[str, object] = {}
-    carried = [""] * len(columns.kept_names)
-    seen: set[str] = set()
-    unknown: list[str] = []
     for name, value in pairs:
-        plain = plain_name(name)
-        wrong = _unfit(name, value) or (_TWICE if plain in seen else None)
-        if wrong:
-            return Fault(name, wrong)
-        seen.add(plain)
-        try:
-            use = columns.naming.use_of(name)
-        except FieldError:
-            unknown.append(name)
-            continue
-        plain_value = dict(value) if isinstance(value, _Pairs) else value
-        if plain in columns.places and plain_value is not None:
-            carried[columns.places[plain]] = str(plain_value)
-        if use.meaning in cells:
-            return Fault(name, _TWICE)
-        if use.meaning:
-            cells[use.meaning] = with_unit(cell_value(use.meaning, plain_value), use.unit)
-    if unknown:
-        return Fault(unknown[0], str(columns.naming.unknown(unknown)))
-    said_cells = {name: value for name, value in cells.items() if value not in (None, "", [])}
-    return Row(number, said_cells, tuple(carried))
-
-
-_TWICE = "a column twice; keep one of them"
+        if unfit := _unfit(name, value):
+            return Fault(name, unfit)
+    plain_pairs = [(n, dict(v) if isinstance(v, _Pairs) else v) for n, v in pairs]
+    carried, cells, wrong = read_pairs(plain_pairs, columns.naming)
+    texts = {plain_name(name): str(value) for name, value in carried.items() if value is not None}
+    kept = tuple(texts.get(plain, "") for plain in columns.places)
+    said = {name: value for name, value in cells.items() if value not in (None, "", [])}
+    return Row(number, said, kept, wrong)
 
 
 def _unfit(name: str, value: object) -> str | None:

@@ -305,7 +305,8 @@ def test_a_text_of_another_library_is_a_text() -> None:
 def test_columns_kept_are_handed_through_as_they_are() -> None:
     """By name, or all; where the answer has a column of the same name, that stays the answer's."""
     row = {"ISBN": 9, "Price": 2.5, 7: None} | BOOK
-    assert "give keep=['Price']" in check_row(row)["error"]
+    assert "give keep=['all']" in check_row(row)["error"]
+    assert "give keep=['Price']" in check_row({"Price": 2.5} | BOOK)["error"]
     named = check_row(row, keep=["price", "7"])
     assert list(named)[:4] == ["ISBN", "Price", "7", "title"]
     assert (named["ISBN"], named["Price"], named["7"], named["error"]) == (9, 2.5, None, "")

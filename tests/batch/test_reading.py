@@ -328,6 +328,7 @@ def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
         json_rows({"title": "Tides", "verdict": 1}, keep=("all", "verdict"))
     (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})
     assert row.fault == ("ISBN", "a column twice; keep one of them")
+    assert "1" in row.kept  # by which the book is known
 
 
 def test_columns_that_a_spreadsheet_leaves_behind_are_none() -> None:

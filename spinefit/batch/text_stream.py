@@ -140,13 +140,11 @@ def _said(name: str, of_mark: str, begin: bytes) -> str:
 
 def _is_utf8(begin: bytes) -> bool:
     """Whether bytes are UTF-8, as JSON is, or were before some were damaged."""
-    text = begin.decode("utf-8", "surrogateescape")
-    damaged = sum("\udc80" <= char <= "\udcff" for char in text[:-3])  # the end may be cut
-    return (
-        text.lstrip().startswith("{")
-        or "\0" in text
-        or damaged <= sum(char > "\x7f" for char in text) - damaged
-    )
+    whole = len(begin) < _SAMPLE  # else its last character may be cut
+    text = codecs.getincrementaldecoder("utf-8")("surrogateescape").decode(begin, whole)
+    damaged = sum("\udc80" <= char <= "\udcff" for char in text)
+    sound = sum(char > "\x7f" for char in text) - damaged
+    return damaged <= sound or "\0" in text or text.lstrip().startswith("{")
 
 
 _SAMPLE = 1 << 16  # bytes: enough rows to see by them how a table is written

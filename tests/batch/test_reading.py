@@ -415,7 +415,7 @@ def test_json_lines_have_no_heading() -> None:
         "Fyr og tåke på kysten", "Øyer, ærfugl og sjømerker", "Båk og brenning", "Öar och skär",
         "Città e libertà", "È tardi, perché?", "Navegação e marés",
         "The Captain’s “Log”", "Fog—signals and horns", "1848–1870", "‘Tides’ … and lamps",
-        "It’s 20 °C", "O’Hara of Wrackness", "Naïve café",
+        "It’s 20 °C", "O’Hara of Wrackness", "Naïve café", "à bord", "ältere Flut",
     ],
 )  # fmt: skip
 def test_bytes_that_are_no_utf_8_are_of_one_of_two_encodings(encoding: str, title: str) -> None:
@@ -424,6 +424,15 @@ def test_bytes_that_are_no_utf_8_are_of_one_of_two_encodings(encoding: str, titl
     assert next(table.rows).cells["title"] == title
     assert table.style.encoding == encoding
     assert table.notes == (f"no UTF-8, so read as {encoding}; --encoding says otherwise",)
+
+
+def test_a_text_that_ends_in_such_a_byte_is_no_utf_8_and_json_always_is() -> None:
+    assert titles("title\nCafé".encode("cp1252")) == ["Café"]
+    (row,) = rows(b'\n{"title": "Caf\xe9"}', "books.jsonl")
+    assert row.fault is not None and "no UTF-8" in row.fault.text
+    long = "title\n" + "é\n" * 30_000  # a character is cut where the looking ends
+    for shift in ("", "x"):
+        assert read((shift + long).encode(), columns=(f"{shift}title=title",)).notes == ()
 
 
 def test_an_encoding_that_is_said_is_taken() -> None:

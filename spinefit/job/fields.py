@@ -103,22 +103,18 @@ def assemble(
             field_named(name)
     own = house.beside(given, roles=roles, of_label=bool(parts))
     given = own | given
-
-    def at(name: str) -> str:
-        return house.where(name) if name in own else place(name)
-
     parsed: dict[str, Any] = {}
     for field in FIELDS:
         if field.name in given:
-            with FaultsAt(at(field.name)):
+            with FaultsAt(place(field.name)):
                 parsed[field.name] = field.kind.read(given[field.name])
-    _refuse_contradictions(parsed, at)
+    _refuse_contradictions(parsed, place)
     if "method-file" in parsed:
-        parsed["method"] = _own_method(parsed, at)
+        parsed["method"] = _own_method(parsed, place)
     if "tools" in parsed:
         from spinefit.job.tools import read_tools
 
-        with FaultsAt(at("tools")):
+        with FaultsAt(place("tools")):
             parsed["tools"] = read_tools(parsed["tools"])
     of_house = tuple([f"{name} {house.words[name]}" for name in own])
     return _job(words, parts, parsed, of_house)

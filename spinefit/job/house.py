@@ -65,10 +65,6 @@ class House(NamedTuple):
         of_sheet = (f"{key} {value}" for key, value in self.sheet.items())
         return "; ".join((*(f"{name} {text}" for name, text in self.words.items()), *of_sheet))
 
-    def where(self, name: str) -> str:
-        """Where a field stands in its file; "" where it says nothing of it."""
-        return f"{self.file}: {name}" if name in self.values else ""
-
     def placed(self, fault: SpinefitError, said: Collection[str]) -> SpinefitError:
         """A fault of a later stage that names its file, where what is at fault stands there alone.
 
@@ -82,7 +78,7 @@ class House(NamedTuple):
         if name not in self.values or name in said or self.file in str(fault):
             return fault
         if fault.where.startswith("--"):
-            fault.where = self.where(name)
+            fault.where = f"{self.file}: {name}"
         else:
             fault.remedy = f"{fault.remedy}; the {name} is that of {self.file}"
         return fault
@@ -94,18 +90,15 @@ class House(NamedTuple):
             said: fields that were said of the job.
             method: what the command takes itself; None where it leaves that to the job.
         """
-        if method is None or not {*_LETTERED_BY}.isdisjoint(said) or self._suits(method):
+        if method is None or not {*_LETTERED_BY}.isdisjoint(said):
             return {}
-        return {"method": method}
-
-    def _suits(self, method: str) -> bool:
-        """Whether its letters are made as that method's: on a label, or of the binder's tools."""
         from spinefit import catalogue
 
-        own, like = _method_of(self.values), catalogue.method(method)
-        if own is None or like.place is Place.LABEL:
-            return own is not None and own.place is Place.LABEL
-        return own.letters is Letters.TOOLS
+        own, on_label = _method_of(self.values), catalogue.method(method).place is Place.LABEL
+        if own is None:
+            return {"method": method}
+        suits = own.place is Place.LABEL if on_label else own.letters is Letters.TOOLS
+        return {} if suits else {"method": method}
 
     def beside(
         self, said: Mapping[str, object], *, roles: Collection[str] = (), of_label: bool = False
@@ -125,10 +118,11 @@ class House(NamedTuple):
             names.add(_CALL_NUMBER)
         aside = names.union(*(_PUTS_ASIDE.get(name, ()) for name in names))
         own = _method_of(self.values)
-        of_label = of_label or bool(_OF_LABELS & names)
-        if of_label and (own is None or own.place is not Place.LABEL):
-            aside.update(_LETTERED_BY)
-        if _OF_FOIL & names and (own is None or own.stock is None):
+        no_label, no_foil = (
+            own is None or own.place is not Place.LABEL,
+            own is None or not own.stock,
+        )
+        if (no_label and (of_label or _OF_LABELS & names)) or (no_foil and _OF_FOIL & names):
             aside.update(_LETTERED_BY)
         found = {
             name: value

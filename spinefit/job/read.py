@@ -209,13 +209,13 @@ def read_house(path: str) -> House:
         from spinefit.job.sheet import SHEET_KEYS
     for key in sheet:
         if SHEET_KEYS[key].house is None:
-            raise _of_a_book(place_in_sheet(path)(key), SHEET_KEYS[key].name)
+            raise _not_of_a_house(key, path, place_in_sheet(path)(key), SHEET_KEYS[key].name)
     needs: dict[str, tuple[str, ...]] = {}
     values = beside(table, folder_of(path))
     for name, value in values.items():
         field, where = _FIELDS.get(name), f"{path}: {name}"
         if field is None or field.house is None:
-            raise _no_field_of_a_house(name, path, where)
+            raise _not_of_a_house(name, path, where, "" if field is None else name)
         with FaultsAt(where):
             field.kind.check(field.kind.read(value), where)
         needs[name] = field.house
@@ -223,21 +223,17 @@ def read_house(path: str) -> House:
     return House(path, values, words, needs, sheet)
 
 
-def _no_field_of_a_house(name: str, path: str, where: str) -> FieldError:
-    if name in (*_FIELDS, "title", "text", "volume", *_OF_A_PLAN, *_OF_A_SET):
-        return _of_a_book(where, name if name in _FIELDS else "")
+def _not_of_a_house(name: str, path: str, where: str, option: str) -> FieldError:
+    """What differs from book to book, by its option where it has one, or is not known at all."""
+    if option or name in ("title", "text", "volume", *_OF_A_PLAN, *_OF_A_SET):
+        typed = f" or as --{option}" if option else ""
+        return FieldError(
+            "a field of each book, and none of a house", where=where,
+            remedy=f"give it in the job file of the book{typed}",
+        )  # fmt: skip
     like = nearest(name, [one for one, field in _FIELDS.items() if field.house is not None])
     hint = f"did you mean '{like}'?" if like else "'spinefit check --help' lists the names"
     return FieldError("no field of a house", value=name, where=path, remedy=hint)
-
-
-def _of_a_book(where: str, option: str) -> FieldError:
-    """A field that differs from book to book."""
-    typed = f" or as --{option}" if option else ""
-    return FieldError(
-        "a field of each book, and none of a house", where=where,
-        remedy=f"give it in the job file of the book{typed}",
-    )  # fmt: skip
 
 
 def _in_words(field: Field, value: object) -> str:

@@ -77,7 +77,10 @@ def test_every_form_has_the_same_rows_in_any_order(form: str) -> None:
         assert len(outlines) == len(set(outlines)) > 10
         assert set(outlines) == set(",".join(_TEMPLATE.findall(plain)).split(","))
         plain, by_title = _TEMPLATE.sub("", plain), _TEMPLATE.sub("", by_title)
-    assert sorted(plain) == sorted(by_title) and plain != by_title
+        assert ", in the order of their lines" in plain  # which sorted ones are not
+        plain = plain.replace(", in the order of their lines", "")
+    assert plain != by_title
+    assert "".join(sorted(plain)) == "".join(sorted(by_title))
     order = ["Quay", "Mast", "Lamp", "Harbour Dues", "Fog", "Tides"]
     if form == "jsonl":  # a row at fault has its line alone
         by_title = by_title.replace('"error"', "Tides")

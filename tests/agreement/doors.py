@@ -102,7 +102,12 @@ def flat_seen(report: Mapping[str, Any]) -> dict[str, Any]:
     layout = _shown(report)
     spares = [mm for mm in layout["spare_mm"].values() if mm is not None]
     same = ("largest_pt", "set_pt", "orientation", "reading")
+    across = layout["orientation"] == "transverse"
+    first_mm = layout["first_from_head_mm"]
     return {
+        "method": report["method"]["key"],
+        "first_baseline_mm": first_mm if across else None,
+        "from_head_mm": None if across else first_mm,
         "verdict": report["verdict"],
         "lines": " / ".join(layout["lines"]),
         "spare_mm": min(spares, default=None),

@@ -85,7 +85,7 @@ def test_bad_input_is_refused_before_the_engines_load(words: list[str]) -> None:
 
 # What a plain check uses: a module that is not here is paid for by everyone who checks a title.
 USED = {
-    "": "catalogue cli errors geometry job judgement layout pipeline say "
+    "": "asked catalogue cli errors geometry job judgement layout pipeline say "
     "shaping tolerances units vocabulary",
     "catalogue": "fonts method_table ruling tables trade words",
     "cli": "check house jobs main options output",

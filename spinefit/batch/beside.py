@@ -117,10 +117,12 @@ class Book:
         self._idle = [at for name, at in own.items() if name not in ("line", "title")]
 
     def _last_used(self) -> int:
-        """The last column that holds anything."""
-        used = [at for (_row, at), cell in self._sheet._cells.items() if cell.value is not None]
-        used += (one.bounds[2] for one in self._sheet.merged_cells.ranges)
-        used += (range_boundaries(one.ref)[2] for one in self._sheet.tables.values())
+        """The last column that holds anything, from the heading down."""
+        sheet, cells = self._sheet, self._sheet._cells.items()
+        used = [at for (row, at), one in cells if row >= self._top and one.value is not None]
+        ranges = [CellRange(one.ref) for one in sheet.tables.values()]
+        ranges += sheet.merged_cells.ranges
+        used += (one.max_col for one in ranges if one.max_row >= self._top)
         return max(used, default=1)
 
     def _refuse_unsortable(self) -> None:

@@ -109,7 +109,7 @@ def result_of(
         height_mm=_rounded(back.height_mm),
         first_baseline_mm=figures.baseline_mm,
         from_head_mm=figures.from_head_mm,
-        warnings=" ".join(one for one in warnings if one not in words),
+        warnings=" ".join(warnings),
     )
 
 

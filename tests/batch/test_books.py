@@ -256,3 +256,10 @@ def test_warnings_of_weight_are_told_each_once_with_the_text_they_are_of() -> No
     assert grave_ones and small.result.warnings == " ".join(grave_ones)
     several = answered(title="The Wreck Register", author="H. Quay", width=5, height=60)
     assert "Author: " in several.result.warnings and "Title: " in several.result.warnings
+
+
+def test_what_is_to_be_minded_of_the_words_is_no_warning_too() -> None:
+    """A call number that goes on the front cover is said once."""
+    one = answered(title="Tides", **{"call-number": "823.914 TEL"}, width=4, height=200).result
+    said = "put it on the front cover"
+    assert said in one.mind and said not in one.warnings

@@ -16,7 +16,7 @@ from spinefit.errors import FieldError
 KEPT = ("Shelf", "lines")
 BOOKS = (
     ("Quay", 30, "paper-label", ("b 10", "")),
-    ("Fog", 9, "blocked-case", ("A 2", "2")),
+    ("Fog", 9, "blocked-case", ("C 2", "2")),
     ("Tides", "wide", "", ("a 1", "")),
     ("Harbour Dues", 12, "paper-label", ("", "")),
     ("Lamp", 9, "blocked-case", ("9", "")),
@@ -56,8 +56,8 @@ def titles(text: str) -> list[str]:
         ("method,size", "Fog Lamp Harbour-Dues Quay Mast Tides"),
         ("method,-size", "Fog Lamp Quay Harbour-Dues Mast Tides"),
         ("-line", "Mast Lamp Harbour-Dues Fog Quay Tides"),
-        ("shelf", "Lamp Mast Fog Quay Harbour-Dues Tides"),  # 9 before 10, before texts, none last
-        ("-Shelf", "Quay Fog Mast Lamp Harbour-Dues Tides"),
+        ("shelf", "Lamp Mast Quay Fog Harbour-Dues Tides"),  # 9 before 10, before texts, none last
+        ("-Shelf", "Fog Quay Mast Lamp Harbour-Dues Tides"),
         ("lines", "Fog Quay Harbour-Dues Lamp Mast Tides"),
         ("verdict", "Quay Fog Harbour-Dues Lamp Mast Tides"),
     ],

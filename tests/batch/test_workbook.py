@@ -246,6 +246,20 @@ def test_a_width_of_many_columns_ends_where_ours_begin() -> None:
     assert sheet.column_dimensions["G"].width > 9
 
 
+def test_what_stands_above_the_heading_keeps_nothing_off() -> None:
+    """But what is merged with a row, or noted beside one, does."""
+    book = made(top=3)
+    sheet = book.worksheets[0]
+    sheet["A1"] = "Books to be bound in 1931"
+    sheet.merge_cells("A1:M1")
+    sheet["P2"] = "for the bindery"
+    _, found = filled(book, top=3)
+    assert found.cell(3, 7).value == "verdict"
+    sheet.merge_cells("F5:H5")
+    _, found = filled(book, top=3)
+    assert found.cell(3, 9).value == "verdict" and found.cell(3, 7).value is None
+
+
 def test_sorted_rows_take_their_cells_along() -> None:
     """Formulas read the row that they stand in; blank rows stay where they are."""
     book = made()

@@ -13,7 +13,7 @@ from typing import IO, Any
 
 from spinefit.batch.books import Answered
 from spinefit.batch.columns import plain_name
-from spinefit.batch.model import Settings
+from spinefit.batch.model import Result, Settings
 from spinefit.batch.results import headings, value_in
 from spinefit.errors import FieldError, nearest
 
@@ -22,6 +22,8 @@ _SIZE = "size"  # what a person calls the size that is set
 
 def columns_to_sort_by(typed: str, settings: Settings) -> tuple[str, ...]:
     """The columns that rows are sorted by, one that falls with a minus in front.
+
+    Of a result and a column of the table with the same name it is the result.
 
     Args:
         typed: their names, commas between them.
@@ -33,8 +35,10 @@ def columns_to_sort_by(typed: str, settings: Settings) -> tuple[str, ...]:
     >>> columns_to_sort_by("method,-size", Settings())
     ('method', '-set_pt')
     """
-    names = ("line", *settings.kept, *headings(settings).values())
-    known = {_SIZE: headings(settings)["set_pt"]} | {plain_name(name): name for name in names}
+    own = Result(0).values(settings.texts)
+    known = {plain_name(name): name for name in (*settings.kept, *own)}
+    known |= {plain_name(as_): name for name, as_ in headings(settings).items()}
+    known[_SIZE] = "set_pt"
     found = []
     for name in map(str.strip, typed.split(",")):
         falls, plain = name[:1] == "-", plain_name(name.removeprefix("-"))
@@ -98,15 +102,12 @@ def in_order(held: IO[bytes], by: Iterable[str]) -> Iterator[Any]:
 def _keys(one: Answered, settings: Settings) -> list[str | float | bool | None]:
     """Whether a row is at fault, and what it is sorted by."""
     comma = settings.style.decimal_comma
+    if one.result.fault is not None:
+        return [True, *(None for _ in settings.sort)]  # in the order of the table
     kept = (value_in(text, comma=comma) for text in one.row.kept)
     found: dict[str, str | float | None] = dict(zip(settings.kept, kept, strict=True))
-    own = one.result.values(settings.texts)
-    found |= {heading: own[name] for name, heading in headings(settings).items()}
-    found["line"] = own["line"]
-    return [
-        one.result.fault is not None,
-        *(found[name.removeprefix("-")] for name in settings.sort),
-    ]
+    found |= one.result.values(settings.texts)
+    return [False, *(found[name.removeprefix("-")] for name in settings.sort)]
 
 
 def _rank(value: str | float | None) -> tuple[bool, float, str]:

@@ -58,7 +58,6 @@ def titles(text: str) -> list[str]:
         ("-line", "Mast Lamp Harbour-Dues Fog Quay Tides"),
         ("shelf", "Lamp Mast Quay Fog Harbour-Dues Tides"),  # 9 before 10, before texts, none last
         ("-Shelf", "Fog Quay Mast Lamp Harbour-Dues Tides"),
-        ("lines", "Fog Quay Harbour-Dues Lamp Mast Tides"),
         ("verdict", "Quay Fog Harbour-Dues Lamp Mast Tides"),
     ],
 )
@@ -87,8 +86,23 @@ def test_every_form_has_the_same_rows_in_any_order(form: str) -> None:
     assert titles(by_title) == order
 
 
-def test_a_column_of_the_table_goes_before_ours_of_the_same_name() -> None:
-    assert settings_of("lines", "found_lines").sort == ("lines", "found_lines")
+def test_a_result_goes_before_a_column_of_the_table_of_the_same_name() -> None:
+    """A method that a row leaves open is sorted with those that name it."""
+    assert settings_of("Lines", "found_lines").sort == ("lines", "lines")
+    assert titles(whole(settings_of("lines"))) == [
+        "Fog", "Harbour Dues", "Lamp", "Mast", "Quay", "Tides",
+    ]  # fmt: skip
+
+
+def test_rows_at_fault_stay_in_the_order_of_their_table() -> None:
+    """A line of totals below a list, which is no book, stays below it."""
+    settings = Settings(form="csv", kept=("Shelf",), sort=("-Shelf",))
+    said = (({"title": "Fog"}, "1"), ({}, "2"), ({"title": "Quay", "width": 9}, "0"))
+    books = [answer_book(Row(at, *one), settings) for at, one in enumerate(
+        ((cells, (shelf,)) for cells, shelf in said), 2
+    )]  # fmt: skip
+    found = list(held.in_order(io.BytesIO(rows_of(books, settings).encode()), settings.sort))
+    assert [row.partition(",")[0] for row in found] == ["4", "2", "3"]
 
 
 def test_half_a_character_is_held_too() -> None:
@@ -104,7 +118,7 @@ def test_half_a_character_is_held_too() -> None:
     ("typed", "said"),
     [
         ("verdikt", "--sort: no such column to sort by: 'verdikt'; did you mean 'verdict'"),
-        ("method,", "--sort: no such column to sort by: ''; there are size, line, shelf"),
+        ("method,", "--sort: no such column to sort by: ''; there are shelf, lines, line"),
         ("-", "no such column to sort by: '-'"),
     ],
 )

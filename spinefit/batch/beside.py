@@ -202,8 +202,10 @@ class Book:
             vertical = "top" if self._is_new else first.alignment.vertical
             figure = name.endswith(("_pt", "_mm"))
             cell.alignment = Alignment(
-                vertical=vertical, wrap_text=name in _PROSE, indent=int(not figure)
-            )
+                horizontal=None if figure else "left", vertical=vertical,
+                wrap_text=name in _PROSE, indent=int(not figure),
+            )  # fmt: skip
+            cell.border = copy(first.border)
             cell.number_format = _FORMATS.get(name, _FORMAT) if figure else "General"
             self._styles[look] = copy(cell._style)
         quoted = cell.quotePrefix

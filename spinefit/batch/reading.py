@@ -35,6 +35,7 @@ class Table(NamedTuple):
         meanings: what its columns mean, of JSON Lines those of the first row; "" where nothing to
             the check.
         notes: lines about how it is read, for who asked.
+        workbook: what it is read from, if it is one; any byte of it can be sought.
     """
 
     rows: Iterator[Row]
@@ -42,6 +43,7 @@ class Table(NamedTuple):
     style: TableStyle
     meanings: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    workbook: IO[bytes] | None = None
 
 
 def read_table(
@@ -66,13 +68,14 @@ def read_table(
     """
     begin = begin_of(stream)
     notes: tuple[str, ...]
+    workbook: IO[bytes] | None = None
     columns: Columns | JsonColumns
     if begin.startswith(_WORKBOOKS):
         from spinefit.batch.workbook_rows import read_workbook
 
         _refuse_idle("--encoding", options.encoding, "a workbook has no encoding")
-        whole = _sought(begin, stream, name)
-        columns, style, rows, notes = read_workbook(whole, name, options)
+        workbook = _sought(begin, stream, name)
+        columns, style, rows, notes = read_workbook(workbook, name, options)
     else:
         _refuse_idle("--sheet", options.sheet, "only a workbook has sheets")
         lines = Lines(begin, stream, name, options.encoding)
@@ -86,7 +89,7 @@ def read_table(
     if columns.note:
         notes = (*notes, columns.note)
     found = (_beside(row, folder) for row in rows)
-    return Table(found, columns.kept_names, style, columns.names, notes)
+    return Table(found, columns.kept_names, style, columns.names, notes, workbook)
 
 
 # How a zip begins, as an Office Open XML workbook is, and an older compound file.

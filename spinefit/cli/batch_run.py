@@ -14,7 +14,6 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from enum import Enum, auto
 from functools import partial
-from io import BytesIO
 from typing import IO, TYPE_CHECKING, NamedTuple
 
 import click
@@ -62,7 +61,7 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
     from spinefit.batch.progress import Journal
     from spinefit.batch.writing import foot_of, whole_of
 
-    book = _book(settings, stream, request, shown_name(name)) if settings.form == "xlsx" else None
+    book = _book(read, settings, request, shown_name(name)) if settings.form == "xlsx" else None
     sink, mark = _sink(settings, request)
     journal = Journal(mark, shown_name(name))
     try:
@@ -161,17 +160,14 @@ def _sink(settings: Settings, request: Request) -> tuple[Sink, Mark]:
     return file, file.mark
 
 
-def _book(settings: Settings, stream: IO[bytes], request: Request, name: str) -> Book:
+def _book(read: Table, settings: Settings, request: Request, name: str) -> Book:
     """The workbook that the results go into; what of its source it will lack is said at once."""
     from spinefit.batch.beside import Book
 
-    source = None
-    if settings.style.kind == "xlsx":
-        stream.seek(0)
-        source = BytesIO(stream.read())  # as it is now, whatever becomes of the file
-    book = Book(settings, source)
+    book = Book(settings, read.workbook)
     if book.lost:
-        output.complain(f"{request.output} will lack of {name}: {', '.join(book.lost)}")
+        lost = ", ".join(book.lost)
+        output.complain(f"{name}: what it has of these is not in {request.output}: {lost}")
     return book
 
 

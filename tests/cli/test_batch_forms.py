@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 
 from tests.cli.test_batch import HEADING, MANY, SPINEFIT, interrupted, run, table
 
@@ -168,6 +168,53 @@ def test_a_workbook_that_cannot_be_written_leaves_what_was_found(tmp_path: Path)
     assert [row["verdict"] for row in as_rows(out)] == ["fits", "fits"]
 
 
+def workbook(path: Path) -> Path:
+    """A list with a line above its heading, a formula in each row and one below them."""
+    book = Workbook()
+    sheet: Any = book.active
+    sheet["A1"] = "To be bound in 1931"
+    for row, cells in enumerate(csv.reader(BOOKS.splitlines(), delimiter=";"), 2):
+        for at, cell in enumerate(cells, 1):
+            try:
+                sheet.cell(row, at, float(cell.replace(",", ".")))
+            except ValueError:
+                sheet.cell(row, at, cell or None).data_type = "s" if cell else "n"
+        sheet.cell(row, 8, f"=E{row}*2" if row > 2 else "height twice")
+    book.create_sheet("Cloth")["B2"] = "red"
+    book.save(path)
+    return path
+
+
+def test_a_workbook_keeps_its_cells_from_a_file_or_a_pipe(tmp_path: Path) -> None:
+    path, out = workbook(tmp_path / "books.xlsx"), tmp_path / "found.xlsx"
+    before = cells_of(path)
+    done = run(path, "--heading-row", "2", "--output", out)
+    assert done.returncode == 2
+    assert f"{path}: what it has of these is not in {out}: stored values of formulas" in done.stderr
+    found = cells_of(out)
+    assert [row[:8] for row in found] == before
+    assert found[1][8:11] == ["verdict", "largest_pt", "set_pt"]
+    assert [row[8] for row in found[2:]] == ["fits", "fits", "at fault", "fits"]
+    assert load_workbook(out)["Cloth"]["B2"].value == "red"
+    piped = tmp_path / "piped.xlsx"
+    run("-", "--heading-row", "2", "--output", piped, stdin=path.read_bytes())
+    assert cells_of(piped) == found
+    again = tmp_path / "again.xlsx"
+    assert run(out, "--heading-row", "2", "--output", again).returncode == 2
+    assert cells_of(again) == found
+
+
+def test_a_workbook_may_be_sorted_and_gone_on_with(tmp_path: Path) -> None:
+    path, out = workbook(tmp_path / "books.xlsx"), tmp_path / "found.xlsx"
+    words = ("--heading-row", "2", "--output", out, "--sort", "method,size")
+    partial = tmp_path / "found.xlsx.partial"
+    partial.write_bytes(b"")
+    assert run(path, *words, "--resume").returncode == 2
+    rows = cells_of(out)[2:]
+    assert [row[0] for row in rows] == ["W 2", "W 1", "W 4", "W 3"]
+    assert [row[7] for row in rows] == ["=E3*2", "=E4*2", "=E5*2", "=E6*2"]
+
+
 OFFICE = shutil.which("soffice")
 
 
@@ -198,3 +245,20 @@ def test_an_office_suite_shows_the_same(tmp_path: Path) -> None:
     assert [float(row["set_pt"] or 0) for row in rows] == pytest.approx(
         [row["set_pt"] or 0 for row in as_rows(out)], abs=0.005
     )
+
+
+@pytest.mark.skipif(OFFICE is None and "CI" not in os.environ, reason="needs an office suite")
+def test_an_office_suite_shows_a_workbook_as_before(tmp_path: Path) -> None:
+    """Its cells and what its formulas come to; one that it has saved itself is filled as well."""
+    made, out = workbook(tmp_path / "books.xlsx"), tmp_path / "found.xlsx"
+    for name in ("office", "first", "last"):
+        (tmp_path / name).mkdir()
+    path = in_an_office(made, tmp_path / "office", "xlsx")
+    assert run(path, "--heading-row", "2", "--output", out).returncode == 2
+    before, after = (
+        list(csv.reader(io.StringIO(in_an_office(one, folder, "csv").read_text(encoding="utf-8"))))
+        for one, folder in ((path, tmp_path / "first"), (out, tmp_path / "last"))
+    )
+    assert [row[:8] for row in after] == [row[:8] for row in before]
+    assert before[2][7] == "420"
+    assert [row[8] for row in after[1:]] == ["verdict", "fits", "fits", "at fault", "fits"]

@@ -53,11 +53,12 @@ def watched(request: JobRequest, options: Mapping[str, Any], answer: Answer) -> 
         )  # fmt: skip
     if wanted.form == "json":
         wanted = wanted._replace(form="jsonl")
-    is_read, paths, first = _reader(), {request.file}, True
+    is_read, first = _reader(), True
     with Stop() as stop:
         while not stop.asked and is_read():
-            paths = _files(request, wanted, paths)
-            stamps = _stamps(paths)
+            # Both are read now, and may be saved meanwhile.
+            before = _stamps(filter(None, (request.file, request.house.file)))
+            stamps = _stamps(_files(request, wanted)) | before
             wanted = _answered(request, wanted, answer, first=first)
             output.complain(f"waiting for a change of {request.file}; Ctrl-C ends")
             _wait(stamps, stop, is_read)
@@ -85,7 +86,7 @@ def _answered(request: JobRequest, wanted: Wanted, answer: Answer, *, first: boo
     elif not first and wanted.form != "jsonl":
         output.write_text("\n")
     try:
-        answer(request, wanted)
+        answer(_renewed(request), wanted)
     except SpinefitError as fault:
         if first and (fault.where.startswith("-") or not os.path.isfile(str(request.file))):
             raise
@@ -98,19 +99,26 @@ def _answered(request: JobRequest, wanted: Wanted, answer: Answer, *, first: boo
     return wanted._replace(force=True)
 
 
-def _files(request: JobRequest, wanted: Wanted, before: set[str]) -> set[str]:
-    """The files whose change changes the answer; while one cannot be read, those from before."""
+def _renewed(request: JobRequest) -> JobRequest:
+    """The request with what its house says now."""
+    if not request.house.file:
+        return request
+    from spinefit.job.read import read_house
+
+    return request._replace(house=read_house(request.house.file))
+
+
+def _files(request: JobRequest, wanted: Wanted) -> set[str]:
+    """The files whose change changes the answer; of a job file that is broken those typed."""
     from spinefit.job.read import files_named
 
-    file = str(request.file)
-    said = files_named([request.house.values, request.typed])
-    found = {file, *said, *filter(None, [wanted.match_file])}
-    try:
+    found = files_named([request.typed]) | set(filter(None, [wanted.match_file]))
+    with suppress(SpinefitError):
+        found |= files_named([_renewed(request).house.values])
         tables = request.tables()
-    except SpinefitError:
-        return found | before
-    assert tables is not None  # there is a file
-    return found | files_named([tables.values, *tables.texts, *tables.volumes])
+        assert tables is not None  # there is a file
+        found |= files_named([tables.values, *tables.texts, *tables.volumes])
+    return found
 
 
 def _stamps(paths: Iterable[str]) -> Stamps:

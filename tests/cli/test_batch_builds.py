@@ -163,6 +163,22 @@ def test_the_ending_of_a_file_says_junit(tmp_path: Path) -> None:
     assert outcomes(junit_of(path.read_bytes())) == {"The Harbour Light (line 2)": "passed"}
 
 
+@pytest.mark.parametrize("form", ["jsonl", "junit"])
+def test_a_fault_in_the_midst_is_a_line_of_its_own_or_stays_out(form: str, tmp_path: Path) -> None:
+    """What cannot be written on the way: JSON Lines go on with it, half a document is left so."""
+    (tmp_path / "0002-Tides.pdf").mkdir()
+    words = ("-", "--artwork", tmp_path, "--force", "--format", form)
+    done = run(*words, text="title,width,height\nTides,40,200\n")
+    assert done.exit_code == 2
+    assert "a folder stands there" in done.stderr
+    if form == "jsonl":
+        (line,) = done.stdout.splitlines()
+        assert json.loads(line)["error"]["value"].endswith("0002-Tides.pdf")
+    else:
+        assert done.stdout.count("<?xml") == 1
+        assert "bad input" not in done.stdout
+
+
 @pytest.mark.parametrize("form", ["csv", "jsonl", "text", "html", "junit"])
 @pytest.mark.parametrize("below", ["", "\n \n", "\ufeff"])
 def test_a_table_without_a_row_is_bad_input(form: str, below: str, tmp_path: Path) -> None:

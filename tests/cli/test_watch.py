@@ -148,6 +148,25 @@ def test_a_file_that_the_job_names_is_watched_too(job: Path, tmp_path: Path, wat
     assert watch.answer()["title"] == "Fog"  # and none before it
 
 
+def test_the_file_of_a_house_is_watched_too(job: Path, tmp_path: Path) -> None:
+    """And what it names; broken, it is a line like the job file."""
+    house, own = tmp_path / "house.toml", tmp_path / "own.ttf"
+    house.write_text('market = "GB"\n')
+    watch = Watch("--job", str(job), "--format", "json", "--house", str(house))
+    assert watch.answer()["convention"]["market"] == "GB"
+    shutil.copy(GARAMOND, own)
+    replaced(house, 'market = "DE"\nfont = "own.ttf"\n')
+    first = watch.answer()
+    assert first["convention"]["market"] == "DE"
+    shutil.copy(FONTS / "alegreya-sans" / "AlegreyaSans-Regular.ttf", own)
+    assert watch.answer()["font"]["sha256"] != first["font"]["sha256"]
+    replaced(house, "market = ")
+    assert watch.fault()["where"].startswith(f"{house}:1")
+    replaced(house, "")
+    assert watch.answer()["convention"]["market"] is None
+    assert watch.end() == 0
+
+
 def test_what_stands_beside_it_says_nothing(job: Path, tmp_path: Path, watch: Watch) -> None:
     """Other files of its folder change, and the job itself is only looked at."""
     watch.answer()

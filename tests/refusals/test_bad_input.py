@@ -168,6 +168,40 @@ def test_bad_input_is_one_line(name: str, form: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("check", "--format", "json"), True),
+        (("check", "--format=JSON", "--widht", "9"), True),
+        (("check", "--format", "text", "--format", "json"), True),
+        (("check", "--format", "json", "--format", "text"), False),
+        (("check", "--format", "json", "Tides", "--width"), True),
+        (("check", "Tides", "--width", "x", "--", "--format", "json"), False),
+        (("check", "Tides", "--format"), False),
+        (("check", "Tides", "--format", "jsonl"), False),
+        (("check", "Tides", "--fromat", "json"), False),
+        (("batch", "no-such.csv", "--format", "jsonl"), True),
+        (("batch", "no-such.csv", "--format", "json"), False),
+        (("sheet", "Tides", "--format", "json"), True),
+        (("worksheet", "--format", "json"), True),
+        (("recess", "Tides", "--format", "json"), False),
+        (("fonts", "--weight", "x", "--format", "json"), True),
+        (("markets", "UK", "--format", "json"), True),
+        (("methods", "leather", "--format", "json"), True),
+        (("chekc", "--format", "json"), False),
+        (("--format", "json"), False),
+    ],
+)
+def test_a_fault_is_told_as_json_where_it_was_asked_for(words, told: bool) -> None:
+    """Of every command that writes it, as far as the form can be made out."""
+    result = CliRunner().invoke(main, list(words))
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+    assert bool(result.stdout) == told
+    if told:
+        assert said_of_fault(result.stdout, "json") == result.stderr[10:-1]
+
+
+@pytest.mark.parametrize(
     "text",
     [
         "title = 'Light'\nwidth = true\n",

@@ -63,8 +63,8 @@ def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
 )
 @click.option(
     "--watch", is_flag=True,
-    help="Answer again whenever the file of --job changes, or a font, tools or a method file that "
-    "it names; its drawings are replaced. Ctrl-C ends it, with exit code 0.",
+    help="Answer again whenever the file of --job or of the house changes, or a font, tools or a "
+    "method file that they name; drawings are replaced. Ctrl-C ends it, with exit code 0.",
 )  # fmt: skip
 @answer_options
 def check(request: JobRequest, watch: bool, **options: Any) -> int:

@@ -120,7 +120,6 @@ def test_the_same_bytes_whatever_the_number_of_jobs(tmp_path, form) -> None:
     ("words", "said"),
     [
         ((), "no table given"),
-        (("a.csv", "b.csv"), "more than one table"),
         (("missing.csv",), "the table cannot be read (No such file"),
         (("-", "--jobs", "0"), "--jobs: not a number of processes"),
         (("-", "--jobs", "many"), "--jobs: not a number of processes"),

@@ -138,6 +138,11 @@ class VerificationError(SpinefitError):
     """The geometry engine and the arithmetic disagree about a fit."""
 
 
+def reason_of(fault: OSError | ValueError) -> str:
+    """What the system says of a file, or why it can be none."""
+    return (fault.strerror or str(fault)) if isinstance(fault, OSError) else str(fault)
+
+
 def one_line(text: str) -> str:
     r"""``text`` with everything that could break or hide a line made visible.
 

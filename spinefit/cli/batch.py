@@ -20,7 +20,7 @@ from spinefit.cli.house import tell
 from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.options import SPOT_HELP, fail_on_option, format_option
 from spinefit.cli.tables import STDIN, opened_table, takes_table
-from spinefit.errors import FaultsAt, FieldError, SpinefitError
+from spinefit.errors import FaultsAt, FieldError, SpinefitError, reason_of
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.house import House
@@ -253,9 +253,8 @@ def _patterns(folder: str | None) -> Mapping[str, Pattern]:
     try:
         files = [os.path.splitext(name) for name in sorted(os.listdir(folder))]
     except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
         raise FieldError(
-            f"no folder that can be read ({reason})", value=folder, where="--patterns",
+            f"no folder that can be read ({reason_of(fault)})", value=folder, where="--patterns",
             remedy="name the folder in which the patterns are",
         ) from None  # fmt: skip
     found = [(name, end) for name, end in files if end.casefold() == ".toml" and name[0] != "."]

@@ -9,15 +9,15 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryFile
 from typing import BinaryIO, Protocol, cast
 
 from spinefit.batch.progress import Mark, read_mark
 from spinefit.cli import output
-from spinefit.cli.files import refuse_existing, refuse_irreplaceable
+from spinefit.cli.files import refuse_existing, refuse_irreplaceable, writing
 from spinefit.errors import OutputError
 from spinefit.say.screen import encoded
 
@@ -61,7 +61,7 @@ class Stdout:
         """Write and count nothing: there is no going on from here."""
         if self._held is None:
             return 0 if output.stream(text, self._encoding) else None
-        with _writing("standard output"):
+        with writing("standard output", _WHERE):
             self._held.write(text.encode())
         return 0
 
@@ -116,7 +116,7 @@ class PartialFile:
                 "an interrupted run has left a partial result", value=self._partial, where=_WHERE,
                 remedy="--resume goes on from it, --force begins afresh",
             )  # fmt: skip
-        with _writing(self._partial):
+        with writing(self._partial, _WHERE):
             if going_on and not self._nothing_yet():
                 self.mark = read_mark(self._recorded(), fresh, self._record)
                 self._file: BinaryIO = _opened(self._partial, "r+b", os.O_RDWR)
@@ -151,7 +151,7 @@ class PartialFile:
     def write(self, text: str) -> int | None:
         """Write whole rows and count their bytes."""
         raw = encoded(text, self._encoding)  # all of it ASCII where it is held
-        with _writing(self._partial):
+        with writing(self._partial, _WHERE):
             self._file.write(raw)
         return len(raw)
 
@@ -163,7 +163,7 @@ class PartialFile:
 
     def keep(self) -> None:
         """Leave a partial result that can be read, and gone on from."""
-        with _writing(self._partial):
+        with writing(self._partial, _WHERE):
             self._file.flush()
             self._save(self.mark)
         self._saved = time.monotonic()
@@ -187,12 +187,12 @@ class PartialFile:
         if whole is not None:
             self.keep()  # so that another run can go on from here, should this one not end well
         ready = self._partial if whole is None else f"{self._partial}.part"
-        with _writing(self._path), self._file:
+        with writing(self._path, _WHERE), self._file:
             if whole is not None:
                 self._make(whole, ready)
             self._file.flush()
             os.fsync(self._file.fileno())
-        with _writing(self._path):
+        with writing(self._path, _WHERE):
             os.replace(ready, self._path)
         for left in (self._record, self._partial):
             with suppress(OSError):
@@ -224,16 +224,3 @@ def _opened(path: str, mode: str, flags: int) -> BinaryIO:
     """A file of ours, opened: where the last name is a link, that is a fault of the system."""
     beyond = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     return cast(BinaryIO, os.fdopen(os.open(path, flags | beyond, 0o666), mode))
-
-
-@contextmanager
-def _writing(path: str) -> Iterator[None]:
-    """Faults of the system inside become one line."""
-    try:
-        yield
-    except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-        raise OutputError(
-            f"the file cannot be written ({reason})", value=path, where=_WHERE,
-            remedy="choose a place that may be written to, with room for it",
-        ) from None  # fmt: skip

@@ -12,12 +12,12 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.errors import OutputError
+from spinefit.errors import OutputError, reason_of
 
 if TYPE_CHECKING:
     from spinefit.drawing.plate import Subject
@@ -157,10 +157,10 @@ def write_all(files: Sequence[Finished], *, force: bool) -> None:
     parts: list[str] = []
     try:
         for file in files:
-            with _FaultsOfWriting(file):
+            with writing(file.path, file.where):
                 parts.append(_part_of(file))
         for file, part in zip(files, parts, strict=True):
-            with _FaultsOfWriting(file):
+            with writing(file.path, file.where):
                 os.replace(part, file.path)
                 _begun.discard(part)
     except BaseException:
@@ -188,24 +188,21 @@ def _part_of(file: Finished) -> str:
     return part
 
 
-class _FaultsOfWriting:
-    """Turns what the system says of a file into one line."""
+@contextmanager
+def writing(path: str, where: str) -> Iterator[None]:
+    """While it lasts, what the system says of a file becomes one line.
 
-    def __init__(self, file: Finished) -> None:
-        self._file = file
-
-    def __enter__(self) -> None:
-        return None
-
-    def __exit__(self, _kind: object, fault: BaseException | None, _trace: object) -> None:
-        if isinstance(fault, OSError | ValueError):
-            reason = fault.strerror if isinstance(fault, OSError) else str(fault)
-            raise OutputError(
-                f"the file cannot be written ({reason})",
-                value=self._file.path,
-                where=self._file.where,
-                remedy="choose a place that may be written to",
-            ) from None
+    Args:
+        path: the file.
+        where: the option that named it.
+    """
+    try:
+        yield
+    except (OSError, ValueError) as fault:
+        raise OutputError(
+            f"the file cannot be written ({reason_of(fault)})", value=path, where=where,
+            remedy="choose a place that may be written to, with room for it",
+        ) from None  # fmt: skip
 
 
 def refuse_drawings(

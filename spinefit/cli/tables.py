@@ -17,7 +17,7 @@ from typing import IO, TYPE_CHECKING, Any
 import click
 
 from spinefit.cli import output
-from spinefit.errors import FieldError, JobError, SpinefitError
+from spinefit.errors import FieldError, JobError, SpinefitError, reason_of
 from spinefit.job.lengths import parse_count
 
 if TYPE_CHECKING:
@@ -115,9 +115,8 @@ def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
     try:
         file = open(name, "rb")  # noqa: SIM115 (faults of its reading are not of its opening)
     except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
         raise JobError(
-            f"the table cannot be read ({reason})", value=name, where=where,
+            f"the table cannot be read ({reason_of(fault)})", value=name, where=where,
             remedy="name a CSV, JSON Lines or .xlsx file",
         ) from None  # fmt: skip
     with file:

@@ -21,7 +21,7 @@ from typing import Any, TypeVar
 from spinefit import catalogue
 from spinefit.catalogue.meant import method_meant
 from spinefit.catalogue.method_table import NUMBER_KEYS, Method, method_of
-from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError
+from spinefit.errors import CatalogueError, FieldError, JobError, SpinefitError, reason_of
 from spinefit.job import values
 from spinefit.vocabulary import Status
 
@@ -113,9 +113,10 @@ def _text(path: str | Path, where: str, noun: str) -> str:
     except IsADirectoryError:
         raise JobError(f"a folder, not a {noun}", value=where, remedy="name the file") from None
     except (OSError, ValueError) as fault:
-        reason = fault.strerror if isinstance(fault, OSError) else str(fault)
         raise JobError(
-            f"the {noun} cannot be read ({reason})", value=where, remedy="name a TOML file"
+            f"the {noun} cannot be read ({reason_of(fault)})",
+            value=where,
+            remedy="name a TOML file",
         ) from None
     if len(raw) > _LARGEST_FILE:
         raise JobError(f"too large for a {noun}", value=where, remedy="name the right file")

@@ -8,6 +8,7 @@ decided here.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.text import JudgedText
@@ -65,12 +66,21 @@ def back_report(plan: Plan) -> BackReport:
             answer = words.back_matched(plan, texts, answer)
         answer = _told(answer, texts)
         findings = _reported(back_findings(plan, texts))
-    title = next((one for one in texts if one.role is Role.TITLE), texts[0])
+    return _back(plan, volume, texts, answer, findings)
+
+
+def _back(
+    plan: Plan,
+    volume: PlannedVolume,
+    texts: tuple[TextReport, ...],
+    answer: str,
+    findings: tuple[FindingReport, ...],
+) -> BackReport:
     return BackReport(
         schema=BACK_SCHEMA,
-        verdict=plan.verdict,
+        verdict=volume.verdict,
         answer=answer,
-        orientation=shown(title.report).orientation,
+        orientation=volume.title.shown.orientation,
         texts=texts,
         labels=plan.labels,
         failing=volume.failing,
@@ -95,28 +105,15 @@ def remedies_of_plan(plan: Plan) -> tuple[PlanRemedy, ...]:
 
 
 def volume_backs(report: SetReport) -> tuple[BackReport, ...]:
-    """The answer for each volume of a set, as for a back by itself, in the order given."""
-    return tuple(_volume_back(report, one) for one in report.plan.volumes)
+    """The answer for each volume of several texts, as for a back by itself, in the order given."""
+    return tuple(map(partial(_volume_back, report), report.plan.volumes, report.volumes))
 
 
-def _volume_back(report: SetReport, one: PlannedVolume) -> BackReport:
-    texts = _texts(report.plan, one)
-    answer = words.back_answer(texts, one.failing, one.verdict)
-    if one.fits:
+def _volume_back(report: SetReport, planned: PlannedVolume, told: VolumeReport) -> BackReport:
+    answer = words.back_answer(told.texts, planned.failing, planned.verdict)
+    if planned.fits:
         answer = words.beside_failing(answer, report)
-    return BackReport(
-        schema=BACK_SCHEMA,
-        verdict=one.verdict,
-        answer=_told(answer, texts),
-        orientation=report.orientation,
-        texts=texts,
-        labels=(),
-        failing=one.failing,
-        findings=report.findings,
-        plan=report.plan,
-        assumed=report.assumed,
-        cautions=_cautions(texts),
-    )
+    return _back(report.plan, planned, told.texts, _told(answer, told.texts), report.findings)
 
 
 def set_report(plan: Plan, *, of_texts: bool) -> SetReport:

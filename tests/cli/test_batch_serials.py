@@ -79,6 +79,7 @@ def test_a_back_of_several_texts_has_its_title_matched(tmp_path: Path, shelf: Pa
     alone = run("check", "--job", job, "--match", shelf / "tide-tables.toml", "--format", "json")
     found, wanted = json.loads(done.stdout)["report"], json.loads(alone.stdout)
     assert found["verdict"] == wanted["verdict"]
+    assert found["answer"] == wanted["answer"] and "the pattern" in found["answer"]
     sizes = [{one["role"]: one["set_pt"] for one in report["texts"]} for report in (found, wanted)]
     assert sizes[0] == sizes[1]
     assert {one["topic"] for one in found["findings"]} == {

@@ -61,11 +61,11 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "reading": ((TITLE, *BACK, "--reading", "across"), "choose from auto, descending, ascending"),
     "case": ((TITLE, *BACK, "--case", "upper"), "as-typed, capitals, small-capitals"),
     "market": ((TITLE, *BACK, "--market", "UK"), "the United Kingdom is GB"),
-    "market in words": ((TITLE, *BACK, "--market", "France"), "France is FR"),
+    "market in words": ((TITLE, *BACK, "--market", "Frence"), "--market"),
     "language": ((TITLE, *BACK, "--language", "English!"), "BCP 47"),
     "method": ((TITLE, *BACK, "--method", "paperback"), "did you mean 'paperback-cover'?"),
     "a slip in a method": (
-        (TITLE, *BACK, "--method", "leather label"), "did you mean 'leather-label'?",
+        (TITLE, *BACK, "--method", "leather labl"), "did you mean 'leather-label'?",
     ),
     "no method file": ((TITLE, *BACK, "--method-file", "no-such.toml"), "no such method file"),
     "a folder for methods": ((TITLE, *BACK, "--method-file", "."), "a folder, not a method file"),

@@ -150,6 +150,7 @@ def _jobs(
         if any(how):
             raise FieldError(
                 "an option of a table without one", where="--titles",
+                value=next(f"{one}" for one in how if one),
                 remedy="give FILE, or leave out --column, --heading-row, --sheet and --encoding",
             )  # fmt: skip
         described: tuple[Described, ...] = (request.described(in_file, example=_EXAMPLE),)

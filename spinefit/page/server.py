@@ -223,6 +223,7 @@ def _bound(port: int) -> socket.socket:
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         found.bind((HOST, port))
+        found.listen()  # before the address is told, so that nobody is turned away at first
     except (OSError, OverflowError) as fault:
         found.close()
         reason = fault.strerror if isinstance(fault, OSError) else "no such port"

@@ -245,7 +245,7 @@ def test_volumes_of_a_set_keep_one_height_over_their_old_titles(tmp_path: Path):
     )
     result = CliRunner().invoke(main, ["batch", str(table), "--format", "jsonl"])
     assert result.exit_code == 0
-    reports = [json.loads(line)["report"] for line in result.output.splitlines()]
+    reports = [json.loads(line)["report"] for line in result.stdout.splitlines()]
     assert [one["verdict"] for one in reports] == ["fits", "fits"]
     assert all(one["old_lettering"]["hidden"] for one in reports)
     first, second = (one["layouts"][one["recommended"]]["first_from_head_mm"] for one in reports)

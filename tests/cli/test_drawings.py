@@ -196,7 +196,7 @@ def test_a_terminal_that_can_shows_the_picture(
 def test_a_picture_where_there_can_be_none_is_refused() -> None:
     """Beside a format for programs, and where Unicode cannot be shown."""
     result = run(*CHECK, "--picture", "--format", "json")
-    assert (result.exit_code, result.stdout) == (2, "")
+    assert (result.exit_code, json.loads(result.stdout)["schema"]) == (2, "spinefit.error/1")
     assert "a picture stands in the text only" in result.stderr
     words = [sys.executable, "-m", "spinefit", *CHECK, "--picture"]
     environment = {**os.environ, "PYTHONIOENCODING": "ascii"}

@@ -7,6 +7,7 @@ import io
 import json
 import os
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -121,9 +122,10 @@ def test_the_folder_is_that_of_platformdirs(monkeypatch, said: dict[str, str]) -
 )
 @pytest.mark.parametrize("command", ["check", "batch", "sheet", "worksheet", "recess"])
 def test_a_house_that_cannot_be_is_one_line(
-    tmp_path, monkeypatch, command: str, words, variable: str, line: str
+    monkeypatch, command: str, words, variable: str, line: str
 ) -> None:
     """And exit code 2, for every command that takes a job, before anything is read or written."""
+    tmp_path = Path(tempfile.mkdtemp(prefix="house"))  # so short that it is shown whole
     written(tmp_path / "bad.toml", 'markt = "GB"')
     monkeypatch.setenv("SPINEFIT_HOUSE", variable.format(tmp_path))
     needed = ("--output", str(tmp_path / "a.pdf")) if command == "recess" else ()

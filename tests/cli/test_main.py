@@ -8,7 +8,7 @@ import sys
 import pytest
 from click.testing import CliRunner, Result
 
-from spinefit.cli import jobs
+from spinefit import asked
 from spinefit.cli.main import main
 from spinefit.errors import FontNotFoundError
 
@@ -98,7 +98,7 @@ def test_any_fault_inside_ends_with_2(
     def broken(*_: object, **__: object) -> None:
         raise fault
 
-    monkeypatch.setattr(jobs, "assemble", broken)
+    monkeypatch.setattr(asked, "assemble", broken)
     monkeypatch.delenv("SPINEFIT_TRACEBACK", raising=False)
     result = run("check", "Tides", "--width", "9")
     assert (result.exit_code, result.stdout) == (2, "")
@@ -113,7 +113,7 @@ def test_a_traceback_can_be_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     def broken(*_: object, **__: object) -> None:
         raise ValueError("seams")
 
-    monkeypatch.setattr(jobs, "assemble", broken)
+    monkeypatch.setattr(asked, "assemble", broken)
     monkeypatch.setenv("SPINEFIT_TRACEBACK", "1")
     result = run("check", "Tides", "--width", "9")
     assert result.exit_code == 2

@@ -312,12 +312,13 @@ def test_a_bad_figure_in_a_table_is_that_rows_alone(tmp_path: Path) -> None:
         if one.get("column") != name or not named or ";" not in said:
             wrong.append((name, value, one))
     assert not wrong
-    lines = done.err.splitlines()
-    assert len(lines) == len(rows)
-    assert all(
-        line.startswith(f"spinefit: {table}:{number}: column '{name}': ")
-        for number, (line, (_, name, _)) in enumerate(zip(lines, rows, strict=True), 2)
-    )
+    at = f"spinefit: {table}:"
+    told = [line.removeprefix(at) for line in done.err.splitlines() if line.startswith(at)]
+    told = [line for line in told if line[:1].isdecimal()]  # others count the rest of a kind
+    assert len(told) > len({name for _, name, _ in rows})  # the first of each kind
+    for line in told:
+        number = int(line.partition(":")[0])
+        assert line.startswith(f"{number}: column '{rows[number - 2][1]}': ")
 
 
 # Values of JSON and TOML that no field with a number can have.

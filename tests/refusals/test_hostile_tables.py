@@ -186,7 +186,7 @@ def test_no_cell_of_the_results_runs(tmp_path: Path, sign: str) -> None:
                          ("The Wreck Register", "5")):  # fmt: skip
         writer.writerow([title, width, "20", f"{sign}SUM(A1)", f"{sign}x|y"])
     done = batch(tmp_path, sink.getvalue().encode(), "--format", "csv", "--keep", "all")
-    rows = list(csv.reader(io.StringIO(done.out)))
+    rows = list(csv.reader(io.StringIO(done.out, newline="")))
     assert len(rows) == 4
     assert any("SUM(A1)" in cell for cell in rows[1])
     assert not [cell for row in rows for cell in row if runs(cell)]

@@ -44,6 +44,7 @@ INKS = {
 
 _HEADING = "E6E2D8"
 _MOST_ROWS, _MOST_COLUMNS = 1_048_576, 16_384
+_LARGEST = 1 << 27  # bytes unpacked: two million cells, a gigabyte of memory
 _LONGEST = 32_767  # characters of a cell
 _PROSE = {"answer": 64.0, "warnings": 64.0, "mind": 40.0, "error": 40.0}  # columns and widths
 _WIDTHS = {"lines": 30.0, "verdict": 14.0, "method": 18.0, "orientation": 14.0}
@@ -322,26 +323,26 @@ def _opened(source: IO[bytes]) -> tuple[Workbook, list[str]]:
     """A workbook, and what of it is lost.
 
     Raises:
-        OutputError: openpyxl cannot open it.
+        OutputError: openpyxl cannot open it, or it would fill the memory.
     """
     try:
+        lost = [*_parts_lost(source)]
         with warnings.catch_warnings(record=True) as said:
-            warnings.simplefilter("always")
+            warnings.simplefilter("always", UserWarning)
             book = load_workbook(source, rich_text=True)
     except Exception as fault:  # whatever a strange file makes openpyxl say
         raise OutputError(
             f"the workbook cannot be written into ({one_line(str(fault))})", where="--output",
             remedy="let it end in .csv",
         ) from None  # fmt: skip
-    lost = [*_parts_lost(source)]
-    messages = (str(one.message) for one in said)
+    messages = (str(one.message) for one in said if one.category is UserWarning)
     lost += (one.partition(" is not supported")[0] for one in messages if _OF_OLD not in one)
     formulas = False
     sheet: Any
     for sheet in book.worksheets:
         formulas |= any(cell.data_type == "f" for cell in sheet._cells.values())
         drawn = [one for one in sheet._images if one.format.casefold() in _PICTURES]
-        lost += ["pictures of vectors"] * (len(drawn) < len(sheet._images))
+        lost += ["vector pictures"] * (len(drawn) < len(sheet._images))
         sheet._images = drawn
     if formulas:
         lost.append("stored values of formulas, which a spreadsheet works out anew")
@@ -351,6 +352,8 @@ def _opened(source: IO[bytes]) -> tuple[Workbook, list[str]]:
 def _parts_lost(source: IO[bytes]) -> Iterator[str]:
     """The parts of a workbook that openpyxl leaves out."""
     with ZipFile(source) as parts:
+        if sum(one.file_size for one in parts.infolist()) > _LARGEST:
+            raise ValueError(f"more than {_LARGEST >> 20} MB of XML")
         for name in parts.namelist():
             if not _KEPT.fullmatch(name):
                 yield next((what for begin, what in _LOST.items() if name.startswith(begin)), name)

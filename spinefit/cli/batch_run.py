@@ -65,7 +65,7 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
     sink, mark = _sink(settings, request)
     journal = Journal(mark, shown_name(name))
     try:
-        with Stop() as stop, _bar(name, stream, request) as show:
+        with Stop() as stop, _bar(name, stream, request, settings) as show:
             end = _rows(read, settings, request, (journal, sink), (stop, show))
             if end is _End.WHOLE:
                 sink.write(foot_of(settings, journal.mark.totals))
@@ -172,10 +172,13 @@ def _book(read: Table, settings: Settings, request: Request, name: str) -> Book:
 
 
 @contextmanager
-def _bar(name: str, stream: IO[bytes], request: Request) -> Iterator[Callable[[int], None]]:
+def _bar(
+    name: str, stream: IO[bytes], request: Request, settings: Settings
+) -> Iterator[Callable[[int], None]]:
     """Where somebody looks on and no results come between: a bar that says how far it is."""
     watched = sys.stderr is not None and sys.stderr.isatty()
-    if not watched or (request.output is None and on_terminal()):
+    written = request.output is None and not settings.held
+    if not watched or (written and on_terminal()):
         yield lambda rows: None
         return
     from spinefit.say.page import Bar

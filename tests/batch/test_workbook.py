@@ -19,7 +19,7 @@ from openpyxl.styles import Font, PatternFill
 from openpyxl.worksheet.table import Table as ListedTable
 from openpyxl.worksheet.worksheet import Worksheet
 
-from spinefit.batch import held
+from spinefit.batch import beside, held
 from spinefit.batch.beside import INKS, Book
 from spinefit.batch.books import answer_book
 from spinefit.batch.model import Row, Settings, TableStyle
@@ -311,6 +311,26 @@ def test_what_is_lost_is_named(name: str, data: bytes, said: str) -> None:
     book = made()
     settings = settings_of(book.worksheets[0])
     assert said in Book(settings, with_part(stream_of(book), name, data)).lost
+
+
+def test_what_only_openpyxl_passes_over_is_named_too() -> None:
+    """Rules of later versions inside a sheet; what a library says to programmers is not."""
+    source, changed = stream_of(made()), io.BytesIO()
+    ext = b'<extLst><ext uri="{78C0D931-6437-407d-A8EE-F0AAD7539E65}"/></extLst></worksheet>'
+    with zipfile.ZipFile(source) as parts, zipfile.ZipFile(changed, "w") as out:
+        for name in parts.namelist():
+            data = parts.read(name)
+            is_sheet = name == "xl/worksheets/sheet1.xml"
+            out.writestr(name, data.replace(b"</worksheet>", ext) if is_sheet else data)
+    lost = Book(settings_of(made().worksheets[0]), changed).lost
+    assert lost[0] == "Conditional Formatting extension"
+
+
+def test_a_workbook_that_would_fill_the_memory_is_refused(monkeypatch) -> None:
+    monkeypatch.setattr(beside, "_LARGEST", 1000)
+    with pytest.raises(OutputError, match=r"--output: the workbook cannot be written into"):
+        Book(settings_of(made().worksheets[0]), stream_of(made()))
+    Book(Settings(form="xlsx", kept=("title",)), None)
 
 
 def test_nothing_is_said_to_be_lost_that_is_there() -> None:

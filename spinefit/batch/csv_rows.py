@@ -16,6 +16,7 @@ from itertools import chain, islice
 from typing import NamedTuple
 
 from spinefit.batch.columns import MEASURES
+from spinefit.batch.guarding import unguarded
 from spinefit.batch.heading import HEADINGS_SOUGHT, Columns, heading_sought
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
@@ -151,8 +152,8 @@ class _Csv(NamedTuple):
             if any(cell.strip() for cell in record):
                 yield self._row(line, record)
 
-    def _row(self, line: int, record: list[str]) -> Row:
-        names = self.columns.typed
+    def _row(self, line: int, guarded: list[str]) -> Row:
+        names, record = self.columns.typed, list(map(unguarded, guarded))
         wrong = (
             _fitted(record, names)
             or self.columns.below_no_name(record)

@@ -2,38 +2,21 @@
 
 In: answered rows, and the style of the table that they came from. Out: CSV (RFC 4180) in that
 style: what parts the cells, decimal commas, quotes, line ends. A text that a spreadsheet would run
-as a formula carries an apostrophe in front (OWASP, "CSV Injection"), while numbers stay numbers.
+as a formula is guarded, while numbers stay numbers.
 """
 
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 
 from spinefit.batch.books import Answered
+from spinefit.batch.guarding import safe_cell
 from spinefit.batch.model import Settings, TableStyle, Totals
 from spinefit.batch.results import headings, value_in
 
-_RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # OWASP's list
-_NOT_SEEN = ("Zs", "Cf")  # spaces and what has no shape: some programs pass them over
-_NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?", re.ASCII)
 # Whatever parts cells in some program: nothing of it may begin a cell of its own there.
 _PARTS_CELLS = re.compile('[,;\t|"\r\n]')
-
-
-def safe_cell(text: str) -> str:
-    """A text that no spreadsheet runs.
-
-    >>> safe_cell("=HYPERLINK(1)"), safe_cell("-3.1"), safe_cell("Tide Tables")
-    ("'=HYPERLINK(1)", '-3.1', 'Tide Tables')
-    """
-    if text[:1].isalnum() or _NUMBER.fullmatch(text):
-        return text
-    seen = next((char for char in text if unicodedata.category(char) not in _NOT_SEEN), "")
-    # Wide and small forms stand for the plain ones, and some spreadsheets take them for those.
-    runs = unicodedata.normalize("NFKC", seen).startswith(_RUNS_AS_FORMULA)
-    return f"'{text}" if runs else text
 
 
 def head(settings: Settings) -> str:

@@ -13,7 +13,7 @@ import math
 import pytest
 
 from spinefit.batch.books import answer_book
-from spinefit.batch.csv_table import safe_cell
+from spinefit.batch.guarding import safe_cell, unguarded
 from spinefit.batch.model import RESULT_COLUMNS, Fault, Row, Settings, TableStyle
 from spinefit.batch.work import Unit, failed, work
 from spinefit.batch.writing import encoding_of, head_of, rows_of
@@ -40,6 +40,7 @@ def as_csv(*books) -> list[dict[str, str]]:
 def test_no_cell_runs_as_a_formula(text: str) -> None:
     """Whether it is carried along, a title, or in a message about a fault."""
     assert safe_cell(text) == f"'{text}"
+    assert unguarded(safe_cell(text)) == text
     found = as_csv(book(text.strip(), kept=text), book(kept=text, width=text))
     for row in found:
         for name, cell in row.items():

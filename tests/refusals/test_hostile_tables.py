@@ -192,6 +192,15 @@ def test_no_cell_of_the_results_runs(tmp_path: Path, sign: str) -> None:
     assert not [cell for row in rows for cell in row if runs(cell)]
 
 
+def test_our_own_results_read_again_letter_no_guard_of_ours(tmp_path: Path) -> None:
+    """What a first run guarded from spreadsheets is the same title to a second."""
+    table = b"title,width,height\n=1+1,20,200\n-Tide-,20,200\n'Tis the Tide,20,200\n"
+    first = batch(tmp_path, table, "--format", "csv", "--keep", "all")
+    again = batch(tmp_path, first.out.encode(), "--format", "jsonl")
+    titles = [json.loads(line)["report"]["title"] for line in again.out.splitlines()]
+    assert titles == ["=1+1", "-Tide-", "'Tis the Tide"]
+
+
 def test_a_spare_below_nothing_stays_a_number(tmp_path: Path) -> None:
     done = batch(
         tmp_path, HEADING + b"The Wreck Register of the Coast,5,20\n", "--format", "csv",

@@ -338,9 +338,10 @@ def _words(row: Row, role: str) -> object:
 def noughts(row: Row) -> tuple[FindingReport, ...]:
     """What is asked of a call number that may have lost noughts, as 823.10 becomes 823.1."""
     cell = row.cells.get(str(Role.CALL_NUMBER))
-    if not isinstance(cell, int | float):
-        return ()
-    return (reported(noughts_finding(cell)),)
+    if row.cells.get("role") == Role.CALL_NUMBER:  # it stands alone, in the place of a title
+        cell = row.cells.get("title")
+    found = noughts_finding(cell) if isinstance(cell, int | float | str) else None
+    return () if found is None else (reported(found),)
 
 
 def _answered(row: Row, report: BackReport, settings: Settings) -> Answered:

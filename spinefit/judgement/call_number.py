@@ -7,6 +7,7 @@ it, lengths in mm from the tail of the back.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -83,6 +84,19 @@ def standing_findings(job: ResolvedJob, one: Judged) -> Iterator[Finding]:
     yield found._replace(limit=limit_mm)
 
 
-def noughts_finding(number: float) -> Finding:
-    """What is asked of a call number that came as a number: 823.1 may have been 823.10."""
+def noughts_finding(number: float | str) -> Finding | None:
+    """What is asked of a call number that may have lost noughts; None of any other.
+
+    Args:
+        number: as a table has it: a number, whose 823.1 may have been 823.10, or a text, that of a
+            Dewey class having three figures before its point (common practice).
+
+    >>> noughts_finding("7.5 QUA") is None, noughts_finding("007.5 QUA") is None
+    (False, True)
+    """
+    if isinstance(number, str) and not _FEW_FIGURES.match(number):
+        return None
     return Finding.of("call-number-noughts", Level.NOTE, f"{number}")
+
+
+_FEW_FIGURES = re.compile(r"[0-9]{1,2}([.,][0-9]+)?(?=\s|$)", re.ASCII)

@@ -64,8 +64,8 @@ TEMPLATES: dict[str, str] = {
         "at most, and {limit:pt} is the least."
     ),
     "call-number-noughts": (
-        "The call number came as a number, {value}, which may have lost a nought: give it in "
-        "quotes, as it is to be lettered."
+        "The call number, {value}, may have lost a nought in a spreadsheet: give its cell as text, "
+        "as it is to be lettered."
     ),
     "call-number-stands": "The call number's {part} stands {value:given mm} from the tail.",
     "call-number-at-head": (

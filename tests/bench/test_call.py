@@ -238,6 +238,21 @@ def test_a_table_takes_it_as_displayed(tmp_path):
     assert "call-number-noughts" not in topics[1]
 
 
+@pytest.mark.parametrize(
+    ("number", "asked"),
+    [
+        ("7.5", True), ("20", True), ("20 QUA", True), ("5", True), ("020", False),
+        ("823.1", False), ("PR6045", False), ("7th Quarto", False), ("007.5 QUA", False),
+    ],
+)  # fmt: skip
+def test_a_text_with_too_few_figures_is_asked_about_too(tmp_path, number, asked):
+    """As a spreadsheet saves 007.5 and 020."""
+    table = tmp_path / "books.csv"
+    table.write_text(f"title,call-number,width,height\nTides,{number},32,222\n", encoding="utf-8")
+    (row,) = csv.DictReader(StringIO(batch(table, "--format", "csv").stdout))
+    assert row["verdict"] and ("may have lost a nought" in row["mind"]) == asked
+
+
 def test_one_job_file_serves_the_sheet_too_and_lines_that_cannot_be_are_refused(tmp_path):
     job = tmp_path / "number.toml"
     text = '[[text]]\nrole = "call-number"\ntext = "PR6045.O72 Z8"\n'

@@ -146,7 +146,8 @@ def answer_book(row: Row, settings: Settings) -> Answered:
             return _back(row, settings)
         answer = _answer(row, settings)
         report = answer.report._replace(as_shown=None)  # shapes are chosen by eye, book by book
-        result = result_of(row, (report.answer, str(report.verdict)), answer, [("", report)])
+        said, mind = (report.answer, str(report.verdict)), [one.text for one in noughts(row)]
+        result = result_of(row, said, answer, [("", report)], mind)
         if answer.job.parts:
             result = of_label(result, report)
         return Answered(row, result, report, (answer,) if settings.pictured else ())

@@ -105,16 +105,18 @@ def _in_quotes(cells: Sequence[str], delimiter: str) -> str:
 
 
 def _decimal_comma(sample: str, delimiter: str, columns: Columns) -> bool:
-    """Whether a measure among the first rows has a decimal comma."""
+    """Whether more measures among the first rows have decimal commas than points."""
+    commas = 0
     with suppress(csv.Error):
         for record in csv.reader(io.StringIO(sample, newline=""), delimiter=delimiter):
-            cells = zip(columns.names, record, strict=False)
-            if any(name in MEASURES and _WITH_COMMA.search(cell) for name, cell in cells):
-                return True
-    return False
+            for name, cell in zip(columns.names, record, strict=False):
+                mark = _DECIMAL.search(cell) if name in MEASURES else None
+                if mark is not None:
+                    commas += 1 if mark[1] == "," else -1
+    return commas > 0
 
 
-_WITH_COMMA = re.compile("[0-9],[0-9]")
+_DECIMAL = re.compile("[0-9]([,.])(?![0-9]{3}(?![0-9]))[0-9]")  # but of what may be thousands
 
 
 class _Csv(NamedTuple):

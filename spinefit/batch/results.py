@@ -46,11 +46,14 @@ def headings(settings: Settings) -> dict[str, str]:
     return found
 
 
+_EITHER = re.compile(r"-?[1-9][0-9]{0,2}[.,][0-9]{3}", re.ASCII)  # thousands, or decimals
 _PLAIN_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,14})(\.[0-9]+)?", re.ASCII)
 
 
 def value_in(text: str, *, comma: bool) -> str | float:
     """The figure in a cell carried along, or its text; 007 is one, and so is a longer number.
+
+    Where commas may be decimal, so is what may be thousands as well.
 
     Args:
         text: as it stands there.
@@ -58,7 +61,11 @@ def value_in(text: str, *, comma: bool) -> str | float:
 
     >>> value_in("9,5", comma=True), value_in("9,5", comma=False), value_in("007", comma=False)
     (9.5, '9,5', '007')
+    >>> value_in("1,250", comma=True)
+    '1,250'
     """
+    if comma and _EITHER.fullmatch(text):
+        return text
     plain = text.replace(",", ".") if comma else text
     if not _PLAIN_NUMBER.fullmatch(plain):
         return text

@@ -145,7 +145,7 @@ def _one_table(
         )
         if form == "xlsx" and not how.keep:
             _say_passed_over(read)
-        tell(house)
+        tell(house, typed)
         return run(read, settings, request, name, stream)
 
 

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 _FORMATS = ("text", "json")
 _PITCHES = ("proportional", "equal")
-_METHOD = "hand-letters"
+_METHOD, _ON_LABEL = "hand-letters", "paper-label"
 
 
 @click.command(cls=GroupedCommand)
@@ -86,7 +86,8 @@ def worksheet(
         output.write_text("".join(wrapped(one, screen()) for one in refused))
         return 1
     if form != "json":
-        tell(request.house)
+        keys = () if output_file is None or paper else ("paper",)
+        tell(request.house, request.typed, method=_METHOD, keys=keys)
     pages = [0] * len(found)
     if output_file is not None:
         on = paper or request.house.sheet.get("paper")
@@ -161,7 +162,7 @@ def _write(found: Worksheet, form: str | None, file: str | None, pages: int) -> 
 
 
 @click.command(cls=GroupedCommand)
-@takes_job(method="paper-label")
+@takes_job(method=_ON_LABEL)
 @click.option(
     "--output", "output_file", metavar="FILE", required=True, help="FILE.svg or FILE.pdf to draw."
 )
@@ -184,7 +185,7 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     described = request.described(request.one_job())
     job = described.job()
     answer = described.answered(job)
-    tell(request.house)
+    tell(request.house, request.typed, method=_ON_LABEL)
     if not (answer.report.fits or answer.judgement.shown.fits_uncut):
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from contextlib import suppress
 
 import click
@@ -72,10 +72,20 @@ def house_of(named: str | None, *, ignored: bool) -> House:
         return read_house(file)
 
 
-def tell(house: House) -> None:
-    """Say on standard error what a house says, where an answer does not name what was assumed."""
-    if house.file:
-        output.complain(f"house defaults, where nothing else was said: {house.in_words}")
+def tell(
+    house: House, said: Collection[str], *, method: str | None = None, keys: Collection[str] = ()
+) -> None:
+    """Say on standard error what a house says, where an answer does not name what was assumed.
+
+    Args:
+        house: the file of a house.
+        said: fields and keys of a sheet that were said, and go before it.
+        method: what the command takes itself; None where it leaves that to the job.
+        keys: of a sheet, those that the command goes by.
+    """
+    words = house.in_words(said, method, keys) if house.file else ""
+    if words:
+        output.complain(f"house defaults, where nothing else was said: {words}")
 
 
 def _usual_file() -> str:

@@ -118,7 +118,9 @@ def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options
     tables = request.tables()
     wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
     jobs = _jobs(request, request.one_job(tables), options, wanted.wishes)
-    tell(request.house)
+    of_job = {} if tables is None else {**tables.values, **tables.sheet}
+    method = None if wanted.wishes.trial else _METHOD
+    tell(request.house, {*of_job, *request.typed, *asked}, method=method, keys=SHEET_KEYS)
     return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
 
 

@@ -59,11 +59,18 @@ class House(NamedTuple):
     needs: Mapping[str, tuple[str, ...]] = {}
     sheet: Mapping[str, object] = {}
 
-    @property
-    def in_words(self) -> str:
-        """All that it says, in one line."""
-        of_sheet = (f"{key} {value}" for key, value in self.sheet.items())
-        return "; ".join((*(f"{name} {text}" for name, text in self.words.items()), *of_sheet))
+    def in_words(self, said: Collection[str], method: str | None, keys: Collection[str]) -> str:
+        """What it says beside a command, in one line; "" for nothing.
+
+        Args:
+            said: fields and keys of a sheet that were said.
+            method: what the command takes itself; None where it leaves that to the job.
+            keys: of a sheet, those that the command goes by.
+        """
+        gone = {*said, *(_LETTERED_BY if self.usual(said, method) else ())}
+        of_sheet = {key: f"{value}" for key, value in self.sheet.items() if key in keys}
+        told = {**self.words, **of_sheet}
+        return "; ".join(f"{name} {text}" for name, text in told.items() if name not in gone)
 
     def placed(self, fault: SpinefitError, said: Collection[str]) -> SpinefitError:
         """A fault of a later stage that names its file, where what is at fault stands there alone.

@@ -477,3 +477,20 @@ def test_bytes_far_down_that_are_no_text_are_a_fault_of_their_row() -> None:
     )
     *_, last = rows(raw, encoding="cp1252")
     assert last.cells["title"] == "Été"
+
+
+@pytest.mark.parametrize(
+    ("widths", "commas"),
+    [
+        (("9,5", "12"), True),
+        (("9.5", "12,5", "10.5"), False),
+        (("1,250", "12.5"), False),  # which may be thousands
+        (("1,250",), False),
+        (("1.250", "9,5"), True),
+    ],
+)
+def test_most_measures_say_whether_commas_are_decimal(widths, commas) -> None:
+    """One cell otherwise typed does not turn the figures of all others."""
+    rows = "".join(f"Tides;{width}\n" for width in widths)
+    table = read_table(io.BufferedReader(io.BytesIO(f"title;width\n{rows}".encode())), "books.csv")
+    assert table.style.decimal_comma == commas

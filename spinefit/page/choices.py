@@ -6,7 +6,6 @@ fields by heading with what they mean and the words they take, methods, markets,
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 from spinefit import catalogue
@@ -42,13 +41,11 @@ def choices() -> dict[str, Any]:
         "markets": [
             {"name": code, "words": name} for code, name in sorted(trade.iso_3166_codes().items())
         ],
-        "fonts": [{"name": row.name, "kind": row.kind, "use": row.use} for row in _fonts()],
+        "fonts": [
+            {"name": row.name, "kind": row.kind, "use": row.use} for row in catalogue.font_rows()
+        ],
         "papers": sorted(trade.papers()),
     }
-
-
-def _fonts() -> Iterable[catalogue.FontRow]:
-    return catalogue.font_rows()
 
 
 def _field(key: str, field: Field) -> dict[str, Any]:

@@ -26,8 +26,8 @@ def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
     """The settings without those where small words stand alone, where the rest can be read.
 
     Those with no fault as grave, such as an article stranded, if there are any; a broken word is
-    graver. Not where a shape was asked for. Where across is the custom and only joined words make
-    letters finer than the method asks, those where they stand alone.
+    graver. Not where a shape was asked for. Where across is the custom, those where they stand
+    alone if only joined words make letters finer than the method asks, or hard to read.
 
     Args:
         job: the resolved job.
@@ -50,7 +50,15 @@ def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
     if not whole or not is_across_by_custom(job):
         return found
     finer = _are_fine(job, found) and not _are_fine(job, whole)
-    return whole if finer else found
+    return whole if finer or _are_easier(job, whole, found) else found
+
+
+def _are_easier(job: ResolvedJob, apart: Sequence[Judged], together: Sequence[Judged]) -> bool:
+    """Whether only the first can be read with ease, and not by a hair."""
+    if any([one.is_read_with_ease for one in together]):
+        return False
+    most_pt = near_share(job) * max([one.set_pt for one in apart if one.is_read_with_ease] or [0])
+    return most_pt > max([one.set_pt for one in together])
 
 
 def _are_fine(job: ResolvedJob, settings: Sequence[Judged]) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from spinefit.job.model import Job, Lettering, Spine
@@ -48,3 +50,20 @@ def test_without_a_board_or_a_recess_nothing_is_said_of_them():
 def test_the_verdict_is_that_of_the_advised_setting():
     assert judged(24.0)[1].verdict is Verdict.FITS
     assert judged(24.0, width_mm=8.0)[1].verdict is not Verdict.FITS
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "lines"),
+    [(20.0, ("The", "Harbour", "Light")), (30.0, ("The Harbour", "Light"))],
+)
+def test_small_words_join_on_a_label_only_where_that_is_read_with_ease(width_mm, lines):
+    """By the rule of 16 minutes of arc: 2.3 mm of capitals at 500 mm."""
+    job = Job(
+        title="The Harbour Light",
+        spine=Spine(width_mm=width_mm, height_mm=210.0),
+        lettering=Lettering(font="EB Garamond"),
+        method="paper-label",
+    )
+    best = judge_text(job).judgement.shown
+    assert tuple(best.layout.group.lines.texts) == lines
+    assert best.cap_height_mm >= 500 * math.tan(math.radians(16 / 60))

@@ -23,6 +23,7 @@ class FontRow(NamedTuple):
     Attributes:
         name: what a person types.
         file: its path under the fonts folder.
+        sha256: digest of that file, in hexadecimal.
         kind, use: what it is and what for.
         licence, copyright, version, origin: where it comes from.
         scripts: ISO 15924 codes of the scripts it covers.
@@ -34,6 +35,7 @@ class FontRow(NamedTuple):
 
     name: str
     file: str
+    sha256: str
     kind: str
     use: str
     licence: str
@@ -93,6 +95,7 @@ def _row(name: str) -> FontRow:
     return FontRow(
         name=row["name"],
         file=row["file"],
+        sha256=row["sha256"],
         kind=row["kind"],
         use=row["use"],
         licence=row["licence"],

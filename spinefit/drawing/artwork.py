@@ -21,6 +21,7 @@ from spinefit.drawing.scene import Area, Group, Item, Scene, moved
 from spinefit.drawing.svg import artwork_svg
 from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
+from spinefit.say.model import doubts_of
 from spinefit.say.thickness import range_in_words
 from spinefit.shaping.glyphs import Box
 from spinefit.vocabulary import BackForm, Letters, Place
@@ -82,9 +83,13 @@ def artwork_pages(subject: Subject) -> tuple[Scene, ...]:
     for shown in subject.texts:
         _refuse_letters(shown)
     if subject.on_board:
-        return (_board_page(subject),)
-    pages = zip(subject.backs, subject.names, strict=True)
-    return tuple(_page(texts, name or subject.title) for texts, name in pages)
+        pages = [_board_page(subject)]
+    else:
+        named = zip(subject.backs, subject.names, strict=True)
+        pages = [_page(texts, name or subject.title) for texts, name in named]
+    doubts = map(say.visible, doubts_of(shown.answer.report for shown in subject.texts))
+    told = "".join(f"; {text.removesuffix('.')}" for text in doubts)
+    return tuple(page._replace(description=f"{page.description}{told}") for page in pages)
 
 
 def _refuse_letters(shown: ShownText) -> None:

@@ -29,7 +29,7 @@ from spinefit.drawing.paper import check_bar
 from spinefit.drawing.scene import Group, Item, Line, Text, mapped, moved
 from spinefit.say import phrasing as say
 from spinefit.say.label_texts import rows_of
-from spinefit.say.model import Report, hazards_of
+from spinefit.say.model import Report, doubts_of, hazards_of
 from spinefit.vocabulary import Orientation, Verdict
 
 _TITLE_MM, _LONG_TITLE_MM, _VERDICT_MM = 5.2, 3.4, 4.4
@@ -66,6 +66,8 @@ def block(
     writer.rule()
     writer.lines(str(verdict).capitalize(), _VERDICT_MM, bold=True)
     writer.lines(say.visible(answer), WORDS_MM)
+    for line in doubts_of(shown.answer.report for shown in texts):
+        writer.lines(say.visible(line), WORDS_MM, bold=True)
     writer.rule()
     for name, words in _rows(texts):
         writer.row(name, words)

@@ -27,6 +27,7 @@ from spinefit.drawing.scene import (
 from spinefit.judgement import Judged
 from spinefit.judgement.labels import BoardPlace
 from spinefit.pipeline import Answer
+from spinefit.say.model import doubts_of
 from spinefit.say.phrasing import bare_mm, mm, visible
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.vocabulary import BindingSide
@@ -79,6 +80,7 @@ def _words(answer: Answer, place: BoardPlace) -> list[str | tuple[str, bool]]:
     start = "leather" if place.board.leather_mm > place.board.joint_mm else "joint"
     return [
         (visible(answer.report.answer), True),
+        *((visible(text), True) for text in doubts_of([answer.report])),
         "Drawn at half size; figures in mm, measured on the board.",
         f"Mark the middle of the label from the head and from {start} and fore edge, try the cut "
         "label dry, and look at it from a step away before it is pasted: the eye has the last "

@@ -38,7 +38,7 @@ from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.checklist import CAUTION, checked_tasks, measuring_tasks, plain_task, tasks_by_eye
 from spinefit.say.label_texts import rows_of
-from spinefit.say.model import LayoutReport
+from spinefit.say.model import LayoutReport, doubts_of
 from spinefit.say.remedies import remedies
 from spinefit.shaping.glyphs import Contour
 from spinefit.tolerances import SAME_MM
@@ -99,6 +99,7 @@ def to_html(subject: Subject) -> str:
         _PACKAGE,
         "report.html",
         subject=subject,
+        doubts=doubts_of(shown.answer.report for shown in subject.texts),
         style=style,
         style_hash=digest(style),
         drawing="".join(map(to_svg, figures(subject))),

@@ -27,7 +27,7 @@ from spinefit.drawing.scene import (
 )
 from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.geometry.polygons import ink_polygon, merged_rings
-from spinefit.say.model import hazards_of
+from spinefit.say.model import doubts_of, hazards_of
 from spinefit.shaping.glyphs import Contour, Point
 from spinefit.units import mm_from_pt
 from spinefit.vocabulary import Place
@@ -109,7 +109,7 @@ def cut_label(
         {name: mapped(one, at) for name, one in others.items()},
         setting.answer.report.title,
         mirror,
-        hazards_of([setting.answer.report]),
+        (*doubts_of([setting.answer.report]), *hazards_of([setting.answer.report])),
         tuple(mapped(one, at) for one in frame_contours(setting.answer.panel)),
     )
 

@@ -27,7 +27,7 @@ from spinefit.drawing.scene import (
 )
 from spinefit.judgement.recess import RecessPlan
 from spinefit.pipeline import Answer
-from spinefit.say.model import FindingReport
+from spinefit.say.model import FindingReport, doubts_of
 from spinefit.say.phrasing import grave, mm, visible
 from spinefit.shaping.glyphs import Point
 from spinefit.vocabulary import Level
@@ -144,6 +144,7 @@ def _words(answer: Answer, plan: RecessPlan) -> list[str | tuple[str, bool]]:
         "covering into the recess with it.",
         "4. When all is dry, paste the label in.",
         ("Mind", True),
+        *((visible(text), True) for text in doubts_of([answer.report])),
         *((one.text, True) for one in _warned(answer) if one.text not in why_not),
         *answer.report.cautions,
     ]

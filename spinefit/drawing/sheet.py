@@ -29,7 +29,7 @@ from spinefit.drawing.sheet_page import Page, Spot, bins_of, fits_in, pack, page
 from spinefit.drawing.sheet_settings import LabelSetting
 from spinefit.errors import FieldError
 from spinefit.say import phrasing as say
-from spinefit.say.model import hazards_of
+from spinefit.say.model import doubts_of, hazards_of
 from spinefit.vocabulary import CutBy
 
 _PLAIN_FRAME_MM = 0.1  # a hairline, for a method that has no frame line of its own
@@ -118,7 +118,8 @@ def build_sheet(
     wanted = [at for at, count in enumerate(copies) for _ in range(count)]
     labels, turned, spots = _placed(upright, wanted, named, page)
     pages = max(spot.page for spot in spots) + 1
-    hazards = hazards_of(one.answer.report for one in named)
+    reports = [one.answer.report for one in named]
+    hazards = (*map(say.visible, doubts_of(reports)), *hazards_of(reports))
     drawn = [[*page_items(page, hazards, number=at, count=pages)] for at in range(1, pages + 1)]
     places: list[list[PlacedLabel]] = [[] for _ in named]
     for at, spot in zip(wanted, spots, strict=True):

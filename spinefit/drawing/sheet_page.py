@@ -26,8 +26,8 @@ BOX_MM = 50.0
 
 _GREY = 0.45
 _PEN = Pen(0.1, grey=_GREY)
-_TEXT_MM = 2.4
-_LINE_MM = 2.7
+_TEXT_SIZES_MM = (2.4, 2.2, 2.0, 1.8, 1.6, 1.4)  # the first in which all words stay in the square
+_LINE = 1.125  # of the size
 _STRIP_MM = 7.0  # the width of a ruler with its figures
 _GAP_MM = 4.0  # between rulers, the square and the labels
 _TICKS_MM = {10: 3.0, 5: 2.2, 1: 1.4}
@@ -198,15 +198,27 @@ def _words(
     parts += hazards
     if count > 1:
         parts.append(f"Sheet {number} of {count}")
-    left, y = at + 3.0, at + BOX_MM - 3.0 - _TEXT_MM * 0.7
     room = BOX_MM - 6.0 - (7.5 if page.grain else 0.0)
+    for size_mm in _TEXT_SIZES_MM:
+        items, end = _lines(parts, size_mm, (at + 3.0, at + BOX_MM - 3.0), room)
+        if end >= at:
+            break
+    return tuple(items)
+
+
+def _lines(
+    parts: Sequence[str], size_mm: float, corner: tuple[float, float], room_mm: float
+) -> tuple[list[Item], float]:
+    """Paragraphs of one size from their upper left corner down, and where they end."""
+    left, y = corner[0], corner[1] - size_mm * 0.7
+    line_mm = size_mm * _LINE
     items: list[Item] = []
     for part in parts:
-        for line in wrapped(part, _TEXT_MM, room):
-            items.append(Text((left, y), line, _TEXT_MM, grey=_GREY))
-            y -= _LINE_MM
-        y -= _LINE_MM * 0.25
-    return tuple(items)
+        for line in wrapped(part, size_mm, room_mm):
+            items.append(Text((left, y), line, size_mm, grey=_GREY))
+            y -= line_mm
+        y -= line_mm * 0.25
+    return items, y + line_mm
 
 
 def _arrow(at: float) -> tuple[Item, ...]:

@@ -15,6 +15,7 @@ from spinefit.drawing.sheet_settings import LabelSetting, LeftOut, Sides
 from spinefit.geometry.back import BentLabel
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict, to_json
+from spinefit.say.model import doubts_of
 from spinefit.say.page import Column, Page
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.tolerances import SAME_MM
@@ -199,8 +200,9 @@ def _doubts(settings: Sequence[LabelSetting], *, single: bool = False) -> list[s
 
     A single label may be the artwork of any other method.
     """
+    found = [*doubts_of(one.answer.report for one in settings)]
     told = (finding for one in settings for finding in one.answer.report.findings)
-    found = list(dict.fromkeys(one.text for one in told if one.topic == "width-estimated"))
+    found += list(dict.fromkeys(one.text for one in told if one.topic == "width-estimated"))
     for method in dict.fromkeys(one.answer.job.method for one in settings if one.around_mm is None):
         if method.letters is Letters.TOOLS:
             found.append(

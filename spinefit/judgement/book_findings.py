@@ -213,8 +213,11 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
         yield Finding.of("one-tone", Level.NOTE, job.ink_colour, job.covering_colour)
     if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
         yield Finding.of("tracking-refused", Level.WARNING)
-    for font, tables in title.font.damaged:
-        yield Finding.of("font-checksum", Level.WARNING, tables, font=font)
+    for font, tables, borne_out in title.font.damaged:
+        topic, level = "font-checksum", Level.WARNING
+        if borne_out:
+            topic, level = "font-head-checksum", Level.NOTE
+        yield Finding.of(topic, level, " and ".join(tables), font=font)
     if len(job.title_lines) > 1 or _MAY_HAVE_MARKS.search(job.title_lines[0]):
         from spinefit.judgement.catalogue_marks import catalogue_findings
 

@@ -17,6 +17,7 @@ _SEGMENT = ("circular segment: arc = radius x angle", Status.COMPUTED)
 _SEARCHED = ("computed", Status.COMPUTED)
 _CLASS_SA = ("Unicode Standard Annex #14, line breaking class SA", Status.PUBLISHED)
 _EVERY_VALUE = ("each value was run: fit, and what the method holds", Status.COMPUTED)
+_CHECKSUMS = ("OpenType specification: calculating checksums", Status.PUBLISHED)
 CUT_WIDTH = ("label-cut-width", "label-lap")
 """The topics of the width of a label: between the joints, and round over them."""
 
@@ -90,7 +91,8 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "common practice: joined letters are not spaced apart",
         Status.PRACTICE,
     ),
-    "font-checksum": ("OpenType specification: calculating checksums", Status.PUBLISHED),
+    "font-checksum": _CHECKSUMS,
+    "font-head-checksum": _CHECKSUMS,
     "across-does-not-fit": _SEARCHED,
     "along-does-not-fit": _SEARCHED,
     "across-larger": _SEARCHED,

@@ -107,6 +107,12 @@ def closing(
     page.row("More", f"--why adds {more}")
 
 
+def doubt_rows(page: Page, doubts: Sequence[str]) -> None:
+    """What puts the answer itself in doubt, right below it."""
+    for text in doubts:
+        page.row(str(Level.WARNING), say.visible(text), style=_STYLES[Level.WARNING])
+
+
 def mind_rows(
     page: Page,
     findings: Sequence[tuple[str, FindingReport]],

@@ -23,6 +23,7 @@ from spinefit.say.model import (
     MeasurementReport,
     RemedyReport,
     Report,
+    doubts_of,
 )
 from spinefit.say.remedies import remedies
 from spinefit.say.thickness import ESTIMATED
@@ -98,6 +99,7 @@ def _of_title(report: Report) -> str:
     parts = [
         f"## Spine lettering: {escaped(report.title)}",
         task(report.fits, escaped(report.answer)),
+        "\n".join(task(False, escaped(text)) for text in doubts_of([report])),
         "### To be measured again, with the figures used",
         "\n".join(measuring_tasks(report)),
         "### What was checked",

@@ -374,6 +374,18 @@ def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, lines)))
 
 
+_DOUBTS = ("font-checksum", "order-of-letters")
+
+
+def doubts_of(reports: Iterable[Report]) -> tuple[str, ...]:
+    """What puts in doubt the figures or the letters themselves, each once.
+
+    It stands in the first lines of an answer, and on every drawing.
+    """
+    found = (one.text for report in reports for one in report.findings if one.topic in _DOUBTS)
+    return tuple(dict.fromkeys(found))
+
+
 def not_said_in(caution: str, lines: Iterable[str]) -> tuple[str, ...]:
     """Those of some lines that a method's own caution does not say already."""
     return tuple(line for line in lines if line.rstrip(".") not in caution)

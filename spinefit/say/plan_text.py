@@ -14,12 +14,13 @@ from spinefit.say import terminal
 from spinefit.say.below import (
     assumed_rows,
     closing,
+    doubt_rows,
     mind_rows,
     numbered_rows,
     on_a_screen,
     reason_rows,
 )
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report, doubts_of
 from spinefit.say.page import Page
 from spinefit.say.phrasing import (
     bare_mm,
@@ -54,12 +55,15 @@ def render(report: PlanReport, screen: Screen = PLAIN, *, why: bool = False) -> 
     """
     if isinstance(report, BackReport) and report.is_single:
         return terminal.render(report.texts[0].report, screen, why=why)
+    doubts = doubts_of(one for _, one in report.parts)
     findings = [*(("", one) for one in report.findings), *_of_parts(report, why=why)]
+    findings = [(name, one) for name, one in findings if one.text not in doubts]
     changes = changes_of(report)
 
     def draw(most_notes: int | None) -> Page:
         page = Page(screen)
         page.paragraph(visible(report.answer), "bold")
+        doubt_rows(page, doubts)
         _body(page, report, why=why)
         parts = _names(report, why=why)
         withheld = mind_rows(page, findings, parts=parts, why=why, most_notes=most_notes)

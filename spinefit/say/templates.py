@@ -223,7 +223,11 @@ TEMPLATES: dict[str, str] = {
     ),
     "font-checksum": (
         "The file of {font} is not what its own checksums say ({value}): it is damaged, or was "
-        "edited; look at a drawing before anything is cut, or get the font anew."
+        "edited, and the sizes may be wrong: get the font anew, or measure a print before you cut."
+    ),
+    "font-head-checksum": (
+        "One table of {font} ({value}) is not what its checksum says; by all else in it the size "
+        "is right."
     ),
     # Labels
     "label-cut-width": (

@@ -19,13 +19,14 @@ from spinefit.say.below import (
     MOST_REMEDIES,
     assumed_rows,
     closing,
+    doubt_rows,
     mind_rows,
     numbered_rows,
     on_a_screen,
     reason_rows,
 )
 from spinefit.say.label_model import SpareReport
-from spinefit.say.model import FindingReport, LayoutReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report, doubts_of
 from spinefit.say.page import LABEL_WIDTH, Column, Page, StyledText, cells
 from spinefit.say.screen import PLAIN, Screen
 from spinefit.vocabulary import Level, LimitedBy, Orientation, Turn, Verdict
@@ -76,12 +77,18 @@ def render(
     """
     layout = say.shown_layout(report)
     found = say.findings_by_weight(report, layout)
-    findings = [("", one) for one in found if why or layout is None or not _in_label_row(one)]
+    doubts = doubts_of([report])
+    findings = [
+        ("", one)
+        for one in found
+        if one.text not in doubts and (why or layout is None or not _in_label_row(one))
+    ]
     heading, texts, most = _remedies(report)
 
     def draw(most_notes: int | None) -> Page:
         page = Page(screen)
         page.paragraph(say.visible(report.answer), _ANSWER_STYLES[report.verdict])
+        doubt_rows(page, doubts)
         if layout is not None:
             _setting(page, report, layout, picture, why=why, is_roomy=most_notes is None)
         withheld = mind_rows(page, findings, why=why, most_notes=most_notes)

@@ -18,10 +18,10 @@ from spinefit import catalogue
 from spinefit.errors import FontBrokenError, FontError, FontNotFoundError, nearest
 from spinefit.shaping.glyphs import Box, Outline, ink_box
 from spinefit.shaping.harfbuzz import AxisValues, HarfBuzzFont
+from spinefit.shaping.setter import Damage
 from spinefit.shaping.vetting import (
     LARGEST_FILE,
     WHOLE_FILE,
-    damaged_tables,
     face_count,
     packed_as,
     refuse_intricate,
@@ -57,7 +57,7 @@ class OpenFont:
         optical: from which to which size the letters change with it, in points; None where
             they do not, or where the optical size was asked for.
         assumed: what was not said of the font, in words.
-        damaged: its name with the tables whose checksums are not theirs; empty where all are.
+        damaged: itself, where tables do not have their checksums; empty where all have.
         shaper: HarfBuzz's side of it.
         plain_thinness_em: thinnest stroke and least counter of any plain character,
             where they were measured beforehand.
@@ -84,7 +84,7 @@ class OpenFont:
         self.sha256 = digest or hashlib.sha256(data).hexdigest()
         self.face: int | None = face
         self.assumed: tuple[str, ...] = ()
-        self.damaged: tuple[tuple[str, str], ...] = ()
+        self.damaged: tuple[Damage, ...] = ()
         self.optical: tuple[float, float] | None = None
         self.axes: AxisValues = ()
         self._sizes: dict[float, OpenFont] = {}
@@ -287,10 +287,21 @@ def _kept_open(
     row = catalogue.font_named(name) if name else None
     if row is not None and tuple(sorted(place.items())) == row.axes:
         font.plain_thinness_em = (row.thinnest_stroke_em, row.least_counter_em)
-    if row is None:  # the bundled ones are known
-        damaged = damaged_tables(data, number - 1)
-        font.damaged = ((font.name, " and ".join(damaged)),) if damaged else ()
+    if row is None or row.sha256 != font.sha256:
+        font.damaged = _damage(font, data, number - 1)
     return font
+
+
+def _damage(font: OpenFont, data: bytes, index: int) -> tuple[Damage, ...]:
+    from spinefit.shaping.checksums import damaged_tables, is_head_borne_out, is_whole
+
+    tables = damaged_tables(data, index)
+    if not tables:
+        return ()
+    borne_out = tables == ("head",) and (
+        is_head_borne_out(font.shaper.upem, font.cap_height_em) or is_whole(data)
+    )
+    return (Damage(font.name, tables, borne_out),)
 
 
 def _bytes_of(path: Path, size: int) -> bytes:

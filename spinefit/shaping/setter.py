@@ -49,6 +49,21 @@ Levels = Sequence[int] | None
 """Embedding levels of the characters of a line; None where all read from left to right."""
 
 
+class Damage(NamedTuple):
+    """A font whose file is not what its own checksums say.
+
+    Attributes:
+        font: its name.
+        tables: those that do not have their checksums.
+        borne_out: whether only the table with the units per em is among them, and either its
+            letters are as high as letters are by those units, or the whole file has its checksum.
+    """
+
+    font: str
+    tables: tuple[str, ...]
+    borne_out: bool
+
+
 class Face(Protocol):
     """What a title's letters are: a font, or one size of a set of tools.
 
@@ -59,7 +74,7 @@ class Face(Protocol):
         face: which face of a collection, from 1; None for tools.
         axes: every axis of a variable font with its value.
         assumed: what was not said of it, in words.
-        damaged: names of fonts, each with the tables whose checksums are not theirs.
+        damaged: the fonts whose checksums are not theirs.
         cap_height_em, x_height_em: heights of its letters; 0 where it has none.
         plain_thinness_em: thinnest stroke and least counter of any plain character,
             where they are known.
@@ -71,7 +86,7 @@ class Face(Protocol):
     face: int | None
     axes: tuple[tuple[str, float], ...]
     assumed: tuple[str, ...]
-    damaged: tuple[tuple[str, str], ...]
+    damaged: tuple[Damage, ...]
     cap_height_em: float
     x_height_em: float
     plain_thinness_em: tuple[float, float] | None

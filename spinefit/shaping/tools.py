@@ -15,7 +15,7 @@ from spinefit.errors import MissingCharacterError
 from spinefit.job.resolved import ResolvedJob, ResolvedTools, ResolvedToolSize
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline
-from spinefit.shaping.setter import LetterSetter, Levels
+from spinefit.shaping.setter import Damage, LetterSetter, Levels
 from spinefit.units import mm_from_pt
 
 _SAME_TOOL = {"’": "'", "'": "’", "‐": "-"}
@@ -37,7 +37,7 @@ class ToolFace:
         self.face: int | None = None
         self.axes: tuple[tuple[str, float], ...] = ()
         self.assumed: tuple[str, ...] = ()
-        self.damaged: tuple[tuple[str, str], ...] = ()
+        self.damaged: tuple[Damage, ...] = ()
         self.em_mm = mm_from_pt(size.body_pt)
         self.cap_height_em = size.face_mm / self.em_mm
         self.x_height_em = size.x_height_mm / self.em_mm

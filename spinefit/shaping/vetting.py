@@ -12,8 +12,6 @@ from __future__ import annotations
 
 import math
 import struct
-import sys
-from array import array
 from collections.abc import Iterator
 
 from spinefit.errors import FontBrokenError
@@ -22,10 +20,6 @@ from spinefit.shaping.glyphs import Box, Outline
 _SIGNATURES = frozenset({b"\x00\x01\x00\x00", b"OTTO", b"true"})
 _NEEDED = ("cmap", "head", "hhea", "hmtx", "maxp")
 _OUTLINES = (("glyf", "loca"), ("CFF ",), ("CFF2",))
-# `head` is left out: its own sum is counted in another way, and old programs get it wrong.
-_MEASURED = frozenset(
-    ("cmap", "hhea", "hmtx", "maxp", "glyf", "loca", "CFF ", "CFF2", "GSUB", "GPOS", "gvar", "fvar")
-)
 LARGEST_FILE = 256 * 1024 * 1024
 """What no font file is longer than, in bytes."""
 _PICTURES = {
@@ -108,31 +102,14 @@ def _vet_variations(data: bytes, tables: dict[str, tuple[int, int]]) -> None:
         raise FontBrokenError("the font's gvar table is damaged", remedy=_REMEDY)
 
 
-def damaged_tables(data: bytes, index: int = 0) -> tuple[str, ...]:
-    """Tables that lettering is measured by and whose bytes are not what their checksums say.
-
-    Of 81 fonts of a system at hand none had one; but a program that edits fonts may leave old
-    checksums behind, so that it is no proof of damage. Source: OpenType specification,
-    calculating checksums.
+def entries(data: bytes, index: int = 0) -> Iterator[tuple[str, tuple[int, int, int]]]:
+    """Each table of a face's directory: its tag, offset, length and checksum.
 
     Args:
         data: the whole file, vetted.
         index: face of a collection.
     """
-    start = _face_start(data, index)
-    return tuple(
-        tag
-        for tag, (offset, length, stated) in _entries(data, start)
-        if tag in _MEASURED and _checksum(data[offset : offset + length]) != stated
-    )
-
-
-def _checksum(table: bytes) -> int:
-    """The sum of a table's words of four bytes, the last one filled up with zeros."""
-    words = array("I", table + bytes(-len(table) % 4))
-    if sys.byteorder == "little":
-        words.byteswap()
-    return sum(words) & 0xFFFFFFFF
+    return _entries(data, _face_start(data, index))
 
 
 def face_count(data: bytes) -> int:
@@ -190,7 +167,6 @@ def _directory(data: bytes, start: int) -> dict[str, tuple[int, int]]:
 
 
 def _entries(data: bytes, start: int) -> Iterator[tuple[str, tuple[int, int, int]]]:
-    """Each table of the directory: its tag, offset, length and checksum."""
     for number in range(struct.unpack_from(">H", data, start + 4)[0]):
         tag, stated, offset, length = struct.unpack_from(">4sLLL", data, start + 12 + 16 * number)
         yield tag.decode("latin-1"), (offset, length, stated)

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import hashlib
+import io
 import struct
 
 import pytest
 
-from spinefit import Job, Lettering, Spine, check
+from spinefit import Job, Lettering, Spine, check, draw
 from spinefit.errors import FontBrokenError
-from spinefit.shaping.vetting import damaged_tables
+from spinefit.say.checklist import to_markdown
+from spinefit.say.terminal import render
+from spinefit.shaping import fontfile
+from spinefit.shaping.checksums import damaged_tables
+from tests.fonts.conftest import build
 
 AMIRI = "/usr/share/fonts/opentype/fonts-hosny-amiri/Amiri-Regular.ttf"
 
@@ -45,6 +51,7 @@ def test_the_bundled_fonts_have_their_checksums():
     for row in catalogue.font_rows():
         data = (catalogue.fonts_folder() / row.file).read_bytes()
         assert damaged_tables(data) == (), row.name
+        assert hashlib.sha256(data).hexdigest() == row.sha256, row.name
 
 
 def test_a_wrong_bit_in_the_outlines_is_told(make_font, tmp_path):
@@ -59,6 +66,119 @@ def test_a_wrong_bit_in_the_outlines_is_told(make_font, tmp_path):
     assert told.level == "warning"
     assert "(glyf)" in told.text
     assert report_of(make_font()).layouts[0].set_pt > 0
+
+
+def changed(font, tag: bytes, at: int, *, bits: int = 1) -> bytes:
+    """A font with bits of one byte of a table turned over, its checksums as they were."""
+    data = bytearray(font.read_bytes())
+    _entry, begins = table(data, tag)
+    data[begins + at] ^= bits
+    return bytes(data)
+
+
+@pytest.mark.parametrize(
+    ("tag", "at"),
+    [(b"head", 18), (b"fvar", 40), (b"hmtx", 3), (b"avar", 9), (b"gvar", 60), (b"HVAR", 60)],
+)
+def test_every_table_that_is_measured_by_is_held_against_its_checksum(tag, at):
+    """Units per em, an axis, a width, the bend of an axis, how letters and widths vary."""
+    from spinefit import catalogue
+
+    sound = catalogue.fonts_folder() / "ibm-plex-sans-var/IBMPlexSansVar-Roman.ttf"
+    assert damaged_tables(changed(sound, tag, at)) == (tag.decode(),)
+
+
+def test_a_doubled_unit_stands_in_the_first_lines_and_on_every_drawing(make_font, tmp_path):
+    path = tmp_path / "half.ttf"
+    path.write_bytes(changed(make_font(), b"head", 18, bits=2))
+    report = report_of(path)
+    (told,) = [finding for finding in report.findings if finding.topic == "font-checksum"]
+    assert told.level == "warning" and "sizes may be wrong" in told.text
+    words = render(report)
+    assert words.count("checksums") == 1
+    assert words.index("checksums") < words.index("setting\n")
+    tasks = to_markdown(report)
+    assert tasks.index("checksums") < tasks.index("### To be measured again")
+    for form in ("svg", "html"):
+        drawn = draw(report, form)
+        assert "checksums" in drawn if isinstance(drawn, str) else b"checksums" in drawn
+
+
+def head_checksum_of_an_old_program(font, upem_bits: int = 0) -> bytes:
+    """As programs wrote it that summed `head` with the checksum of the whole file in it."""
+    data = bytearray(font.read_bytes())
+    entry, head = table(data, b"head")
+    (whole,) = struct.unpack_from(">L", data, head + 8)
+    (stated,) = struct.unpack_from(">L", data, entry + 4)
+    struct.pack_into(">L", data, entry + 4, stated + whole & 0xFFFFFFFF)
+    data[head + 18] ^= upem_bits
+    return bytes(data)
+
+
+def test_the_sum_of_old_programs_is_no_damage(make_font):
+    assert damaged_tables(head_checksum_of_an_old_program(make_font())) == ()
+    assert damaged_tables(head_checksum_of_an_old_program(make_font(), 1)) == ("head",)
+
+
+def test_a_head_that_its_letters_bear_out_is_a_note(make_font, tmp_path):
+    """The time of change is another: nothing is measured by that."""
+    path = tmp_path / "dated.ttf"
+    path.write_bytes(changed(make_font(), b"head", 35))
+    report = report_of(path)
+    (told,) = [finding for finding in report.findings if "checksum" in finding.topic]
+    assert (told.topic, told.level) == ("font-head-checksum", "note")
+    assert report.layouts[0].set_pt == report_of(make_font()).layouts[0].set_pt
+
+
+def test_a_head_in_a_file_that_has_its_whole_checksum_is_a_note(tmp_path):
+    """Letters without capitals cannot bear it out; the whole file can."""
+    font = build(chars="abcdefgh ", family="Wrackness Small")
+    made = io.BytesIO()
+    font.save(made)
+    data = bytearray(made.getvalue())
+    entry, head = table(data, b"head")
+    (stated,) = struct.unpack_from(">L", data, entry + 4)
+    struct.pack_into(">L", data, entry + 4, stated ^ 1)  # no bytes of the table are wrong
+    path = tmp_path / "small.ttf"
+    for whole, topic in ((False, "font-checksum"), (True, "font-head-checksum")):
+        if whole:
+            sums = struct.unpack(f">{len(data) // 4}L", data)
+            (old,) = struct.unpack_from(">L", data, head + 8)
+            struct.pack_into(">L", data, head + 8, 0xB1B0AFBA - (sum(sums) - old) & 0xFFFFFFFF)
+        path.write_bytes(data)
+        found = check(Job(
+            title="head", spine=Spine(width_mm=22.0, height_mm=210.0),
+            lettering=Lettering(font=str(path)),
+        ))  # fmt: skip
+        assert [one for one in topics(found) if "checksum" in one] == [topic]
+
+
+def test_a_stored_table_of_a_web_font_is_held_against_what_the_file_states(make_font, tmp_path):
+    """WOFF packs what gets smaller, and packing has checksums of its own; head stands as it is."""
+    data = bytearray(make_font(name="packed.woff", flavour="woff").read_bytes())
+    entry = data.index(b"head", 44)
+    start, packed, whole = struct.unpack_from(">LLL", data, entry + 4)
+    assert packed == whole
+    data[start + 18] ^= 2
+    path = tmp_path / "bit.woff"
+    path.write_bytes(data)
+    (told,) = [one for one in report_of(path).findings if one.topic == "font-checksum"]
+    assert "(head)" in told.text
+
+
+def test_a_bundled_font_that_was_changed_is_told(monkeypatch, tmp_path):
+    from spinefit import catalogue
+
+    row = catalogue.font_named("Cinzel")
+    path = tmp_path / row.file
+    path.parent.mkdir()
+    path.write_bytes(changed(catalogue.fonts_folder() / row.file, b"hmtx", 1))
+    monkeypatch.setattr(catalogue, "fonts_folder", lambda: tmp_path)
+    fontfile._bundled.cache_clear()
+    try:
+        assert "font-checksum" in topics(report_of("Cinzel"))
+    finally:
+        fontfile._bundled.cache_clear()
 
 
 def scaled(make_font, tmp_path, upem: int):

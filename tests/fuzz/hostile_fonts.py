@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 import random
+import struct
 from collections.abc import Callable
 
 from fontTools.pens.ttGlyphPen import TTGlyphPen
@@ -113,6 +114,13 @@ def _circle(corners: int) -> Ring:
     return [(round(400 + 300 * math.cos(at)), round(350 + 300 * math.sin(at))) for at in turns]
 
 
+def _half_the_size() -> bytes:
+    """One byte of the units per em, the checksums as they were."""
+    data = bytearray(_saved(build()))
+    data[struct.unpack_from(">L", data, data.index(b"head", 12) + 8)[0] + 18] ^= 4
+    return bytes(data)
+
+
 RECIPES: dict[str, Callable[[], bytes]] = {
     "ink-in-the-space": lambda: font_case(5, 6380)[1],
     "scribble": _scribble,
@@ -126,4 +134,5 @@ RECIPES: dict[str, Callable[[], bytes]] = {
     ),
     "points-of-woff2": _many_points,
     "glyphs-of-every-number": _every_number,
+    "half-the-size": _half_the_size,
 }

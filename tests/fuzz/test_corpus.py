@@ -30,6 +30,7 @@ def test_a_job_that_took_long_is_bounded(case, tmp_path):
         done = outcome(words)
     assert not faults(words, done, tmp_path)
     assert done.code == case["code"], done.err
+    assert case.get("answered", "") in " ".join(done.out.split())
     assert pstats.Stats(profile).total_calls < case["calls"]
     assert f"`{case['file']}`" in TOLD
 
@@ -47,6 +48,7 @@ def test_a_hostile_font_is_refused_in_one_line(case, tmp_path):
     assert not faults(words, done, tmp_path)
     assert done.code == (2 if case["said"] else 0), done.err
     assert case["said"] in done.err
+    assert case.get("answered", "") in " ".join(done.out.split())
     assert pstats.Stats(profile).total_calls < REFUSED or not case["said"]
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < MORE_MEMORY
     assert f"`{case['name']}`" in TOLD

@@ -28,7 +28,6 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
-_REPLACEMENT = "\ufffd"
 
 
 class TooLongError(ValueError):
@@ -188,4 +187,4 @@ def unreadable(text: str) -> str | None:
         return "bytes that are no UTF-8"
     if any("\ud800" <= char <= "\udfff" for char in text):
         return "half a character (a surrogate by itself)"
-    return "a character that was lost (U+FFFD)" if _REPLACEMENT in text else None
+    return None

@@ -34,8 +34,9 @@ from spinefit.vocabulary import (
     Turn,
 )
 
-# Letters of one script without a typewriter's quotes: nothing in them can be mistaken.
-_PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-ɏ&.,:;!?()’–—‘“”/-]| (?! ))+")
+# Letters of one script without a typewriter's quotes: nothing in them can be mistaken. Left out
+# are those that windows-1252 has for later bytes of UTF-8, its quotes after an accented letter.
+_PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-őŔ-şŢ-ŷŹ-żſ-ɏ&.,:;!?()/-]|(?<![À-ï])[’–—‘“”]| (?! ))+")
 # A letter of no upright script; compiled on need, as large sets take milliseconds to compile.
 _TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
 # What every title has in which a mark of a library's catalogue stands.

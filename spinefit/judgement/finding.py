@@ -113,6 +113,15 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "The Unicode Standard, chapter 23.2, Layout Controls",
         Status.PUBLISHED,
     ),
+    "order-of-letters": (
+        "Unicode Standard Annex #9, Unicode Bidirectional Algorithm",
+        Status.PUBLISHED,
+    ),
+    "character-lost": ("The Unicode Standard, chapter 23.8, Specials", Status.PUBLISHED),
+    "encoded-twice": (
+        "computed: its bytes in windows-1252 are the UTF-8 of another word",
+        Status.COMPUTED,
+    ),
     "old-lettering-band": (
         "common practice: lettering stands between the bands, not on them",
         Status.PRACTICE,

@@ -2,8 +2,9 @@
 
 In: the job and its shaped title, one that holds more than plain letters. Out: findings on
 characters that would be cut as a mistake (named with code point and place: letters of another
-script inside a word, characters without ink, straight quotes), letters that another font sets,
-words that only a dictionary parts, Mongolian. The spelling of words is left alone.
+script inside a word, characters without ink, straight quotes, what a wrong encoding left), unseen
+characters that steer which way letters read, letters that another font sets, words that only a
+dictionary parts, Mongolian. The spelling of words is left alone.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import Finding
 from spinefit.layout.standing import sets_columns_here
 from spinefit.shaping.harfbuzz import script_and_direction
+from spinefit.shaping.scripts import as_seen
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Level
 
@@ -31,6 +33,13 @@ _INVISIBLE = frozenset("\u00ad\u034f\u061c\u180e\u200b\u200c\u200d\u200e\u200f\u
 _JOINERS = frozenset("\u200c\u200d")
 _BREAK_MARKS = frozenset("\u200b\u2060")
 _MARKS_OF_DIRECTION = frozenset("\u061c\u200e\u200f")
+# Embeddings, overrides and isolates of UAX #9, and tags (The Unicode Standard, chapter 23.9).
+_CONTROLS = frozenset(
+    map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0xE0001, *range(0xE0020, 0xE0080)))
+)
+_MOST_NAMED = 3
+_REPLACEMENT = "\ufffd"
+_ENDS_OF_WORDS = frozenset("’”–—…»›")
 # Scripts in whose words a zero width space shows where a line may break, a word joiner where not.
 _WITHOUT_SPACES = frozenset({"Thai", "Laoo", "Khmr", "Mymr", "Tibt", "Java", "Bali", "Lana"})
 # Scripts in which the zero width joiners choose the form of a letter.
@@ -53,6 +62,8 @@ def spelling_findings(job: ResolvedJob, text: str) -> Iterator[Finding]:
         text: the title as lettered.
     """
     yield from _foreign_letters(text)
+    yield from _steered(job, text)
+    yield from _wrongly_read(text)
     yield from _without_ink(text)
     yield from _spaces(text)
     if job.lettering.tools is None:
@@ -94,6 +105,50 @@ def _foreign(char: str, at: int, word: str, like: str) -> Finding:
         "letter-of-another-script", Level.WARNING, char, like or None,
         place=at, word=word, character=_named(char),
     )  # fmt: skip
+
+
+def _steered(job: ResolvedJob, text: str) -> Iterator[Finding]:
+    """Unseen characters that change which way letters read, or hide a text of their own."""
+    controls = _CONTROLS | _MARKS_OF_DIRECTION if job.right_to_left else _CONTROLS
+    found = dict.fromkeys(char for char in text if char in controls)
+    if not found:
+        return
+    kept = "".join(char for char in as_seen(text, job.right_to_left) if char not in controls)
+    names = [f"U+{ord(char):04X} {unicodedata.name(char, '').lower()}" for char in found]
+    if len(names) > _MOST_NAMED:
+        names[_MOST_NAMED:] = [f"{len(names) - _MOST_NAMED} more"]
+    yield Finding.of("order-of-letters", Level.WARNING, kept, characters=", ".join(names))
+
+
+def _wrongly_read(text: str) -> Iterator[Finding]:
+    """Letters that were lost, and words whose bytes were read in a wrong encoding."""
+    for match in re.finditer(f"{_REPLACEMENT}+", text):
+        yield Finding.of(
+            "character-lost", Level.WARNING, _REPLACEMENT, **_beside(text, *match.span())
+        )
+    for word in () if text.isascii() else text.split(" "):
+        if meant := _read_again(word):
+            yield Finding.of("encoded-twice", Level.WARNING, word, meant)
+
+
+def _read_again(word: str) -> str:
+    """What a word was whose UTF-8 was read as Windows' western letters; "" where it was not.
+
+    >>> _read_again("CafÃ©"), _read_again("Café"), _read_again("CAFÉ’S")
+    ('Café', '', '')
+    """
+    try:
+        meant = word.encode("cp1252").decode("utf-8")
+    except UnicodeError:
+        return ""
+    odd = [char for char in meant if not char.isascii()]
+    if len(odd) == 1:
+        # A capital with an accent before an apostrophe or a dash is a pair of such bytes too.
+        at = meant.index(odd[0])
+        lone = word[at + 1 : at + 2] in _ENDS_OF_WORDS and not word[at + 2 : at + 3].islower()
+        if lone or not odd[0].isprintable():
+            return ""
+    return (_read_again(meant) or meant) if odd else ""
 
 
 def _without_ink(text: str) -> Iterator[Finding]:

@@ -194,6 +194,19 @@ TEMPLATES: dict[str, str] = {
         "Between {before:quoted or beginning} and {after:quoted or end} stands {character}, which "
         "leaves no ink: take it out if it was not meant."
     ),
+    "order-of-letters": (
+        "Unseen characters in the title steer which way its letters read, or hide a text "
+        "({characters}). What will be seen, from left to right: {value}. Take them out if they "
+        "were not meant."
+    ),
+    "character-lost": (
+        "Between {before:quoted or beginning} and {after:quoted or end} stands U+FFFD, which a "
+        "program left where it could not read a character: type what belongs there."
+    ),
+    "encoded-twice": (
+        "{value} looks like {limit}, read in a wrong encoding: save the list as UTF-8, or type it "
+        "anew."
+    ),
     "straight-quote": (
         "Between {before:quoted or beginning} and {after:quoted or end} stands {character}, a "
         "typewriter's: {limit} is lettered as a rule"

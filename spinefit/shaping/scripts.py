@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 from spinefit.shaping.breaks import clusters
@@ -75,6 +76,31 @@ def directions(text: str, *, right_to_left: bool) -> Directions | None:
 
     base, classes = int(right_to_left), classes_of(text)
     return Directions(base, tuple(levels_of(text, base, classes)), tuple(classes))
+
+
+def as_seen(text: str, right_to_left: bool) -> str:
+    r"""The characters of one line from left to right as they are seen, marks after their letters.
+
+    Args:
+        text: the line.
+        right_to_left: whether it reads so as a whole.
+
+    >>> as_seen("\u202eHarbour", right_to_left=False)
+    '\u202eruobraH'
+    """
+    found = directions(text, right_to_left=right_to_left)
+    if found is None:
+        return text
+    from spinefit.shaping.bidi import seen_order
+
+    letters = clusters(text)
+    starts = [0, *accumulate(map(len, letters))]
+    levels = found.of_line(0, len(text))
+    order = seen_order([levels[start] for start in starts[:-1]])
+    turned = str.maketrans("()[]{}<>«»‹›", ")(][}{><»«›‹")
+    return "".join(
+        letters[at].translate(turned) if levels[starts[at]] % 2 else letters[at] for at in order
+    )
 
 
 def _turns(char: str) -> bool:

@@ -6,10 +6,12 @@ import unicodedata
 
 import pytest
 
-from spinefit import check
+from spinefit import check, check_row
 from spinefit.job import Job, Lettering, Panel
 from spinefit.judgement import book_findings, letter_findings
+from spinefit.judgement.letter_findings import _read_again
 from spinefit.say.model import FindingReport, Report
+from spinefit.say.terminal import render
 
 TOPICS = {"letter-of-another-script", "character-without-ink", "straight-quote", "two-spaces"}
 
@@ -80,6 +82,88 @@ def test_what_leaves_no_ink_is_named(title, code):
     assert one.topic == "character-without-ink"
     assert one.level == "warning"
     assert f"stands {code}, which leaves no ink" in one.text
+
+
+@pytest.mark.parametrize(
+    ("title", "seen", "character"),
+    [
+        ("\u202eHarbour", "ruobraH", "U+202E right-to-left override"),
+        ("The \u2067Harbour\u2069 (1)", "The Harbour (1)", "U+2067 right-to-left isolate"),
+        ("\u202dTides\u202c", "Tides", "U+202D left-to-right override"),
+        ("Tides\U000e0061", "Tides", "U+E0061 tag latin small letter a"),
+    ],
+)
+def test_what_steers_the_letters_is_named_with_what_will_be_seen(title, seen, character):
+    """Source: UAX #9; and it stands in the first lines, since other words are lettered."""
+    report = _report(title)
+    (one,) = [one for one in report.findings if one.topic == "order-of-letters"]
+    assert (one.level, one.value) == ("warning", seen)
+    assert character in one.text and f": {seen}." in one.text
+    words = render(report)
+    assert words.index("Unseen characters") < words.index("Recommended setting")
+
+
+def test_what_is_seen_is_what_is_drawn():
+    """Of each letter of the override, from left to right, by its ink."""
+    (line,) = [line for line in _report("\u202eHarbour").layouts if line.reading == "across"]
+    mirrored = _report("ruobraH").layouts[0]
+    assert line.ink_width_mm == pytest.approx(mirrored.ink_width_mm, rel=1e-6)
+
+
+@pytest.mark.parametrize("title", ["Harbour \ufffd", "Harb\ufffd\ufffdur"])
+def test_a_lost_character_is_told(title):
+    (one,) = [one for one in _report(title).findings if one.topic == "character-lost"]
+    assert one.level == "warning" and "U+FFFD" in one.text
+
+
+@pytest.mark.parametrize(
+    ("title", "meant"),
+    [
+        ("Café Noir", "Café"), ("Über", "Über"), ("KÜSTE", "KÜSTE"), ("It’s", "It’s"),
+        ("Österreich", "Österreich"), ("“Tides”", "“Tides”"), ("Маяк", "Маяк"), ("œuvre", "œuvre"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("times", [1, 2])
+def test_text_read_in_a_wrong_encoding_is_told_with_what_was_meant(title, meant, times):
+    word = title.split()[0]
+    for _ in range(times):
+        try:
+            word = word.encode().decode("cp1252")
+        except UnicodeDecodeError:
+            return  # a byte that windows-1252 has nothing for
+    assert _read_again(word) == meant
+
+
+@pytest.mark.parametrize("title", ["\u202eHarbour", "Harbour \ufffd", "CafÃ© Noir"])
+def test_a_row_of_a_table_is_warned_of_as_a_title_is(title):
+    row = check_row({"title": title, "panel": "60x60"})
+    (alone,) = [one.text for one in _report(title).findings if one.level == "warning"]
+    assert alone in row["warnings"]
+
+
+def test_text_read_wrongly_is_a_warning():
+    (one,) = [one for one in _report("CafÃ© Noir").findings if one.topic == "encoded-twice"]
+    assert (one.level, one.value, one.limit) == ("warning", "CafÃ©", "Café")
+
+
+@pytest.mark.parametrize(
+    "word",
+    [
+        "CAFÉ’S",
+        "IRMÃ’",
+        "MANHÔ",
+        "TROPÉ–",
+        "Ñandú",
+        "façade",
+        "«ÉTÉ»",
+        "Spaß”",
+        "Île",
+        "Þórr",
+        "Æble",
+    ],
+)
+def test_words_with_accents_are_not_taken_for_it(word):
+    assert _read_again(word) == ""
 
 
 @pytest.mark.parametrize(

@@ -2,9 +2,9 @@
 
     python tests/packaging/wheels.py > tests/packaging/WHEELS.md
 
-Nothing is installed. Of each library that comes along (data/dependencies.toml) pip looks for a wheel
-of a version that `pyproject.toml` allows, for each machine and each CPython; what has none would
-have to be compiled there. Needs the network, so it is no test.
+Nothing is installed. Of each library that comes along (data/dependencies.toml) pip looks for a
+wheel of a version that `pyproject.toml` allows, for each machine and each CPython; what has none
+would have to be compiled there. Needs the network, so it is no test.
 """
 
 from __future__ import annotations

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import re
 import warnings
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from io import BytesIO
 from itertools import repeat
@@ -32,6 +32,7 @@ from openpyxl.worksheet.table import TableColumn
 from spinefit.batch.columns import earlier_answers
 from spinefit.batch.model import Settings
 from spinefit.batch.results import headings, value_in
+from spinefit.batch.stored import values_read, with_values
 from spinefit.errors import FieldError, OutputError, one_line
 
 INKS = {
@@ -66,6 +67,12 @@ _LOST = {
 }  # fmt: skip
 _SHAPES = re.compile(rb"<(\w+:)?(sp|grpSp|cxnSp)[ >]")
 _PICTURES = ("png", "jpeg", "gif", "bmp", "tiff")  # others cannot be written
+_VALUES_LOST = (
+    "stored values of formulas: open and save it once in a spreadsheet before it is read here again"
+)
+_OTHER_VALUES_LOST = (
+    "stored values of formulas that are not read here, until a spreadsheet opens it"
+)
 _OF_OLD = "Workbook contains no default style"  # and nothing is lost by that
 
 
@@ -75,6 +82,7 @@ class Book:
     Args:
         settings: what holds for every row.
         source: the workbook that the rows are read from; None for a new one.
+        meanings: what each of its columns means; "" where nothing to the check.
 
     Raises:
         FieldError: there is no room beside its rows, or they cannot be sorted.
@@ -84,12 +92,15 @@ class Book:
         lost: what the source has and the new one will not have.
     """
 
-    def __init__(self, settings: Settings, source: IO[bytes] | None) -> None:
+    def __init__(
+        self, settings: Settings, source: IO[bytes] | None, meanings: Sequence[str] = ()
+    ) -> None:
         self._settings = settings
         self._styles: dict[object, Any] = {}
         self._said: set[str] = set()  # columns of prose in which anything stands
         self._is_new = source is None
         self.lost: list[str] = []
+        self._stored: Mapping[str, object] = {}
         if source is None:
             self._book, self._top = Workbook(), 1
             self._sheet: Any = self._book.worksheets[0]
@@ -104,6 +115,9 @@ class Book:
             names = ["" if value is None else str(value) for value in next(row)]
             if settings.sort:
                 self._refuse_unsortable()
+            else:
+                self._stored = values_read(source, self._sheet, self._top, meanings)
+            self._tell_of_formulas()
         own = {names[at]: at + 1 for at in earlier_answers(names)}
         free = iter(range(self._last + 1, _MOST_COLUMNS + 1))
         try:
@@ -125,6 +139,14 @@ class Book:
         ranges += sheet.merged_cells.ranges
         used += (one.max_col for one in ranges if one.max_row >= self._top)
         return max(used, default=1)
+
+    def _tell_of_formulas(self) -> None:
+        """Name among what is lost the stored values that are not kept."""
+        sheets: Iterable[Any] = self._book.worksheets
+        cells = (one for sheet in sheets for one in sheet._cells.values())
+        count = sum(one.data_type == "f" for one in cells)
+        if count > len(self._stored):
+            self.lost.append(_VALUES_LOST if self._settings.sort else _OTHER_VALUES_LOST)
 
     def _refuse_unsortable(self) -> None:
         """Refuse to sort rows whose cells hang together.
@@ -179,7 +201,8 @@ class Book:
                 f"the workbook cannot be written ({one_line(str(fault))})", where="--output",
                 remedy="let it end in .csv",
             ) from None  # fmt: skip
-        return made.getvalue()
+        at = self._book.worksheets.index(self._sheet) + 1
+        return with_values(made, f"xl/worksheets/sheet{at}.xml", self._stored)
 
     def _carry(self, row: int, kept: Sequence[str]) -> None:
         """The cells of a row of a new workbook: measures as figures, all else as text."""
@@ -337,15 +360,11 @@ def _opened(source: IO[bytes]) -> tuple[Workbook, list[str]]:
         ) from None  # fmt: skip
     messages = (str(one.message) for one in said if one.category is UserWarning)
     lost += (one.partition(" is not supported")[0] for one in messages if _OF_OLD not in one)
-    formulas = False
     sheet: Any
     for sheet in book.worksheets:
-        formulas |= any(cell.data_type == "f" for cell in sheet._cells.values())
         drawn = [one for one in sheet._images if one.format.casefold() in _PICTURES]
         lost += ["vector pictures"] * (len(drawn) < len(sheet._images))
         sheet._images = drawn
-    if formulas:
-        lost.append("stored values of formulas, which a spreadsheet works out anew")
     return book, [*dict.fromkeys(lost)]
 
 

@@ -12,14 +12,14 @@ import io
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from itertools import chain, islice
+from itertools import islice
 from typing import NamedTuple
 
-from spinefit.batch.columns import MEASURES
+from spinefit.batch.columns import EVERY, MEASURES
 from spinefit.batch.guarding import unguarded
 from spinefit.batch.heading import HEADINGS_SOUGHT, Columns, heading_sought
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
-from spinefit.batch.text_stream import Lines, TooLongError, unreadable
+from spinefit.batch.text_stream import Lines, TooLongError, legible, unreadable
 from spinefit.errors import FieldError
 
 _TABS = (".tsv", ".tab")
@@ -45,9 +45,11 @@ def read_csv(
     if options.heading_row is not None:
         first = _line_at(lines, first, options.heading_row, name)
     delimiter = delimiter or _delimiter(first)
-    records = csv.reader(chain([first], lines), delimiter=delimiter, strict=True)
-    lines.begin_record()
     at = lines.number
+    if first:
+        lines.unread(first)
+    lines.begin_record()
+    records = csv.reader(lines, delimiter=delimiter, strict=True)
     try:
         heading = next(records)
     except (csv.Error, TooLongError, StopIteration) as fault:
@@ -62,13 +64,15 @@ def read_csv(
         delimiter=delimiter,
         decimal_comma=delimiter != "," and _decimal_comma(lines.sample, delimiter, columns),
         quoted=plain == _in_quotes(heading, delimiter),
+        figures_quoted=_figures_quoted(lines.sample, delimiter),
+        above=_above(lines.sample, at) if EVERY in (options.keep or ()) else "",
         newline=first[len(plain) :] or "\n",
         encoding=lines.encoding,
         marked=lines.marked,
         heading_row=at,
         heading=tuple(heading),
     )
-    return columns, style, _Csv(records, lines, columns, delimiter != ",").rows()
+    return columns, style, _Csv(records, lines, columns, delimiter).rows()
 
 
 def _line_at(lines: Lines, line: str, number: int, name: str) -> str:
@@ -104,6 +108,20 @@ def _in_quotes(cells: Sequence[str], delimiter: str) -> str:
     return sink.getvalue()
 
 
+def _figures_quoted(sample: str, delimiter: str) -> bool:
+    """Whether more figures among the first rows stand in quotes than without, needlessly."""
+    mark = re.escape(delimiter)
+    begin, end = rf"(?<![^{mark}\r\n])", rf"(?![^{mark}\r\n])"
+    decimals = re.escape(",.".replace(delimiter, ""))
+    found = re.findall(rf'{begin}("?)[0-9]+(?:[{decimals}][0-9]+)?\1{end}', sample)
+    return found.count('"') > found.count("")
+
+
+def _above(sample: str, number: int) -> str:
+    """What stands above the line of that number, as it is."""
+    return "".join(islice(io.StringIO(sample, newline=""), number - 1))
+
+
 def _decimal_comma(sample: str, delimiter: str, columns: Columns) -> bool:
     """Whether more measures among the first rows have decimal commas than points."""
     commas = 0
@@ -126,17 +144,16 @@ class _Csv(NamedTuple):
         records: its cells, row by row; goes on behind a row that cannot be read.
         lines: what they are read from.
         columns: what its columns mean.
-        comma: whether a comma in a list may begin decimals, since none parts the cells.
+        delimiter: what parts the cells.
     """
 
     records: Iterator[list[str]]
     lines: Lines
     columns: Columns
-    comma: bool
+    delimiter: str
 
     def rows(self) -> Iterator[Row]:
         """The rows below the heading."""
-        blank = ("",) * len(self.columns.kept)
         while True:
             line = self.lines.number + 1
             self.lines.begin_record()
@@ -145,14 +162,18 @@ class _Csv(NamedTuple):
             except StopIteration:
                 return
             except TooLongError:
-                yield Row(line, {}, blank, TOO_LONG)
-                continue
+                yield self._unread(line, TOO_LONG)
             except csv.Error as fault:
                 why = _why_no_record(fault)
-                yield Row(line, {}, blank, Fault("", f"the row cannot be read ({why}"))
-                continue
-            if any(cell.strip() for cell in record):
-                yield self._row(line, record)
+                yield self._unread(line, Fault("", f"the row cannot be read ({why}"))
+            else:
+                if any(cell.strip() for cell in record):
+                    yield self._row(line, record)
+
+    def _unread(self, line: int, fault: Fault) -> Row:
+        """A row without its cells: its first line alone, since an open quote has no end."""
+        cells = self.lines.reread().rstrip("\r\n").split(self.delimiter)
+        return Row(line, {}, self._as_it_was([*map(_without_quotes, cells)]), fault)
 
     def _row(self, line: int, guarded: list[str]) -> Row:
         names, record = self.columns.typed, list(map(unguarded, guarded))
@@ -162,15 +183,22 @@ class _Csv(NamedTuple):
             or _illegible(record, names)
         )
         if wrong is not None:
-            return Row(line, {}, self._legible(record), wrong)
-        return self.columns.row(line, record, record, comma=self.comma)
+            return Row(line, {}, self._as_it_was(record), wrong)
+        # None of them parts cells, so a comma in a list may begin decimals.
+        return self.columns.row(line, record, record, comma=self.delimiter != ",")
 
-    def _legible(self, record: Sequence[str]) -> tuple[str, ...]:
-        """What is carried along of a row at fault, if it is clear which cell is which."""
-        kept = self.columns.kept
-        if len(record) != len(self.columns.typed):
-            return ("",) * len(kept)
-        return tuple("" if unreadable(record[at]) else record[at] for at in kept)
+    def _as_it_was(self, cells: Sequence[str]) -> tuple[str, ...]:
+        """What is carried along of a row at fault: cells by their place, those too many last."""
+        last = len(self.columns.typed) - 1
+        texts = [*cells[:last], self.delimiter.join(cells[last:])]
+        texts += [""] * (last + 1 - len(texts))
+        return tuple(legible(texts[at]) for at in self.columns.kept)
+
+
+def _without_quotes(piece: str) -> str:
+    """What stands between two delimiters, without the quotes around it."""
+    whole = len(piece) > 1 and piece[0] == piece[-1] == '"'
+    return piece[1:-1].replace('""', '"') if whole else piece
 
 
 def _why_no_record(fault: csv.Error) -> str:

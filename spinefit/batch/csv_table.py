@@ -14,16 +14,18 @@ from spinefit.batch.books import Answered
 from spinefit.batch.guarding import safe_cell
 from spinefit.batch.model import Settings, TableStyle, Totals
 from spinefit.batch.results import headings, value_in
+from spinefit.say.screen import encoded
 
 # Whatever parts cells in some program: nothing of it may begin a cell of its own there.
 _PARTS_CELLS = re.compile('[,;\t|"\r\n]')
 
 
 def head(settings: Settings) -> str:
-    """The byte order mark, where there is to be one, and the heading."""
+    """The byte order mark, where there is to be one, what stood above the heading, and that."""
     mark = "\ufeff" if settings.style.marked else ""
     names = ("line", *settings.kept, *headings(settings).values())
-    return mark + _row((_text(name, settings.style) for name in names), settings.style)
+    heading = _row((_text(name, settings.style) for name in names), settings.style)
+    return mark + settings.style.above + heading
 
 
 def rows(answered: Iterable[Answered], settings: Settings) -> str:
@@ -39,7 +41,7 @@ def foot(totals: Totals, settings: Settings) -> str:
 
 def _cells(one: Answered, columns: Sequence[str], settings: Settings) -> Iterator[str]:
     style, found = settings.style, one.result.values(settings.texts)
-    yield f"{one.result.line}"
+    yield _figure(f"{one.result.line}", style)
     for text in one.row.kept:
         is_text = isinstance(value_in(text, comma=style.decimal_comma), str)
         yield _text(text, style) if is_text else _figure(text, style)
@@ -56,12 +58,16 @@ def _row(cells: Iterable[str], style: TableStyle) -> str:
 
 
 def _figure(figure: str, style: TableStyle) -> str:
-    return f'"{figure}"' if style.delimiter in figure else figure
+    quoted = style.delimiter in figure or (style.figures_quoted and figure)
+    return f'"{figure}"' if quoted else figure
 
 
 def _text(text: str, style: TableStyle) -> str:
-    """A text, in quotes where its table has them or something in it could part cells."""
-    safe = safe_cell(text)
+    """A text, in quotes where its table has them or something in it could part cells.
+
+    What its encoding lacks is made plainer first: a curly quote becomes one that has to be doubled.
+    """
+    safe = encoded(safe_cell(text), style.encoding).decode(style.encoding)
     if style.quoted or _PARTS_CELLS.search(safe):
         return '"' + safe.replace('"', '""') + '"'
     return safe

@@ -89,6 +89,8 @@ class TableStyle(NamedTuple):
         delimiter: what parts the cells of a CSV.
         decimal_comma: True where its figures have decimal commas.
         quoted: True where every text of it stands in quotes; else only those that need them.
+        figures_quoted: True where its figures do.
+        above: what stands above its heading, where all of it is to go back.
         newline: what ends its lines.
         encoding: of its text, as Python names it.
         marked: True where it begins with a byte order mark.
@@ -101,6 +103,8 @@ class TableStyle(NamedTuple):
     delimiter: str = ","
     decimal_comma: bool = False
     quoted: bool = False
+    figures_quoted: bool = False
+    above: str = ""
     newline: str = "\n"
     encoding: str = "utf-8"
     marked: bool = False
@@ -115,6 +119,7 @@ class Settings(NamedTuple):
     Attributes:
         form: csv, jsonl, text, html, xlsx or junit.
         kept: names of the columns that are carried along.
+        titled: True where the titles are carried along.
         texts: the further texts of a back that the table has columns for, by their roles.
         measures: names of those carried along that hold measures.
         style: the form in which CSV is written.
@@ -132,6 +137,7 @@ class Settings(NamedTuple):
 
     form: str = "jsonl"
     kept: tuple[str, ...] = ()
+    titled: bool = False
     texts: tuple[str, ...] = ()
     measures: tuple[str, ...] = ()
     style: TableStyle = TableStyle()

@@ -29,10 +29,10 @@ _MARKS = "catalogue-marks"
 def headings(settings: Settings) -> dict[str, str]:
     """The columns of the results but the line, in their order, each with its heading.
 
-    One of a name that a column carried along has already gets another; only the title, which is
-    the same there, is left out.
+    One of a name that a column carried along has already gets another; only the title is left out
+    where it is carried along, by whatever name.
 
-    >>> [*headings(Settings(kept=("Title", "Lines"))).items()][3]
+    >>> [*headings(Settings(kept=("Titel", "Lines"), titled=True)).items()][3]
     ('lines', 'found_lines')
     """
     names = [
@@ -41,7 +41,7 @@ def headings(settings: Settings) -> dict[str, str]:
     ]
     taken = {plain_name(name) for name in settings.kept}
     found = {name: f"found_{name}" if plain_name(name) in taken else name for name in names}
-    if found["title"] != "title":
+    if settings.titled or found["title"] != "title":
         del found["title"]
     return found
 

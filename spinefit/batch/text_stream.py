@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import codecs
 import io
+import re
+from collections import deque
 from collections.abc import Iterator
 from typing import IO, Any
 
@@ -28,6 +30,7 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
+_NO_TEXT = re.compile("[\0\ud800-\udfff]")
 
 
 class TooLongError(ValueError):
@@ -76,14 +79,28 @@ class Lines(Iterator[str]):
         whole = io.BufferedReader(_Rejoined(begin, rest))
         self._text = io.TextIOWrapper(whole, encoding, errors, newline="")
         self._in_record = 0
+        self._record: list[str] = []
+        self._again: deque[str] = deque()
         self._where = where
 
     def begin_record(self) -> None:
         """Let the next line begin a new record."""
         self._in_record = 0
+        self._record = []
+
+    def unread(self, line: str) -> None:
+        """Let a line that was read last be the next one again."""
+        self._again.appendleft(line)
+        self.number -= 1
+
+    def reread(self) -> str:
+        """Let all lines of a record but its first be read again; that one, "" where it is lost."""
+        for line in reversed(self._record[1:]):
+            self.unread(line)
+        return "".join(self._record[:1])
 
     def __next__(self) -> str:
-        line = self._text.readline(LONGEST_RECORD)
+        line = self._again.popleft() if self._again else self._text.readline(LONGEST_RECORD)
         if not line:
             raise StopIteration
         self.number += 1
@@ -91,6 +108,7 @@ class Lines(Iterator[str]):
         if not ended and len(line) == LONGEST_RECORD:
             self._skip_rest()
             raise TooLongError
+        self._record.append(line)
         self._in_record += len(line)
         if self._in_record > LONGEST_RECORD:
             raise TooLongError
@@ -188,3 +206,12 @@ def unreadable(text: str) -> str | None:
     if any("\ud800" <= char <= "\udfff" for char in text):
         return "half a character (a surrogate by itself)"
     return None
+
+
+def legible(text: str) -> str:
+    r"""A cell with what is no text in it made visible.
+
+    >>> legible("Tide" + chr(0) + "s " + chr(0xDCFF))
+    'Tide\\x00s \\xff'
+    """
+    return _NO_TEXT.sub(lambda found: f"\\x{ord(found[0]) & 0xFF:02x}", text)

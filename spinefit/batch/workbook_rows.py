@@ -44,7 +44,9 @@ _LARGEST_ROW = 1 << 24  # of a sheet's XML
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+)(\d+):([A-Z]+)(\d+)"')
 _WORDS = frozenset(field.name for field in FIELDS if field.kind.metavar == "TEXT")
 _NUMBERS = FIELD_NAMES - _WORDS
-_NO_VALUE = "a formula without a stored value; save the workbook where it is worked out, or type it"
+_NO_VALUE = (
+    "a formula without a stored value; open and save the workbook once in a spreadsheet, or type it"
+)
 _STRANGE = "a format that may look otherwise elsewhere: '{}'; format the cell as text and type it"
 _DATE = "a date, as 3/8 becomes where it is typed; format the cell as text, or give decimals"
 

@@ -177,13 +177,14 @@ def _settings(read: Table, form: str, options: Mapping[str, Any]) -> Settings:
             raise FieldError("no byte order mark but in CSV", value=form, where="--bom")
         utf = style.encoding if style.encoding.startswith("utf") else "utf-8"
         style = style._replace(marked=True, encoding=utf)
-    named = zip(read.style.heading, read.meanings, strict=True)
+    named = [*zip(read.style.heading, read.meanings, strict=True)]
     texts = further_texts(read.meanings)
     if "set" in read.meanings and options["slash_breaks"] and "volume" not in texts:
         texts = (*texts, "volume")  # a number that stands apart from its title
     settings = Settings(
         form=form,
         kept=read.kept,
+        titled=any(meaning == "title" and name in read.kept for name, meaning in named),
         texts=texts,
         measures=tuple(name for name, meaning in named if meaning in MEASURES),
         style=style,

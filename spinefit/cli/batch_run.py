@@ -164,7 +164,7 @@ def _book(read: Table, settings: Settings, request: Request, name: str) -> Book:
     """The workbook that the results go into; what of its source it will lack is said at once."""
     from spinefit.batch.beside import Book
 
-    book = Book(settings, read.workbook)
+    book = Book(settings, read.workbook, read.meanings)
     if book.lost:
         lost = ", ".join(book.lost)
         output.complain(f"{name}: what it has of these is not in {request.output}: {lost}")

@@ -273,6 +273,7 @@ def test_the_form_of_a_table_is_told(delimiter, end, quoting, encoding, figure) 
         delimiter=delimiter,
         decimal_comma="," in figure and delimiter != ",",
         quoted=quoting == csv.QUOTE_ALL,
+        figures_quoted=quoting == csv.QUOTE_ALL and (delimiter != "," or figure == "9.5"),
         newline=end,
         encoding="utf-16-le" if encoding == "utf-16" else "utf-8",
         marked=marked,
@@ -494,3 +495,50 @@ def test_most_measures_say_whether_commas_are_decimal(widths, commas) -> None:
     rows = "".join(f"Tides;{width}\n" for width in widths)
     table = read_table(io.BufferedReader(io.BytesIO(f"title;width\n{rows}".encode())), "books.csv")
     assert table.style.decimal_comma == commas
+
+
+# What a row at fault keeps
+
+
+@pytest.mark.parametrize(
+    ("line", "kept"),
+    [
+        ("7;Tides", ("7", "Tides", "", "")),
+        ("7;Tides;a History;9;x", ("7", "Tides", "a History", "9;x")),
+        ('7;"The "Mary"";9;x', ("7", 'The "Mary"', "9", "x")),
+        ('7;"Open;9;x', ("7", '"Open', "9", "x")),
+        ("7;Ti\0des;9;x", ("7", r"Ti\x00des", "9", "x")),
+    ],
+    ids=["few", "many", "bad quote", "open quote", "nul"],
+)
+def test_a_row_at_fault_keeps_its_cells_as_they_were(line: str, kept: tuple[str, ...]) -> None:
+    """By their places; those too many stand in the last, and the rows below are read."""
+    raw = f"id;title;width;note\n{line}\n8;Quay;9;y\n9;Fog;9;z\n".encode()
+    found = rows(raw, keep=("all",))
+    assert [row.line for row in found] == [2, 3, 4]
+    assert [row.kept for row in found] == [kept, ("8", "Quay", "9", "y"), ("9", "Fog", "9", "z")]
+    assert [row.fault is None for row in found] == [False, True, True]
+
+
+def test_an_open_quote_costs_its_own_row_alone() -> None:
+    """Whether another quote follows far below, or none."""
+    for last in (b"Last,9\n", b'"Last",9\n'):
+        raw = b'title,width\n"Open,9\n' + b"Tides,9\n" * 60_000 + last
+        found = rows(raw)
+        assert [row.line for row in found if row.fault] == [2]
+        assert found[-1].line == len(found) + 1 == 60_003
+
+
+@pytest.mark.parametrize(
+    ("line", "quoted"),
+    [(b'"Tides";"9";"007"', True), (b'"Tides";9;7', False), (b'Tides;"9";"7"', True)],
+)
+def test_it_is_told_whether_figures_stand_in_quotes(line: bytes, quoted: bool) -> None:
+    assert read(b"title;width;note\n" + line + b"\n").style.figures_quoted is quoted
+
+
+def test_what_stands_above_the_heading_goes_back_with_all_columns() -> None:
+    above = 'sep=;\n"Bound\nin 1931"\n\n'
+    raw = f"{above}title;width\nTides;9\n".encode()
+    assert read(raw, heading_row=5, keep=("all",)).style.above == above
+    assert read(raw, heading_row=5).style.above == ""

@@ -356,7 +356,9 @@ def test_nothing_is_said_to_be_lost_that_is_there() -> None:
     sheet.add_data_validation(rule)
     book.defined_names["widths"] = DefinedName("widths", attr_text="'1931'!$D$2:$D$5")
     into, found = filled(book)
-    assert into.lost == ["stored values of formulas, which a spreadsheet works out anew"]
+    assert into.lost == [
+        "stored values of formulas that are not read here, until a spreadsheet opens it"
+    ]
     assert (len(found._charts), len(found._images)) == (1, 1)
     assert len(found.conditional_formatting) == 1
     assert found.data_validations.dataValidation[0].sqref.ranges

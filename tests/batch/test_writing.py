@@ -108,6 +108,22 @@ def test_an_encoding_keeps_its_words_and_ours_are_plainer_where_it_must(encoding
     assert encoding_of(settings._replace(form="html")) == "utf-8"
 
 
+def test_a_quote_made_plainer_ends_no_cell() -> None:
+    """Latin-9 has no curly quotes, and a warning names the words beside an apostrophe in such."""
+    settings = Settings(form="csv", kept=KEPT, style=TableStyle(encoding="iso8859-15"))
+    text = head_of(settings) + rows_of([book("Mo's Nest", width=20, height=210)], settings)
+    raw = encoded(text, encoding_of(settings)).decode("iso8859-15")
+    (row,) = csv.DictReader(io.StringIO(raw), strict=True)
+    assert 'Between "Mo" and "s Nest"' in row["warnings"]
+
+
+def test_figures_that_stood_in_quotes_get_them_again() -> None:
+    style = TableStyle(delimiter=";", quoted=True, figures_quoted=True)
+    row = answer_book(Row(2, {"title": "Tides", "width": 9}, ("7", "")), Settings())
+    text = rows_of([row], Settings(form="csv", kept=("id", "note"), style=style))
+    assert text.startswith('"2";"7";"";"Tides";"tight";"') and text.rstrip().endswith('"')
+
+
 def test_a_column_of_the_table_keeps_its_name_and_ours_gets_another() -> None:
     """The title is the same in both, and stands there once."""
     settings = Settings(form="csv", kept=("Title", "Lines", "verdict"))

@@ -84,15 +84,19 @@ def _without_room(one: TextReport) -> Finding:
     sides_mm = (layout.ink_height_mm, layout.ink_width_mm)
     is_along = layout.orientation is Orientation.LONGITUDINAL
     along_mm, across_mm = reversed(sides_mm) if is_along else sides_mm
+    spare_mm = layout.spare_mm
+    width_mm = across_mm + (spare_mm.left or 0.0) + (spare_mm.right or 0.0)
+    too_wide = along_mm <= one.zone.length_mm and across_mm > width_mm
+    facts = {"along_mm": along_mm} if too_wide else {"across_mm": across_mm}
     return Finding(
         topic="text-without-room",
         level=Level.FAILURE,
-        value=along_mm,
-        limit=one.zone.length_mm,
+        value=across_mm if too_wide else along_mm,
+        limit=width_mm if too_wide else one.zone.length_mm,
         unit="mm",
         source=_OF_OUTLINES,
         status=Status.COMPUTED,
-        facts={"role": one.role.words, "set_pt": one.set_pt, "across_mm": across_mm},
+        facts={"role": one.role.words, "set_pt": one.set_pt, **facts},
     )
 
 

@@ -292,6 +292,11 @@ def _mending_edge(f: Finding) -> Iterator[str]:
 
 
 def _text_without_room(f: Finding) -> str:
+    if "along_mm" in f.facts:
+        return (
+            "The {role} finds no room: at {set_pt:pt} its lettering takes {value:mm against limit} "
+            "across the back, where {limit:mm} are left for it."
+        )
     if "volume" not in f.facts:
         return (
             "The {role} finds no room: at {set_pt:pt} its lettering takes {value:mm} along the "

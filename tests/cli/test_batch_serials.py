@@ -87,6 +87,19 @@ def test_a_back_of_several_texts_has_its_title_matched(tmp_path: Path, shelf: Pa
     }
 
 
+def test_a_text_beside_the_title_finds_no_room_for_the_reason_that_its_figures_give(
+    tmp_path: Path, shelf: Path
+) -> None:
+    """Across the back where that binds, and not along a back that is long enough."""
+    rows = "Tide Tables / 1890,12,230,Tide Tables,Harbour Office\n"
+    done = batch(tmp_path, rows, "--patterns", shelf, "--format", "jsonl",
+                 heading="title,width,height,serial,author\n")  # fmt: skip
+    report = json.loads(done.stdout)["report"]
+    (found,) = (one for one in report["findings"] if one["topic"] == "text-without-room")
+    assert found["value"] > found["limit"] > 0
+    assert "across the back, where 8 mm are left for it" in found["text"]
+
+
 def test_volumes_of_a_set_are_matched_one_by_one(tmp_path: Path, shelf: Path) -> None:
     """As a job file with them is; one that is too thin spoils no other."""
     heading = "title,width,height,serial,set\n"

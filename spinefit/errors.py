@@ -162,12 +162,13 @@ def _shown(value: object) -> str:
     return f"'{text}'"
 
 
-def nearest(word: str, choices: Iterable[str]) -> str | None:
+def nearest(word: str, choices: Iterable[str], *, least: float = 0.6) -> str | None:
     """The choice most like ``word``, or None where nothing is like it.
 
     Args:
         word: what was typed; case, accents and spaces are forgiven.
         choices: what could have been meant.
+        least: how like it has to be, from 0 to 1 (Ratcliff and Obershelp's measure).
 
     >>> nearest("taransverse", ["transverse", "pillar"])
     'transverse'
@@ -179,7 +180,7 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
         return "".join(char for char in decomposed if char.isalnum())
 
     table = {plain(choice): choice for choice in choices}
-    found = difflib.get_close_matches(plain(word), list(table), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(plain(word), list(table), n=1, cutoff=least)
     return table[found[0]] if found else None
 
 

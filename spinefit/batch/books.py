@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from spinefit.batch.cells import cell_value, label_texts, values_of
 from spinefit.batch.columns import (
     FIELD_NAMES,
+    RESULTS,
     ROLES,
     Naming,
     further_texts,
     plain_name,
-    refuse_clash,
 )
 from spinefit.batch.heading import read_pairs
 from spinefit.batch.model import Fault, Result, Row, Settings
@@ -123,12 +123,13 @@ def _handed_over(
     naming = Naming(wanted, carry="keep=['{}']").over([name for name, _ in named])
     carried, cells, wrong = read_pairs(named, naming)
     for name in carried:
-        if not naming.every or plain_name(name) in naming.wanted:
-            try:
-                refuse_clash(name)
-            except SpinefitError as fault:
-                wrong = wrong or Fault(name, str(fault))
+        plain = plain_name(name)
+        if plain in RESULTS and (not naming.every or plain in naming.wanted):
+            wrong = wrong or Fault(name, _CLASH)
     return carried, cells, wrong
+
+
+_CLASH = "the results have a column of that name; rename it, or do not keep it"
 
 
 def answer_book(row: Row, settings: Settings) -> Answered:

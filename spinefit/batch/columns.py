@@ -42,8 +42,13 @@ MEASURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _ME
 EVERY = "all"
 """Among the names to keep: every column, those that mean something too."""
 
-# As a heading names the unit of its figures: Width (mm), width_mm, Breite [cm], Breite in mm.
-_WITH_UNIT = re.compile(r"(.+?),?-?(?:[\[(](?:in-)?|(?<=-)(?:in-)?)(mm|cm|in|inch|inches|pt)[\])]?")
+# As a heading names the unit of its figures: Width (mm), width_mm, Breite [cm], Breite in mm,
+# Breite/mm, Width, in, Width ["].
+_WITH_UNIT = re.compile(
+    r"""(.+?)(?:,|-?/)?-?(?:[\[(](?:in-)?|(?<=[-/,])(?:in-)?)(mm|cm|in|inch|inches|pt|["″])[\])]?"""
+)
+_PARTED_WORD = re.compile(r"-[\r\n]+\s*(?=[^\W\d_])")  # at the end of a line in a narrow cell
+_LEAST_ALIKE = 0.76  # two letters of five that changed places are, Dicke and die are not
 
 
 class Use(NamedTuple):
@@ -123,6 +128,7 @@ class Naming(NamedTuple):
         if not plain_name(names[0]):
             return FieldError("a column without a name", remedy="name it")
         like = [self._nearest(name) for name in names]
+        names = [on_one_line(name) for name in names]
         several = len(names) > 1
         cures = [self.carry.format(EVERY if several else names[0])] if self.carry else []
         cures += [self.say.format(names[0])] if self.say else []
@@ -143,7 +149,8 @@ class Naming(NamedTuple):
         plain = plain_name(name)
         meanings, _ = self._meanings(plain)
         usual = (name for name, means in _usual().items() if self.languages & means.keys())
-        like = nearest(parted(plain)[0], (*_OURS, *usual))
+        like = nearest(parted(plain)[0], (*_OURS, *usual), least=_LEAST_ALIKE)
+        like = _spelt().get(like or "", like)
         return " or ".join(f"'{one}'" for one in meanings or filter(None, [like])) or None
 
     def taken(self, names: Iterable[str]) -> str | None:
@@ -194,6 +201,14 @@ def said_of_columns(said: Iterable[str]) -> dict[str, str]:
 
 
 @cache
+def _spelt() -> Mapping[str, str]:
+    """The usual names with their accents, by what is compared of them."""
+    rows = read(DATA / "columns.toml").values()
+    lists = (names for row in rows for names in row.values() if isinstance(names, list))
+    return {_bare(plain_name(name)): name for names in lists for name in names}
+
+
+@cache
 def _usual() -> Mapping[str, Mapping[str, str]]:
     """By usual name what it means in each language."""
     found: dict[str, dict[str, str]] = {}
@@ -213,11 +228,14 @@ def _bare(plain: str) -> str:
 def parted(plain: str) -> tuple[str, str]:
     """A plain name without the unit it ends in, and that.
 
-    >>> parted("breite-[cm]"), parted("width-in"), parted("title")
-    (('breite', 'cm'), ('width', 'in'), ('title', ''))
+    >>> parted("breite-[cm]"), parted("width,-in"), parted("höhe-/-mm"), parted("title")
+    (('breite', 'cm'), ('width', 'in'), ('höhe', 'mm'), ('title', ''))
     """
     found = _WITH_UNIT.fullmatch(plain)
-    return (found[1], found[2]) if found else (plain, "")
+    return (found[1], "in" if found[2] in _MARKS_OF_INCHES else found[2]) if found else (plain, "")
+
+
+_MARKS_OF_INCHES = ('"', "″")
 
 
 def _by_language(plain: str) -> Mapping[str, str]:
@@ -243,11 +261,16 @@ def _languages(plain: Iterable[str]) -> frozenset[str]:
 def plain_name(name: str) -> str:
     """A column's name without what is forgiven.
 
-    >>> plain_name(" Band_Height "), plain_name("ISBN")
-    ('band-height', 'isbn')
+    >>> plain_name(" Band_Height "), plain_name("ISBN"), plain_name("Rücken-" + chr(10) + "breite")
+    ('band-height', 'isbn', 'rückenbreite')
     """
-    plain = unicodedata.normalize("NFC", name).casefold()
+    plain = unicodedata.normalize("NFC", _PARTED_WORD.sub("", name)).casefold()
     return "-".join(plain.replace("_", " ").replace("-", " ").split())
+
+
+def on_one_line(name: str) -> str:
+    """A column's name as it can be typed."""
+    return " ".join(_PARTED_WORD.sub("", name).split()) if "\n" in name else name
 
 
 def further_texts(meanings: Iterable[str]) -> tuple[str, ...]:
@@ -260,22 +283,10 @@ def further_texts(meanings: Iterable[str]) -> tuple[str, ...]:
     return tuple(role for role in ROLES if role in found and role != "title")
 
 
-def refuse_clash(name: str, where: str = "") -> None:
-    """Refuse to carry along a column of the name of a result.
-
-    Raises:
-        FieldError: the results have one of that name.
-    """
-    if plain_name(name) in RESULTS:
-        raise FieldError(
-            "the results have a column of that name", value=name, where=where,
-            remedy="rename it, or do not keep it",
-        )  # fmt: skip
-
-
 RESULTS = frozenset(map(plain_name, RESULT_COLUMNS))
 """Plain names of the columns of the results."""
 
+_FOUND = "found-"
 _ANSWERED = ("verdict", "largest-pt")  # no list of books has these of its own
 
 
@@ -289,13 +300,16 @@ def earlier_answers(heading: Sequence[str]) -> frozenset[int]:
     [0, 3, 4, 5]
     """
     plain = [plain_name(name) for name in heading]
-    if not all(name in plain for name in _ANSWERED):
+    own = f"{_FOUND}{_ANSWERED[0]}"  # where the list has a column of its own of that name
+    first = own if own in plain else _ANSWERED[0]
+    if first not in plain or _ANSWERED[1] not in plain:
         return frozenset()
-    begin = plain.index(_ANSWERED[0])
+    begin = plain.index(first)
     before = [_by_language(name).values() for name in plain[: begin - 1]]
     if begin and plain[begin - 1] == "title" and any("title" in means for means in before):
         begin -= 1  # written beside a column that means the same by another name
     ours = RESULTS.union(*(map(plain_name, columns_of_text(role)) for role in ROLES))
-    ours |= {f"found-{name}" for name in ours}
+    ours |= {f"{_FOUND}{name}" for name in ours}
     places = (at for at, name in enumerate(plain) if name in ours and at > begin)
-    return frozenset((begin, *places, *(at for at in range(begin) if plain[at] == "line")))
+    line = f"{_FOUND}line" if f"{_FOUND}line" in plain[:begin] else "line"
+    return frozenset((begin, *places, *(at for at in range(begin) if plain[at] == line)))

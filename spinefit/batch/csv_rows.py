@@ -50,14 +50,15 @@ def read_csv(
         lines.unread(first)
     lines.begin_record()
     records = csv.reader(lines, delimiter=delimiter, strict=True)
-    try:
-        heading = next(records)
-    except (csv.Error, TooLongError, StopIteration) as fault:
-        raise FieldError(
-            "the heading cannot be read", value=str(fault) or None, where=f"{name}:{lines.number}",
-            remedy="the first line names the columns, such as: title,width,height",
-        ) from None  # fmt: skip
     with heading_sought(_from(lines.sample, at), options):
+        try:
+            heading = next(records)
+        except (csv.Error, TooLongError, StopIteration) as fault:
+            raise FieldError(
+                f"the heading cannot be read{f' ({fault})' if str(fault) else ''}",
+                where=f"{name}:{lines.number}",
+                remedy="the first line names the columns, such as: title,width,height",
+            ) from None  # fmt: skip
         columns = Columns.of(heading, options, f"{name}:{at}")
     plain = first.rstrip("\r\n")
     style = TableStyle(
@@ -90,7 +91,7 @@ def _line_at(lines: Lines, line: str, number: int, name: str) -> str:
 
 def _from(sample: str, number: int) -> Iterator[tuple[int, list[str]]]:
     """A line and those below, each with its cells as if it were a heading."""
-    lines = list(islice(io.StringIO(sample), number + HEADINGS_SOUGHT))
+    lines = list(islice(io.StringIO(sample, newline=""), number + HEADINGS_SOUGHT))
     for at, line in enumerate(lines[number - 1 :], number):
         with suppress(csv.Error):
             yield at, next(csv.reader([line], delimiter=_delimiter(line)), [])

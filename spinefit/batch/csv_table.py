@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from spinefit.batch.books import Answered
 from spinefit.batch.guarding import safe_cell
 from spinefit.batch.model import Settings, TableStyle, Totals
-from spinefit.batch.results import headings, value_in
+from spinefit.batch.results import headings, line_heading, value_in
 from spinefit.say.screen import encoded
 
 # Whatever parts cells in some program: nothing of it may begin a cell of its own there.
@@ -23,7 +23,7 @@ _PARTS_CELLS = re.compile('[,;\t|"\r\n]')
 def head(settings: Settings) -> str:
     """The byte order mark, where there is to be one, what stood above the heading, and that."""
     mark = "\ufeff" if settings.style.marked else ""
-    names = ("line", *settings.kept, *headings(settings).values())
+    names = (line_heading(settings), *settings.kept, *headings(settings).values())
     heading = _row((_text(name, settings.style) for name in names), settings.style)
     return mark + settings.style.above + heading
 

@@ -19,7 +19,6 @@ from spinefit.batch.columns import (
     earlier_answers,
     parted,
     plain_name,
-    refuse_clash,
     said_of_columns,
 )
 from spinefit.batch.model import Fault, Row, TableOptions
@@ -82,8 +81,6 @@ class Columns(NamedTuple):
             except FieldError:
                 unknown.append(name)
                 uses.append(_PASSED_OVER)
-            if uses[-1].carried and (not naming.every or plain in naming.wanted):
-                refuse_clash(name, f"{where}: column {at + 1}")
         if unknown:
             place = f": column {heading.index(unknown[0]) + 1}" if len(unknown) == 1 else ""
             raise naming.unknown(unknown).at(f"{where}{place}")

@@ -8,7 +8,9 @@ sorted by and its place are kept in memory.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator
+import re
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import IO, Any
 
 from spinefit.batch.books import Answered
@@ -17,10 +19,15 @@ from spinefit.batch.model import Result, Settings
 from spinefit.batch.results import headings, value_in
 from spinefit.errors import FieldError, nearest
 
-_SIZE = "size"  # what a person calls the size that is set
+_FIGURES = re.compile("([0-9]+)")
+
+# What a person calls the size that is set, and measures of the table that are judged in mm.
+_CALLED = {"size": "set_pt", "width": "width_mm", "height": "height_mm"}
 
 
-def columns_to_sort_by(typed: str, settings: Settings) -> tuple[str, ...]:
+def columns_to_sort_by(
+    typed: str, settings: Settings, table: Mapping[str, str] = {}
+) -> tuple[str, ...]:
     """The columns that rows are sorted by, one that falls with a minus in front.
 
     Of a result and a column of the table with the same name it is the result.
@@ -28,25 +35,28 @@ def columns_to_sort_by(typed: str, settings: Settings) -> tuple[str, ...]:
     Args:
         typed: their names, commas between them.
         settings: which columns the results have.
+        table: the names of the table's columns, with what each means; "" where nothing.
 
     Raises:
         FieldError: no such column.
 
-    >>> columns_to_sort_by("method,-size", Settings())
-    ('method', '-set_pt')
+    >>> columns_to_sort_by("method,-size,Verfasser", Settings(), {"Verfasser": "author"})
+    ('method', '-set_pt', 'author')
     """
     own = Result(0).values(settings.texts)
-    known = {plain_name(name): name for name in (*settings.kept, *own)}
-    known |= {plain_name(as_): name for name, as_ in headings(settings).items()}
-    known[_SIZE] = "set_pt"
+    usual = {**{meaning: meaning for meaning in table.values()}, **_CALLED}
+    of_table = {name: usual[meaning] for name, meaning in table.items() if meaning}
+    names = {name: name for name in settings.kept} | of_table | {name: name for name in own}
+    names |= {heading: name for name, heading in headings(settings).items()}
+    known = {plain_name(name): means for name, means in {**usual, **names}.items() if name}
     found = []
     for name in map(str.strip, typed.split(",")):
         falls, plain = name[:1] == "-", plain_name(name.removeprefix("-"))
         if plain not in known:
-            like = nearest(plain, known)
+            like = nearest(plain, names)
             raise FieldError(
                 "no such column to sort by", value=name, where="--sort",
-                remedy=f"did you mean '{like}'?" if like else f"there are {', '.join(known)}",
+                remedy=f"did you mean '{like}'?" if like else f"there are {', '.join(names)}",
             )  # fmt: skip
         found.append("-" * falls + known[plain])
     return tuple(found)
@@ -105,13 +115,24 @@ def _keys(one: Answered, settings: Settings) -> list[str | float | bool | None]:
     if one.result.fault is not None:
         return [True, *(None for _ in settings.sort)]  # in the order of the table
     kept = (value_in(text, comma=comma) for text in one.row.kept)
-    found: dict[str, str | float | None] = dict(zip(settings.kept, kept, strict=True))
+    cells = one.row.cells.items()
+    found: dict[str, str | float | None] = {
+        name: cell if isinstance(cell, int | float) else value_in(str(cell), comma=comma)
+        for name, cell in cells
+    }
+    found |= dict(zip(settings.kept, kept, strict=True))
     found |= one.result.values(settings.texts)
-    return [False, *(found[name.removeprefix("-")] for name in settings.sort)]
+    return [False, *(found.get(name.removeprefix("-")) for name in settings.sort)]
 
 
-def _rank(value: str | float | None) -> tuple[bool, float, str]:
-    """Figures before texts; texts whatever their capitals."""
-    if isinstance(value, str):
-        return True, 0.0, value.casefold()
-    return False, value or 0.0, ""
+def _rank(value: str | float | None) -> tuple[bool, float, list[str | tuple[int, str]], str]:
+    """Figures before texts; texts whatever their capitals and accents, figures in them by size."""
+    if not isinstance(value, str):
+        return False, value or 0.0, [], ""
+    decomposed = unicodedata.normalize("NFKD", value.casefold())
+    bare = "".join(char for char in decomposed if not unicodedata.combining(char))
+    parts: list[str | tuple[int, str]] = []
+    for at, part in enumerate(_FIGURES.split(bare)):  # every second one is figures
+        figures = part.lstrip("0")
+        parts.append((len(figures), figures) if at % 2 else part)
+    return True, 0.0, parts, decomposed

@@ -12,7 +12,7 @@ from contextlib import suppress
 from itertools import chain
 from typing import Any, NamedTuple, NoReturn
 
-from spinefit.batch.columns import CARRIED, Naming, Use, plain_name, refuse_clash
+from spinefit.batch.columns import CARRIED, Naming, Use, plain_name
 from spinefit.batch.heading import naming_of, read_pairs
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
 from spinefit.batch.text_stream import Lines, TooLongError, unreadable
@@ -28,9 +28,6 @@ def read_json_lines(
         lines: those after the first.
         first: the first that is not blank.
         options: how they are to be read; ``all`` keeps every column of the first row.
-
-    Raises:
-        FieldError: the results have a column of a name to carry along.
     """
     columns = JsonColumns.of(first, options)
     plain = first.rstrip("\r\n")
@@ -79,9 +76,6 @@ class JsonColumns(NamedTuple):
         }
         asked = {**naming.wanted, **{name: name for name in CARRIED}}
         kept = {**carried, **asked, **(carried if naming.every else {})}
-        for plain, name in kept.items():
-            if not naming.every or plain in naming.wanted:
-                refuse_clash(name, "--keep")
         of_rows = naming._replace(every=False, wanted=kept)
         means = tuple(use.meaning for use in uses)
         return cls(tuple(kept.values()), tuple(kept), of_rows, means, naming.taken(names))

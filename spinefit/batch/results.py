@@ -46,6 +46,11 @@ def headings(settings: Settings) -> dict[str, str]:
     return found
 
 
+def line_heading(settings: Settings) -> str:
+    """The heading of the line, by the same rule."""
+    return "found_line" if "line" in map(plain_name, settings.kept) else "line"
+
+
 _EITHER = re.compile(r"-?[1-9][0-9]{0,2}[.,][0-9]{3}", re.ASCII)  # thousands, or decimals
 _PLAIN_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,14})(\.[0-9]+)?", re.ASCII)
 

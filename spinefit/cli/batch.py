@@ -198,7 +198,7 @@ def _settings(read: Table, form: str, options: Mapping[str, Any]) -> Settings:
     )
     if options["sort"] is None:
         return settings
-    return settings._replace(sort=columns_to_sort_by(options["sort"], settings))
+    return settings._replace(sort=columns_to_sort_by(options["sort"], settings, dict(named)))
 
 
 def _refuse_idle_files(request: Request, name: str, form: str) -> None:

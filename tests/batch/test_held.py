@@ -111,14 +111,14 @@ def test_half_a_character_is_held_too() -> None:
     line = rows_of([one], settings)
     assert line.isascii()
     (row,) = held.in_order(io.BytesIO(line.encode()), settings.sort)
-    assert "a\udce9" in row
+    assert r"a\udce9" in row
 
 
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
         ("verdikt", "--sort: no such column to sort by: 'verdikt'; did you mean 'verdict'"),
-        ("method,", "--sort: no such column to sort by: ''; there are shelf, lines, line"),
+        ("method,", "--sort: no such column to sort by: ''; there are Shelf, lines, line, title"),
         ("-", "no such column to sort by: '-'"),
     ],
 )
@@ -137,3 +137,40 @@ def test_decimal_commas_are_figures_where_the_table_has_them() -> None:
     text = rows_of(books, settings)
     found = list(held.in_order(io.BytesIO(text.encode()), settings.sort))
     assert "Quay" in found[0]
+
+
+def test_columns_of_the_table_are_known_by_its_names_without_being_kept() -> None:
+    """Measures by what was judged, since one may be in inches and another in mm."""
+    settings = Settings(form="csv")
+    table = {"Verfasser": "author", "Breite": "width", "Preis": ""}
+    by = held.columns_to_sort_by("verfasser,-breite", settings, table)
+    assert by == ("author", "-width_mm")
+    said = (("Fog", "Örtel", "1cm"), ("Quay", "Otto", "12mm"), ("Lamp", "Örtel", "0.9in"))
+    rows = [
+        answer_book(Row(at, {"title": title, "author": author, "width": width, "height": 200}),
+                    settings._replace(sort=by))
+        for at, (title, author, width) in enumerate(said, 2)
+    ]  # fmt: skip
+    text = rows_of(rows, settings._replace(sort=by))
+    found = list(held.in_order(io.BytesIO(text.encode()), by))
+    assert [row.partition(",")[0] for row in found] == ["4", "2", "3"]
+
+
+def test_what_may_be_sorted_by_is_named_as_it_is_written() -> None:
+    with pytest.raises(FieldError) as refused:
+        held.columns_to_sort_by("xyzzy", Settings(), {"Rückenbreite [mm]": "width", "No": ""})
+    names = str(refused.value).partition("there are ")[2].split(", ")
+    assert names[0] == "Rückenbreite [mm]"
+    assert "set_pt" in names and not any("-" in name for name in names)
+
+
+def test_texts_are_sorted_as_people_sort_them() -> None:
+    """Figures in them by their size, and letters with accents beside those without."""
+    order = ["Band 2", "Band 10", "band 010 a", "Ebbe", "Öl", "Ort", "Zoll"]
+    settings = Settings(form="csv", kept=("note",), sort=("note",))
+    books = [
+        answer_book(Row(line, {"title": "Fog", "width": 9}, (note,)), settings)
+        for line, note in enumerate(reversed(order))
+    ]
+    found = held.in_order(io.BytesIO(rows_of(books, settings).encode()), settings.sort)
+    assert [row.split(",")[1] for row in found] == order

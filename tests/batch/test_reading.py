@@ -319,14 +319,12 @@ def test_a_first_row_that_cannot_be_read_carries_nothing(bad: str) -> None:
     assert [row.fault is None for row in table.rows] == [False, True]
 
 
-def test_json_carries_no_name_of_a_result_and_none_twice() -> None:
+def test_json_carries_the_name_of_a_result_and_none_twice() -> None:
     """As a heading."""
-    with pytest.raises(FieldError, match="--keep: the results have a column of that name"):
-        json_rows({"title": "Tides"}, keep=("Verdict",))
     _, (kept,) = json_rows({"title": "Tides", "verdict": 1}, keep=("all",))
     assert kept == {"title": "Tides", "verdict": "1"}  # where all go along, ours has another name
-    with pytest.raises(FieldError, match="the results have a column"):
-        json_rows({"title": "Tides", "verdict": 1}, keep=("all", "verdict"))
+    _, (kept,) = json_rows({"title": "Tides", "verdict": 1}, keep=("verdict",))
+    assert kept == {"verdict": "1"}
     (row,), _ = json_rows({"title": "Tides", "isbn": 1, "ISBN": 2})
     assert row.fault == ("ISBN", "a column twice; keep one of them")
     assert "1" in row.kept  # by which the book is known
@@ -542,3 +540,17 @@ def test_what_stands_above_the_heading_goes_back_with_all_columns() -> None:
     raw = f"{above}title;width\nTides;9\n".encode()
     assert read(raw, heading_row=5, keep=("all",)).style.above == above
     assert read(raw, heading_row=5).style.above == ""
+
+
+@pytest.mark.parametrize(
+    "above",
+    ['"Bound\nin 1931";;\r\n', '"List" of 1931\r\n\r\n', "Bound\rin 1931\r", '"a\n\nb";"c\nd"\n'],
+)
+def test_the_heading_is_found_below_line_breaks_in_cells(above: str) -> None:
+    raw = f"{above}Titel;Breite\r\nFog;9\r\n".encode()
+    with pytest.raises(FieldError) as refused:
+        read(raw)
+    line = str(refused.value).rpartition("--heading-row ")[2]
+    assert [dict(row.cells) for row in rows(raw, heading_row=int(line))] == [
+        {"title": "Fog", "width": "9"}
+    ]

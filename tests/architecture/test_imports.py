@@ -26,7 +26,7 @@ DOORS = {
     "rich": {"say/page.py"},
     "click": {"cli/"},
     "brotli": {"shaping/packed.py"},
-    "openpyxl": {"batch/beside.py", "batch/workbook_rows.py"},
+    "openpyxl": {"batch/beside.py", "batch/stored.py", "batch/workbook_rows.py"},
     "find_system_fonts_filename": {"shaping/faces.py"},
     "platformdirs": {"cli/house.py", "page/secret.py", "shaping/faces.py"},
     "starlette": {"page/"},

@@ -25,6 +25,7 @@ from spinefit.job.model import HEADINGS
 
 if TYPE_CHECKING:
     from spinefit.batch.model import Row, TableOptions
+    from spinefit.cli.tables import RowFaults
 
 Command = Callable[..., int]
 
@@ -114,6 +115,7 @@ def title_rows(
     *,
     most: int,
     how: TableOptions,
+    faults: RowFaults,
     pattern: Sequence[Mapping[str, object]] = (),
     house: House = NO_HOUSE,
 ) -> tuple[Described, ...]:
@@ -125,28 +127,29 @@ def title_rows(
         defaults: values of fields for rows that do not say them.
         most: how many rows there may be.
         how: how it is to be read.
+        faults: takes those of single rows: what cannot be read, volumes of a set, several texts on
+            a back.
         pattern: ``[[text]]`` tables of a job file, whose order and rules hold for the rows.
         house: the file of a house.
 
     Raises:
         JobError: it cannot be read, or has more rows than ``most``.
-        FieldError: a row at fault, or one of a set, or several texts on a back.
+        FieldError: its heading cannot be understood.
     """
     from spinefit.batch.cells import values_of
     from spinefit.cli.tables import opened_table, shown_name
 
     found: list[Described] = []
     with opened_table(name, where, how) as (table, _stream):
-        for row in table.rows:
-            if len(found) == most:
-                raise JobError(
-                    f"more than {most} titles", where=f"{shown_name(name)}:{row.line}",
-                    remedy="part the table",
-                )  # fmt: skip
-            values = values_of(row.cells, defaults)
+        headings = dict(zip(table.meanings, table.style.heading, strict=True))
+        for number, row in enumerate(table.rows):
             at = f"{shown_name(name)}:{row.line}"
-            one = _described_row(row, values, at, pattern)
-            found.append(one._replace(house=house))
+            if number == most:
+                raise JobError(f"more than {most} titles", where=at, remedy="part the table")
+            with faults.row(at):
+                values = values_of(row.cells, defaults)
+                one = _described_row(row, values, at, pattern, headings)
+                found.append(one._replace(house=house))
     return tuple(found)
 
 
@@ -156,13 +159,18 @@ def _place_in(row: Row) -> Callable[[str], str]:
 
 
 def _described_row(
-    row: Row, values: Mapping[str, object], at: str, pattern: Sequence[Mapping[str, object]]
+    row: Row,
+    values: Mapping[str, object],
+    at: str,
+    pattern: Sequence[Mapping[str, object]],
+    headings: Mapping[str, str],
 ) -> Described:
     """A row with its title, or the texts of its label, and where each was said."""
     from spinefit.batch.cells import label_texts
     from spinefit.job.texts import parts_of
 
-    title, place = _title(row, at, on_back=bool(GIVES_A_WIDTH & set(values))), _place_in(row)
+    place = _place_in(row)
+    title = _title(row, at, headings, on_back=bool(GIVES_A_WIDTH & set(values)))
     tables = label_texts(row.cells, pattern)
     if len(tables) < 2:
         return Described(title, values, place, at)
@@ -178,8 +186,15 @@ def _described_row(
         raise
 
 
-def _title(row: Row, at: str, *, on_back: bool) -> object:
-    """The title; refused are a row at fault, sets, and several texts on a back."""
+def _title(row: Row, at: str, headings: Mapping[str, str], *, on_back: bool) -> object:
+    """The title; refused are a row at fault, sets, and several texts on a back.
+
+    Args:
+        row: the row.
+        at: its table and line, for messages.
+        headings: by what a column means how it is named there.
+        on_back: whether it stands on a back, and not on a label of its own.
+    """
     from spinefit.batch.columns import FIELD_NAMES, ROLES
 
     if row.fault is not None:
@@ -193,6 +208,7 @@ def _title(row: Row, at: str, *, on_back: bool) -> object:
         if name not in FIELD_NAMES and not is_text:
             raise FieldError(
                 "one title a row is set here", value=cell, where=f"{at}: column '{name}'",
-                remedy="leave the cell empty; 'spinefit batch' answers for sets and several texts",
+                remedy=f"--column '{headings.get(name, name)}=note' passes the column over; "
+                "'spinefit batch' answers for sets and several texts",
             )  # fmt: skip
     return row.cells["title"]

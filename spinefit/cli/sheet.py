@@ -27,7 +27,7 @@ from spinefit.cli.jobs import (
     title_rows,
 )
 from spinefit.cli.options import format_option
-from spinefit.cli.tables import takes_table
+from spinefit.cli.tables import RowFaults, takes_table
 from spinefit.errors import FaultsAt, FieldError, SpinefitError
 from spinefit.job.fields import GIVES_A_WIDTH
 from spinefit.job.lengths import parse_choice
@@ -117,11 +117,12 @@ def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options
     _refuse_output(options)
     tables = request.tables()
     wanted = _wanted(request, {} if tables is None else tables.sheet, asked)
-    jobs = _jobs(request, request.one_job(tables), options, wanted.wishes)
+    faults = RowFaults(options["titles"] or "")
+    jobs = _jobs(request, request.one_job(tables), options, wanted.wishes, faults)
     of_job = {} if tables is None else {**tables.values, **tables.sheet}
     method = None if wanted.wishes.trial else _METHOD
     tell(request.house, {*of_job, *request.typed, *asked}, method=method, keys=SHEET_KEYS)
-    return (_single if options["single"] else _sheet)(jobs, options, wanted, form)
+    return (_single if options["single"] else _sheet)(jobs, options, wanted, form, faults)
 
 
 def _wanted(
@@ -145,8 +146,12 @@ def _jobs(
     in_file: JobTables | None,
     options: Mapping[str, Any],
     wishes: SheetWishes,
+    faults: RowFaults,
 ) -> list[tuple[Described, Job]]:
-    """The jobs, each title's own values over those of the options and the job file."""
+    """The jobs, each title's own values over those of the options and the job file.
+
+    Rows at fault are left out, and put down in ``faults``.
+    """
     titles, how = options["titles"], options["how"]
     if titles is None:
         if any(how):
@@ -170,11 +175,15 @@ def _jobs(
             defaults,
             most=_MOST_TITLES,
             how=how,
+            faults=faults,
             pattern=texts,
             house=request.house,
         )
-    on_labels = [_on_label(one, wishes) for one in described]
-    return [(one, one.job(method=None if wishes.trial else _METHOD)) for one in on_labels]
+    found = []
+    for one in (_on_label(one, wishes) for one in described):
+        with faults.row(one.row):
+            found.append((one, one.job(method=None if wishes.trial else _METHOD)))
+    return found
 
 
 def _on_label(one: Described, wishes: SheetWishes) -> Described:
@@ -187,7 +196,11 @@ def _on_label(one: Described, wishes: SheetWishes) -> Described:
 
 
 def _sheet(
-    jobs: list[tuple[Described, Job]], options: dict[str, Any], wanted: _Wanted, form: str
+    jobs: list[tuple[Described, Job]],
+    options: dict[str, Any],
+    wanted: _Wanted,
+    form: str,
+    faults: RowFaults,
 ) -> int:
     from spinefit.catalogue.trade import sheet_rules
 
@@ -200,7 +213,7 @@ def _sheet(
     wishes = completed(wanted.wishes, rules, several=several)
     try:
         page = page_wished(wishes)
-        settings, left_out, lacking = _settings(jobs, wishes, usual_sizes)
+        settings, left_out, lacking = _settings(jobs, wishes, faults, usual_sizes)
         if not settings:
             return _nothing(left_out, form)
         from spinefit.drawing.sheet import build_sheet
@@ -235,6 +248,7 @@ def _single(
     options: dict[str, Any],
     wanted: _Wanted,
     form: str,
+    faults: RowFaults,
 ) -> int:
     file, style = options["output"], _style(options["style"])
     dxf, filled = file.casefold().endswith(".dxf"), style == "filled"
@@ -250,7 +264,7 @@ def _single(
     if len(jobs) > 1 or len(labels) > 1:
         raise FieldError("one title and one label at a time", where="--single")
     weeding_mm = _weeding_mm(options["weeding_box"])
-    settings, left_out, _ = _settings(jobs, wishes)
+    settings, left_out, _ = _settings(jobs, wishes, faults)
     if not settings:
         return _nothing(left_out, form)
     from spinefit.drawing.label_cut import cut_label, cut_scene
@@ -274,9 +288,16 @@ def _single(
 
 
 def _settings(
-    jobs: list[tuple[Described, Job]], wishes: SheetWishes, usual_sizes: int = 1
+    jobs: list[tuple[Described, Job]],
+    wishes: SheetWishes,
+    faults: RowFaults,
+    usual_sizes: int = 1,
 ) -> tuple[list[LabelSetting], list[LeftOut], bool]:
-    """Settings and what is left out, of all titles; and whether a title has no label."""
+    """Settings and what is left out, of all titles; and whether a title has no label.
+
+    Raises:
+        SpinefitError: a title is at fault; of rows of a table all that are have been told.
+    """
     from spinefit.catalogue.trade import sheet_rules
     from spinefit.drawing.sheet_settings import settings_of
 
@@ -284,13 +305,15 @@ def _settings(
     left_out: list[LeftOut] = []
     lacking = False
     for described, job in jobs:
-        try:
-            kept, left = settings_of(job, wishes, sheet_rules(), usual_sizes=usual_sizes)
-        except SpinefitError as fault:
-            raise described.placed(fault) from None
-        settings.extend(kept)
-        left_out.extend(left)
-        lacking = lacking or not kept
+        with faults.row(described.row):
+            try:
+                kept, left = settings_of(job, wishes, sheet_rules(), usual_sizes=usual_sizes)
+            except SpinefitError as fault:
+                raise described.placed(fault) from None
+            settings.extend(kept)
+            left_out.extend(left)
+            lacking = lacking or not kept
+    faults.tell()
     return settings, left_out, lacking
 
 

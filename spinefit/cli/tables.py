@@ -76,6 +76,59 @@ def shown_name(name: str) -> str:
     return "standard input" if name == STDIN else name
 
 
+class RowFaults:
+    """Faults of the rows of a table for a command that cannot go on without one of them.
+
+    Args:
+        name: the table's name as it was typed.
+    """
+
+    def __init__(self, name: str) -> None:
+        self._where = shown_name(name)
+        self._found: dict[int, SpinefitError] = {}
+
+    @contextmanager
+    def row(self, at: str) -> Iterator[None]:
+        """While it lasts, a fault is put down to a row, if that has none yet.
+
+        Args:
+            at: the table's name and line; "" where there is no row, whose faults are their own.
+        """
+        try:
+            yield
+        except SpinefitError as fault:
+            if not at:
+                raise
+            self._found.setdefault(int(at.rpartition(":")[2]), fault)
+
+    def tell(self) -> None:
+        """Say all of them, three of a kind and then how many.
+
+        Raises:
+            SpinefitError: there are some.
+        """
+        if not self._found:
+            return
+        if len(self._found) == 1:
+            raise next(iter(self._found.values()))
+        from spinefit.batch.alike import gathered, untold
+        from spinefit.batch.model import Fault
+
+        faults = (
+            (line, Fault("", str(fault).removeprefix(f"{self._where}:{line}: ")))
+            for line, fault in sorted(self._found.items())
+        )
+        kinds, told = gathered({}, faults)
+        for line, fault in told:
+            output.complain(f"{self._where}:{line}: {fault.line}")
+        for more in untold(kinds):
+            output.complain(f"{self._where}: {more}")
+        raise JobError(
+            f"{len(self._found)} rows at fault, and nothing is written", where=self._where,
+            remedy="mend them",
+        )  # fmt: skip
+
+
 @contextmanager
 def opened_table(name: str, where: str, how: TableOptions) -> Iterator[tuple[Table, IO[bytes]]]:
     """A table, its heading read and its rows to be read as they are asked for, and its bytes.

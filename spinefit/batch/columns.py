@@ -39,13 +39,16 @@ _MEASURED = ("LENGTH", "WxH", "SIZE")
 MEASURES = frozenset(field.name for field in FIELDS if field.kind.metavar in _MEASURED)
 """Columns of lengths and sizes, single ones and rectangles."""
 
+TOTAL = "total"
+"""In `columns.toml` what a line of totals is called, which is no column."""
+
 EVERY = "all"
 """Among the names to keep: every column, those that mean something too."""
 
 # As a heading names the unit of its figures: Width (mm), width_mm, Breite [cm], Breite in mm,
 # Breite/mm, Width, in, Width ["].
 _WITH_UNIT = re.compile(
-    r"""(.+?)(?:,|-?/)?-?(?:[\[(](?:in-)?|(?<=[-/,])(?:in-)?)(mm|cm|in|inch|inches|pt|["″])[\])]?"""
+    r"""(.+?)(?:,|-?/)?-?(?:[\[(](?:in-)?|(?<=[-/,])(?:in-)?)(mm|cm|in|inch|inches|pt|["″])[\])]?\.?"""
 )
 _PARTED_WORD = re.compile(r"-[\r\n]+\s*(?=[^\W\d_])")  # at the end of a line in a narrow cell
 _LEAST_ALIKE = 0.76  # two letters of five that changed places are, Dicke and die are not
@@ -204,7 +207,7 @@ def said_of_columns(said: Iterable[str]) -> dict[str, str]:
 def _spelt() -> Mapping[str, str]:
     """The usual names with their accents, by what is compared of them."""
     rows = read(DATA / "columns.toml").values()
-    lists = (names for row in rows for names in row.values() if isinstance(names, list))
+    lists = (names for row in rows for key, names in row.items() if key in _OURS)
     return {_bare(plain_name(name)): name for names in lists for name in names}
 
 
@@ -213,8 +216,8 @@ def _usual() -> Mapping[str, Mapping[str, str]]:
     """By usual name what it means in each language."""
     found: dict[str, dict[str, str]] = {}
     for language, row in read(DATA / "columns.toml").items():
-        for meaning, names in row.items():
-            for name in names if isinstance(names, list) else ():
+        for meaning in row.keys() & set(_OURS):
+            for name in row[meaning]:
                 found.setdefault(_bare(plain_name(name)), {})[language] = meaning
     return found
 

@@ -16,6 +16,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from spinefit.batch.columns import EVERY, MEASURES
+from spinefit.batch.foot import is_remark
 from spinefit.batch.guarding import unguarded
 from spinefit.batch.heading import HEADINGS_SOUGHT, Columns, heading_sought
 from spinefit.batch.model import TOO_LONG, Fault, Row, TableOptions, TableStyle
@@ -184,7 +185,10 @@ class _Csv(NamedTuple):
             or _illegible(record, names)
         )
         if wrong is not None:
-            return Row(line, {}, self._as_it_was(record), wrong)
+            short = len(record) < len(names)
+            texts = [*record, *("" for _ in names[len(record) :])]
+            remark = short and is_remark(texts, self.columns.names)
+            return Row(line, {}, self._as_it_was(record), wrong, remark)
         # None of them parts cells, so a comma in a list may begin decimals.
         return self.columns.row(line, record, record, comma=self.delimiter != ",")
 

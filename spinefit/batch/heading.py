@@ -21,6 +21,7 @@ from spinefit.batch.columns import (
     plain_name,
     said_of_columns,
 )
+from spinefit.batch.foot import is_remark
 from spinefit.batch.model import Fault, Row, TableOptions
 from spinefit.errors import FieldError, SpinefitError
 
@@ -121,7 +122,8 @@ class Columns(NamedTuple):
                 said[name] = with_unit(cell_value(name, cell), unit)
             except SpinefitError as fault:
                 wrong = wrong or Fault(name, str(fault))
-        return Row(line, said, tuple(texts[at] for at in self.kept), wrong)
+        kept = tuple(texts[at] for at in self.kept)
+        return Row(line, said, kept, wrong, is_remark(texts, self.names))
 
     def below_no_name(self, texts: Sequence[str]) -> Fault | None:
         """The fault of a row that has a cell in a column without a name."""

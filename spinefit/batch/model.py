@@ -49,12 +49,14 @@ class Row(NamedTuple):
         cells: what was given, by column; empty cells are left out.
         kept: the cells carried along, one for each kept column.
         fault: why it cannot be read, or None.
+        is_remark: whether its cells are those of a total or a remark, below the last book.
     """
 
     line: int
     cells: Mapping[str, object]
     kept: tuple[str, ...] = ()
     fault: Fault | None = None
+    is_remark: bool = False
 
     @property
     def title(self) -> str:

@@ -14,6 +14,7 @@ from io import BytesIO
 from typing import IO, NamedTuple
 
 from spinefit.batch.csv_rows import read_csv
+from spinefit.batch.foot import Foot
 from spinefit.batch.heading import Columns
 from spinefit.batch.json_rows import JsonColumns, read_json_lines
 from spinefit.batch.model import Row, TableOptions, TableStyle
@@ -35,6 +36,7 @@ class Table(NamedTuple):
         meanings: what its columns mean, of JSON Lines those of the first row; "" where nothing to
             the check.
         notes: lines about how it is read, for who asked.
+        foot: its end, of which something is to be said once all rows are read.
         workbook: what it is read from, if it is one; any byte of it can be sought.
     """
 
@@ -42,6 +44,7 @@ class Table(NamedTuple):
     kept: tuple[str, ...]
     style: TableStyle
     meanings: tuple[str, ...]
+    foot: Foot
     notes: tuple[str, ...] = ()
     workbook: IO[bytes] | None = None
 
@@ -88,8 +91,9 @@ def read_table(
             columns, style, rows = read_csv(lines, first, name, options)
     if columns.note:
         notes = (*notes, columns.note)
-    found = (_beside(row, folder) for row in rows)
-    return Table(found, columns.kept_names, style, columns.names, notes, workbook)
+    foot = Foot()
+    found = (_beside(row, folder) for row in foot.books(rows))
+    return Table(found, columns.kept_names, style, columns.names, foot, notes, workbook)
 
 
 # How a zip begins, as an Office Open XML workbook is, and an older compound file.

@@ -82,6 +82,8 @@ def run(read: Table, settings: Settings, request: Request, name: str, stream: IO
         raise click.exceptions.Exit(_BAD_ROW)  # nobody may take the rest for fitting
     whole = partial(whole_of, settings=settings, totals=journal.mark.totals, book=book)
     sink.finish(whole if settings.held else None)
+    if read.foot.note is not None:
+        output.complain(f"{journal.where}: {read.foot.note}")
     _close(journal, settings, request)
     return _code(journal.mark)
 

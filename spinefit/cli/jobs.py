@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from spinefit.asked import Described, JobRequest
+from spinefit.cli import output
 from spinefit.cli.house import house_of, takes_house
 from spinefit.errors import FieldError, JobError, SpinefitError
 from spinefit.job.fields import FIELDS, GIVES_A_WIDTH, option_place
@@ -150,6 +151,8 @@ def title_rows(
                 values = values_of(row.cells, defaults)
                 one = _described_row(row, values, at, pattern, headings)
                 found.append(one._replace(house=house))
+        if table.foot.note is not None:
+            output.complain(f"{shown_name(name)}: {table.foot.note}")
     return tuple(found)
 
 

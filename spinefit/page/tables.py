@@ -39,7 +39,7 @@ def books_in(path: Path, name: str) -> dict[str, Any]:
                 more = True
                 break
             found.append(_book(unit.rows, unit.set_name))
-    return {"books": found, "more": more, "notes": list(table.notes)}
+    return {"books": found, "more": more, "notes": [*table.notes, *filter(None, [table.foot.note])]}
 
 
 def _book(rows: tuple[Row, ...], set_name: str) -> dict[str, Any]:

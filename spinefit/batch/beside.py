@@ -27,6 +27,7 @@ from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.dimensions import ColumnDimension
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.table import TableColumn
 
 from spinefit.batch.columns import earlier_answers
@@ -47,8 +48,9 @@ _HEADING = "E6E2D8"
 _MOST_ROWS, _MOST_COLUMNS = 1_048_576, 16_384
 _LARGEST = 1 << 27  # bytes unpacked: two million cells, a gigabyte of memory
 _LONGEST = 32_767  # characters of a cell
-_PROSE = {"answer": 64.0, "warnings": 64.0, "mind": 40.0, "error": 40.0}  # columns and widths
-_WIDTHS = {"lines": 30.0, "verdict": 14.0, "method": 18.0, "orientation": 14.0}
+_PROSE = {"lines": 30.0, "answer": 64.0, "warnings": 64.0, "mind": 40.0, "error": 40.0}  # widths
+_LAST = {"warnings"}  # of these what stands behind the figures
+_WIDTHS = {"lines": 30.0, "verdict": 14.0, "method": 18.0, "orientation": 14.0, "reading": 13.0}
 _WIDEST = 40.0
 _SIZE_PT, _LEADING = 11.0, 1.3  # of the letters of a cell
 _LETTERS = 1.1  # to a unit of width, which is that of a figure
@@ -186,13 +188,15 @@ class Book:
             lines.append(row)
             self._carry(row, kept)
             high = max(map(self._put, repeat(row), self._places, values))
-            if high > 1 and self._sheet.row_dimensions[row].height is None:
-                size_pt = self._sheet.cell(row, 1).font.size or _SIZE_PT
-                self._sheet.row_dimensions[row].height = high * size_pt * _LEADING
+            if high > 1:
+                needed = high * (self._sheet.cell(row, 1).font.size or _SIZE_PT) * _LEADING
+                given = self._sheet.row_dimensions[row].height or 0.0
+                self._sheet.row_dimensions[row].height = max(given, needed)
         if not self._is_new and self._settings.sort:
             self._reorder(lines)
         self._head()
         self._frame(max(lines, default=self._top))
+        self._to_print()
         made = BytesIO()
         try:
             self._book.save(made)
@@ -293,7 +297,6 @@ class Book:
                 longest = max(len(str(value)) for value in cells if value is not None)
                 _widen(sheet, at, min(longest + 2, _WIDEST))
             sheet.auto_filter.ref = f"A1:{get_column_letter(self._end)}{bottom}"
-            sheet.print_title_rows, sheet.page_setup.orientation = "1:1", "landscape"
         elif sheet.auto_filter.ref:
             sheet.auto_filter.ref = self._wider(sheet.auto_filter.ref)
         for table in sheet.tables.values():
@@ -307,6 +310,22 @@ class Book:
                 table.ref = wider
                 if table.autoFilter is not None:
                     table.autoFilter.ref = self._wider(table.autoFilter.ref)
+
+    def _to_print(self) -> None:
+        """The rows as far as a page can be read, below the heading on each, unless it is said."""
+        sheet, fit = self._sheet, self._sheet.sheet_properties.pageSetUpPr
+        scaled = sheet.page_setup.scale not in (None, 100)
+        said = sheet.print_area or scaled or (fit and fit.fitToPage)
+        if said or sheet.col_breaks.brk:
+            return
+        end = max(
+            at for name, at in self._places.items() if name in ("answer", *self._said - _LAST)
+        )
+        sheet.print_area = f"A1:{get_column_letter(max(end, self._last))}{sheet.max_row}"
+        sheet.print_title_rows = sheet.print_title_rows or f"{self._top}:{self._top}"
+        sheet.page_setup.orientation = "landscape"
+        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0  # as many as there are
+        sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
 
     def _wider(self, ref: str) -> str:
         """A range below our heading that ended where our columns begin, with these."""

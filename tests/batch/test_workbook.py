@@ -16,6 +16,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.comments import Comment
 from openpyxl.styles import Font, PatternFill
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.table import Table as ListedTable
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -376,3 +377,25 @@ def test_every_column_of_the_results_has_a_place() -> None:
     _, sheet = filled(made())
     names: Sequence[Any] = [cell.value for cell in sheet[1]]
     assert [*names[len(NAMES) :]] == [*headings(settings).values()]
+
+
+def test_it_prints_as_far_as_the_answer_with_its_heading_on_every_page() -> None:
+    """Across the page in one width, and higher where an answer takes more lines than its row."""
+    book = made(top=3)
+    _, sheet = filled(book, top=3)
+    answer = [cell.value for cell in sheet[3]].index("error") + 1  # there is a row at fault
+    assert sheet.print_area == f"'1931'!$A$1:${get_column_letter(answer)}$7"
+    assert sheet.print_title_rows == "$3:$3"
+    assert sheet.page_setup.orientation == "landscape"
+    assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0)
+    assert sheet.sheet_properties.pageSetUpPr.fitToPage
+    assert sheet.row_dimensions[4].height > 2 * 11
+
+
+def test_a_sheet_that_says_how_it_prints_does_so() -> None:
+    book = made()
+    sheet: Any = book.worksheets[0]
+    sheet.print_area = "A1:C5"
+    _, found = filled(book)
+    assert found.print_area == "'1931'!$A$1:$C$5"
+    assert found.page_setup.orientation != "landscape" and not found.print_title_rows

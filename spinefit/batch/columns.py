@@ -163,7 +163,7 @@ class Naming(NamedTuple):
             plain = plain_name(name)
             meanings, _ = self._meanings(plain)
             if len(meanings) == 1 and not {plain, parted(plain)[0]} & {*_OURS, *self.said}:
-                found.append(f"'{name}={meanings[0]}'")
+                found.append(f"'{on_one_line(name)}={meanings[0]}'")
         return f"columns taken by their usual names: {', '.join(found)}" if found else None
 
 

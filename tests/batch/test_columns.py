@@ -428,3 +428,8 @@ def test_nothing_far_off_is_taken_for_what_was_meant() -> None:
     with pytest.raises(FieldError) as refused:
         columns("Titel", "Breite", "Dicke", "Höhhe")
     assert "'Dicke', 'Höhhe' ('Höhe'?)" in str(refused.value)
+
+
+def test_a_name_in_several_lines_is_told_in_one() -> None:
+    note = columns("Titel", "Rücken-\nbreite\n(mm)").note
+    assert note is not None and note.endswith("'Rückenbreite (mm)=width'")

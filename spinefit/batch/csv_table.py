@@ -20,7 +20,7 @@ from spinefit.say.screen import encoded
 _PARTS_CELLS = re.compile('[,;\t|"\r\n]')
 
 
-def head(settings: Settings) -> str:
+def head(settings: Settings, totals: Totals) -> str:
     """The byte order mark, where there is to be one, what stood above the heading, and that."""
     mark = "\ufeff" if settings.style.marked else ""
     names = (line_heading(settings), *settings.kept, *headings(settings).values())

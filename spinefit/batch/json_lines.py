@@ -14,7 +14,7 @@ from spinefit.batch.books import Answered
 from spinefit.batch.model import Settings, Totals
 
 
-def head(settings: Settings) -> str:
+def head(settings: Settings, totals: Totals) -> str:
     """Nothing."""
     return ""
 

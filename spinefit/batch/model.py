@@ -135,6 +135,7 @@ class Settings(NamedTuple):
         patterns: what the volumes of a serial have to match, by its name.
         fail_on: the level of findings from which on a row counts as failed; None for none.
         house: the file of a house, for what neither row nor defaults say.
+        table: the table's name, where the form of the results says it.
     """
 
     form: str = "jsonl"
@@ -153,11 +154,17 @@ class Settings(NamedTuple):
     patterns: Mapping[str, Pattern] = {}
     fail_on: Level | None = None
     house: House = NO_HOUSE
+    table: str = ""
 
     @property
     def held(self) -> bool:
         """Whether the rows are held until the last one is there."""
-        return bool(self.sort) or self.form == "xlsx"
+        return bool(self.sort) or self.form in ("xlsx", "junit")
+
+    @property
+    def of_house(self) -> str:
+        """What the file of a house says where neither row nor defaults do, in a line."""
+        return "; ".join(self.house.in_words(self.defaults))
 
     @property
     def pictured(self) -> bool:
@@ -192,11 +199,13 @@ class Totals(NamedTuple):
         counts: rows by verdict, under "" those at fault.
         minded: rows with something to mind.
         hazards: lines about what can hurt in making them.
+        failed: rows that fit and yet count as failed by a finding.
     """
 
     counts: Mapping[str, int]
     minded: int = 0
     hazards: Sequence[str] = ()
+    failed: int = 0
 
 
 class Result(NamedTuple):

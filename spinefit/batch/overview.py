@@ -59,7 +59,7 @@ _OTHERS = (
 )
 
 
-def head(settings: Settings) -> str:
+def head(settings: Settings, totals: Totals) -> str:
     """The page as far as its first row."""
     kept = settings.kept
     columns = (
@@ -85,6 +85,7 @@ def head(settings: Settings) -> str:
         script=script,
         columns=columns,
         sorted=bool(settings.sort),
+        of_house=settings.of_house,
     )
 
 

@@ -34,7 +34,7 @@ class Mark(NamedTuple):
         hazards: lines about what can hurt in making them.
         minded: rows with something to mind.
         kinds: rows at fault by the kind of fault, as `alike` has them.
-        failed: rows that count as failed by a finding.
+        failed: rows that fit and yet count as failed by a finding.
         outlines: names of the outlines that stand in them, of a page.
     """
 
@@ -50,7 +50,7 @@ class Mark(NamedTuple):
     @property
     def totals(self) -> Totals:
         """What the rows done came to."""
-        return Totals(self.counts, self.minded, self.hazards)
+        return Totals(self.counts, self.minded, self.hazards, self.failed)
 
     failed: int = 0
     outlines: Sequence[str] = ()

@@ -23,7 +23,7 @@ _LEAST_TITLE = 12
 _STYLES = {"fits": "green", "tight": "yellow", "does not fit": "red", "": "red"}
 
 
-def head(settings: Settings) -> str:
+def head(settings: Settings, totals: Totals) -> str:
     """The line above the rows, and what its figures are."""
     page = Page(settings.screen)
     page.paragraph("Sizes in pt, the least spare in mm.")
@@ -66,16 +66,20 @@ def foot(totals: Totals, settings: Settings) -> str:
     page.paragraph(summary(totals))
     for line in totals.hazards:
         page.row("Take care", line)
+    if settings.of_house:
+        page.row("House", settings.of_house)
     return page.text()
 
 
 def summary(totals: Totals) -> str:
     """How many books fit, how many rows are at fault, and in how many there is what to mind.
 
+    Those that fit and yet count as failed are said too, since the exit code goes by them.
+
     >>> summary(Totals({"fits": 2, "tight": 0, "does not fit": 1, "": 0}, 1))
     '3 books: 2 fit, 0 tight, 1 does not fit; no row at fault; something to mind in 1'
     """
-    counts, minded, _ = totals
+    counts, minded = totals.counts, totals.minded
     books = sum(number for verdict, number in counts.items() if verdict)
     bad = counts.get("", 0)
     fit, tight, not_fit = (counts.get(name, 0) for name in ("fits", "tight", "does not fit"))
@@ -84,6 +88,7 @@ def summary(totals: Totals) -> str:
         f"{tight} tight, {not_fit} {'does' if not_fit == 1 else 'do'} not fit; "
         f"{bad or 'no'} {'row' if bad < 2 else 'rows'} at fault"
         + (f"; something to mind in {minded}" if minded else "")
+        + (f"; {totals.failed} of those that fit counted as failed" if totals.failed else "")
     )
 
 

@@ -12,10 +12,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.batch.books import Answered, answer_book, answer_set, at_fault
-from spinefit.batch.counted import counted
+from spinefit.batch.counted import failing
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
 from spinefit.say.model import hazards_of
+from spinefit.vocabulary import Verdict
 
 _CHUNK_ROWS = 32  # a tenth of a second's work: little to lose, little to pass round
 _LARGEST_SET = 500  # volumes; planned together, so held together
@@ -110,7 +111,8 @@ class Done(NamedTuple):
         hazards: lines about what can hurt in making them, each once.
         minded: how many rows have something to mind.
         artwork: names and data of the files of artwork of its rows; none unless asked for.
-        failed: how many rows count as failed by a finding, whether they fit or not.
+        failed: how many rows fit and yet count as failed by a finding.
+        failing: line and reason of all rows that count as failed, where a level was chosen.
     """
 
     text: str
@@ -120,6 +122,7 @@ class Done(NamedTuple):
     minded: int = 0
     artwork: tuple[tuple[str, str | bytes], ...] = ()
     failed: int = 0
+    failing: tuple[tuple[int, str], ...] = ()
 
 
 def work(settings: Settings, units: Sequence[Unit]) -> Done:
@@ -163,11 +166,15 @@ def _answers(unit: Unit, settings: Settings) -> list[Answered]:
 
 def _done(answered: Sequence[Answered], settings: Settings) -> Done:
     results = [one.result for one in answered]
+    found = []
+    if settings.fail_on is not None:
+        found = [(one.result.line, *failing(one, settings.fail_on)) for one in answered]
     return Done(
         rows_of(answered, settings),
         tuple(found.verdict for found in results),
         tuple((found.line, found.fault) for found in results if found.fault is not None),
         hazards_of(report for one in answered for report in one.reports),
         sum(bool(found.mind) for found in results),
-        failed=sum(bool(counted(one, settings.fail_on)) for one in answered),
+        failed=sum(kind not in ("", Verdict.DOES_NOT_FIT) for _line, kind, _why in found),
+        failing=tuple((line, why) for line, kind, why in found if kind),
     )

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 class Form(Protocol):
     """A form of the results."""
 
-    def head(self, settings: Settings) -> str:
-        """What stands before the rows."""
+    def head(self, settings: Settings, totals: Totals) -> str:
+        """What stands before the rows; what they came to is known of those that were held."""
 
     def rows(self, answered: Iterable[Answered], settings: Settings) -> str:
         """The rows, each whole and ended by a newline."""
@@ -55,7 +55,7 @@ def form_of(settings: Settings) -> Form:
 
 def head_of(settings: Settings) -> str:
     """What stands before the rows; nothing where they are held."""
-    return "" if settings.held else form_of(settings).head(settings)
+    return "" if settings.held else form_of(settings).head(settings, Totals({}))
 
 
 def rows_of(answered: Sequence[Answered], settings: Settings) -> str:
@@ -89,7 +89,7 @@ def whole_of(
         yield book.filled(rows)
         return
     form = form_of(settings)
-    yield form.head(settings)
+    yield form.head(settings, totals)
     yield from _once(rows) if settings.form == "html" else rows
     yield form.foot(totals, settings)
 

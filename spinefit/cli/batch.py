@@ -16,11 +16,14 @@ import click
 
 from spinefit.cli import output
 from spinefit.cli.batch_run import Request, run
+from spinefit.cli.faults import OF_PROGRAMS, leave
+from spinefit.cli.files import make_folder
 from spinefit.cli.house import tell
 from spinefit.cli.jobs import GroupedCommand, takes_fields
 from spinefit.cli.options import SPOT_HELP, fail_on_option, format_option
-from spinefit.cli.tables import STDIN, opened_table, takes_table
-from spinefit.errors import FaultsAt, FieldError, SpinefitError, reason_of
+from spinefit.cli.several import each, files_in, is_folder, refuse_for_several
+from spinefit.cli.tables import STDIN, opened_table, shown_name, takes_table
+from spinefit.errors import FaultsAt, FieldError, JobError, SpinefitError, reason_of
 from spinefit.job import lengths
 from spinefit.job.fields import FIELDS, assemble, option_place
 from spinefit.job.house import House
@@ -40,6 +43,7 @@ _ENDINGS = {
 }  # fmt: skip
 _SHOWN = (".csv", ".jsonl", ".txt", ".html", ".xlsx", ".xml")
 _MOST_JOBS = 256
+_BAD_INPUT = 2
 _LOOKED_UP = (  # the same for any book
     "market", "language", "method", "method-file", "font", "tools",
 )  # fmt: skip
@@ -69,7 +73,11 @@ _LOOKED_UP = (  # the same for any book
     "one is there; what they are sorted by, some hundred bytes a row, is kept in memory.",
 )  # fmt: skip
 @click.option("--bom", is_flag=True, help="Begin CSV with a byte order mark, as UTF-8.")
-@click.option("--output", metavar="FILE", help="Write there, whole or not at all.")
+@click.option(
+    "--output",
+    metavar="FILE",
+    help="Write there, whole or not at all; into a folder (found/) as NAME.csv, or by --format.",
+)
 @click.option(
     "--artwork",
     metavar="FOLDER",
@@ -93,7 +101,7 @@ def batch(
 ) -> int:
     """Check every book of FILE: CSV, TSV, JSON Lines or .xlsx; - reads standard input.
 
-    Of several files each is answered as text, below its name.
+    Of several files each is answered as text; with --output FOLDER/ it has a file of its own.
 
     The first line names the columns: title, width or panel, and any option below. Further
     texts of the back: author, subtitle, volume, date, imprint. Consecutive rows with the same
@@ -105,19 +113,34 @@ def batch(
     the input is at fault, or it was stopped.
     """
     how = how._replace(keep=keep)
-    if len(table) > 1:
-        from spinefit.cli.several import each
-
-        def one(name: str, form: str) -> int:
-            return _one_table(name, how, jobs, typed, {**options, "form": form})
-
-        return each(table, options, one)
-    if not table or not table[0].strip():
+    if not all(name.strip() for name in table or ("",)):
         raise FieldError(
             "no table given", where="FILE",
             remedy="such as: spinefit batch books.csv; - reads a pipe",
         )  # fmt: skip
-    return _one_table(table[0], how, jobs, typed, options)
+    into = options["output"]
+    if into is not None and is_folder(into):
+        form = options["form"] or "csv"
+        files = files_in(into, table, _SHOWN[_FORMATS.index(form)])
+        if len(table) > 1:
+            refuse_for_several({"artwork": options["artwork"]})
+
+        def to_file(name: str) -> int:
+            own = {**options, "form": form, "output": files[name]}
+            return _one_table(name, how, jobs, typed, own, folder=into)
+
+        return each(table, "", to_file)
+    if len(table) == 1:
+        return _one_table(table[0], how, jobs, typed, options)
+    if into is not None or options["form"] not in (None, "text"):
+        raise FieldError(
+            "the results of several tables go into a folder", value=into or options["form"],
+            where="--format" if into is None else "--output",
+            remedy="give --output FOLDER/, and each table has a file of its own there",
+        )  # fmt: skip
+    refuse_for_several(options)
+    on_screen = {**options, "form": "text"}
+    return each(table, "text", lambda name: _one_table(name, how, jobs, typed, on_screen))
 
 
 def _one_table(
@@ -126,12 +149,40 @@ def _one_table(
     jobs: str | None,
     typed: Mapping[str, object],
     options: Mapping[str, Any],
+    *,
+    folder: str | None = None,
 ) -> int:
-    """Let the books of one table be done, and say the exit code."""
+    """Let the books of one table be done, and say the exit code.
+
+    Where they would go into a file that programs read, a fault of the table stands there instead.
+    """
     asked = {key: options[key] for key in ("output", "force", "resume")}
     request = Request(**asked, artwork=_artwork(options), jobs=_jobs_of(jobs))
-    form = _chosen_form(options["form"], request.output)
+    form, path = _chosen_form(options["form"], request.output), request.output
     _refuse_idle_files(request, name, form)
+    try:
+        return _done(name, how, typed, options, request, form, folder)
+    except JobError as fault:
+        of_options = fault.where.startswith("-")
+        begun = path is not None and os.path.lexists(f"{path}.partial")  # --resume goes on from it
+        if path is None or form not in OF_PROGRAMS or of_options or begun:
+            raise
+        if folder is not None:
+            make_folder(folder, "--output")
+        output.complain(str(fault))
+        leave(fault, form, shown_name(name), path, force=request.force)
+        return _BAD_INPUT
+
+
+def _done(
+    name: str,
+    how: TableOptions,
+    typed: Mapping[str, object],
+    options: Mapping[str, Any],
+    request: Request,
+    form: str,
+    folder: str | None,
+) -> int:
     house: House = options["house"]
     defaults = _checked_defaults(typed, house)
     patterns = _patterns(options["patterns"])
@@ -142,10 +193,14 @@ def _one_table(
             artwork=request.artwork is not None,
             patterns=patterns,
             house=house._replace(file=os.path.basename(house.file)),  # results are handed on
+            table=shown_name(name) if form == "junit" else "",
         )
         if form == "xlsx" and not how.keep:
             _say_passed_over(read)
-        tell(house, typed)
+        if form != "text" or request.output is not None:  # which says it at its foot
+            tell(house.in_words(typed))
+        if folder is not None:
+            make_folder(folder, "--output")
         return run(read, settings, request, name, stream)
 
 

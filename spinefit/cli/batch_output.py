@@ -69,7 +69,9 @@ class Stdout:
         """Nothing is kept of it."""
 
     def keep(self) -> None:
-        """What was written is where it is."""
+        """What was written is where it is; what was held is no whole."""
+        if self._held is not None:
+            self._held.close()
 
     def finish(self, whole: Whole | None) -> None:
         """It stays open; what was held is written."""

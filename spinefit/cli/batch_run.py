@@ -29,10 +29,12 @@ if TYPE_CHECKING:
     from spinefit.batch.model import Settings
     from spinefit.batch.progress import Journal, Mark
     from spinefit.batch.reading import Table
+    from spinefit.batch.work import Done
     from spinefit.cli.artwork import ArtworkFolder
     from spinefit.cli.batch_output import Sink
 
 _BAD_ROW, _NO_FIT = 2, 1
+_NAMED = 5  # rows that count as failed: why a build failed is seen by then
 
 
 class Request(NamedTuple):
@@ -95,11 +97,21 @@ def _close(journal: Journal, settings: Settings, request: Request) -> None:
 
     for line in untold(journal.mark.kinds):
         output.complain(f"{journal.where}: {line}")
+    failed = journal.mark.counts["does not fit"] + journal.mark.failed
+    if settings.fail_on is not None and failed > _NAMED:
+        output.complain(f"{journal.where}: {failed} rows count as failed")
     if request.artwork is not None:
         output.complain(request.artwork.said)
     if request.output is not None or settings.form != "text":
         written = f"; written to {request.output}" if request.output is not None else ""
         output.complain(f"{summary(journal.mark.totals)}{written}")
+
+
+def _tell_failing(done: Done, journal: Journal, room: int) -> int:
+    """Name rows that count as failed, and say for how many there is room left."""
+    for line, why in done.failing[:room]:
+        output.complain(f"{journal.where}:{line}: {why}")
+    return max(0, room - len(done.failing))
 
 
 class _End(Enum):
@@ -127,6 +139,7 @@ def _rows(
         if size is None:
             return _End.UNREAD
         journal.done(Done("", (), ()), size)
+    room = _NAMED if settings.form != "text" or request.output is not None else 0
     found = work.chunks(journal.to_do(work.units(read.rows)))
     with closing(pool.run(found, settings, jobs=request.jobs)) as working:
         for done in working:
@@ -141,6 +154,7 @@ def _rows(
             sink.marked(journal.mark)
             for line, fault in told:
                 output.complain(f"{journal.where}:{line}: {fault.line}")
+            room = _tell_failing(done, journal, room)
             show(journal.mark.rows)
             if stop.asked:
                 return _End.STOPPED

@@ -87,7 +87,7 @@ def worksheet(
         return 1
     if form != "json":
         keys = () if output_file is None or paper else ("paper",)
-        tell(request.house, request.typed, method=_METHOD, keys=keys)
+        tell(request.house.in_words(request.typed, _METHOD, keys))
     pages = [0] * len(found)
     if output_file is not None:
         on = paper or request.house.sheet.get("paper")
@@ -185,7 +185,7 @@ def recess(request: JobRequest, output_file: str, force: bool) -> int:
     described = request.described(request.one_job())
     job = described.job()
     answer = described.answered(job)
-    tell(request.house, request.typed, method=_ON_LABEL)
+    tell(request.house.in_words(request.typed, _ON_LABEL))
     if not (answer.report.fits or answer.judgement.shown.fits_uncut):
         output.write_text(wrapped(answer.report.answer, screen()))
         return 1

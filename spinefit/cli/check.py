@@ -23,9 +23,14 @@ from spinefit.errors import FieldError
 from spinefit.say.screen import Screen, picture_can_be_shown
 
 if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
     from spinefit.drawing.plate import Subject
     from spinefit.job.read import JobTables
     from spinefit.pipeline import Answer
+
+
+_OF_SEVERAL = ("text", "checklist", "junit")  # forms that can hold several answers
 
 
 def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
@@ -37,21 +42,35 @@ def _takes_job_files(command: Callable[..., int]) -> Callable[..., int]:
     ) -> int:
         if not job_files:
             return command(title=title, job_file=job_file, **options)
-        if not title or job_file is not None or options["watch"]:
+        if not title:
             raise FieldError(
                 "no job files to go with it", where="--job-files",
-                remedy="give their names, and neither --job nor --watch",
+                remedy="such as: spinefit check --job-files jobs/*.toml",
             )  # fmt: skip
-        from spinefit.cli.several import each
+        for option, given in (("--job", job_file is not None), ("--watch", options["watch"])):
+            if given:
+                raise FieldError(
+                    "it is of one job file", where=option, remedy="leave out this or --job-files"
+                )
+        from spinefit.cli.several import each, each_in_junit, refuse_for_several
 
-        def one(name: str, form: str) -> int:
-            return command(title=(), job_file=name, **{**options, "form": form})
+        form = options["form"]
+        if form not in _OF_SEVERAL:
+            raise FieldError(
+                "several files are answered as text, checklist or junit", value=form,
+                where="--format", remedy="take one of these, or give one file at a time",
+            )  # fmt: skip
+        refuse_for_several(options)
 
-        return each(title, options, one)
+        def one(name: str, suites: list[Element] | None = None) -> int:
+            return command(title=(), job_file=name, **options, suites=suites)
+
+        return each_in_junit(title, one) if form == "junit" else each(title, form, one)
 
     return click.option(
         "--job-files", is_flag=True,
-        help="TITLE is the name of a job file, or of several: each is answered below its name.",
+        help="TITLE is the name of a job file, or of several: each is answered below its name, or "
+        "with --format junit as a suite of one document.",
     )(with_files)  # fmt: skip
 
 
@@ -83,6 +102,7 @@ def check(request: JobRequest, watch: bool, **options: Any) -> int:
 
 def _check(request: JobRequest, wanted: Wanted) -> int:
     """The answer to a job as it is wanted, and the exit code."""
+    wanted = wanted._replace(of=request.file or "")
     tables = request.tables()
     several = tables is not None and (tables.texts or tables.volumes)
     if tables is not None and several and not tables.are_of_a_label(request.typed):

@@ -2,7 +2,8 @@
 
 In: a fault, and the words of the command line. Out: on standard output, beside the one line on
 standard error, an error object, or a suite with an error; nothing where another form was asked for,
-or none can be made out. In a stream of JSON Lines it is a line of its own, wherever it comes.
+or none can be made out. In a stream of JSON Lines it is a line of its own, wherever it comes. Where
+the results of a table were to go into a file, its fault does.
 """
 
 from __future__ import annotations
@@ -18,6 +19,9 @@ from spinefit.cli import output
 from spinefit.cli.options import FORMAT, OneOf
 from spinefit.errors import SpinefitError
 from spinefit.job.lengths import parse_choice
+
+OF_PROGRAMS = ("json", "jsonl", "junit")
+"""Forms in which a fault is written too."""
 
 _END_OF_OPTIONS = "--"
 
@@ -55,16 +59,37 @@ def write(fault: SpinefitError, form: str, asked: str = "") -> None:
         form: json, jsonl (a single line) or junit.
         asked: the command that was asked.
     """
-    with suppress(SpinefitError):  # of two faults the first is the one to tell
-        if form in ("json", "jsonl"):
-            from spinefit.say.as_json import to_json
+    if form in OF_PROGRAMS:
+        with suppress(SpinefitError):  # of two faults the first is the one to tell
+            output.write_utf8(_document(fault, form, asked))
 
-            written = to_json(error_dict(fault), indent=None if form == "jsonl" else 2)
-            output.write_utf8(written.encode("utf-8", "backslashreplace").decode())
-        elif form == "junit":
-            from spinefit.say.junit import fault_junit
 
-            output.write_utf8(fault_junit(fault, asked))
+def leave(fault: SpinefitError, form: str, table: str, path: str, *, force: bool) -> None:
+    """Write a fault into the file that a program waits for, unless something stands there.
+
+    Args:
+        fault: what was wrong.
+        form: one of `OF_PROGRAMS`.
+        table: what is at fault.
+        path: the file.
+        force: whether what stands there may be replaced.
+    """
+    from spinefit.cli.files import write_whole
+
+    with suppress(SpinefitError):  # as above
+        written = _document(fault, form, "spinefit batch", table)
+        write_whole(path, f"{written}\n", "--output", force=force)
+
+
+def _document(fault: SpinefitError, form: str, asked: str, of: str = "") -> str:
+    if form == "junit":
+        from spinefit.say.junit import document, fault_suite
+
+        return document(asked, [fault_suite(fault, of or asked)])
+    from spinefit.say.as_json import to_json
+
+    written = to_json(error_dict(fault), indent=None if form == "jsonl" else 2)
+    return written.encode("utf-8", "backslashreplace").decode()
 
 
 def _form_asked(command: click.Command, words: Sequence[str]) -> str | None:

@@ -105,6 +105,20 @@ def _is_of_the_system(link: str) -> bool:
     return folder.parts[1:2] in {("dev",), ("proc",), ("sys",)}
 
 
+def make_folder(path: str, where: str) -> None:
+    """Make a folder, where there is none yet.
+
+    Args:
+        path: its name; the folder it lies in has to be there.
+        where: the option that named it, for the message.
+
+    Raises:
+        OutputError: it cannot be made.
+    """
+    with writing(path, where), suppress(FileExistsError):
+        os.mkdir(path)
+
+
 def refuse_same(paths: Sequence[tuple[str, str]]) -> None:
     """Refuse two files of one name.
 

@@ -72,20 +72,10 @@ def house_of(named: str | None, *, ignored: bool) -> House:
         return read_house(file)
 
 
-def tell(
-    house: House, said: Collection[str], *, method: str | None = None, keys: Collection[str] = ()
-) -> None:
-    """Say on standard error what a house says, where an answer does not name what was assumed.
-
-    Args:
-        house: the file of a house.
-        said: fields and keys of a sheet that were said, and go before it.
-        method: what the command takes itself; None where it leaves that to the job.
-        keys: of a sheet, those that the command goes by.
-    """
-    words = house.in_words(said, method, keys) if house.file else ""
+def tell(words: Collection[str]) -> None:
+    """Say on standard error what a house says, where an answer does not name what was assumed."""
     if words:
-        output.complain(f"house defaults, where nothing else was said: {words}")
+        output.complain(f"house defaults, where nothing else was said: {'; '.join(words)}")
 
 
 def _usual_file() -> str:

@@ -20,6 +20,8 @@ from spinefit.say.screen import Screen, encoding, screen, shows_unicode
 from spinefit.vocabulary import Level
 
 if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
     from spinefit.cli.files import Finished
     from spinefit.drawing.plate import Subject
     from spinefit.job.model import Job
@@ -47,6 +49,8 @@ class Wanted(NamedTuple):
         force: whether files that stand there may be replaced.
         picture: whether a picture is shown on the screen; None where the terminal decides.
         why: whether the text holds the reasons too.
+        of: the job file, for a form that names what was asked; "" for none.
+        suites: where JUnit XML goes that stands in a document with that of others.
     """
 
     form: str
@@ -59,6 +63,8 @@ class Wanted(NamedTuple):
     force: bool
     picture: bool | None
     why: bool
+    of: str = ""
+    suites: list[Element] | None = None
 
 
 class OneOf:
@@ -275,7 +281,10 @@ def _written(
 
         return output.write_text, to_markdown(report)
     if wanted.form == "junit":
-        from spinefit.say.junit import to_junit
+        from spinefit.say import junit
 
-        return output.write_utf8, to_junit(report, wanted.fail_on)
+        if wanted.suites is not None:
+            wanted.suites.extend(junit.suites(report, wanted.fail_on, wanted.of))
+            return (lambda _: None), ""
+        return output.write_utf8, junit.to_junit(report, wanted.fail_on, wanted.of)
     return output.write_text, text(screen())

@@ -8,7 +8,7 @@ has none. Drawing and its libraries are loaded once all options have been read w
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import wraps
 from math import prod
 from pathlib import Path
@@ -84,10 +84,12 @@ class _Wanted(NamedTuple):
     Attributes:
         wishes: what was said.
         place: where the value of a key was said.
+        of_house: what the file of a house says beside them.
     """
 
     wishes: SheetWishes
     place: Callable[[str], str]
+    of_house: Sequence[str] = ()
 
     def placed(self, fault: SpinefitError) -> SpinefitError:
         """The fault of a later stage, at the place where the value was said."""
@@ -121,7 +123,9 @@ def sheet(request: JobRequest, form: str, asked: Mapping[str, object], **options
     jobs = _jobs(request, request.one_job(tables), options, wanted.wishes, faults)
     of_job = {} if tables is None else {**tables.values, **tables.sheet}
     method = None if wanted.wishes.trial else _METHOD
-    tell(request.house, {*of_job, *request.typed, *asked}, method=method, keys=SHEET_KEYS)
+    said = {*of_job, *request.typed, *asked}
+    wanted = wanted._replace(of_house=request.house.in_words(said, method, SHEET_KEYS))
+    tell(wanted.of_house)
     return (_single if options["single"] else _sheet)(jobs, options, wanted, form, faults)
 
 
@@ -215,7 +219,7 @@ def _sheet(
         page = page_wished(wishes)
         settings, left_out, lacking = _settings(jobs, wishes, faults, usual_sizes)
         if not settings:
-            return _nothing(left_out, form)
+            return _nothing(left_out, form, wanted.of_house)
         from spinefit.drawing.sheet import build_sheet
 
         built = build_sheet(settings, page, spares=wishes.spares or 0, marks=wishes.marks)
@@ -226,7 +230,7 @@ def _sheet(
 
     write_whole(file, to_pdf(built.scenes), "--output", force=options["force"])
     if form == "json":
-        output.write_utf8(sheet_json(built, left_out, file))
+        output.write_utf8(sheet_json(built, left_out, file, wanted.of_house))
     else:
         output.write_text(sheet_text(built, left_out, file, screen()))
     return 1 if lacking else 0
@@ -266,7 +270,7 @@ def _single(
     weeding_mm = _weeding_mm(options["weeding_box"])
     settings, left_out, _ = _settings(jobs, wishes, faults)
     if not settings:
-        return _nothing(left_out, form)
+        return _nothing(left_out, form, wanted.of_house)
     from spinefit.drawing.label_cut import cut_label, cut_scene
     from spinefit.drawing.sheet_words import single_json, single_text
 
@@ -281,7 +285,7 @@ def _single(
         content = to_svg(cut_scene(cut, filled=filled), paper=False)
     write_whole(file, content, "--output", force=options["force"])
     if form == "json":
-        output.write_utf8(single_json(settings[0], cut, file))
+        output.write_utf8(single_json(settings[0], cut, file, wanted.of_house))
     else:
         output.write_text(single_text(settings[0], cut, file, screen()))
     return 0
@@ -317,11 +321,11 @@ def _settings(
     return settings, left_out, lacking
 
 
-def _nothing(left_out: list[LeftOut], form: str) -> int:
+def _nothing(left_out: list[LeftOut], form: str, of_house: Sequence[str]) -> int:
     from spinefit.drawing.sheet_words import left_text, sheet_json
 
     if form == "json":
-        output.write_utf8(sheet_json(None, left_out, None))
+        output.write_utf8(sheet_json(None, left_out, None, of_house))
     else:
         output.write_text(left_text(left_out, screen()))
     return 1

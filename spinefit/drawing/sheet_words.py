@@ -98,13 +98,16 @@ def left_text(left_out: Sequence[LeftOut], screen: Screen = PLAIN) -> str:
     return page.text()
 
 
-def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | None) -> str:
+def sheet_json(
+    sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | None, of_house: Sequence[str]
+) -> str:
     """The same for a program: one object.
 
     Args:
         sheet: the sheet; None where nothing could be set.
         left_out: what could not be set.
         file: where it was written, or None.
+        of_house: what the file of a house says beside what was said.
     """
     settings = () if sheet is None else sheet.settings
     per_sheet = [] if sheet is None else sheet.labels_per_sheet
@@ -120,11 +123,12 @@ def sheet_json(sheet: Sheet | None, left_out: Sequence[LeftOut], file: str | Non
             "left_out": [to_dict(one) for one in left_out],
             "cautions": _cautions_of(settings),
             "warnings": _doubts(settings),
+            "house_defaults": of_house,
         }
     )
 
 
-def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
+def single_json(setting: LabelSetting, cut: CutLabel, file: str, of_house: Sequence[str]) -> str:
     """One label for a program."""
     return to_json(
         {
@@ -139,6 +143,7 @@ def single_json(setting: LabelSetting, cut: CutLabel, file: str) -> str:
             "left_out": [],
             "cautions": _cautions_of([setting]),
             "warnings": _doubts([setting], single=True),
+            "house_defaults": of_house,
         }
     )
 

@@ -59,8 +59,10 @@ class House(NamedTuple):
     needs: Mapping[str, tuple[str, ...]] = {}
     sheet: Mapping[str, object] = {}
 
-    def in_words(self, said: Collection[str], method: str | None, keys: Collection[str]) -> str:
-        """What it says beside a command, in one line; "" for nothing.
+    def in_words(
+        self, said: Collection[str], method: str | None = None, keys: Collection[str] = ()
+    ) -> list[str]:
+        """What it says beside a command, name and value of each.
 
         Args:
             said: fields and keys of a sheet that were said.
@@ -70,7 +72,7 @@ class House(NamedTuple):
         gone = {*said, *(_LETTERED_BY if self.usual(said, method) else ())}
         of_sheet = {key: f"{value}" for key, value in self.sheet.items() if key in keys}
         told = {**self.words, **of_sheet}
-        return "; ".join(f"{name} {text}" for name, text in told.items() if name not in gone)
+        return [f"{name} {text}" for name, text in told.items() if name not in gone]
 
     def placed(self, fault: SpinefitError, said: Collection[str]) -> SpinefitError:
         """A fault of a later stage that names its file, where what is at fault stands there alone.

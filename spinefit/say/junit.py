@@ -1,8 +1,9 @@
 """What does a build server learn: does an answer count as failed, and by which findings?
 
 In: a report, of a title or a plan, and a level a person chose. Out: whether it counts, and JUnit
-XML, which most build servers read: a suite for each title, a case "fits" and one for each finding,
-failed where the exit code would be 1 for it; or suites of other cases, and of bad input. Of a title
+XML, which most build servers read: ``testsuites``, whatever was asked, in it a suite for each title
+or file, a case "fits" and one for each finding, failed where the exit code would be 1 for it; or
+suites of other cases, and of bad input. Of a title
 count its own findings and those of its recommended setting (of the nearest, where none fits); "does
 not fit" always does. Legibility, which never decides whether a title fits, counts like any other.
 There is no published standard; the element names are those in common use. No time or host is
@@ -11,11 +12,12 @@ written: the same job, the same bytes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 from xml.etree import ElementTree as Tree
 
 from spinefit import __version__
+from spinefit.job.house import OF_HOUSE
 from spinefit.say import phrasing as say
 from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
@@ -25,7 +27,9 @@ if TYPE_CHECKING:
     from spinefit.say.plan_model import AnyReport
 
 Element = Tree.Element
-DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>\n'
+OF_CHECK, HOUSE = "spinefit check", "house-defaults"
+_DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>\n'
+_COUNTED = {"tests": "testcase", "failures": "failure", "errors": "error"}
 FAIL_ON = (Level.WARNING, Level.FAILURE)
 """The levels that may be chosen, the graver one last."""
 
@@ -83,58 +87,91 @@ def fails(report: AnyReport, fail_on: Level | None) -> bool:
     return bool(counted(report.findings, (one for _, one in report.parts), fail_on))
 
 
-def to_junit(report: AnyReport, fail_on: Level | None = None) -> str:
+def to_junit(report: AnyReport, fail_on: Level | None = None, name: str = "") -> str:
     """The report as an XML document, without a newline at its end.
 
     Args:
-        report: the answer to one job, one ``testsuite``; or a plan, a suite for the whole and one
-            for each text or volume.
+        report: the answer to one job, or a plan.
         fail_on: the level from which on a finding is a failure; None where only what does not
             fit counts.
+        name: what was asked, such as the name of its file; "" for the title.
+    """
+    return document(OF_CHECK, suites(report, fail_on, name))
+
+
+def suites(report: AnyReport, fail_on: Level | None, name: str) -> list[Element]:
+    """The suites of a report: one of a title, of a plan each part's too.
+
+    Args:
+        report: the answer to one job, or a plan.
+        fail_on: as of `to_junit`.
+        name: as of `to_junit`.
     """
     if isinstance(report, Report):
-        return _written(_suite_of(report, fail_on))
-    whole = _suite_of_findings(
-        report.of, report.of, report.findings, fail_on, answer=report.answer, fits=report.fits
+        return [_suite_of(report, fail_on, name or report.title)]
+    whole = name or report.of
+    own = _suite_of_findings(
+        whole, report.findings, fail_on, answer=report.answer, fits=report.fits
     )
-    suites = [whole, *(_suite_of(one, fail_on, label) for label, one in report.parts)]
-    root = Element("testsuites", name=say.visible(report.of))
-    root.extend(suites)
-    _count(root)
-    return _written(root)
+    parts = [
+        _suite_of(one, fail_on, f"{name}: {label}" if name else label)
+        for label, one in report.parts
+    ]
+    return [own, *parts]
 
 
-def fault_junit(fault: SpinefitError, asked: str) -> str:
-    """Bad input as an XML document: a suite of one case that is an error.
+def fault_suite(fault: SpinefitError, name: str) -> Element:
+    """Bad input as a suite of one case that is an error.
 
     Args:
         fault: what was wrong.
-        asked: the command that was asked.
+        name: what is at fault, such as a file, or the command that was asked.
     """
-    return _written(suite_of(asked, [Case("input", asked, str(fault), "bad input", (), True)]))
+    return suite_of(name, [Case("input", name, str(fault), "bad input", (), True)])
 
 
-def _suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
-    """The ``testsuite`` of one title, named by it unless another name is given."""
-    findings = say.findings_by_weight(report, say.shown_layout(report))
-    suite = _suite_of_findings(
-        name or report.title,
-        report.title,
-        findings,
-        fail_on,
-        answer=report.answer,
-        fits=report.fits,
-    )
+def document(asked: str, suites: Sequence[Element]) -> str:
+    """An XML document of suites, without a newline at its end.
+
+    Args:
+        asked: the command that was asked.
+        suites: what stands in it, each counted.
+    """
+    root = Element("testsuites", name=asked)
+    root.extend(suites)
+    totals = [sum(int(one.get(name, "0")) for one in suites) for name in _COUNTED]
+    return f"{_DECLARATION}{in_lines(counting(root, *totals), 0)}".rstrip()
+
+
+def of_house(assumed: Iterable[str]) -> str:
+    """What of that which was assumed came from the file of a house, in a line."""
+    return "; ".join(one.removesuffix(OF_HOUSE) for one in assumed if one.endswith(OF_HOUSE))
+
+
+def with_properties(suite: Element, said: Iterable[tuple[str, str]]) -> Element:
+    """The suite with properties in front, those that say something."""
     properties = Element("properties")
-    for key, value in (
-        ("version", __version__),
-        ("font", say.font_in_words(report.font)),
-        ("market", report.convention.market or "none"),
-        ("method", report.method.key),
-        ("verdict", str(report.verdict)),
-    ):
-        Tree.SubElement(properties, "property", name=key, value=say.visible(value))
+    for key, value in (("version", __version__), *said):
+        if value:
+            Tree.SubElement(properties, "property", name=key, value=say.visible(value))
     suite.insert(0, properties)
+    return suite
+
+
+def _suite_of(report: Report, fail_on: Level | None, name: str) -> Element:
+    """The ``testsuite`` of one title."""
+    findings = say.findings_by_weight(report, say.shown_layout(report))
+    suite = with_properties(
+        _suite_of_findings(name, findings, fail_on, answer=report.answer, fits=report.fits),
+        (
+            ("title", report.title),
+            ("font", say.font_in_words(report.font)),
+            ("market", report.convention.market or "none"),
+            ("method", report.method.key),
+            ("verdict", str(report.verdict)),
+            (HOUSE, of_house(report.assumed)),
+        ),
+    )
     if report.cautions:
         Tree.SubElement(suite, "system-out").text = "\n".join(map(say.visible, report.cautions))
     return suite
@@ -142,7 +179,6 @@ def _suite_of(report: Report, fail_on: Level | None, name: str = "") -> Element:
 
 def _suite_of_findings(
     name: str,
-    class_name: str,
     findings: Iterable[FindingReport],
     fail_on: Level | None,
     *,
@@ -152,51 +188,57 @@ def _suite_of_findings(
     """A ``testsuite`` of a case for the fit and one for each finding.
 
     Args:
-        name: of the suite.
-        class_name: of every case.
+        name: of the suite, and the class of every case.
         findings: in the order to be shown.
         fail_on: the level from which on a finding is a failure; None where only what does not
             fit counts.
         answer: the sentence that says whether it fits.
         fits: whether it does.
     """
-    cases = [Case("fits", class_name, answer, "" if fits else "does not fit")]
+    cases = [Case("fits", name, answer, "" if fits else "does not fit")]
     used: dict[str, int] = {}
     for finding in findings:
         used[finding.topic] = used.get(finding.topic, 0) + 1
         again = f" {used[finding.topic]}" if used[finding.topic] > 1 else ""
         failed = str(finding.level) if _is_failed(finding, fail_on) else ""
         topic = f"{finding.topic}{again}"
-        cases.append(Case(topic, class_name, finding.text, failed, facts(finding)))
+        cases.append(Case(topic, name, finding.text, failed, facts(finding)))
     return suite_of(name, cases)
 
 
 def suite_of(name: str, cases: Iterable[Case]) -> Element:
     """A ``testsuite`` of cases, counted."""
     suite = Element("testsuite", name=say.visible(name))
-    for one in cases:
-        names = {"name": say.visible(one.name), "classname": say.visible(one.class_name)}
-        case = Tree.SubElement(suite, "testcase", {**names, "time": "0"})
-        shown = say.visible(one.text)
-        if one.failed:
-            kind = "error" if one.is_error else "failure"
-            said = Tree.SubElement(case, kind, message=shown, type=one.failed)
-        else:
-            said = Tree.SubElement(case, "system-out")
-        said.text = "\n".join((shown, *map(say.visible, one.more)))
-    _count(suite)
+    suite.extend(map(case_of, cases))
+    return counting(suite, *(len([*suite.iter(tag)]) for tag in _COUNTED.values()))
+
+
+def case_of(one: Case) -> Element:
+    """A ``testcase``."""
+    names = {"name": say.visible(one.name), "classname": say.visible(one.class_name)}
+    case = Element("testcase", {**names, "time": "0"})
+    shown = say.visible(one.text)
+    if one.failed:
+        kind = "error" if one.is_error else "failure"
+        said = Tree.SubElement(case, kind, message=shown, type=one.failed)
+    else:
+        said = Tree.SubElement(case, "system-out")
+    said.text = "\n".join((shown, *map(say.visible, one.more)))
+    return case
+
+
+def counting(suite: Element, *counts: int) -> Element:
+    """The suite, with how many cases it has, and how many of them failed or are errors."""
+    for name, count in zip(_COUNTED, counts, strict=True):
+        suite.set(name, str(count))
+    suite.set("time", "0")
     return suite
 
 
-def as_text(element: Element, level: int = 0) -> str:
+def in_lines(element: Element, level: int) -> str:
     """An element in indented lines, so many levels deep in its document."""
     Tree.indent(element, level=level)
-    return Tree.tostring(element, encoding="unicode")
-
-
-def _written(root: Element) -> str:
-    """The document of an element, to be encoded in UTF-8."""
-    return f"{DECLARATION}{as_text(root)}"
+    return f"{'  ' * level}{Tree.tostring(element, encoding='unicode')}\n"
 
 
 def facts(finding: FindingReport) -> list[str]:
@@ -212,9 +254,3 @@ def facts(finding: FindingReport) -> list[str]:
     if finding.status is not None:
         rows.append(f"status: {finding.status}")
     return rows
-
-
-def _count(element: Element) -> None:
-    for name, tag in (("tests", "testcase"), ("failures", "failure"), ("errors", "error")):
-        element.set(name, str(len([*element.iter(tag)])))
-    element.set("time", "0")

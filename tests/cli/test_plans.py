@@ -208,7 +208,7 @@ def test_a_set_of_several_texts_is_answered_alike_in_every_format() -> None:
         assert volume["texts"][2]["text"] == volume["label"]
     assert report["limiting"] == {"volume": None, "role": "author"}
     assert checklist.stdout.count("## Spine lettering: ") == 12
-    assert junit.stdout.count('<testsuite name="Vol. ') == 12
+    assert junit.stdout.count(f'<testsuite name="{file}: Vol. ') == 12
     assert all(len(line) <= 80 for line in text.stdout.splitlines())
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 from xml.etree import ElementTree as Tree
 
 import pytest
@@ -11,10 +12,17 @@ import spinefit
 from spinefit.say.junit import failed_findings, to_junit
 from spinefit.say.model import FindingReport, Report
 from spinefit.vocabulary import Level
+from tests.say.junit_form import junit_of
+
+
+def suite_of(report: Report, *more: Any) -> Tree.Element:
+    """The one suite of its document."""
+    (suite,) = junit_of(to_junit(report, *more).encode())
+    return suite
 
 
 def failed(report: Report, *level: Level) -> list[str | None]:
-    suite = Tree.fromstring(to_junit(report, *level))
+    suite = suite_of(report, *level)
     cases = suite.findall("testcase")
     found = [case.get("name") for case in cases if case.find("failure") is not None]
     assert (suite.get("tests"), suite.get("failures")) == (str(len(cases)), str(len(found)))
@@ -23,7 +31,7 @@ def failed(report: Report, *level: Level) -> list[str | None]:
 
 def test_a_case_for_the_fit_and_one_for_each_finding(report: Report) -> None:
     """The name is the topic, the class the title, and each says what was found."""
-    suite = Tree.fromstring(to_junit(report).encode())
+    suite = suite_of(report)
     assert (suite.tag, suite.get("name")) == ("testsuite", "The Harbour Light")
     cases = suite.findall("testcase")
     assert [case.get("name") for case in cases] == ["fits", "placing", "legibility"]
@@ -36,12 +44,31 @@ def test_a_case_for_the_fit_and_one_for_each_finding(report: Report) -> None:
 
 def test_the_properties_name_what_was_measured_with(report: Report) -> None:
     """Version, font, market and method."""
-    suite = Tree.fromstring(to_junit(report))
+    suite = suite_of(report)
     assert suite[0].tag == "properties"
     found = {one.get("name"): one.get("value") for one in suite.iter("property")}
     assert found["version"] == spinefit.__version__
     assert (found["font"], found["market"]) == ("EB Garamond", "GB")
     assert (found["method"], found["verdict"]) == ("paperback-cover", "fits")
+
+
+def test_a_file_names_its_suites(report: Report) -> None:
+    """Several stand in one list of a build server; the title is a property then."""
+    suite = suite_of(report, None, "jobs/light.toml")
+    assert suite.get("name") == "jobs/light.toml"
+    assert {case.get("classname") for case in suite.iter("testcase")} == {"jobs/light.toml"}
+    found = {one.get("name"): one.get("value") for one in suite.iter("property")}
+    assert found["title"] == report.title
+
+
+def test_what_came_from_a_house_is_a_property(report: Report) -> None:
+    """And none where nothing did."""
+    of_house = report._replace(
+        assumed=("bands: none", "market GB (house defaults)", "edge 2mm (house defaults)")
+    )
+    for one, said in ((report, None), (of_house, "market GB; edge 2mm")):
+        found = {found.get("name"): found.get("value") for found in suite_of(one).iter("property")}
+        assert found.get("house-defaults") == said
 
 
 def test_the_level_decides_what_fails(report: Report, unfitting: Report) -> None:
@@ -54,7 +81,7 @@ def test_the_level_decides_what_fails(report: Report, unfitting: Report) -> None
 
 def test_a_failure_says_why(unfitting: Report) -> None:
     """Its message is the answer."""
-    failure = Tree.fromstring(to_junit(unfitting)).find("testcase/failure")
+    failure = suite_of(unfitting).find("testcase/failure")
     assert failure is not None
     assert failure.get("message") == unfitting.answer
     assert failure.get("type") == "does not fit"
@@ -66,7 +93,7 @@ def test_a_failure_says_why(unfitting: Report) -> None:
 )
 def test_any_title_is_well_formed(report_of: Callable[..., Report], title: str) -> None:
     """What XML has no place for is shown as an escape, on one line."""
-    suite = Tree.fromstring(to_junit(report_of(title=title)).encode())
+    suite = suite_of(report_of(title=title))
     name = suite.get("name")
     assert name and name.isprintable()
 
@@ -74,7 +101,7 @@ def test_any_title_is_well_formed(report_of: Callable[..., Report], title: str) 
 def test_a_topic_found_twice_has_two_names(report: Report) -> None:
     """Build servers tell cases by their names."""
     other = report.findings[0]._replace(text="At the right too.")
-    suite = Tree.fromstring(to_junit(report._replace(findings=(*report.findings, other))))
+    suite = suite_of(report._replace(findings=(*report.findings, other)))
     names = [case.get("name") for case in suite.findall("testcase")]
     assert names == ["fits", "placing", "placing 2", "legibility"]
 
@@ -100,4 +127,4 @@ def test_without_a_level_only_what_does_not_fit_is_failed(
 def test_the_same_report_gives_the_same_bytes(report: Report) -> None:
     """No time, no host."""
     assert to_junit(report) == to_junit(report)
-    assert to_junit(report).startswith('<?xml version="1.0" encoding="UTF-8"?>\n<testsuite ')
+    assert to_junit(report).startswith('<?xml version="1.0" encoding="UTF-8"?>\n<testsuites ')

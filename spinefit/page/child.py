@@ -15,6 +15,7 @@ from typing import Any
 
 from spinefit.job.house import House
 
+_WARMING = 'title = "Tide / Tables"\npanel = "30x40mm"\n'
 _MOST_BYTES = 4 * 1024**3  # of memory, where the system keeps to it
 
 
@@ -30,6 +31,7 @@ def serve(pipe: Connection, folder: str, house: House) -> None:
     bound_memory()
     from spinefit.page.questions import answer
 
+    answer("answer", {"job": _WARMING}, folder)  # what it loads for that, nobody waits for later
     while True:
         try:
             question, asked = pipe.recv()

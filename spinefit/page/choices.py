@@ -16,6 +16,7 @@ from spinefit.job.kinds import Field
 from spinefit.job.model import HEADINGS
 from spinefit.job.read import FILE_FIELDS
 from spinefit.job.sheet import SHEET_KEYS
+from spinefit.page.making import WAYS
 from spinefit.vocabulary import Letters, Measure, Role, Ruling
 
 
@@ -45,6 +46,7 @@ def choices() -> dict[str, Any]:
             {"name": row.name, "kind": row.kind, "use": row.use} for row in catalogue.font_rows()
         ],
         "papers": sorted(trade.papers()),
+        "cut_by": [name for name, way in WAYS.items() if way.cuts],
     }
 
 

@@ -23,7 +23,8 @@ from spinefit.page.store import laid_out
 
 _JOB = "job.toml"
 _MOST_S = 120.0
-_FAULT = 2
+_UNFIT, _FAULT = 1, 2
+_FORCE = "--force"
 _SAFE = re.compile(r"[^\w.,-]+")
 
 
@@ -34,28 +35,33 @@ class Made(NamedTuple):
         files: names and bytes.
         said: on the screen, then on standard error.
         code: 0, 1 or 2, as of the command line.
+        withheld: True where there are files to cut by, given only to who wants them all the same.
     """
 
     files: tuple[tuple[str, bytes], ...]
     said: str
     code: int
+    withheld: bool = False
 
 
 class _Way(NamedTuple):
-    """How something is made: the command, and the files that it writes."""
+    """How something is made: the command, the files it writes, and whether they are cut by."""
 
     words: tuple[str, ...]
     writes: tuple[str, ...] = ()
+    cuts: bool = False
 
 
 WAYS: Mapping[str, _Way] = {
     "trial": _Way(("sheet", "--trial", "--output", "trial.pdf"), ("trial.pdf",)),
-    "sheet": _Way(("sheet", "--output", "labels.pdf"), ("labels.pdf",)),
-    "plot": _Way(("sheet", "--single", "--output", "label.dxf"), ("label.dxf",)),
-    "worksheet": _Way(("worksheet", "--output", "pattern.pdf"), ("pattern.pdf",)),
-    "recess": _Way(("recess", "--output", "recess.pdf"), ("recess.pdf",)),
+    "sheet": _Way(("sheet", "--output", "labels.pdf"), ("labels.pdf",), cuts=True),
+    "plot": _Way(("sheet", "--single", "--output", "label.dxf"), ("label.dxf",), cuts=True),
+    "worksheet": _Way(("worksheet", "--output", "pattern.pdf"), ("pattern.pdf",), cuts=True),
+    "recess": _Way(("recess", "--output", "recess.pdf"), ("recess.pdf",), cuts=True),
     "drawing": _Way(("check", "--drawing", "drawing.pdf"), ("drawing.pdf",)),
-    "artwork": _Way(("check", "--artwork", "artwork.pdf"), ("artwork.pdf", "artwork-placing.pdf")),
+    "artwork": _Way(
+        ("check", "--artwork", "artwork.pdf"), ("artwork.pdf", "artwork-placing.pdf"), cuts=True
+    ),
     "checklist": _Way(("check", "--format", "checklist"), ("checklist.md",)),
     "page": _Way(("check", "--drawing", "answer.html"), ("answer.html",)),
     "json": _Way(("check", "--format", "json"), ("report.json",)),
@@ -87,7 +93,7 @@ async def made(what: str, asked: Mapping[str, Any], folder: str, house: House = 
         (own / _JOB).write_text(text, encoding="utf-8", newline="")
         refuse_paths(read_toml(own / _JOB, "job file", "write one field a line"), named)
         command, *rest = way.words
-        forced = ["--force"] if asked.get("force") is True and command == "recess" else []
+        forced = [_FORCE] if asked.get("force") is True and command == "recess" else []
         by = ["--house", os.path.abspath(house.file)] if house.file else ["--no-house"]
         code, said = await _run([command, "--job", _JOB, *rest, *forced, *by], own)
         if "--format" in rest and code < _FAULT:  # the answer itself is the file
@@ -95,6 +101,10 @@ async def made(what: str, asked: Mapping[str, Any], folder: str, house: House = 
         found = tuple(
             (name, (own / name).read_bytes()) for name in way.writes if (own / name).is_file()
         )
+        if way.cuts and code == _UNFIT and asked.get("force") is not True:
+            lines = "".join(said).splitlines()
+            kept = [line for line in lines if _FORCE not in line]  # the page asks by itself
+            return Made((), "\n".join(kept), code, bool(found) or len(kept) < len(lines))
         return Made(found, said[1] if "--format" in rest else "".join(said), code)
 
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from spinefit.errors import FieldError, SpinefitError
@@ -18,6 +20,7 @@ from spinefit.page.drafts import draft_of, refuse_paths
 from spinefit.page.store import laid_out
 
 _JOB = "job.toml"
+_NOTHING: Mapping[str, object] = MappingProxyType({})
 
 
 def answer(
@@ -64,16 +67,30 @@ def _answer(asked: Mapping[str, Any], own: Path, house: House) -> dict[str, Any]
 
 def _settings(asked: Mapping[str, Any], own: Path, house: House) -> dict[str, Any]:
     """The settings side by side, which cost more to draw than the answer itself."""
-    from spinefit.page.showing import settings
+    from spinefit.page.showing import DIRECTIONS, directions, settings
 
-    return settings(_subject_of(asked, own, house))
+    found = _subject_of(asked, own, house)
+    if found.answer is not None or getattr(found.report, "is_single", False):
+        return settings(found)
+    others = {}
+    for name in DIRECTIONS:
+        with suppress(SpinefitError):  # a back may have no room for one of them
+            others[name] = _found(asked, own, house, {"orientation": name})
+    return directions(found, others)
 
 
 def _improve(asked: Mapping[str, Any], own: Path, house: House) -> dict[str, Any]:
-    """What could be changed, each with the fields that change it, and the shapes of the lines."""
-    from spinefit.page.showing import improvements
+    """What could be changed, each with the edit that changes it, and the shapes of the lines."""
+    from spinefit.page.improving import improvements
 
-    return improvements(_subject_of(asked, own, house))
+    return improvements(_subject_of(asked, own, house).report)
+
+
+def _tasks(asked: Mapping[str, Any], own: Path, house: House) -> dict[str, Any]:
+    """The checklist, to be ticked."""
+    from spinefit.page.showing import tasks
+
+    return tasks(_subject_of(asked, own, house))
 
 
 def _subject_of(asked: Mapping[str, Any], own: Path, house: House) -> Any:
@@ -89,12 +106,15 @@ def _subject_of(asked: Mapping[str, Any], own: Path, house: House) -> Any:
 _latest: dict[str, Any] = {}
 
 
-def _found(asked: Mapping[str, Any], own: Path, house: House) -> Any:
+def _found(
+    asked: Mapping[str, Any], own: Path, house: House, typed: Mapping[str, object] = _NOTHING
+) -> Any:
+    """What is found of a job, with values typed beside it that have the last word."""
     from spinefit.asked import JobRequest, planned
     from spinefit.page.showing import Shown
 
     _read(asked, own)
-    request = JobRequest(None, str(own / _JOB), {}, house)
+    request = JobRequest(None, str(own / _JOB), typed, house)
     tables = request.tables()
     assert tables is not None
     if (tables.texts or tables.volumes) and not tables.are_of_a_label():
@@ -188,6 +208,7 @@ _ANSWERS: Mapping[str, Callable[[Mapping[str, Any], Path, House], dict[str, Any]
     "answer": _answer,
     "settings": _settings,
     "improve": _improve,
+    "tasks": _tasks,
     "samples": _samples,
     "open": _open,
     "table": _table,

@@ -7,6 +7,7 @@ for what is made. The server works nothing out and keeps nothing but the files t
 
 from __future__ import annotations
 
+import asyncio
 import base64
 import json
 import os
@@ -35,6 +36,7 @@ PORT = 8377
 
 _LIVE = ("answer", "settings")  # what a newer question of the same tab makes idle
 _LIVE_S, _MADE_S = 20.0, 120.0
+_MOST_MADE = 2  # at a time, each a process
 _KINDS = {
     ".html": "text/html",
     ".css": "text/css",
@@ -104,6 +106,7 @@ class PageServer:
             self._folder, self._store = folder, Store(folder)
             self._live = Child(folder, self._house, _LIVE_S)
             self._making = Child(folder, self._house, _MADE_S)
+            self._one_made = asyncio.Semaphore(_MOST_MADE)
             self._live.warm()
             self._ready()
             try:
@@ -161,7 +164,8 @@ class PageServer:
         if what not in WAYS:
             return PlainTextResponse("nothing of that name is made\n", 404)
         try:
-            found = await made(what, asked, self._folder, self._house)
+            async with self._one_made:
+                found = await made(what, asked, self._folder, self._house)
         except SpinefitError as fault:
             return JSONResponse({"fault": {"text": str(fault), "where": fault.where}})
         except TimeoutError:
@@ -169,7 +173,7 @@ class PageServer:
         files = [
             {"name": name, "data": base64.b64encode(data).decode()} for name, data in found.files
         ]
-        return JSONResponse({"files": files, "said": found.said, "code": found.code})
+        return JSONResponse({"files": files, "said": found.said, "withheld": found.withheld})
 
     async def _asked(self, request: Request) -> dict[str, Any] | Response:
         """What a question is about; or why it is not put: no JSON, or a file has to come first."""

@@ -3,13 +3,12 @@
 In: a report of one title, of several texts or of a set, with its subject. Out: plain values and
 drawings, all from the writers of the other rooms: the sentences of the report, the settings as the
 page of an answer has them, the drawing at true size. Remedies and shapes, which run the job again,
-are asked for by themselves.
+are `improving`'s.
 """
 
 from __future__ import annotations
 
-import shlex
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Any
 
@@ -17,16 +16,12 @@ from spinefit.drawing import html
 from spinefit.drawing.frame import ShownText
 from spinefit.drawing.plate import Subject, figures, subject_of, subject_of_plan
 from spinefit.drawing.svg import to_svg
-from spinefit.job.fields import FIELDS
 from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict
+from spinefit.say.checklist import plain_task, to_markdown
 from spinefit.say.model import FindingReport, Report
-from spinefit.say.plan_model import AnyReport, BackReport
-from spinefit.say.remedies import changes_of, remedies
-from spinefit.say.shapes import shapes
-
-_FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
+from spinefit.say.plan_model import AnyReport
 
 
 class Shown:
@@ -102,8 +97,8 @@ def _text(at: int, volume: str, shown_text: ShownText) -> dict[str, Any]:
 
 
 def settings(found: Shown) -> dict[str, Any]:
-    """Every setting of each text with its picture and the fields that ask for it."""
-    return {"texts": [_settings(one) for _, _, one in found.texts()]}
+    """Every setting of each text with its picture and the edit that asks for it."""
+    return {"texts": [_settings(one) for _, _, one in found.texts()], "all": None}
 
 
 def _settings(shown_text: ShownText) -> list[dict[str, Any]]:
@@ -112,49 +107,57 @@ def _settings(shown_text: ShownText) -> list[dict[str, Any]]:
         id(layout): {"orientation": str(layout.orientation), "lines": str(len(layout.lines))}
         for layout in report.layouts
     }
-    return [{**one, "change": asks[id(one.pop("layout"))]} for one in html.settings(shown_text)]
+    return [
+        {**one, "edit": {"values": asks[id(one.pop("layout"))]}}
+        for one in html.settings(shown_text)
+    ]
+
+
+def directions(found: Shown, others: Mapping[str, Shown]) -> dict[str, Any]:
+    """The same of several texts or volumes: all of them across the back, or along it.
+
+    Args:
+        found: what is shown.
+        others: what is found with each direction asked for, by its name in a job file.
+    """
+    assert not isinstance(found.report, Report)
+    advised = str(found.report.orientation)
+    every = [_direction(name, one, advised=name == advised) for name, one in others.items()]
+    return {"texts": [], "all": every}
+
+
+_WORDS = {"transverse": "Across", "longitudinal": "Along"}
+
+
+def _direction(name: str, found: Shown, *, advised: bool) -> dict[str, Any]:
+    subject = found.subject
+    title = next(one for _, _, one in found.texts() if one.name in ("", "title"))
+    return {
+        "picture": to_svg(figures(subject)[0], paper=False),
+        "name": _WORDS[name],
+        "verdict": str(subject.verdict),
+        "kind": str(subject.verdict).replace(" ", "-"),
+        "advised": advised,
+        "facts": [("Size", say.pt(title.layout.set_pt))],
+        "edit": {"values": {"orientation": name}},
+    }
+
+
+DIRECTIONS = tuple(_WORDS)
+"""What may be asked for of several texts, as a job file has it."""
+
+
+def tasks(found: Shown) -> dict[str, Any]:
+    """The checklist, to be ticked: under each heading its tasks, and whether each is done."""
+    groups: list[dict[str, Any]] = []
+    for line in to_markdown(found.report).splitlines():
+        if line.startswith("#"):
+            groups.append({"heading": line.lstrip("# "), "tasks": []})
+        elif line.startswith("- ["):
+            groups[-1]["tasks"].append(plain_task(line))
+    return {"groups": [one for one in groups if one["tasks"]]}
 
 
 def _finding(one: FindingReport) -> dict[str, Any]:
     source = say.source_in_words(one.source, one.status) if one.source else ""
     return {"topic": one.topic, "level": str(one.level), "text": one.text, "source": source}
-
-
-def improvements(found: Shown) -> dict[str, Any]:
-    """What could be changed, with the fields that change it, and the shapes of the lines."""
-    report = found.report
-    if isinstance(report, Report):
-        return {
-            "remedies": [
-                {"text": one.text, "cost": one.cost, "change": changed_fields(one.options)}
-                for one in remedies(report)
-            ],
-            "shapes": [
-                {
-                    "shape": str(one.shape), "lines": list(one.lines), "set_pt": one.set_pt,
-                    "largest_pt": one.largest_pt, "fits": one.fits,
-                }
-                for one in shapes(report)
-            ],
-        }  # fmt: skip
-    if isinstance(report, BackReport) and report.is_single:
-        alone = report.texts[0]
-        return improvements(Shown(alone.report))
-    told = [{"text": text, "cost": 1, "change": None} for text in changes_of(report)]
-    return {"remedies": told, "shapes": []}
-
-
-def changed_fields(options: str) -> dict[str, str] | None:
-    """What options say, by field; None where they are no change of fields.
-
-    >>> changed_fields("--lines 3 --font 'EB Garamond Bold'")
-    {'lines': '3', 'font': 'EB Garamond Bold'}
-    """
-    words = shlex.split(options)
-    found: dict[str, str] = {}
-    while words:
-        name, _, value = words.pop(0).removeprefix("--").partition("=")
-        if not value and name not in _FLAGS and words:
-            value = words.pop(0)
-        found[name] = value or "yes"
-    return found or None

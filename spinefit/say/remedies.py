@@ -61,11 +61,16 @@ def remedies(report: Report | BackReport) -> tuple[RemedyReport | PlanRemedy, ..
 
 def remedies_of(job: ResolvedJob | None) -> tuple[RemedyReport, ...]:
     """The remedies of a job that has something left to wish for; none where there is no job."""
+    return tuple(told for _, told in remedies_run(job))
+
+
+def remedies_run(job: ResolvedJob | None) -> tuple[tuple[Remedy, RemedyReport], ...]:
+    """The same, each beside the facts that it was found by."""
     if job is None:
         return ()
     title, judged, best = judged_title(job)
     found = remedies_for(job, title, judged, best, Trials())
-    return tuple(_reported(job, one) for one in found)
+    return tuple((one, _reported(job, one)) for one in found)
 
 
 def changes_of(report: PlanReport) -> list[str]:
@@ -76,11 +81,15 @@ def changes_of(report: PlanReport) -> list[str]:
         from spinefit.say.plan_words import alike_in_words
 
         alike = [] if report.alike is None else [alike_in_words(report.alike)]
-        return [*_like_the_others(report.plan), *map(_compromise, report.compromises), *alike]
+        return [
+            *_like_the_others(report.plan),
+            *map(compromise_in_words, report.compromises),
+            *alike,
+        ]
     return [*(one.text for one in remedies(report)), *_coverings(report)]
 
 
-def _compromise(one: CompromiseReport) -> str:
+def compromise_in_words(one: CompromiseReport) -> str:
     """What a volume may do, and what is grave of that."""
     return " ".join([one.text, *(finding.text for finding in grave(one.report))])
 

@@ -119,7 +119,8 @@ def test_a_pamphlet_of_9_mm(tab, page):
 
 def test_a_label_with_author_and_title_on_a_sheet(tab):
     tab.select_option("#place", "panel")
-    tab.fill("#field-panel", "30x40mm")
+    tab.fill("#field-panel-0", "30")
+    tab.fill("#field-panel-1", "40")
     tab.select_option("#field-method", "paper-label")
     tab.fill("#text-0-text", "The Harbour Light")
     tab.select_option("#add-text", "author")
@@ -156,7 +157,8 @@ def test_an_old_book_is_labelled_anew(tab):
     tab.fill("#field-height", "220")
     tab.fill("#text-0-text", "Harbour Dues")
     tab.select_option("#field-method", "paper-label")
-    tab.fill("#field-old-lettering", "24x14@40mm")
+    for at, value in enumerate(("24", "14", "40")):
+        tab.fill(f"#field-old-lettering-{at}", value)
     answered(tab)
     tab.click("#look")
     expect(tab.locator(".remedies, .improve .soft").first).to_be_visible(timeout=SECONDS)
@@ -243,6 +245,9 @@ def test_a_walk_by_keyboard_alone(tab):
     assert tab.evaluate("document.activeElement.id") == "break-0-1"
     assert tab.input_value("#text-0-text") == "Tide / Tables"
     go_to("make-checklist")
+    tab.keyboard.press("Enter")
+    expect(tab.locator("#give-checklist")).to_be_visible(timeout=SECONDS)
+    go_to("give-checklist")
     with tab.expect_download(timeout=SECONDS) as found:
         tab.keyboard.press("Enter")
     assert "Tide" in Path(found.value.path()).read_text(encoding="utf-8")
@@ -328,17 +333,259 @@ def test_a_tab_that_is_turned_away_keeps_its_words_and_gives_the_file(context, t
         assert 'title = "Tide Tables"' in job_of(tab)
 
 
-def test_what_does_not_fit_is_cut_only_by_who_says_so(tab):
-    tab.select_option("#place", "panel")
-    tab.fill("#field-panel", "8x4mm")
-    tab.fill("#text-0-text", "Harbourmastership")
-    tab.select_option("#field-method", "paper-label")
-    answered(tab)
-    tab.click("#make-sheet")
+def test_what_has_failed_is_cut_only_by_who_says_so(tab):
+    """A title that fits, and cannot be read from where it will stand."""
+    tab.fill("#field-width", "9")
+    tab.fill("#field-height", "210")
+    tab.fill("#text-0-text", "Tide Tables")
+    tab.click("#more > summary")
+    tab.fill("#field-reading-distance", "4000 mm")
+    expect(tab.locator("#answer .minding .failure").first).to_be_visible(timeout=SECONDS)
+    tab.click("#make-artwork")
     assert tab.is_disabled("#give-it")
     no_violation(tab)
     tab.check("#acknowledge")
-    assert tab.is_enabled("#give-it")
+    with tab.expect_download(timeout=2 * SECONDS) as found:
+        tab.click("#give-it")
+    assert Path(found.value.path()).read_bytes().startswith(b"%PDF")
+
+
+def test_a_recess_that_spoils_the_back_is_asked_about(tab):
+    """The page learns of it from who draws the recess."""
+    tab.fill("#field-width", "30")
+    tab.fill("#field-height", "200")
+    tab.fill("#text-0-text", "Tide Tables")
+    tab.click("#more > summary")
+    tab.fill("#field-edge", "1.1 mm")
+    answered(tab)
+    tab.click("#make-recess")
+    expect(tab.locator("#dialog")).to_contain_text("0.4 mm of card", timeout=SECONDS)
+    tab.check("#acknowledge")
+    with tab.expect_download(timeout=2 * SECONDS) as found:
+        tab.click("#give-it")
+    assert Path(found.value.path()).read_bytes().startswith(b"%PDF")
+
+
+def test_a_remedy_is_done_by_its_button_and_undone(tab):
+    tab.fill("#field-width", "6")
+    tab.fill("#field-height", "60")
+    tab.fill("#text-0-text", "Annals of the Harbour Commissioners of Wrackness")
+    answered(tab, "along the spine")
+    tab.click("#look")
+    tab.get_by_role("button", name="front cover or board").click(timeout=SECONDS)
+    answered(tab, "board")
+    expect(tab.locator("#place")).to_have_value("board")
+    saved = job_of(tab)
+    assert "front-board" in saved
+    assert "width" not in saved
+    tab.click("#undo")
+    answered(tab, "along the spine")
+    expect(tab.locator("#place")).to_have_value("back")
+    expect(tab.locator("#field-width")).to_have_value("6")
+
+
+def test_each_text_of_a_back_has_its_size(tab):
+    tab.fill("#field-width", "34")
+    tab.fill("#field-height", "230")
+    tab.fill("#text-0-text", "Annals of the Harbour")
+    tab.select_option("#add-text", "author")
+    tab.keyboard.type("J. Penwarne")
+    answered(tab, "author")
+    tab.select_option("#scale-of", "author")
+    tab.fill("#scale", "9")
+    expect(tab.locator("#scale-of-sizes .now")).to_contain_text("9 pt asked", timeout=SECONDS)
+    assert 'text = "J. Penwarne"\nsize = "9"' in job_of(tab)
+    expect(tab.locator("#settings .way")).to_have_count(2, timeout=SECONDS)
+    tab.get_by_role("button", name="Across").click()
+    answered(tab, "across")
+    assert 'orientation = "transverse"' in job_of(tab)
+    tab.click("#as-advised")
+    assert "orientation" not in job_of(tab)
+    no_violation(tab)
+
+
+def test_lines_are_nudged_and_the_way_and_shape_chosen(tab):
+    tab.fill("#field-width", "40")
+    tab.fill("#field-height", "200")
+    tab.fill("#text-0-text", "The Harbour Light of the North")
+    answered(tab)
+    tab.get_by_role("button", name="Across, 3 lines").first.click(timeout=SECONDS)
+    answered(tab, "three lines")
+    assert 'lines = "3"' in job_of(tab)
+    tab.click("#look")
+    shape = tab.locator("[id^=shape-]").first
+    shape.click(timeout=SECONDS)
+    assert 'shape = "' in job_of(tab)
+    answered(tab, "three lines")
+    tab.click("#by-hand > summary")
+    tab.get_by_role("button", name="Raise line 2 by 0.1 mm").click()
+    expect(tab.locator("#by-hand li").nth(1)).to_contain_text("0.1 mm", timeout=SECONDS)
+    saved = job_of(tab)
+    assert 'lines-up = "0, 0.1, 0"' in saved
+    assert saved.splitlines()[0].count(" / ") == 2
+    no_violation(tab)
+
+
+def test_the_checklist_is_ticked_and_keeps_its_ticks(context, page):
+    tab = begun(context, page.address)
+    tab.click("#make-checklist")
+    spelling = tab.get_by_label("Spelling, figures and accents")
+    assert not spelling.is_checked(timeout=SECONDS)
+    spelling.check()
+    no_violation(tab)
+    with tab.expect_download(timeout=2 * SECONDS) as found:
+        tab.click("#give-checklist")
+    assert "- [ ] Spelling" in Path(found.value.path()).read_text(encoding="utf-8")
+    tab.reload()
+    answered(tab)
+    tab.click("#make-checklist")
+    assert tab.get_by_label("Spelling, figures and accents").is_checked(timeout=SECONDS)
+
+
+def test_the_sheet_compares_what_was_wished_for(tab):
+    tab.select_option("#place", "panel")
+    tab.fill("#field-panel-0", "30")
+    tab.fill("#field-panel-1", "40")
+    tab.fill("#text-0-text", "The Harbour Light")
+    tab.select_option("#field-method", "paper-label")
+    answered(tab)
+    tab.click("#sheet-wishes > summary")
+    tab.fill("#sheet-spares", "2")
+    tab.fill("#sheet-sizes", "4")
+    saved = job_of(tab)
+    assert '[sheet]\nspares = "2"\nsizes = "4"' in saved
+    no_violation(tab)
+    assert made(tab, "sheet").read_bytes().startswith(b"%PDF")
+    expect(tab.locator(".said")).to_contain_text("4 settings, 3 of each", timeout=SECONDS)
+
+
+def test_an_own_font_is_opened_and_saved_beside_the_job(context, page, tmp_path):
+    tab = begun(context, page.address)
+    own = next((ROOT / "fonts_open/cinzel").glob("*.ttf"))
+    tab.set_input_files("#own-font", str(own))
+    tab.click("#why > summary")
+    expect(tab.locator("#why")).to_contain_text("Cinzel", timeout=SECONDS)
+    files = []
+    tab.on("download", lambda one: files.append(one))  # noqa: PLW0108 - the driver marks it
+    tab.click("#save")
+    for _ in range(100):
+        if len(files) == 2:
+            break
+        tab.wait_for_timeout(100)
+    for one in files:
+        one.save_as(tmp_path / one.suggested_filename)
+    assert (tmp_path / own.name).read_bytes() == own.read_bytes()
+    (job,) = tmp_path.glob("*.toml")
+    other = opened(context, page.address)
+    other.click("#fresh")
+    other.set_input_files("#open", [str(job), str(tmp_path / own.name)])
+    expect(other.locator("#notice")).to_be_hidden(timeout=SECONDS)
+    answered(other)
+    other.click("#why > summary")
+    expect(other.locator("#why")).to_contain_text("Cinzel", timeout=SECONDS)
+
+
+def test_true_size_is_set_by_a_card_and_kept(context, page):
+    tab = begun(context, page.address)
+    assert "not set" in tab.inner_text("#true-size-state")
+    tab.click("#true-size-state")
+    no_violation(tab)
+    tab.fill("#true-size", "5")
+    assert tab.locator(".measure-box").bounding_box()["width"] == pytest.approx(85.6 * 5, abs=1)
+    tab.click("#keep-size")
+    tab.reload()
+    answered(tab)
+    assert "set by a card" in tab.inner_text("#true-size-state")
+    width = "svg => svg.getBoundingClientRect().width / parseFloat(svg.getAttribute('width'))"
+    assert tab.locator("#drawings svg").evaluate(width) == pytest.approx(5, rel=1e-3)
+    tab.click("#whole")
+    assert "not at true size" in tab.inner_text("#true-size-state")
+    assert tab.locator("#drawings").evaluate("one => one.scrollHeight <= one.clientHeight")
+    tab.emulate_media(media="print")
+    printed = tab.locator("#drawings svg").evaluate(width)
+    assert printed == pytest.approx(96 / 25.4, rel=1e-3)
+
+
+def test_volumes_are_put_in_order_and_set_apart(tab):
+    tab.fill("#field-width", "30")
+    tab.fill("#field-height", "230")
+    tab.fill("#text-0-text", "Annals")
+    tab.click(".book.add")
+    tab.fill("#field-width", "9")
+    answered(tab, "apart")
+    tab.get_by_role("button", name="Move it to the left").click()
+    assert job_of(tab).index("Vol. 2") < job_of(tab).index("Vol. 1")
+    tab.select_option("#apart", "false")
+    answered(tab, "for every volume")
+    assert "apart = false" in job_of(tab)
+    tab.check("#field-width-all")
+    assert job_of(tab).count("width") == 1
+    tab.uncheck("#field-width-all")
+    assert job_of(tab).count("width") == 2
+    no_violation(tab)
+
+
+def test_every_dialog_and_all_that_opens_is_sound(context, page):
+    tab = begun(context, page.address)
+    expect(tab.locator("#settings .way").first).to_be_visible(timeout=SECONDS)
+    for one in tab.locator("details").all():
+        one.evaluate("one => { one.open = true; }")
+    no_violation(tab)
+    tab.click("#kept")
+    no_violation(tab)
+    tab.keyboard.press("Escape")
+    tab.click("#fresh")
+    no_violation(tab)
+
+
+def test_the_page_speaks_of_its_own_fields(tab):
+    """What a report says of options is said of the fields that stand here."""
+    tab.fill("#field-width", "9")
+    tab.fill("#text-0-text", "Tide Tables")
+    answered(tab)
+    tab.click("#why > summary")
+    seen = tab.inner_text("#answer")
+    assert "give it with “Free at each joint”" in seen
+    assert "--" not in seen
+
+
+def test_the_answer_is_told_once_to_who_listens(tab):
+    tab.evaluate(
+        """() => {
+          window.told = [];
+          const place = document.querySelector("#spoken");
+          new MutationObserver(() => window.told.push(place.textContent))
+            .observe(place, {childList: true});
+        }"""
+    )
+    tab.fill("#field-width", "20")
+    tab.locator("#text-0-text").press_sequentially("Tide Tables", delay=60)
+    expect(tab.locator("#spoken")).to_contain_text("fits: It fits", timeout=SECONDS)
+    assert len(tab.evaluate("window.told")) <= 2
+
+
+@pytest.mark.parametrize("scheme", ["dark", "light"])
+def test_it_is_worked_by_touch(browser, page, scheme):
+    context = browser.new_context(
+        viewport={"width": 390, "height": 800}, has_touch=True, is_mobile=True, color_scheme=scheme
+    )
+    tab = opened(context, page.address)
+    tab.locator("#field-width").tap()
+    tab.keyboard.type("20")
+    tab.locator("#text-0-text").tap()
+    tab.keyboard.type("Tide Tables")
+    answered(tab)
+    tab.locator("#break-0-1").tap()
+    assert tab.input_value("#text-0-text") == "Tide / Tables"
+    small = tab.evaluate(
+        """() => [...document.querySelectorAll("button, select, summary")]
+          .filter((one) => one.checkVisibility())
+          .map((one) => [one.id || one.textContent, one.getBoundingClientRect()])
+          .filter(([, box]) => box.width < 24 || box.height < 24).map(([name]) => name)"""
+    )
+    assert small == []
+    no_violation(tab)
+    context.close()
 
 
 @pytest.mark.parametrize("width", [320, 700, 1000, 1920])

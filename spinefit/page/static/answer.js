@@ -1,7 +1,7 @@
 // The answer: the sentence, what to mind, the settings side by side, and what could be done.
 
-import { isSet, setValue, valueOf } from "./fields.js";
-import { book, change, job } from "./job.js";
+import { apply, inWords, isSet, valueOf } from "./fields.js";
+import { book, job } from "./job.js";
 import { drawing, h, showAnew, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
@@ -14,7 +14,7 @@ export function showAnswer(section, found, look) {
   const main = mainOf(texts);
   showAnew(section,
     h("h2", {}, WORDS.answer),
-    h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", found.answer),
+    h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", inWords(found.answer)),
     minding(found, texts),
     h("div", { id: "settings" }, document.querySelector("#settings")?.childNodes ?? []),
     h("div", { class: "improve" }, h("button", { type: "button", id: "look", onclick: look }, WORDS.look)),
@@ -35,7 +35,7 @@ function minding(found, texts) {
   if (!all.length && !found.cautions.length) return null;
   return h("div", { class: "minding" }, h("h3", {}, WORDS.mind),
     h("ul", {}, all.map((one) => h("li", { class: one.level },
-      h("b", {}, WORDS.levels[one.level]), " ", one.of ? `${one.of}: ` : "", one.text)),
+      h("b", {}, WORDS.levels[one.level]), " ", one.of ? `${one.of}: ` : "", inWords(one.text))),
     found.cautions.slice(0, 1).map((line) => h("li", { class: "caution" }, line))));
 }
 
@@ -47,21 +47,26 @@ export function showSettings(place, list) {
     h("ul", { class: "ways" }, list.map((one, at) => h("li", {},
       h("button", {
         type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
-        onclick: () => choose(one.change),
+        onclick: () => apply(one.edit),
       }, picture(one.picture), h("span", {}, one.name), h("span", { class: "soft" }, one.verdict,
         ", ", one.facts.find(([name]) => name === "Size")?.[1] ?? ""))))),
     asked
-      ? h("button", { type: "button", id: "as-advised", onclick: () => choose({ orientation: "", lines: "", shape: "" }) }, WORDS.asAdvised)
+      ? h("button", { type: "button", id: "as-advised", onclick: () => apply({ values: { orientation: "", lines: "", shape: "" } }) }, WORDS.asAdvised)
       : null);
   for (const svg of place.querySelectorAll("svg")) crop(svg);
 }
 
 // What is lettered fills the picture: a back is much longer than its lettering.
 function crop(svg) {
-  const ink = svg.querySelector(".lettering")?.getBBox();
-  if (!ink?.height) return;
-  const around = Math.max(1.5, 0.06 * ink.height);
-  svg.setAttribute("viewBox", `${ink.x - around} ${ink.y - around} ${ink.width + 2 * around} ${ink.height + 2 * around}`);
+  const of = svg.querySelector(".volume") ?? svg; // of a set the first says enough
+  const inks = [...of.querySelectorAll(".lettering")].map((one) => one.getBBox()).filter((one) => one.height);
+  if (!inks.length) return;
+  const x = Math.min(...inks.map((one) => one.x));
+  const y = Math.min(...inks.map((one) => one.y));
+  const width = Math.max(...inks.map((one) => one.x + one.width)) - x;
+  const height = Math.max(...inks.map((one) => one.y + one.height)) - y;
+  const around = Math.max(1.5, 0.06 * height);
+  svg.setAttribute("viewBox", `${x - around} ${y - around} ${width + 2 * around} ${height + 2 * around}`);
 }
 
 function picture(svg) {
@@ -72,22 +77,19 @@ function picture(svg) {
   return made;
 }
 
-export function choose(fields) {
-  for (const [name, value] of Object.entries(fields)) setValue(name, value);
-}
-
-export function showImprovements(section, found, all) {
+export function showImprovements(section, found) {
   const place = section.querySelector(".improve");
   if (!place) return;
   if (!found) return show(place, h("p", { class: "soft" }, WORDS.looking));
   const shapes = found.shapes.length ? [h("h3", {}, WORDS.shapes), h("ul", { class: "ways" },
     found.shapes.map((one) => h("li", {}, h("button", {
-      type: "button", class: "way", onclick: () => choose({ shape: one.shape.replaceAll(" ", "-") }),
+      type: "button", class: "way", id: `shape-${one.shape.replaceAll(" ", "-")}`, onclick: () => apply({ values: { shape: one.shape } }),
     }, h("span", { class: "lines" }, one.lines.flatMap((line) => [line, h("br")])), h("span", {}, one.shape),
     h("span", { class: "soft" }, WORDS.pt(one.set_pt))))))] : [];
-  const remedies = h("ul", { class: "remedies" }, found.remedies.map((one) => h("li", {}, one.text, " ",
-    one.change ? h("button", { type: "button", onclick: () => choose(one.change), "aria-label": `${WORDS.apply}: ${one.text}` }, WORDS.apply) : null)));
-  show(place, shapes, h("h3", {}, WORDS.remedies), found.remedies.length ? remedies : h("p", { class: "soft" }, all));
+  const remedies = h("ul", { class: "remedies" }, found.remedies.map((one, at) => h("li", {}, one.edit
+    ? h("button", { type: "button", id: `remedy-${at}`, onclick: () => apply(one.edit) }, inWords(one.text))
+    : inWords(one.text))));
+  show(place, shapes, h("h3", {}, WORDS.remedies), found.remedies.length ? remedies : h("p", { class: "soft" }, WORDS.nothingBetter));
 }
 
 // Lines moved by hand are lines that stay as they are: their breaks are made the words' own.
@@ -95,19 +97,18 @@ function byHand(text) {
   if (text.lines.length < 2 || text.lines.length > 8 || isSet()) return null;
   const up = figures(valueOf("lines-up"), text.lines.length);
   const tracking = figures(valueOf("lines-tracking"), text.lines.length);
-  const button = (sign, name, act) => h("button", { type: "button", class: "small", "aria-label": name, title: name, onclick: act }, sign);
-  const moved = (name, old, at, by) => () => {
-    force(text);
-    setValue(name, old.with(at, Number((old[at] + by).toFixed(2))).join(", "));
-  };
-  return h("details", {}, h("summary", {}, WORDS.nudge),
+  const button = (sign, name, act) => h("button", { type: "button", class: "small", id: name.replaceAll(" ", "-"), "aria-label": name, title: name, onclick: act }, sign);
+  const moved = (name, old, at, by) => () => apply({
+    values: { [name]: old.with(at, Number((old[at] + by).toFixed(2))).join(", ") }, ...forced(text),
+  });
+  return h("details", { id: "by-hand", open: isOpen("by-hand") }, h("summary", {}, WORDS.nudge),
     h("ul", { class: "by-hand" }, text.lines.map((line, at) => h("li", {}, h("span", {}, line),
       button("↑", WORDS.nudgeUp(at + 1), moved("lines-up", up, at, NUDGE_MM)),
       button("↓", WORDS.nudgeDown(at + 1), moved("lines-up", up, at, -NUDGE_MM)),
       button("↔", WORDS.looser(at + 1), moved("lines-tracking", tracking, at, NUDGE_TRACKING)),
       button("⇥", WORDS.closer(at + 1), moved("lines-tracking", tracking, at, -NUDGE_TRACKING)),
       h("span", { class: "soft" }, `${up[at]} mm, ${tracking[at]}`)))),
-    h("button", { type: "button", onclick: () => choose({ "lines-up": "", "lines-tracking": "" }) }, WORDS.byRule));
+    h("button", { type: "button", id: "by-rule", onclick: () => apply({ values: { "lines-up": "", "lines-tracking": "" } }) }, WORDS.byRule));
 }
 
 const figures = (typed, count) => {
@@ -115,26 +116,35 @@ const figures = (typed, count) => {
   return Array.from({ length: count }, (_, at) => found[at] ?? 0);
 };
 
-function force(text) {
-  const forced = text.lines.join(" / ");
-  change("lines", () => {
-    const own = book().texts.find((one) => one.role === "title");
-    if (own && own.text.split(" / ").length !== text.lines.length) own.text = forced;
-  });
+function forced(text) {
+  const own = book().texts.find((one) => one.role === "title");
+  if (!own || own.text.split(" / ").length === text.lines.length) return {};
+  return { texts: { title: { text: broken(own.text, text.lines) } } };
 }
 
+// The words as typed, in the lines that are shown: those may be in other letters.
+function broken(typed, lines) {
+  const words = typed.replaceAll(" / ", " ").split(/[ \t\n]+/);
+  const counts = lines.map((line) => line.split(" ").length);
+  if (counts.reduce((a, b) => a + b) !== words.length) return lines.join(" / ");
+  return counts.map((count) => words.splice(0, count).join(" ")).join(" / ");
+}
+
+// What was opened stays open when the answer is shown anew.
+const isOpen = (id) => document.getElementById(id)?.open ?? false;
+
 function why(found, texts) {
-  return h("details", { id: "why" }, h("summary", {}, WORDS.why),
+  return h("details", { id: "why", open: isOpen("why") }, h("summary", {}, WORDS.why),
     texts.map((text) => h("div", {}, texts.length > 1 ? h("h4", {}, text.name) : null,
-      h("p", {}, text.answer), h("p", {}, `${text.font}. ${text.method}.`), h("p", {}, text.convention),
-      h("ul", {}, text.findings.map((one) => h("li", {}, h("b", {}, WORDS.levels[one.level]), " ", one.text,
-        one.source ? h("span", { class: "soft" }, ` [${one.source}]`) : null))))),
+      h("p", {}, inWords(text.answer)), h("p", {}, `${text.font}. ${text.method}.`), h("p", {}, inWords(text.convention)),
+      h("ul", {}, text.findings.map((one) => h("li", {}, h("b", {}, WORDS.levels[one.level]), " ", inWords(one.text),
+        one.source ? h("span", { class: "soft" }, ` [${inWords(one.source)}]`) : null))))),
     h("ul", {}, found.cautions.map((line) => h("li", {}, line))));
 }
 
 function assumed(found, texts) {
   const all = [...new Set([...found.assumed, ...texts.flatMap((text) => text.assumed)])];
   return all.length
-    ? h("details", { id: "assumed" }, h("summary", {}, WORDS.assumed(all.length)), h("ul", {}, all.map((line) => h("li", {}, line))))
+    ? h("details", { id: "assumed", open: isOpen("assumed") }, h("summary", {}, WORDS.assumed(all.length)), h("ul", {}, all.map((line) => h("li", {}, inWords(line)))))
     : null;
 }

@@ -1,9 +1,11 @@
 // Questions to the server: one at a time, the newest always the one that counts.
 
 import { keptFile } from "./keep.js";
+import { WORDS } from "./words.js";
 
 const TAB = crypto.randomUUID();
 const HURRY_MS = 250;
+const REST_MS = 300; // who types is not made to wait for what comes after the answer
 let turn = 0;
 
 export class Away extends Error {
@@ -36,7 +38,7 @@ async function asked(path, about) {
       if (file) await giveFile(file.data);
     }
     told = await post(path, body, "application/json");
-    if (told?.needs) throw new Error("a file that was opened is no longer kept; open it again");
+    if (told?.needs) throw new Error(WORDS.noLongerKept);
   }
   return told;
 }
@@ -57,32 +59,41 @@ export async function given(path) {
 }
 
 // Keeps asking for the newest state; what was overtaken is dropped.
-// `told` gets the answer; `more` what is asked after it, where nothing newer is.
+// `told` gets the answer; `more` what is asked after it, once nothing newer has come for a while.
 export function live(about, told, more, failed) {
   let running = 0;
   let waiting = false;
   let since = 0;
   let timer;
+  let resting;
 
   async function go() {
     clearTimeout(timer);
+    clearTimeout(resting);
     waiting = false;
     const own = ++turn;
     running += 1;
     since = Date.now();
+    const now = about();
     try {
-      const now = about();
       const found = await asked(`ask/answer?tab=${TAB}&turn=${own}`, now);
       if (!found || own !== turn) return;
       told(found);
-      if (found.fault) return;
-      const rest = await asked(`ask/settings?tab=${TAB}&turn=${own}`, now);
-      if (rest && own === turn) more(rest, found);
+      if (!found.fault) resting = setTimeout(() => rest(own, now, found), REST_MS);
     } catch (fault) {
       if (own === turn) failed(fault);
     } finally {
       running -= 1;
       if (waiting) go();
+    }
+  }
+
+  async function rest(own, now, found) {
+    try {
+      const told = await asked(`ask/settings?tab=${TAB}&turn=${own}`, now);
+      if (told && own === turn) more(told, found);
+    } catch (fault) {
+      if (own === turn) failed(fault);
     }
   }
 

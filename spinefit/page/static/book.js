@@ -1,7 +1,7 @@
 // The book: what is lettered and how large it is, beside a drawn back that shows each measure.
 
-import { field, isSet, options, valueOf } from "./fields.js";
-import { change, job } from "./job.js";
+import { choices, described, explained, field, isSet, leaveOnly, options, valueOf } from "./fields.js";
+import { change } from "./job.js";
 import { h, s, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
@@ -32,12 +32,20 @@ export function showBook(section) {
     figure,
     isSet() ? null : choice(now, () => showBook(section)),
     names.map((name) => field(name, { focus })),
-    ["covering-colour", "ink-colour", "old-lettering", "market", "language"].map((name) =>
-      field(name, { focus })));
+    now === "back" ? notMeasured() : null,
+    ["covering-colour", "ink-colour", ...(now === "back" ? ["old-lettering"] : []), "market", "language"]
+      .map((name) => field(name, { focus })));
   show(figure, drawn(now));
   for (const name of ["back", "bands"]) {
     section.querySelector(`#field-${name}`)?.addEventListener("change", () => showBook(section));
   }
+}
+
+// A book that nobody could measure yet has the thickness of its leaves.
+function notMeasured() {
+  const heading = described("extent")?.heading;
+  const own = choices.fields.filter((one) => one.heading === heading);
+  return h("details", { open: own.some((one) => valueOf(one.name)) }, h("summary", {}, WORDS.notMeasured), own.map(explained));
 }
 
 export function redraw(section) {
@@ -56,15 +64,6 @@ function choice(now, again) {
   return h("div", { class: "field" }, h("label", { for: "place" }, WORDS.where), control);
 }
 
-// What only another place has says nothing here, and would be refused.
-function leaveOnly(draft, chosen) {
-  const gone = Object.keys(GIVES).filter((other) => other !== chosen)
-    .flatMap((other) => [...OF_PLACE[other], ...(other === "back" ? ["arc", "rise", "label-size"] : [])]);
-  for (const values of [draft.values, draft.volumes[job.at].values]) {
-    for (const name of gone) delete values[name];
-  }
-}
-
 const mm = (text, otherwise) => {
   const found = /(\d+(?:[.,]\d+)?)/.exec(String(text ?? ""));
   const unit = /in|"/.test(String(text)) ? 25.4 : /cm/.test(String(text)) ? 10 : 1;
@@ -79,36 +78,37 @@ function drawn(now) {
   const right = 150 + wide / 2;
   const round = valueOf("back") === "rounded";
   const bands = Math.min(9, Math.round(mm(valueOf("bands"), 0)));
-  const top = 40;
-  const tail = 178;
+  const top = 36;
+  const tail = 168;
   return s("svg", { viewBox: "0 0 300 200", class: "measures", "aria-hidden": "true" },
     round
-      ? s("path", { d: `M${left} 30 Q150 ${12} ${right} 30`, class: on("arc", "rise", "back") })
-      : s("path", { d: `M${left} 30H${right}`, class: on("back") }),
+      ? s("path", { d: `M${left} 26 Q150 ${8} ${right} 26`, class: on("arc", "rise", "back") })
+      : s("path", { d: `M${left} 26H${right}`, class: on("back") }),
     s("rect", { x: left, y: top, width: wide, height: tail - top, class: "back" }),
     Array.from({ length: bands }, (_, at) => s("rect", {
       x: left - 2, width: wide + 4, height: 4, class: `band ${on("bands", "band-height")}`,
       y: top + ((at + 1) * (tail - top)) / (bands + 1) - 2,
     })),
-    measure(left, 190, right, 190, "width"),
+    measure(left, 178, right, 178, "width"),
     measure(right + 16, top, right + 16, tail, "height"));
 }
 
 function flat(now) {
   const name = GIVES[now];
+  const [wide, high] = String(valueOf(name) ?? "").split(/[x×]/);
   return s("svg", { viewBox: "0 0 300 200", class: "measures", "aria-hidden": "true" },
-    s("rect", { x: 100, y: 40, width: 100, height: 130, class: "back" }),
-    measure(100, 184, 200, 184, name), measure(216, 40, 216, 170, name));
+    s("rect", { x: 100, y: 40, width: 100, height: 126, class: "back" }),
+    measure(100, 178, 200, 178, name, wide), measure(216, 40, 216, 166, name, high));
 }
 
 const on = (...names) => (names.includes(measured) ? "measure on" : "measure");
 
-function measure(x1, y1, x2, y2, name) {
+function measure(x1, y1, x2, y2, name, said = valueOf(name)) {
   const across = y1 === y2;
   const ends = across
     ? `M${x1} ${y1 - 4}v8M${x2} ${y2 - 4}v8` : `M${x1 - 4} ${y1}h8M${x2 - 4} ${y2}h8`;
   const words = s("text", across
-    ? { x: (x1 + x2) / 2, y: y1 - 3, "text-anchor": "middle" } : { x: x1 + 6, y: (y1 + y2) / 2 });
-  words.textContent = String(valueOf(name) ?? "");
+    ? { x: (x1 + x2) / 2, y: y1 + 15, "text-anchor": "middle" } : { x: x1 + 6, y: (y1 + y2) / 2 });
+  words.textContent = String(said ?? "");
   return s("g", { class: on(name) }, s("path", { d: `M${x1} ${y1}L${x2} ${y2}${ends}` }), words);
 }

@@ -36,5 +36,5 @@ export function showAnew(place, ...children) {
   const id = document.activeElement?.id;
   const within = id && place.contains(document.activeElement);
   show(place, ...children);
-  if (within) document.getElementById(id)?.focus();
+  if (within) (document.getElementById(id) ?? place).focus({ preventScroll: true });
 }

@@ -9,6 +9,15 @@ export const choices = { fields: [], sheet: [], methods: [], markets: [], fonts:
 const OF_A_VOLUME = new Set(["width", "height", "arc", "rise", "extent"]);
 
 export const isSet = () => job.draft.volumes.length > 1;
+const OF_PLACE = {
+  back: (one) => ["width", "extent", "bands"].some((name) => one.heading === described(name)?.heading)
+    || one.name === "label-size" || one.name === "old-lettering",
+  panel: (one) => one.name === "panel",
+  board: (one) => one.heading === described("front-board")?.heading,
+};
+const GIVES = { panel: "panel", "front-board": "board" };
+const SIDES = new Set(["panel", "label-size", "front-board", "board-label", "old-lettering"]);
+
 export const described = (name) => choices.fields.find((field) => field.name === name);
 
 export const valueOf = (name) => book().values[name] ?? job.draft.values[name];
@@ -20,6 +29,38 @@ export function setValue(name, value) {
     put(there ? own : draft.values, name, value);
   });
 }
+
+// What only another place of the book has says nothing here, and would be refused.
+export function leaveOnly(draft, chosen) {
+  const others = Object.keys(OF_PLACE).filter((place) => place !== chosen);
+  for (const one of choices.fields.filter((field) => others.some((place) => OF_PLACE[place](field)))) {
+    for (const values of [draft.values, draft.volumes[job.at].values]) delete values[one.name];
+  }
+}
+
+// Make what a remedy or another setting asks for, in one step that can be undone.
+export function apply(edit) {
+  change(`edit ${JSON.stringify(edit)}`, (draft) => {
+    const own = draft.volumes[job.at];
+    for (const [name, value] of Object.entries(edit.values ?? {})) {
+      if (name in GIVES) leaveOnly(draft, GIVES[name]);
+      put(name in own.values ? own.values : draft.values, name, value);
+    }
+    for (const volume of edit.texts || edit.labels ? draft.volumes : []) {
+      volume.texts = volume.texts.filter((text) => edit.texts?.[text.role] !== null);
+      for (const text of volume.texts) {
+        const said = { ...edit.texts?.[text.role], ...edit.labels?.[text.label] };
+        for (const [name, value] of Object.entries(said)) put(text, name, value);
+      }
+    }
+    for (const [at, apart] of Object.entries(edit.apart ?? {})) draft.volumes[at].apart = apart;
+  }, "whole");
+}
+
+// The options of the command line are the fields of this page: their words, as they stand here.
+export const labelOf = (name) => WORDS.measures[name] ?? WORDS.fields[name] ?? name.replaceAll("-", " ");
+export const inWords = (text) => String(text ?? "").replace(/--([a-z][a-z-]*[a-z])/g,
+  (option, name) => (described(name) || choices.sheet.some((one) => one.name === name) ? WORDS.quoted(labelOf(name)) : option));
 
 export function put(values, name, value) {
   if (isSaid(value)) values[name] = value;
@@ -33,18 +74,27 @@ const idOf = (name) => `field-${name}`;
 export function labelled(id, label, control, after = null) {
   control.id = id;
   control.setAttribute("aria-describedby", `${id}-fault`);
+  const first = control.matches("input, select, button") ? id : control.querySelector("input")?.id;
   return h("div", { class: "field" },
-    h("label", { for: id }, label), control, after,
+    h("label", { for: first }, label), control, after,
     h("p", { class: "fault", id: `${id}-fault`, hidden: true }));
 }
 
-export function field(name, { label = WORDS.measures[name] ?? name, example, focus } = {}) {
+export function field(name, { label = labelOf(name), example, focus } = {}) {
   const known = described(name);
   const words = known?.words ?? [];
-  const control = words.length || known?.flag ? chooser(name, words, known) : typed(name, example);
-  if (focus) control.addEventListener("focus", () => focus(name));
+  const control = SIDES.has(name) ? sides(name, label)
+    : words.length || known?.flag ? chooser(name, words, known) : typed(name, example);
+  if (focus) control.addEventListener("focusin", () => focus(name));
   const shared = isSet() && OF_A_VOLUME.has(name) ? forAll(name) : null;
   return labelled(idOf(name), label, control, shared);
+}
+
+// One of the many that are seldom said, with what it means.
+export function explained(one) {
+  const made = field(one.name, { example: one.metavar });
+  made.append(h("p", { class: "meaning" }, inWords(one.meaning)));
+  return made;
 }
 
 function typed(name, example = WORDS.examples[name] ?? WORDS.unknown) {
@@ -53,6 +103,22 @@ function typed(name, example = WORDS.examples[name] ?? WORDS.unknown) {
     value: asTyped(valueOf(name)), placeholder: example, autocomplete: "off", spellcheck: "false",
     oninput: (event) => setValue(name, many(name, event.target.value)),
   });
+}
+
+// Width and height, and of old lettering how far from the head, each in a field of its own.
+function sides(name, label) {
+  const [extents, from] = asTyped(valueOf(name)).split("@");
+  const parts = [...extents.split(/[x×]/), "", ""].slice(0, 2);
+  if (name === "old-lettering") parts.push(from ?? "");
+  const keep = (at, text) => {
+    parts[at] = text.trim();
+    const [wide, high, down] = parts;
+    setValue(name, parts.every((part) => !part) ? "" : `${wide}x${high}${down ? `@${down}` : ""}`);
+  };
+  return h("span", { class: "sides", role: "group", "aria-label": label }, parts.map((part, at) => h("input", {
+    id: `${idOf(name)}-${at}`, value: part, placeholder: WORDS.sides[at], "aria-label": `${label}: ${WORDS.sides[at]}`,
+    autocomplete: "off", spellcheck: "false", oninput: (event) => keep(at, event.target.value),
+  })));
 }
 
 function many(name, text) {
@@ -100,7 +166,7 @@ export function showFault(where, text) {
   const id = placeOf(where);
   const place = id && document.getElementById(`${id}-fault`);
   if (!place) return false;
-  place.textContent = text;
+  place.textContent = inWords(text);
   place.hidden = false;
   place.closest("details")?.setAttribute("open", "");
   document.getElementById(id).setAttribute("aria-invalid", "true");

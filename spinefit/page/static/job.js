@@ -18,14 +18,15 @@ let future = [];
 let last = { place: "", at: 0 };
 const channel = new BroadcastChannel("spinefit");
 
-export const job = { draft: blank(), files: {}, at: 0, name: "" };
+export const job = { draft: blank(), files: {}, at: 0, name: "", ticks: {} };
 
 export const onChange = (listener) => listeners.add(listener);
 const tell = (why) => listeners.forEach((listener) => listener(why));
 const copy = (value) => structuredClone(value);
 
 // Change the draft; changes of one place in quick succession are undone together.
-export function change(place, act) {
+// `why` is "whole" where fields have to show what they did not change themselves.
+export function change(place, act, why = "draft") {
   const before = copy({ draft: job.draft, files: job.files, at: job.at });
   act(job.draft);
   if (JSON.stringify(before.draft) === JSON.stringify(job.draft)) return;
@@ -37,7 +38,7 @@ export function change(place, act) {
   last = { place, at: now };
   future = [];
   kept();
-  tell("draft");
+  tell(why);
 }
 
 function step(from, to) {
@@ -59,10 +60,16 @@ export function choose(at) {
   tell("whole");
 }
 
+// A task of the checklist, done or not; one whose figures change is another task.
+export function tick(task, done) {
+  job.ticks[task] = done;
+  kept();
+}
+
 // Another job altogether, which can be undone too.
 export function replace(draft, files = {}, name = "") {
   past.push(copy({ draft: job.draft, files: job.files, at: job.at }));
-  Object.assign(job, { draft, files, at: 0, name });
+  Object.assign(job, { draft, files, at: 0, name, ticks: {} });
   future = [];
   kept();
   tell("whole");
@@ -73,7 +80,7 @@ export function begin() {
   location.hash = id;
   past = [];
   future = [];
-  Object.assign(job, { draft: blank(), files: {}, at: 0, name: "" });
+  Object.assign(job, { draft: blank(), files: {}, at: 0, name: "", ticks: {} });
   tell("whole");
 }
 
@@ -84,7 +91,7 @@ export async function load(wanted) {
   location.hash = id;
   past = [];
   future = [];
-  Object.assign(job, { draft: found.draft, files: found.files, at: found.at, name: found.name });
+  Object.assign(job, { draft: found.draft, files: found.files, at: found.at, name: found.name, ticks: found.ticks ?? {} });
   tell("whole");
   return true;
 }
@@ -100,7 +107,7 @@ export const title = (draft = job.draft) =>
   draft.volumes[0]?.texts.find((text) => text.role === "title")?.text ?? "";
 
 function kept() {
-  const state = copy({ draft: job.draft, files: job.files, at: job.at, name: job.name });
+  const state = copy({ draft: job.draft, files: job.files, at: job.at, name: job.name, ticks: job.ticks });
   keepJob(id, { ...state, changed: Date.now(), title: title() }).catch(() => tell("unkept"));
   channel.postMessage({ id, state });
 }

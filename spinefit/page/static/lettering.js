@@ -1,7 +1,7 @@
 // The lettering: the method and its cautions, the typeface, the drawer of sizes, and all the rest.
 
 import { ask, giveFile } from "./ask.js";
-import { choices, field, labelled, options, setValue, valueOf } from "./fields.js";
+import { choices, described, explained, field, labelled, labelOf, options, setValue, valueOf } from "./fields.js";
 import { job, title } from "./job.js";
 import { digestOf, keepFile } from "./keep.js";
 import { drawing, h, show } from "./dom.js";
@@ -21,20 +21,20 @@ export function showLettering(section, failed) {
   show(section, h("h2", {}, WORDS.lettering),
     methods(again),
     method?.caution ? h("p", { class: "caution" }, method.caution) : null,
-    typeface(again),
-    opening("font", WORDS.ownFont, ".ttf,.otf,.ttc,.otc,.woff,.woff2", again, failed),
-    method?.tools ? [hand, opening("tools", WORDS.ownTools, ".toml", again, failed)] : null,
-    field("case", { label: WORDS.case }),
-    field("tracking", { label: WORDS.tracking, example: "0" }),
-    field("sizes", { label: WORDS.drawer }),
-    h("details", { class: "more" }, h("summary", {}, WORDS.more), rest()));
+    method?.tools
+      ? [hand, opening("tools", WORDS.ownTools, ".toml", again, failed)]
+      : [typeface(again), opening("font", WORDS.ownFont, ".ttf,.otf,.ttc,.otc,.woff,.woff2", again, failed)],
+    field("case"),
+    field("tracking", { example: "0" }),
+    field("sizes"),
+    h("details", { id: "more", open: document.getElementById("more")?.open ?? false }, h("summary", {}, WORDS.more), rest()));
   if (method?.tools) showTools(hand, lay, failed);
 }
 
 function methods(again) {
   const pairs = [["", WORDS.methodUnsaid], ...choices.methods.map((one) => [one.name, one.words])];
   const control = options(pairs, valueOf("method") ?? "", (chosen) => { setValue("method", chosen); again(); });
-  return labelled("field-method", WORDS.method, control);
+  return labelled("field-method", labelOf("method"), control);
 }
 
 // Each typeface with the words themselves set in it.
@@ -46,7 +46,7 @@ function typeface(again) {
   const list = h("fieldset", { class: "samples" }, h("legend", {}, WORDS.typeface), names.map((name, at) =>
     h("label", { for: `font-${at}` },
       h("input", { type: "radio", name: "font", id: `font-${at}`, value: name, checked: name === now, onchange: () => { setValue("font", name); again(); } }),
-      h("span", {}, name || WORDS.typefaceUnsaid), h("span", { class: "sample", "data-font": name }))),
+      h("span", {}, h("span", { class: "sample", "data-font": name }), h("span", { class: name ? "soft" : "" }, name || WORDS.typefaceUnsaid)))),
   h("p", { class: "fault", id: "field-font-fault", hidden: true }));
   list.id = "field-font";
   setTimeout(() => showSamples(list, names.filter(Boolean)));
@@ -65,7 +65,10 @@ async function showSamples(list, fonts) {
   }
   for (const place of list.querySelectorAll(".sample")) {
     const svg = sampled.samples[place.dataset.font];
-    if (svg) show(place, drawing(svg));
+    if (!svg) continue;
+    const made = drawing(svg);
+    made.setAttribute("preserveAspectRatio", "xMinYMid");
+    show(place, made);
   }
 }
 
@@ -100,17 +103,12 @@ export async function lay(file) {
 }
 
 function rest() {
-  const left = choices.fields.filter((one) => !SHOWN.has(one.name));
+  const ofLeaves = described("extent").heading; // shown with the book
+  const left = choices.fields.filter((one) => !SHOWN.has(one.name) && one.heading !== ofLeaves);
   return choices.headings.map((heading) => {
     const own = left.filter((one) => one.heading === heading);
     return own.length
-      ? h("fieldset", {}, h("legend", {}, heading), own.map((one) => explained(one)))
+      ? h("fieldset", {}, h("legend", {}, heading), own.map(explained))
       : null;
   });
-}
-
-function explained(one) {
-  const made = field(one.name, { label: one.name.replaceAll("-", " "), example: one.metavar });
-  made.append(h("p", { class: "meaning" }, one.meaning));
-  return made;
 }

@@ -3,14 +3,14 @@
 import { Away, ask, given, live } from "./ask.js";
 import { mainOf, showAnswer, showImprovements, showSettings } from "./answer.js";
 import { forget, redraw, showBook } from "./book.js";
-import { choices, showFault, valueOf } from "./fields.js";
+import { choices, inWords, showFault, valueOf } from "./fields.js";
 import { begin, canRedo, canUndo, job, load, onChange, redo, replace, resume, title, undo } from "./job.js";
 import { dropJob, keepFile, digestOf, keptFile, keptJobs } from "./keep.js";
 import { lay, sampleAgain, showLettering } from "./lettering.js";
-import { give, showMake } from "./make.js";
+import { give, showMake, showWishes } from "./make.js";
 import { showScale } from "./scale.js";
 import { showShelf } from "./shelf.js";
-import { atTrueSize, setTrueSize, trueSizeInWords } from "./size.js";
+import { atTrueSize, setTrueSize, showScaleOfScreen, turnWhole } from "./size.js";
 import { showTexts } from "./texts.js";
 import { jobFile } from "./toml.js";
 import { drawing, h, show } from "./dom.js";
@@ -18,6 +18,7 @@ import { WORDS } from "./words.js";
 
 const place = (id) => document.getElementById(id);
 const dialog = place("dialog");
+const SPOKEN_MS = 1200;
 let shown = null;
 
 const about = () => ({ job: jobFile(job.draft), files: used() });
@@ -36,7 +37,7 @@ function showMore(rest, found) {
   clearTimeout(sampling);
   sampling = setTimeout(sampleAgain, 600);
   const main = mainOf(found.texts.filter((text) => text.volume === job.at));
-  const list = rest.fault ? null : rest.texts[found.texts.indexOf(main)];
+  const list = rest.fault ? null : rest.all ?? rest.texts[found.texts.indexOf(main)];
   showSettings(place("settings"), list);
 }
 
@@ -44,7 +45,7 @@ function told(found) {
   notice("");
   if (found.fault) {
     const beside = showFault(found.fault.where, found.fault.text);
-    place("state").textContent = beside ? "" : found.fault.text;
+    place("state").textContent = beside ? "" : [found.fault.where, inWords(found.fault.text)].filter(Boolean).join(": ");
     document.body.classList.add("stale");
     return;
   }
@@ -53,8 +54,37 @@ function told(found) {
   showFault("", "");
   place("state").textContent = "";
   showAnswer(place("answer"), found, improve);
-  showScale(place("scale-of-sizes"), mainOf(found.texts.filter((text) => text.volume === job.at)));
+  showScale(place("scale-of-sizes"), found.texts.filter((text) => text.volume === job.at));
   show(place("drawings"), found.drawings.map((svg) => atTrueSize(drawing(svg))));
+  bringIntoView();
+  spoken(found);
+}
+
+// Of volumes side by side the one that is worked on.
+let inView = 0;
+
+function bringIntoView() {
+  if (inView === job.at) return;
+  inView = job.at;
+  const box = place("drawings");
+  const volume = box.querySelectorAll(".volume")[job.at];
+  if (volume) box.scrollLeft += volume.getBoundingClientRect().x - box.getBoundingClientRect().x;
+}
+
+// Read out once who types has come to rest, not at every letter.
+let speaking;
+
+function spoken(found) {
+  clearTimeout(speaking);
+  const text = `${found.verdict}: ${inWords(found.answer)}`;
+  speaking = setTimeout(() => { if (place("spoken").textContent !== text) place("spoken").textContent = text; }, SPOKEN_MS);
+}
+
+// What must not be cut unasked, though it fits.
+function stops() {
+  if (!shown || shown.verdict === "does not fit") return [];
+  const failures = [...shown.findings, ...shown.texts.flatMap((text) => text.findings)].filter((one) => one.level === "failure");
+  return [...new Set(failures.map((one) => inWords(one.text)))];
 }
 
 function failed(fault) {
@@ -76,7 +106,7 @@ async function improve() {
     const found = await ask("improve", about());
     if (asked !== jobFile(job.draft)) return;
     if (found.fault) return notice(found.fault.text);
-    showImprovements(place("answer"), found, WORDS.levels.good);
+    showImprovements(place("answer"), found);
   } catch (fault) {
     failed(fault);
   }
@@ -91,6 +121,7 @@ function draw(why) {
     showBook(place("book"));
     showTexts(place("words"));
     showLettering(place("lettering"), notice);
+    showWishes();
   }
   redraw(place("book"));
   if (!place("shelf").contains(document.activeElement) || why === "whole") showShelf(place("shelf"));
@@ -165,10 +196,7 @@ async function showKept() {
   if (!dialog.open) dialog.showModal();
 }
 
-function showTrueSize() {
-  place("true-size-state").textContent = trueSizeInWords();
-  for (const svg of place("drawings").children) atTrueSize(svg);
-}
+const showTrueSize = () => showScaleOfScreen(place("true-size-state"), place("whole"), place("drawings"));
 
 async function openGiven() {
   const found = await given("opened");
@@ -210,6 +238,9 @@ async function start() {
     place(id).addEventListener("click", () => act());
   }
   place("open").addEventListener("change", (event) => openFiles(event.target.files).then(() => { event.target.value = ""; }));
+  for (const one of document.querySelectorAll("[data-words]")) one.textContent = WORDS[one.dataset.words];
+  for (const one of document.querySelectorAll("[data-name]")) one.setAttribute("aria-label", WORDS[one.dataset.name]);
+  place("whole").addEventListener("click", () => { turnWhole(); showTrueSize(); });
   place("true-size-state").addEventListener("click", () => setTrueSize(dialog, showTrueSize));
   window.addEventListener("resize", showTrueSize);
   window.addEventListener("keydown", keys);
@@ -219,7 +250,7 @@ async function start() {
     event.preventDefault();
     openFiles(event.dataTransfer.files);
   });
-  showMake(place("make"), about, () => ({ fits: shown === null || shown.verdict !== "does not fit", dialog }));
+  showMake(place("make"), about, stops, dialog);
   showTrueSize();
   await begun();
   show(place("markets"), choices.markets.map((one) => h("option", { value: one.name }, one.words)));

@@ -1,47 +1,61 @@
-// The scale of sizes beside the back: from the smallest that holds to the largest, live.
+// The scale of sizes under the back: from the smallest that holds to the largest, live.
 
 import { book, change, job } from "./job.js";
-import { isSet, put, titleAt } from "./fields.js";
+import { options, put } from "./fields.js";
 import { h, showAnew } from "./dom.js";
 import { WORDS } from "./words.js";
 
 const STEP_PT = 0.1;
+let chosen = "title"; // whose size it is, where there are several texts
+
+// Where the size of a text is said: of a title alone, and of a label, for the whole job.
+function placesOf(draft, text) {
+  const own = draft.volumes.flatMap((volume) => volume.texts.filter((one) => one.role === text.name));
+  return text.name && own.length ? own : [draft.values];
+}
 
 // A plan gives each text its size; asked for is only what was typed.
-const isAsked = () => Boolean(job.draft.values.size || book().texts[titleAt()]?.size);
+const sizeAsked = (text) => placesOf(job.draft, text)[0].size ?? (text.name === "title" || !text.name ? job.draft.values.size : "");
 
-export function showScale(section, text) {
-  const least = text?.smallest_pt;
-  if (!text || !text.largest_pt) return showAnew(section);
+export function showScale(section, texts) {
+  const several = texts.filter((one) => one.largest_pt && (!one.name || book().texts.some((own) => own.role === one.name)));
+  const text = several.find((one) => one.name === chosen) ?? several.find((one) => one.name === "title") ?? several[0];
+  if (!text) return showAnew(section);
+  const again = (name) => { chosen = name; showScale(section, texts); };
+  const asked = Boolean(sizeAsked(text));
+  const least = text.smallest_pt;
   const low = Math.min(least ?? text.set_pt, text.largest_pt, text.set_pt);
   const high = Math.max(text.largest_pt, text.set_pt, low + STEP_PT);
   const sizes = text.sizes_pt.filter((size) => size >= low - STEP_PT && size <= high * 1.5);
   const mark = (size, words, id) => size === null || size === undefined ? null
-    : h("li", {}, h("button", { type: "button", id, onclick: () => setSize(size) }, `${WORDS.pt(size)} ${words}`));
+    : h("li", {}, h("button", { type: "button", id, onclick: () => setSize(text, size) }, `${WORDS.pt(size)} ${words}`));
+  const of = options(several.map((one) => [one.name, one.name]), text.name, again);
+  of.id = "scale-of";
   showAnew(section,
+    several.length > 1 ? [h("label", { for: "scale-of" }, WORDS.sizeOf), of] : null,
     h("label", { for: "scale" }, WORDS.size),
     h("input", {
       type: "range", id: "scale", min: low, max: high, step: sizes.length ? "any" : STEP_PT,
       list: "sizes", value: text.set_pt, "aria-valuetext": `${WORDS.pt(text.set_pt)}, ${text.verdict}`,
-      oninput: (event) => setSize(nearest(Number(event.target.value), sizes)),
+      oninput: (event) => setSize(text, nearest(Number(event.target.value), sizes)),
     }),
     h("datalist", { id: "sizes" }, sizes.map((size) => h("option", { value: size }))),
     h("ul", {},
-      mark(text.largest_pt, WORDS.largest, "scale-largest"),
-      h("li", { class: "now" }, `${WORDS.pt(text.set_pt)} ${isAsked() ? WORDS.asked : WORDS.advised}`),
       mark(least, WORDS.smallest, "scale-smallest"),
-      isAsked() ? h("li", {}, h("button", { type: "button", id: "scale-advised", onclick: () => setSize(null) }, WORDS.asAdvised)) : null));
+      h("li", { class: "now" }, `${WORDS.pt(text.set_pt)} ${asked ? WORDS.asked : WORDS.advised}, ${text.verdict}`),
+      mark(text.largest_pt, WORDS.largest, "scale-largest"),
+      asked ? h("li", {}, h("button", { type: "button", id: "scale-advised", onclick: () => setSize(text, null) }, WORDS.asAdvised)) : null));
 }
 
 const nearest = (size, sizes) => sizes.length
   ? sizes.reduce((a, b) => (Math.abs(b - size) < Math.abs(a - size) ? b : a))
   : Number(size.toFixed(1));
 
-function setSize(size) {
+// Volumes share the size of a text, so it is said in each.
+function setSize(text, size) {
   const typed = size === null ? "" : String(Math.floor(size * 1000) / 1000);
-  change("size", (draft) => {
-    const texts = draft.volumes[job.at].texts;
-    if (texts.length > 1 && !draft.values.panel && !draft.values["label-size"] && !isSet()) put(texts[titleAt()], "size", typed);
-    else put(draft.values, "size", typed);
+  change(`size ${text.name}`, (draft) => {
+    if (size === null && text.name === "title") put(draft.values, "size", "");
+    for (const place of placesOf(draft, text)) put(place, "size", typed);
   });
 }

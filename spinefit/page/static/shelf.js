@@ -1,5 +1,6 @@
 // The shelf: the books that stand together, side by side, one chosen to work on.
 
+import { options } from "./fields.js";
 import { change, choose, job } from "./job.js";
 import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
@@ -28,7 +29,7 @@ function back(one, at) {
     type: "button", class: `book ${one.apart ? "apart" : ""}`, "aria-pressed": String(at === job.at), id: `book-${at}`,
     "aria-label": `${one.label || WORDS.volume(at + 1)}: ${titleOf(one)}`, onclick: () => choose(at),
   }, h("span", {}, (one.label || titleOf(one)).slice(0, 26)));
-  if (width) made.style.width = `${Math.max(12, Math.min(64, width))}px`;
+  if (width) made.style.width = `${Math.min(72, 18 + width)}px`;
   return made;
 }
 
@@ -39,10 +40,18 @@ function tools() {
   return h("div", { class: "row" },
     h("label", { for: "volume-label" }, WORDS.volumeLabel),
     h("input", { id: "volume-label", value: one.label, oninput: (event) => change("label", (draft) => { draft.volumes[job.at].label = event.target.value; }) }),
-    h("label", {}, h("input", { type: "checkbox", id: "apart", checked: one.apart === true, onchange: (event) => change("apart", (draft) => { draft.volumes[job.at].apart = event.target.checked ? true : null; }) }), WORDS.apart),
+    apart(one),
     button("←", WORDS.earlier, job.at > 0, () => move(job.at, job.at - 1)),
     button("→", WORDS.later, job.at < volumes.length - 1, () => move(job.at, job.at + 1)),
     button("×", WORDS.removeVolume, true, remove));
+}
+
+// A thin volume goes its own way where that is better, unless somebody says what it does.
+function apart(one) {
+  const control = options(Object.entries(WORDS.apart), String(one.apart ?? ""), (chosen) =>
+    change("apart", (draft) => { draft.volumes[job.at].apart = { true: true, false: false }[chosen] ?? null; }));
+  Object.assign(control, { id: "apart", ariaLabel: WORDS.apartOf });
+  return control;
 }
 
 // A first neighbour makes the book a volume: what differs between books becomes its own.

@@ -7,6 +7,7 @@ const CARD_MM = [85.6, 53.98]; // ID-1, ISO/IEC 7810
 const RULER_MM = 100;
 const CSS_PX_PER_MM = 96 / 25.4; // what a browser takes a millimetre for
 const KEY = "spinefit px per mm";
+const WHOLE = "spinefit whole in view";
 
 // How many px a millimetre is here; set by a page zoom of one, and so scaled with it by the browser.
 export function pxPerMm() {
@@ -15,19 +16,29 @@ export function pxPerMm() {
   return found ? (found.px * found.ratio) / now : CSS_PX_PER_MM;
 }
 
-export function trueSizeInWords() {
+function trueSizeInWords() {
   const found = JSON.parse(localStorage.getItem(KEY) ?? "null");
   const by = found && (found.by === "ruler" ? WORDS.trueSize.byRuler : WORDS.trueSize.byCard);
   return by ? WORDS.trueSize.set(by) : WORDS.trueSize.unset;
 }
 
-// Gives a drawing its size in px: its own is in mm.
+// Gives a drawing its size: so many millimetres, which are other px on paper than on this screen.
 export function atTrueSize(svg) {
-  for (const side of ["width", "height"]) {
-    const mm = parseFloat(svg.getAttribute(side));
-    svg.style[side] = `${mm * pxPerMm()}px`;
-  }
+  for (const side of ["width", "height"]) svg.style.setProperty(`--${side}`, parseFloat(svg.getAttribute(side)));
   return svg;
+}
+
+// The whole of a drawing may be wanted in view, which is then not at true size.
+export function showScaleOfScreen(state, whole, drawings) {
+  const fitted = localStorage.getItem(WHOLE) === "yes";
+  document.documentElement.style.setProperty("--mm", `${pxPerMm()}px`);
+  drawings.classList.toggle("whole", fitted);
+  whole.setAttribute("aria-pressed", String(fitted));
+  state.textContent = fitted ? WORDS.trueSize.fitted : trueSizeInWords();
+}
+
+export function turnWhole() {
+  localStorage.setItem(WHOLE, localStorage.getItem(WHOLE) === "yes" ? "no" : "yes");
 }
 
 export function setTrueSize(dialog, done) {

@@ -1,6 +1,6 @@
 // The words: each text of the back or label, with breaks chosen between its words.
 
-import { choices, labelled, options, put, titleAt } from "./fields.js";
+import { choices, labelled, labelOf, options, put, titleAt } from "./fields.js";
 import { book, change, job } from "./job.js";
 import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
@@ -24,8 +24,7 @@ function commission(name) {
     value: job.draft.values[name] ?? "", autocomplete: "off",
     oninput: (event) => change(name, (draft) => put(draft.values, name, event.target.value)),
   });
-  const label = { customer: WORDS.customer, "job-number": WORDS.number, copies: WORDS.copies }[name];
-  return labelled(`field-${name}`, label, control);
+  return labelled(`field-${name}`, labelOf(name), control);
 }
 
 function one(text, at, again) {
@@ -37,7 +36,7 @@ function one(text, at, again) {
       change("texts", (draft) => textsOf(draft).splice(at, 1));
       again();
     })) : null;
-  if (text.role === "rule") return h("li", {}, ruled(text, at), tools);
+  if (text.role === "rule") return h("li", {}, ruled(text, at, tools));
   const breaks = h("p", { class: "breaks" });
   const control = h("input", {
     class: "words", value: shownWords(text.text), autocomplete: "off", dir: "auto",
@@ -53,10 +52,10 @@ function one(text, at, again) {
 
 const shownWords = (text) => String(text ?? "");
 
-function ruled(text, at) {
+function ruled(text, at, tools) {
   const control = options(choices.rules.map((rule) => [rule, rule]), text.rule ?? "thin", (chosen) =>
     change(`text ${at} rule`, (draft) => { textsOf(draft)[at].rule = chosen; }));
-  return labelled(`text-${at}-rule`, WORDS.rule, control);
+  return labelled(`text-${at}-rule`, WORDS.rule, control, tools);
 }
 
 // A button between each two words: free, always a break, never a break.

@@ -1,7 +1,7 @@
 // Hand letters by their widths: a file of tools, written as one measures them.
 
 import { ask } from "./ask.js";
-import { setValue, valueOf } from "./fields.js";
+import { labelOf, setValue, valueOf } from "./fields.js";
 import { book, job } from "./job.js";
 import { h, show } from "./dom.js";
 import { quoted } from "./toml.js";
@@ -35,7 +35,7 @@ function draw(place, lay, failed) {
     of = await lay(new File([text], NAME));
     setValue("tools", NAME);
   };
-  show(place, h("fieldset", {}, h("legend", {}, WORDS.handLetters),
+  show(place, h("fieldset", {}, h("legend", {}, labelOf("tools")),
     sizes.map((size, at) => one(size, at, keep)),
     h("button", { type: "button", id: "add-size", onclick: () => { sizes.push(blank()); again(); } }, WORDS.addSize)));
 }

@@ -60,8 +60,7 @@ def check(job: Job, *, verify: bool = False) -> Report:
 def answer(job: Job, *, verify: bool = False) -> Answer:
     """The same as `check`, with what a drawing needs beside the report."""
     judged = judge_text(job, verify=verify)
-    report = build_report(judged.job, judged.title, judged.panel, judged.judgement)
-    return answer_of(judged, beside_estimate(report, judged.job))
+    return answer_of(judged, beside_estimate(build_report(judged), judged.job))
 
 
 def answer_of(judged: JudgedText, report: Report) -> Answer:

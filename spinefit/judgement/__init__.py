@@ -7,6 +7,7 @@ changed. Every rule is a row of data with its source.
 
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.text import JudgedText, Judgement, judge_text
+from spinefit.judgement.text import JudgedText, judge_text
+from spinefit.judgement.verdict import Judgement
 
 __all__ = ["Finding", "Judged", "JudgedText", "Judgement", "judge_text"]

@@ -43,8 +43,7 @@ def across_or_along(job: Job, judge: Callable[[Job], JudgedText]) -> JudgedText:
         topic, level, found = "call-number-along", Level.NOTE, along
     least_pt = across.shown.offer.smallest_pt()
     finding = Finding.of(topic, level, across.shown.largest_pt, least_pt, "pt")
-    judgement = found.judgement
-    return found._replace(judgement=judgement._replace(findings=(finding, *judgement.findings)))
+    return found._replace(judgement=found.judgement.after(finding))
 
 
 def from_tail_mm(job: ResolvedJob, one: Judged) -> float | None:

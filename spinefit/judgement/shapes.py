@@ -14,7 +14,7 @@ from spinefit.judgement.judged import Judged
 from spinefit.judgement.laying import found_of_shape
 from spinefit.judgement.reading import largest_of
 from spinefit.judgement.sizing import judge_layouts
-from spinefit.judgement.text import panel_of
+from spinefit.judgement.verdict import panel_of
 from spinefit.shaping import shape_titles
 from spinefit.vocabulary import GroupShape
 

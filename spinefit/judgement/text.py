@@ -10,95 +10,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from spinefit import catalogue
 from spinefit.errors import SpinefitError
-from spinefit.geometry import (
-    UsablePanel,
-    largest,
-    outright_panel,
-    panel_on_back,
-    refuse_no_room,
-    turn_box,
-)
-from spinefit.geometry.plane import Corners
+from spinefit.geometry import UsablePanel
 from spinefit.job.making import first_font
 from spinefit.job.model import Job
 from spinefit.job.resolve import resolve
 from spinefit.job.resolved import ResolvedJob
-from spinefit.judgement.book_findings import (
-    back_findings,
-    convention_findings,
-    lettering_findings,
-)
-from spinefit.judgement.choice import choose, nearest_of, place_of
+from spinefit.judgement.choice import choose
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.opening import opened
 from spinefit.judgement.settings import settings_of
 from spinefit.judgement.sizing import judge_layouts
+from spinefit.judgement.verdict import Judgement, panel_of
 from spinefit.judgement.verification import disagreed, verify_layout
-from spinefit.layout import Layout
 from spinefit.layout.search import laid_again
 from spinefit.shaping import ShapedTitle, shape_titles
 from spinefit.units import pt_from_mm, round_down_pt
-from spinefit.vocabulary import LimitedBy, Orientation, Role, Verdict
-
-if TYPE_CHECKING:
-    from spinefit.judgement.labels import BoardPlace
-    from spinefit.judgement.recess import RecessPlan
+from spinefit.vocabulary import Orientation, Role
 
 _LETTERS_TRIED = 8_000  # a second or two; two dozen trials of a title of thirty letters
 _USUAL_LAYOUTS = 12  # of a trial: six numbers of lines, across and along
-
-
-class Judgement(NamedTuple):
-    """The trade's answer.
-
-    Attributes:
-        verdict: fits, tight, or does not fit.
-        settings: every layout, in the order given.
-        best: the advised one, or None.
-        nearest: index of the one to be shown where none is advised; else None.
-        findings: what concerns the job as a whole.
-        could_improve: whether a change might make it fit, be placed with room, be read with
-            ease, or hide old lettering.
-        board_place: where the label stands on a front board; None elsewhere.
-        recess: the recess for the label, where one is wanted.
-        usual: the advised one with its lines at their usual distance, where they are opened.
-    """
-
-    verdict: Verdict
-    settings: Sequence[Judged]
-    best: Judged | None
-    nearest: int | None
-    findings: tuple[Finding, ...]
-    could_improve: bool
-    board_place: BoardPlace | None = None
-    recess: RecessPlan | None = None
-    usual: Judged | None = None
-
-    @property
-    def judged(self) -> Sequence[Judged]:
-        """Every layout, in the order given, the advised one with its lines opened."""
-        best = self.best
-        if self.usual is None or best is None:
-            return self.settings
-        return tuple(best if one is self.usual else one for one in self.settings)
-
-    @property
-    def recommended(self) -> int | None:
-        """Index of the advised layout, or None; it takes them all to be laid."""
-        return None if self.best is None else place_of(self.usual or self.best, self.settings)
-
-    @property
-    def shown(self) -> Judged:
-        """The advised layout, or where none fits the nearest."""
-        if self.best is not None:
-            return self.best
-        assert self.nearest is not None  # one of the two is there
-        return self.settings[self.nearest]
 
 
 class JudgedText(NamedTuple):
@@ -172,9 +107,10 @@ def _judged_choice(job: Job, resolved: ResolvedJob | int) -> JudgedText:
     if title.font.assumed:
         resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = panel_of(resolved)
-    judgement = judge(resolved, panel, settings_of(resolved, titles, panel))
-    if axis_found is not None:
-        judgement = judgement._replace(findings=(axis_found, *judgement.findings))
+    first = () if axis_found is None else (axis_found,)
+    judgement = Judgement(resolved, panel, settings_of(resolved, titles, panel), first=first)
+    if (resolved.widest, resolved.front_board, resolved.recess) != (None, None, None):
+        _ = judgement.findings  # of these a part may yet be refused
     return JudgedText(resolved, title, panel, judgement, job)
 
 
@@ -186,7 +122,7 @@ def _opened(found: JudgedText) -> JudgedText:
     best = _with_room(found.job, found.panel, usual)
     if best is usual:
         return found
-    return found._replace(judgement=found.judgement._replace(best=best, usual=usual))
+    return found._replace(judgement=found.judgement.opened(best))
 
 
 def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
@@ -208,67 +144,6 @@ def _with_axis(job: ResolvedJob) -> tuple[ResolvedJob, Finding | None]:
     return find_axis(job, trial)
 
 
-def judge(job: ResolvedJob, panel: UsablePanel, judged: Sequence[Judged]) -> Judgement:
-    """Judge a job by its layouts.
-
-    Args:
-        job: the resolved job.
-        panel: its usable panel.
-        judged: all its layouts, each judged.
-    """
-    best, why = choose(job, judged)
-    nearest = nearest_of(job, judged) if best is None else None
-    shown = best or judged[nearest or 0]
-    by_width = shown.layout.limit.by is LimitedBy.WIDTH
-    stands = shown.layout.candidate.orientation
-    at_widest_pt = _at_widest_pt(job, shown.layout)
-    findings = [
-        *back_findings(job, panel, at_widest_pt=at_widest_pt, by_width=by_width),
-        *why,
-        *(convention_findings(job, stands) if job.front_board is None else ()),
-        *lettering_findings(job, shown.layout.title),
-    ]
-    if shown.over_old is not None:
-        from spinefit.judgement.covering import old_findings
-
-        findings[:0] = old_findings(job, panel, shown.over_old, fits=shown.fits)
-    place, recess = _on_board(job, panel, shown, findings)
-    return Judgement(
-        verdict=_verdict(best),
-        settings=judged,
-        best=best,
-        nearest=nearest,
-        findings=tuple(findings),
-        could_improve=best is None or best.tight or not best.is_read_with_ease or best.old_stays,
-        board_place=place,
-        recess=recess,
-    )
-
-
-def _verdict(best: Judged | None) -> Verdict:
-    if best is None:
-        return Verdict.DOES_NOT_FIT
-    return Verdict.TIGHT if best.tight else Verdict.FITS
-
-
-def _on_board(
-    job: ResolvedJob, panel: UsablePanel, shown: Judged, findings: list[Finding]
-) -> tuple[BoardPlace | None, RecessPlan | None]:
-    """Where a label stands on the front board, and its recess; what is found of them is added."""
-    if job.front_board is None and job.recess is None:
-        return None, None
-    from spinefit.judgement.labels import board_findings, board_place
-    from spinefit.judgement.recess import recess_findings, recess_of
-
-    place = board_place(job, shown)
-    recess = recess_of(job, panel, shown, place)
-    if place is not None:
-        findings += board_findings(job, place)
-    if recess is not None:
-        findings += recess_findings(job, recess)
-    return place, recess
-
-
 class JudgedTitle(NamedTuple):
     """A title as far as the choice of a layout.
 
@@ -281,29 +156,6 @@ class JudgedTitle(NamedTuple):
     title: ShapedTitle
     judged: Sequence[Judged]
     best: Judged | None
-
-
-def panel_of(job: ResolvedJob) -> UsablePanel:
-    """The usable panel of a job; beside old lettering the part of it that is free of that.
-
-    Raises:
-        ImpossibleBackError: nothing is left of it.
-    """
-    if job.spine is not None:
-        panel = panel_on_back(job, job.spine)
-        if job.old_lettering is not None and not job.old_lettering.covered:
-            from spinefit.judgement.covering import free_of_old
-
-            panel = free_of_old(job.old_lettering, panel, job.spine.from_head_mm)
-    else:
-        assert job.panel is not None  # resolve sees to it that one of the two is there
-        panel = outright_panel(job.panel, job.shape)
-        if job.front_board is not None:
-            panel = panel._replace(middle_from_head_mm=job.front_board.from_head_mm)
-    panel = panel._replace(frame=job.frame)
-    typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
-    refuse_no_room(panel, typed_mm)
-    return panel
 
 
 def judged_title(job: ResolvedJob) -> JudgedTitle:
@@ -345,32 +197,6 @@ class Trials:
 def trial(job: ResolvedJob) -> tuple[Judged | None, Sequence[Judged]]:
     """One changed job, run as those of `Trials` are."""
     return Trials()(job)
-
-
-def _at_widest_pt(job: ResolvedJob, layout: Layout) -> float | None:
-    """Largest size of a layout, in points, at the greatest width of a range."""
-    if job.widest is None:
-        return None
-    widest = panel_of(job._replace(spine=job.widest, widest=None))
-
-    def limit_pt(own: Layout) -> float:
-        box = turn_box(own.group.box, own.candidate.turn)
-        clearance_mm = job.lettering.clearance_mm
-        limit = largest(widest, box, lambda: _rings(own), clearance_mm=clearance_mm)
-        return pt_from_mm(limit.size_mm)
-
-    if layout.at_size is None:
-        return round_down_pt(limit_pt(layout))
-    from spinefit.layout.optical import largest_pt
-
-    at_size = layout.at_size
-    return largest_pt(lambda size_pt: limit_pt(at_size(size_pt)), layout.title.optical or (0, 0))
-
-
-def _rings(layout: Layout) -> tuple[Corners, ...]:
-    from spinefit.geometry.polygons import ink_polygon, ink_rings
-
-    return ink_rings(ink_polygon(layout.placed(), turn=layout.candidate.turn))
 
 
 def verify_text(judged: JudgedText) -> None:

@@ -9,7 +9,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import whose_floor
 from spinefit.judgement.settings import largest_in
-from spinefit.judgement.text import Judgement
+from spinefit.judgement.verdict import Judgement
 from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
 from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
@@ -147,7 +147,7 @@ def _why_not_across(job: ResolvedJob, judgement: Judgement, best: Judged) -> str
         return ""
     if job.old_lettering is not None and _all_on_old(judgement):
         return "across it would stand on the old lettering"
-    reason = next((f for f in judgement.findings if f.topic in _REASONS), None)
+    reason = next((f for f in judgement.why if f.topic in _REASONS), None)
     refused = None if reason is None else reason.facts.get("refused")
     if reason is None or not isinstance(refused, Judged):
         largest = largest_in(judgement.settings, Orientation.TRANSVERSE)

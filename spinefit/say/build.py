@@ -6,6 +6,7 @@ were used, and what the method asks. Wording is that of `sentences`; nothing is 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +15,8 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.finding import CUT_WIDTH
 from spinefit.judgement.judged import Judged, Sides
 from spinefit.judgement.setting_findings import setting_findings
-from spinefit.judgement.text import Judgement
+from spinefit.judgement.text import JudgedText
+from spinefit.judgement.verdict import Judgement
 from spinefit.say.answers import AS_ASKED, answer_text
 from spinefit.say.label_model import (
     FrontBoardReport,
@@ -42,7 +44,7 @@ from spinefit.say.model import (
     not_said_in,
 )
 from spinefit.say.sentences import RECESS_CAUTIONS, place_in_words, recess_in_words, reported
-from spinefit.say.settings import Settings, Shown
+from spinefit.say.settings import Settings
 from spinefit.say.thickness import estimate_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Letters, Orientation, Place
@@ -52,57 +54,43 @@ if TYPE_CHECKING:
     from spinefit.judgement.recess import RecessPlan
 
 
-def build_report(
-    job: ResolvedJob,
-    title: ShapedTitle,
-    panel: UsablePanel,
-    judgement: Judgement,
-    *,
-    asked: str = AS_ASKED,
-) -> Report:
-    """The report of a judged job; ``asked`` is said of a size that was not chosen here."""
-    font = _font(job, title, judgement)
-    place, recess = judgement.board_place, judgement.recess
-    settings = Settings((job, panel, judgement), partial(_layout, job, judgement))
-    return Report(
-        schema=SCHEMA,
-        verdict=judgement.verdict,
-        answer=answer_text(job, judgement, asked),
-        title=title.text,
-        font=font,
-        panel=PanelReport(
-            width_mm=panel.width_mm,
-            height_mm=panel.height_mm,
-            number=panel.number,
-            developed=panel.developed,
-            assumed=job.assumed,
-            of=_panel_of(job),
-            frame=frame_report(job.frame, job.lettering.clearance_mm),
-            label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
-            covering_colour=job.covering_colour,
-            ink_colour=job.ink_colour,
-            thickness=estimate_of(job),
-        ),
-        recommended=None if judgement.best is None else Shown(settings.place, settings.shown),
-        layouts=settings,
-        findings=tuple(map(reported, judgement.findings)),
-        to_improve=job if judgement.could_improve else None,
-        convention=_convention(job),
+def build_report(judged: JudgedText, *, asked: str = AS_ASKED) -> Report:
+    """The report of a judged text; ``asked`` is said of a size that was not chosen here."""
+    return Report(partial(_field, judged, asked))
+
+
+def _field(judged: JudgedText, asked: str, name: str) -> object:
+    """What a field of the report says."""
+    if name == "answer":
+        return answer_text(judged.job, judged.judgement, asked)
+    return _FIELDS[name](judged)
+
+
+def _settings(of: JudgedText) -> Settings:
+    made_of = of.job, of.panel, of.judgement
+    return Settings(made_of, partial(_layout, of.job, of.judgement))
+
+
+def _panel(of: JudgedText) -> PanelReport:
+    job, panel = of.job, of.panel
+    return PanelReport(
+        width_mm=panel.width_mm,
+        height_mm=panel.height_mm,
+        number=panel.number,
+        developed=panel.developed,
         assumed=job.assumed,
-        method=_method(job),
-        measurements=measurements(job, panel),
-        front_board=None if place is None else _front_board(place),
-        recess=None if recess is None else _recess(recess),
-        label=_label(job, panel, judgement),
-        fonts=_fonts(title),
-        cautions=(
-            *job.method.cautions,
-            *(not_said_in(job.method.caution, RECESS_CAUTIONS) if recess else ()),
-        ),
-        old_lettering=_old_lettering(job, panel, judgement),
-        nearest=judgement.nearest,
-        as_shown=_as_shown(job, title, judgement.shown),
+        of=_panel_of(job),
+        frame=frame_report(job.frame, job.lettering.clearance_mm),
+        label_from_head_mm=None if job.label is None else panel.middle_from_head_mm,
+        covering_colour=job.covering_colour,
+        ink_colour=job.ink_colour,
+        thickness=estimate_of(job),
     )
+
+
+def _cautions(of: JudgedText) -> tuple[str, ...]:
+    method, recess = of.job.method, of.judgement.recess
+    return (*method.cautions, *(not_said_in(method.caution, RECESS_CAUTIONS) if recess else ()))
 
 
 def _convention(job: ResolvedJob) -> ConventionReport:
@@ -295,3 +283,29 @@ def _method(job: ResolvedJob) -> MethodReport:
         method.caution,
         method.protection,
     )
+
+
+_FIELDS: dict[str, Callable[[JudgedText], object]] = {
+    "schema": lambda of: SCHEMA,
+    "verdict": lambda of: of.judgement.verdict,
+    "title": lambda of: of.title.text,
+    "font": lambda of: _font(of.job, of.title, of.judgement),
+    "panel": _panel,
+    "recommended": lambda of: of.judgement.recommended,
+    "layouts": _settings,
+    "findings": lambda of: tuple(map(reported, of.judgement.findings)),
+    "to_improve": lambda of: of.job if of.judgement.could_improve else None,
+    "convention": lambda of: _convention(of.job),
+    "assumed": lambda of: of.job.assumed,
+    "method": lambda of: _method(of.job),
+    "measurements": lambda of: measurements(of.job, of.panel),
+    "front_board": lambda of: of.judgement.board_place and _front_board(of.judgement.board_place),
+    "recess": lambda of: of.judgement.recess and _recess(of.judgement.recess),
+    "label": lambda of: _label(of.job, of.panel, of.judgement),
+    "fonts": lambda of: _fonts(of.title),
+    "cautions": _cautions,
+    "old_lettering": lambda of: _old_lettering(of.job, of.panel, of.judgement),
+    "nearest": lambda of: of.judgement.nearest,
+    "as_shown": lambda of: _as_shown(of.job, of.title, of.judgement.shown),
+}
+"""What each field of a report says, worked out when it is read."""

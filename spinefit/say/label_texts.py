@@ -15,7 +15,7 @@ from spinefit.geometry.plane import turn_point
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.labels import lapping_height_mm
-from spinefit.judgement.text import Judgement
+from spinefit.judgement.verdict import Judgement
 from spinefit.say.label_model import LabelTextReport, LapReport, RuleReport
 from spinefit.say.model import LayoutReport
 from spinefit.say.phrasing import bare_mm, limit_pt, line_count, listed, mm, pt

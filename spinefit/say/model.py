@@ -7,8 +7,8 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import NamedTuple, NoReturn
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, NamedTuple
 
 from spinefit.job.bulk import Estimate
 from spinefit.job.resolved import ResolvedJob
@@ -23,7 +23,7 @@ from spinefit.say.label_model import (
     SpareReport,
 )
 from spinefit.say.presented import Presented
-from spinefit.say.settings import Shown
+from spinefit.say.settings import Settings
 from spinefit.vocabulary import (
     Centre,
     Firmness,
@@ -285,42 +285,17 @@ class MeasurementReport(NamedTuple):
     status: Status | None = None
 
 
-class _Report(NamedTuple):
-    """The fields of a `Report`."""
-
-    schema: str
-    verdict: Verdict
-    answer: str
-    title: str
-    font: FontReport
-    panel: PanelReport
-    recommended: int | Shown | None
-    layouts: Sequence[LayoutReport]
-    findings: tuple[FindingReport, ...]
-    to_improve: ResolvedJob | None
-    convention: ConventionReport
-    assumed: tuple[str, ...]
-    method: MethodReport
-    measurements: tuple[MeasurementReport, ...]
-    front_board: FrontBoardReport | None = None
-    recess: RecessReport | None = None
-    label: LabelReport | None = None
-    fonts: tuple[FontUseReport, ...] = ()
-    cautions: tuple[str, ...] = ()
-    old_lettering: OldLetteringReport | None = None
-    nearest: int | None = None
-    as_shown: ResolvedJob | None = None
-
-
-class Report(Presented, _Report):
+class Report(Presented):
     """The answer to one job; what is None, such as ``recess``, is not there.
 
     What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
-    run the job again many times.
+    run the job again many times. Each field is worked out when it is first read: most readers of
+    a table's rows read the verdict and the answer. Reports equal, hash and pickle by their fields.
 
     Attributes:
         to_improve: the job, where a change could make the title fit, stand safer or be read
             with ease; None where nothing is wanting. In its place JSON has the remedies.
+        recommended: place of the setting that is advised, or None; it takes them all to be found.
         nearest: place of the setting nearest to one that fits, where none does.
         cautions: what to mind with the method, and with a recess where one is cut.
         as_shown: the job, its lines standing as those of the setting that is shown; None where
@@ -328,37 +303,82 @@ class Report(Presented, _Report):
             JSON has the shapes that `spinefit.shapes` finds, or null.
     """
 
-    __slots__ = ()
+    schema: str
+    verdict: Verdict
+    answer: str
+    title: str
+    font: FontReport
+    panel: PanelReport
+    recommended: int | None
+    layouts: Sequence[LayoutReport]
+    findings: tuple[FindingReport, ...]
+    to_improve: ResolvedJob | None
+    convention: ConventionReport
+    assumed: tuple[str, ...]
+    method: MethodReport
+    measurements: tuple[MeasurementReport, ...]
+    front_board: FrontBoardReport | None
+    recess: RecessReport | None
+    label: LabelReport | None
+    fonts: tuple[FontUseReport, ...]
+    cautions: tuple[str, ...]
+    old_lettering: OldLetteringReport | None
+    nearest: int | None
+    as_shown: ResolvedJob | None
 
-    @property
-    def recommended(self) -> int | None:
-        """Place of the setting that is advised, or None; it takes them all to be found."""
-        advised = super().recommended
-        return None if advised is None else int(advised)
+    _fields = tuple(__annotations__)
+
+    def __init__(self, read: Callable[[str], object] | None, **fields: object) -> None:
+        """A report of fields that are known, and of others that ``read`` gives by their names."""
+        self.__dict__.update(fields, _read=read)
+
+    def __getattr__(self, name: str) -> Any:
+        # Asked only for what is not there yet.
+        read = self.__dict__.get("_read")
+        if read is None or name not in self._fields:
+            remedy = ": spinefit.remedies(report) finds them" if name == "remedies" else ""
+            raise AttributeError(f"a report holds no {name}{remedy}")
+        found = self.__dict__[name] = read(name)
+        return found
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError("a report stays as it is: its _replace gives another")
+
+    def _replace(self, **fields: object) -> Report:
+        """The same with other fields."""
+        found = Report(None)
+        found.__dict__.update({**self.__dict__, **fields})
+        return found
+
+    def _values(self) -> tuple[object, ...]:
+        return tuple([getattr(self, name) for name in self._fields])
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Report) and self._values() == other._values()
+
+    def __hash__(self) -> int:
+        return hash(self._values())
+
+    def __getstate__(self) -> dict[str, object]:
+        return {"_read": None, **dict(zip(self._fields, self._values(), strict=True))}
 
     @property
     def fits(self) -> bool:
         """True where some layout fits, tight or not."""
-        return super().recommended is not None
+        return self.verdict is not Verdict.DOES_NOT_FIT
 
     @property
     def shown(self) -> LayoutReport | None:
         """The advised setting, or the nearest where none fits; None where there is none."""
-        advised = super().recommended
-        if isinstance(advised, Shown):
-            return advised.layout()
-        place = self.nearest if advised is None else advised
+        if isinstance(self.layouts, Settings):
+            return self.layouts.shown()
+        place = self.nearest if self.recommended is None else self.recommended
         return None if place is None else self.layouts[place]
 
     def spare_around(self, layout: LayoutReport) -> SpareReport:
         """What is spare around the setting that is shown, to the label that is cut for it."""
         own = None if self.old_lettering is None else self.old_lettering.label_spare_mm
         return layout.spare_mm if own is None else own
-
-    @property
-    def remedies(self) -> NoReturn:
-        """Not here: they are looked for only where somebody wants them."""
-        raise AttributeError("a report holds no remedies: spinefit.remedies(report) finds them")
 
 
 def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.covering import OverOld
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.text import Judgement
+from spinefit.judgement.verdict import Judgement
 from spinefit.say.filling import said
 from spinefit.say.label_model import OldLetteringReport, SpareReport
 from spinefit.say.model import Report

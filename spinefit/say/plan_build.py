@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
 from spinefit.judgement.finding import Finding
-from spinefit.judgement.text import JudgedText
 from spinefit.plan.remedies import changes_for
 from spinefit.plan.result import Limit, Plan, PlannedText, PlannedVolume
 from spinefit.say import plan_words as words
@@ -48,11 +47,6 @@ _MATCHED = Finding(
     source="common practice: volumes of a set are lettered alike",
     status=Status.PRACTICE,
 )
-
-
-def report_of(judged: JudgedText, *, asked: str = AS_ASKED) -> Report:
-    """The report of one text judged by itself."""
-    return build_report(judged.job, judged.title, judged.panel, judged.judgement, asked=asked)
 
 
 def back_report(plan: Plan) -> BackReport:
@@ -172,7 +166,7 @@ def _compromises(plan: Plan) -> tuple[CompromiseReport, ...]:
             text=words.compromise_in_words(one),
             set_pt=one.text.set_pt,
             others_pt=one.others_pt,
-            report=report_of(one.text.judged),
+            report=build_report(one.text.judged),
         )
         for one in plan.compromises
     )
@@ -200,7 +194,7 @@ def _volume(plan: Plan, one: PlannedVolume, *, of_texts: bool) -> VolumeReport:
         fits=one.fits,
         largest_pt=one.largest_pt,
         title_alone_pt=one.alone.set_pt,
-        alone=None if of_texts else shown(report_of(one.alone.judged)),
+        alone=None if of_texts else shown(build_report(one.alone.judged)),
         failing=one.failing,
         texts=texts,
         apart=_apart(one),
@@ -260,7 +254,7 @@ def day_numbers(texts: Iterable[TextReport]) -> list[str]:
 
 def _of_text(plan: Plan, one: PlannedText, *, asked: str = AS_ASKED) -> Report:
     """The report of a text; where it breaches its set or a pattern it does not fit."""
-    report = report_of(one.judged, asked=asked)
+    report = build_report(one.judged, asked=asked)
     of_role = _reported(text_findings(plan, one))
     report = report._replace(findings=(*of_role, *report.findings)) if of_role else report
     beside_pattern = plan.matched and one.role is Role.TITLE

@@ -1,7 +1,7 @@
-"""What are the settings of a report, and which of them is shown?
+"""What are the settings of a report?
 
 In: a judgement, and what describes a setting. Out: all of them, each found and described when it is
-first read, and the place of the one that is shown. Nothing is decided here.
+first read. Nothing is decided here.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from spinefit.geometry import UsablePanel
     from spinefit.job.resolved import ResolvedJob
     from spinefit.judgement.judged import Judged
-    from spinefit.judgement.text import Judgement
+    from spinefit.judgement.verdict import Judgement
     from spinefit.say.model import LayoutReport
 
 
@@ -47,12 +47,6 @@ class Settings(Sequence["LayoutReport"]):
         """The one that is shown."""
         return self._make(self._judgement.shown)
 
-    def place(self) -> int:
-        """Which of them is advised."""
-        place = self._judgement.recommended
-        assert place is not None  # asked of a title that fits
-        return place
-
     def __len__(self) -> int:
         return len(self._judgement.judged)
 
@@ -77,35 +71,3 @@ class Settings(Sequence["LayoutReport"]):
 
     def __reduce__(self) -> tuple[type[tuple[LayoutReport, ...]], tuple[tuple[LayoutReport, ...]]]:
         return tuple, (tuple(self),)
-
-
-class Shown:
-    """The place of the setting that is shown, found when it is first read.
-
-    To know it takes the whole list of settings, which most readers never read. It equals, prints
-    and pickles as that place.
-
-    Args:
-        place: finds it.
-        layout: describes that setting.
-    """
-
-    __slots__ = ("_place", "layout")
-
-    def __init__(self, place: Callable[[], int], layout: Callable[[], LayoutReport]) -> None:
-        self._place, self.layout = place, layout
-
-    def __index__(self) -> int:
-        return self._place()
-
-    def __eq__(self, other: object) -> bool:
-        return int(self) == (int(other) if isinstance(other, Shown) else other)
-
-    def __hash__(self) -> int:
-        return hash(int(self))
-
-    def __repr__(self) -> str:
-        return repr(int(self))
-
-    def __reduce__(self) -> tuple[type[int], tuple[int]]:
-        return int, (int(self),)

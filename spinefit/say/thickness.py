@@ -36,6 +36,8 @@ def answer_beside(answer: str, job: ResolvedJob) -> str:
 
 def beside_estimate(report: Report, job: ResolvedJob) -> Report:
     """A report whose answer says so too."""
+    if estimate_of(job) is None:
+        return report
     return report._replace(answer=answer_beside(report.answer, job))
 
 

@@ -23,7 +23,7 @@ from spinefit import Job, Panel, Spine, catalogue, check
 from spinefit.job.model import Lettering
 from spinefit.job.resolve import resolve
 from spinefit.judgement.laying import layouts_of
-from spinefit.judgement.text import panel_of
+from spinefit.judgement.verdict import panel_of
 from spinefit.say.model import Report
 from spinefit.say.remedies import remedies
 from spinefit.shaping import shape_titles

@@ -15,7 +15,7 @@ from spinefit.judgement.choice import choose
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.laying import layouts_of
 from spinefit.judgement.sizing import judge_layouts
-from spinefit.judgement.text import panel_of
+from spinefit.judgement.verdict import panel_of
 from spinefit.shaping import shape_titles
 from spinefit.vocabulary import Case, Orientation, Work
 

@@ -13,7 +13,7 @@ from spinefit.judgement.choice import choose
 from spinefit.judgement.laying import layouts_of
 from spinefit.judgement.settings import Settings, largest_in, settings_of
 from spinefit.judgement.sizing import judge_layouts
-from spinefit.judgement.text import panel_of
+from spinefit.judgement.verdict import panel_of
 from spinefit.layout.by_lines import by_lines
 from spinefit.shaping import shape_titles
 from spinefit.vocabulary import BreakWords, Orientation

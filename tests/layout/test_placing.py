@@ -7,7 +7,7 @@ import pytest
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
 from spinefit.judgement.laying import layouts_of
-from spinefit.judgement.text import panel_of
+from spinefit.judgement.verdict import panel_of
 from spinefit.layout import placed_outlines
 from spinefit.layout.group import placed_as_cut
 from spinefit.shaping import shape_titles

@@ -113,6 +113,7 @@ CAUTIONS = (
     "Keep a change of colour off the fold; ask for a proof.",
 )
 REPORT = Report(
+    None,
     schema=SCHEMA,
     verdict=Verdict.FITS,
     answer="It fits: across the back in three lines at 14.5 pt, where 16.2 pt is the largest.",
@@ -153,6 +154,13 @@ REPORT = Report(
         MeasurementReport("height", (198.0,)),
     ),
     cautions=CAUTIONS,
+    front_board=None,
+    recess=None,
+    label=None,
+    fonts=(),
+    old_lettering=None,
+    nearest=None,
+    as_shown=None,
 )
 
 

@@ -78,15 +78,6 @@ class Splitter:
             return [[0.0] * len(widths) for widths in self._widths]
         return [self._penalties_of(first, last) for first, last in enumerate(self._last_of)]
 
-    @cached_property
-    def _lines(self) -> list[list[tuple[int, float, float]]]:
-        """By the first piece of a line: its last, its width and its penalty."""
-        figures = zip(self._widths, self._penalties, strict=True)
-        return [
-            list(zip(range(first, first + len(widths)), widths, penalties, strict=True))
-            for first, (widths, penalties) in enumerate(figures)
-        ]
-
     def least_width(self, lines: int, ends: Ends | None = None) -> float:
         """The least possible width of the widest line; infinite where no split exists.
 
@@ -126,16 +117,9 @@ class Splitter:
         row.append(math.inf)
         return row
 
-    def _ends_of_first(self, lines: int, ends: Ends | None) -> range:
-        """The pieces with which a first line may end; the whole title is a last line too."""
-        first_to, last_from = ends or (self.count - 1, 0)
-        if lines == 1 and last_from > 0:
-            return range(0)
-        return range(min(first_to, self._last_of[0]) + 1)
-
     def least_penalty(self, lines: int, bound: float, ends: Ends | None = None) -> float:
         """The penalty of the split that `best_within` gives; infinite where there is none."""
-        return min(self._totals(lines, self._all_within(bound, ends), ends), default=math.inf)
+        return min(self._firsts(lines, bound, ends)[1], default=(math.inf, 0))[0]
 
     def best_within(self, lines: int, bound: float, ends: Ends | None = None) -> Split | None:
         """Of the splits whose lines are all within ``bound``, the one that reads best.
@@ -143,38 +127,31 @@ class Splitter:
         Least penalty first; then a shape the handbooks name; then the most lines that begin a
         phrase; then the least greatest width; then the most even lines; then the earlier breaks.
         """
-        within = self._all_within(bound, ends)
-        totals = self._totals(lines, within, ends)
-        least = min(totals, default=math.inf)
-        if math.isinf(least):
+        within, firsts = self._firsts(lines, bound, ends)
+        if not firsts:
             return None
-        found: list[Split] = []
-        for last, total in enumerate(totals):
-            if total <= least + SAME_COST:
-                tails = within.cheapest(last + 1, lines - 1)
-                found += [((0, last), *tail) for tail in tails]
-            if len(found) >= MOST_TIES:
-                break
+        found = within.of(0, lines, firsts)
         return found[0] if len(found) == 1 else self._best_looking(found[:MOST_TIES])
 
-    def _all_within(self, bound: float, ends: Ends | None) -> _Within:
-        """What is known of the lines within a bound; none is beyond the widest."""
-        key = min(bound * (1 + SAME_SUM_SHARE), self._widest), ends[1] if ends else 0
-        found = self._within.get(key)
-        if found is None:
-            table = self._table(1, key[1])
-            found = _Within(self._lines, table[1], key[0])
-            self._within[key] = found
-        return found
+    def _firsts(self, lines: int, bound: float, ends: Ends | None) -> tuple[_Within, _Choices]:
+        """The first lines that there may be within a bound; none is beyond the widest."""
+        first_to, last_from = ends or (self.count, 0)
+        table = self._table(lines, last_from)
+        key = min(bound * (1 + SAME_SUM_SHARE), self._widest), last_from
+        within = self._within.get(key)
+        if within is None:
+            penalties = None if self._faultless else self._penalties
+            within = self._within[key] = _Within(self._widths, penalties, table, key[0])
+        # What is no split at all is refused here, so that it is asked of no line.
+        firsts = within.choices(0, lines) if table[lines][0] <= key[0] else []
+        return within, firsts if ends is None else [one for one in firsts if one[1] <= first_to]
 
-    def _totals(self, lines: int, within: _Within, ends: Ends | None) -> list[float]:
-        """By the end of the first line, the least penalty of the splits it begins."""
-        rests = within.costs(lines - 1)
-        widths, penalties, bound = self._widths[0], self._penalties[0], within.bound
-        return [
-            penalties[last] + rests[last + 1] if widths[last] <= bound else math.inf
-            for last in self._ends_of_first(lines, ends)
-        ]
+    def _ends_of_first(self, lines: int, ends: Ends) -> range:
+        """The pieces with which a first line may end; the whole title is a last line too."""
+        first_to, last_from = ends
+        if lines == 1 and last_from > 0:
+            return range(0)
+        return range(min(first_to, self._last_of[0]) + 1)
 
     def every(self, lines: int) -> Iterator[Split]:
         """Every split into so many lines, in the order of their breaks."""
@@ -246,64 +223,74 @@ class Splitter:
         return sum([phrases[first] for first, _last in split[1:]]) if phrases else 0
 
 
+_Choices = list[tuple[float, int]]
+"""What a line may end with: the least penalty from there on, itself counted, and its last piece."""
+
+
 class _Within:
     """The ends of splits whose lines are all within a width, worked out as they are asked for.
 
     Args:
-        lines: by their first piece, the last, the width and the penalty of each.
-        last_lines: the width of the last line that begins with each piece; infinite for none.
+        widths: by the first piece of a line, the width of each.
+        penalties: the same of their penalties; None where no line has any.
+        table: as of a `Splitter`; filled as far as the lines that are asked for.
         bound: the width.
     """
 
     def __init__(
         self,
-        lines: Sequence[Sequence[tuple[int, float, float]]],
-        last_lines: Sequence[float],
+        widths: Sequence[Sequence[float]],
+        penalties: Sequence[Sequence[float]] | None,
+        table: Sequence[Sequence[float]],
         bound: float,
     ) -> None:
-        self.bound = bound
-        # By the first piece of a line: the first of the next line, and the penalty.
-        self._lines = [
-            [(last + 1, penalty) for last, width, penalty in own if width <= bound] for own in lines
-        ]
-        self._costs = [
-            [math.inf] * len(lines) + [0.0],
-            [
-                own[-1][2] if width <= bound else math.inf
-                for own, width in zip(lines, last_lines, strict=False)
-            ]
-            + [math.inf],
-        ]
+        self._widths, self._penalties, self._table = widths, penalties, table
+        self._bound = bound
+        self._choices: dict[tuple[int, int], _Choices] = {}
         self._cheapest: dict[tuple[int, int], list[Split]] = {}
 
-    def costs(self, lines: int) -> list[float]:
-        """By the piece that they begin with, the least penalty of ends in so many lines."""
-        while len(self._costs) <= lines:
-            rests = self._costs[-1]
-            row = [
-                min([cost + rests[after] for after, cost in own], default=math.inf)
-                for own in self._lines
-            ]
-            row.append(math.inf)
-            self._costs.append(row)
-        return self._costs[lines]
+    def choices(self, first: int, lines: int) -> _Choices:
+        """The lines that may begin with a piece, where that and what follows makes so many."""
+        key = first, lines
+        found = self._choices.get(key)
+        if found is not None:
+            return found
+        bound, penalties = self._bound, self._penalties
+        after = range(first + 1, len(self._table[0]))
+        columns = zip(after, self._widths[first], self._table[lines - 1][first + 1 :], strict=False)
+        ends = [at for at, width, below in columns if width <= bound and below <= bound]
+        if penalties is None:
+            found = [(0.0, at - 1) for at in ends]
+        else:
+            own = penalties[first]
+            found = [(own[at - 1 - first] + self._least(at, lines - 1), at - 1) for at in ends]
+        self._choices[key] = found
+        return found
 
-    def cheapest(self, first: int, lines: int) -> list[Split]:
-        """The ends of least penalty from a piece on, in the order of their breaks.
+    def _least(self, first: int, lines: int) -> float:
+        """The least penalty of the ends from a piece on; there are some."""
+        return min(self.choices(first, lines))[0] if lines else 0.0
+
+    def of(self, first: int, lines: int, choices: _Choices) -> list[Split]:
+        """The ends of least penalty that begin as these choices do, in the order of their breaks.
 
         Of more than `MOST_TIES` the first so many, or some more.
         """
-        if lines == 0:
+        most, found = min(choices)[0] + SAME_COST, list[Split]()
+        for penalty, last in choices:
+            if penalty <= most:
+                line = (first, last)
+                found += [(line, *tail) for tail in self._ends(last + 1, lines - 1)]
+                if len(found) >= MOST_TIES:
+                    break
+        return found
+
+    def _ends(self, first: int, lines: int) -> list[Split]:
+        """All of those from a piece on."""
+        if not lines:
             return [()]
-        found = self._cheapest.get((first, lines))
+        key = first, lines
+        found = self._cheapest.get(key)
         if found is None:
-            found = []
-            rests, most = self.costs(lines - 1), self.costs(lines)[first] + SAME_COST
-            for after, penalty in self._lines[first]:
-                if penalty + rests[after] <= most:
-                    line = (first, after - 1)
-                    found += [(line, *tail) for tail in self.cheapest(after, lines - 1)]
-                    if len(found) >= MOST_TIES:
-                        break
-            self._cheapest[first, lines] = found
+            found = self._cheapest[key] = self.of(first, lines, self.choices(first, lines))
         return found

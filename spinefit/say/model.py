@@ -7,8 +7,8 @@ Spares are in the panel's frame as one looks at the back; negative is excess.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from spinefit.job.bulk import Estimate
 from spinefit.job.resolved import ResolvedJob
@@ -22,6 +22,7 @@ from spinefit.say.label_model import (
     RuleReport,
     SpareReport,
 )
+from spinefit.say.on_need import OnNeed
 from spinefit.say.presented import Presented
 from spinefit.say.settings import Settings
 from spinefit.vocabulary import (
@@ -285,12 +286,11 @@ class MeasurementReport(NamedTuple):
     status: Status | None = None
 
 
-class Report(Presented):
+class Report(Presented, OnNeed):
     """The answer to one job; what is None, such as ``recess``, is not there.
 
     What could be changed is no part of it: `spinefit.remedies` looks for that, since it has to
-    run the job again many times. Each field is worked out when it is first read: most readers of
-    a table's rows read the verdict and the answer. Reports equal, hash and pickle by their fields.
+    run the job again many times.
 
     Attributes:
         to_improve: the job, where a change could make the title fit, stand safer or be read
@@ -327,40 +327,6 @@ class Report(Presented):
     as_shown: ResolvedJob | None
 
     _fields = tuple(__annotations__)
-
-    def __init__(self, read: Callable[[str], object] | None, **fields: object) -> None:
-        """A report of fields that are known, and of others that ``read`` gives by their names."""
-        self.__dict__.update(fields, _read=read)
-
-    def __getattr__(self, name: str) -> Any:
-        # Asked only for what is not there yet.
-        read = self.__dict__.get("_read")
-        if read is None or name not in self._fields:
-            remedy = ": spinefit.remedies(report) finds them" if name == "remedies" else ""
-            raise AttributeError(f"a report holds no {name}{remedy}")
-        found = self.__dict__[name] = read(name)
-        return found
-
-    def __setattr__(self, name: str, value: object) -> None:
-        raise AttributeError("a report stays as it is: its _replace gives another")
-
-    def _replace(self, **fields: object) -> Report:
-        """The same with other fields."""
-        found = Report(None)
-        found.__dict__.update({**self.__dict__, **fields})
-        return found
-
-    def _values(self) -> tuple[object, ...]:
-        return tuple([getattr(self, name) for name in self._fields])
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Report) and self._values() == other._values()
-
-    def __hash__(self) -> int:
-        return hash(self._values())
-
-    def __getstate__(self) -> dict[str, object]:
-        return {"_read": None, **dict(zip(self._fields, self._values(), strict=True))}
 
     @property
     def fits(self) -> bool:

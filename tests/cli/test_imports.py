@@ -93,9 +93,9 @@ USED = {
     "job": "backs bulk checks commission fields frames house kinds lengths making model nudges "
     "paper parts places resolve resolved title values",
     "judgement": "book_findings choice custom finding judged laying offer opening reading "
-    "setting_findings settings sizing text verification",
+    "setting_findings settings sizing text verdict verification",
     "layout": "by_lines divisions group search sense splits standing",
-    "say": "answers below build filling label_model letter_sentences measured model page phrasing "
+    "say": "answers below build filling label_model letter_sentences measured model on_need page phrasing "
     "presented screen sentences settings templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }

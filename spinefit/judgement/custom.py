@@ -11,8 +11,8 @@ XV, fig. 95).
 
 from __future__ import annotations
 
+import math
 from functools import cache
-from operator import itemgetter
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
@@ -46,11 +46,11 @@ class Aim:
 
     def __init__(self, job: ResolvedJob) -> None:
         self._job = job
-        names = _rows_along(job.work)
-        self._rows = [(name, job.rules.get(name)) for name in names[:-1]]
-        self._least, self._least_name = job.rules.get(names[-1]), names[-1]
-        self._share = job.rules.value(SHARE)
-        self._eye_mm = height_mm_at_arcminutes(job.rules.value(_EYE), job.reading_distance_mm)
+        rules, names = job.rules, _rows_along(job.work)
+        self._rows = [(rules.get(name), name) for name in names[:-1]]
+        self._least, self._least_name = rules.get(names[-1]), names[-1]
+        self._share = rules.value(SHARE)
+        self._eye_mm = height_mm_at_arcminutes(rules.value(_EYE), job.reading_distance_mm)
 
     def of(self, layout: Layout, largest_pt: float) -> tuple[float, str]:
         """The size wanted in points, and the rule that gives it.
@@ -59,32 +59,53 @@ class Aim:
             layout: the setting.
             largest_pt: the largest size of it, in points.
         """
+        _left, bottom, _right, top = layout.group.box
+        capital_em, orientation = layout.title.cap_height_em, layout.candidate.orientation
+        return self.wanted(orientation, layout.panel, capital_em, top - bottom, largest_pt)
+
+    def wanted(
+        self,
+        orientation: Orientation,
+        panel: UsablePanel,
+        capital_em: float,
+        height_em: float,
+        largest_pt: float,
+    ) -> tuple[float, str]:
+        """The same of what stands in an orientation in a panel.
+
+        Args:
+            orientation: of its lines.
+            panel: what they stand in.
+            capital_em: the height of their capitals.
+            height_em: the height of their ink, before it is turned.
+            largest_pt: as of `of`.
+        """
         if self._job.call_number is not None:
             wanted_pt = self._job.rules.value(_OF_CALL_NUMBER)
             if wanted_pt <= largest_pt:  # one size on the whole shelf, however full a back is
                 return wanted_pt, _OF_CALL_NUMBER
-        if layout.candidate.orientation is Orientation.LONGITUDINAL:
-            aim = self._along(layout)
+        if orientation is Orientation.LONGITUDINAL:
+            aim = self._along(panel, capital_em, height_em)
         else:
-            aim = pt_from_mm(self._eye_mm / layout.title.cap_height_em), _EYE
+            aim = pt_from_mm(self._eye_mm / capital_em), _EYE
         share_pt = self._share * largest_pt
         return aim if aim[0] <= share_pt else (share_pt, SHARE)
 
-    def _along(self, layout: Layout) -> tuple[float, str]:
+    def _along(self, panel: UsablePanel, capital_em: float, height_em: float) -> tuple[float, str]:
         """The least of the shares and limits of the kind of work, not under its least size."""
-        width_mm = _width_mm(self._job, layout.panel)
-        capital_em = layout.title.cap_height_em
-        _left, bottom, _right, top = layout.group.box
+        width_mm = _width_mm(self._job, panel)
         units_pt = (
-            pt_from_mm(width_mm / capital_em), pt_from_mm(width_mm / (top - bottom)),
+            pt_from_mm(width_mm / capital_em), pt_from_mm(width_mm / height_em),
             pt_from_mm(1 / capital_em), 1.0,
         )  # fmt: skip
-        rows = zip(self._rows, units_pt, strict=True)
-        found = [(row.value * unit_pt, name) for (name, row), unit_pt in rows if row is not None]
-        wanted, least = min(found, key=itemgetter(0)), self._least
-        if least is not None and wanted[0] < least.value:
-            return least.value, self._least_name
-        return wanted
+        wanted = math.inf, ""
+        for (row, name), unit_pt in zip(self._rows, units_pt, strict=True):
+            if row is not None and row.value * unit_pt < wanted[0]:
+                wanted = row.value * unit_pt, name
+        least = self._least
+        return (
+            wanted if least is None or wanted[0] >= least.value else (least.value, self._least_name)
+        )
 
 
 @cache

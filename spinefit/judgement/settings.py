@@ -21,7 +21,7 @@ from spinefit.judgement.judged import Judged
 from spinefit.judgement.laying import layouts_of
 from spinefit.judgement.offer import Offer, letters_hold, offer_of
 from spinefit.judgement.reading import GRAVE, is_alone, most_lines, near_share
-from spinefit.judgement.sizing import advised, judge_in, judge_layouts
+from spinefit.judgement.sizing import judge_in, judge_layouts
 from spinefit.layout.by_lines import InLines, by_lines
 from spinefit.layout.standing import sets_columns_here
 from spinefit.shaping.title import ShapedTitle
@@ -42,7 +42,7 @@ def settings_of(
         offer = offer_of(job, title)
         if letters_hold(job, title, offer.smallest_pt()):
             words = catalogue.title_words(job.language)
-            return Settings(job, offer, by_lines(job, title, panel, words))
+            return Settings(job, offer, title, panel, by_lines(job, title, panel, words))
     return judge_layouts(job, title, layouts_of(job, titles, panel))
 
 
@@ -82,11 +82,21 @@ class Settings(Sequence[Judged]):
     Args:
         job: the resolved job.
         offer: the sizes that can be set, all of which hold the letters.
+        title: the title.
+        panel: what it stands in.
         groups: the layouts, by orientation and number of lines.
     """
 
-    def __init__(self, job: ResolvedJob, offer: Offer, groups: Sequence[InLines]) -> None:
+    def __init__(
+        self,
+        job: ResolvedJob,
+        offer: Offer,
+        title: ShapedTitle,
+        panel: UsablePanel,
+        groups: Sequence[InLines],
+    ) -> None:
         self._job, self._offer, self._groups = job, offer, groups
+        self._panel, self._capital_em = panel, title.cap_height_em
         self._aim = Aim(job)
         self._judge = judge_in(job, offer, self._aim)
         self._found: dict[int, list[Judged]] = {}
@@ -199,11 +209,14 @@ class Settings(Sequence[Judged]):
 
     def _bound_pt(self, at: int) -> tuple[float, float]:
         """What no setting in a number of lines is larger than: its advised and its largest size."""
-        if at not in self._bounds_pt:
-            bound = self._groups[at].bound
+        found = self._bounds_pt.get(at)
+        if found is None:
+            candidate, _lines, _layouts, bound = self._groups[at]
             assert bound is not None  # asked of those that have one
-            layout = bound()
-            largest_pt = round_down_pt(pt_from_mm(layout.limit.size_mm))
-            set_pt, _why = advised(self._aim, self._offer, layout, largest_pt)
-            self._bounds_pt[at] = set_pt, largest_pt
-        return self._bounds_pt[at]
+            size_mm, height_em = bound()
+            largest_pt = round_down_pt(pt_from_mm(size_mm))
+            wanted_pt, _why = self._aim.wanted(
+                candidate.orientation, self._panel, self._capital_em, height_em, largest_pt
+            )
+            found = self._bounds_pt[at] = self._offer.at_most(wanted_pt), largest_pt
+        return found

@@ -27,14 +27,14 @@ class InLines(NamedTuple):
         candidate: the orientation.
         lines: the number of lines.
         layouts: gives them.
-        bound: gives what is as narrow and as low as the narrowest and the lowest of them, and so
-            no smaller than any; None of lines over the bands.
+        bound: gives a size, em in mm, that none of them exceeds, and a height in em that none falls
+            short of: those of the narrowest and the lowest; None of lines over the bands.
     """
 
     candidate: Candidate
     lines: int
     layouts: Callable[[], Iterable[Layout]]
-    bound: Callable[[], Layout] | None = None
+    bound: Callable[[], tuple[float, float]] | None = None
 
 
 def by_lines(

@@ -23,7 +23,6 @@ from spinefit.shaping.setter import Levels
 from spinefit.shaping.title import ShapedTitle
 from spinefit.vocabulary import Centre
 
-_NO_LINES = SetLines((), (), (), (), 0.0)
 FLUSH_LEFT = "flush left"
 """The shape of lines that begin at one edge."""
 
@@ -214,14 +213,6 @@ def group_of(
     middle = _middle(title, top, bottom, lines.depth_em, centre)
     box = (-half, bottom - middle, half, top - middle)
     return Group(lines, box, centre, middle, flush_left=flush_left)
-
-
-def bound_of(
-    title: ShapedTitle, width: float, top: float, bottom: float, depth: float, centre: Centre
-) -> Group:
-    """A group of no lines, as wide, high and low as one could be: arguments as `vertical_reach`."""
-    up, down = vertical_reach(title, top, bottom, depth, centre)
-    return Group(_NO_LINES, (-width / 2, down, width / 2, up), centre)
 
 
 def pillar_of(title: ShapedTitle, rules: Rules) -> Group:

@@ -18,7 +18,7 @@ from spinefit.geometry import UsablePanel, usable_panel
 from spinefit.job.model import Shape
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout.divisions import Divisions, divisions_of, splitter_of
-from spinefit.layout.group import bound_of, columns_of, group_of, leading_em, pillar_of
+from spinefit.layout.group import columns_of, group_of, leading_em, pillar_of
 from spinefit.layout.sense import is_good_shape, sense_of
 from spinefit.layout.splits import Ends, Split
 from spinefit.layout.standing import Candidate, Layout, Standing, candidates
@@ -173,15 +173,14 @@ class PanelSearch:
         """The numbers of lines into which the title is cut, no word being broken."""
         return list(filter(self._division(BreakWords.NEVER).may_have, candidate.line_counts))
 
-    def bound(self, standing: Standing, lines: int) -> Layout:
+    def bound(self, standing: Standing, lines: int) -> tuple[float, float]:
         """As of `InLines`: as wide as the narrowest split, as high as the lowest ends."""
         division = self._division(BreakWords.NEVER)
         top, bottom = self._title.ascent_em, -self._title.descent_em
         if lines > 1:
             top, bottom = division.reach
         width, depth = division.splitter.least_width(lines), division.leading * (lines - 1)
-        group = bound_of(self._title, width, top, bottom, depth, standing.centre)
-        return standing.layout(group, "bound")
+        return standing.size_bound_mm(width, top, bottom, depth), top - bottom + depth
 
     def _columns(self, standing: Standing) -> Iterator[Layout]:
         """Columns of upright characters, cut so that the longest is as short as can be."""
@@ -376,8 +375,7 @@ class PanelSearch:
         bound = standing.widest_at(best, share)
         most = known.group.penalty + (-SAME_COST if only_by_penalty else SAME_COST)
         found: Layout | None = None
-        within: list[Ends | None] = [None, *[end.ends for end in division.ends]]
-        for ends in within:
+        for ends in _all_then(division):
             if splitter.least_penalty(lines, bound, ends) > most:
                 if ends is None:
                     break  # the best of all that are narrow enough reads no better
@@ -390,3 +388,10 @@ class PanelSearch:
             if ends is None and found is not None:
                 break  # nothing reads better than the best of all that are narrow enough
         return found
+
+
+def _all_then(division: Divisions) -> Iterator[Ends | None]:
+    """No bound on the ends of a group, then each that makes a difference to its ink."""
+    yield None
+    for bound in division.ends:
+        yield bound.ends

@@ -95,8 +95,8 @@ USED = {
     "judgement": "book_findings choice custom finding judged laying offer opening reading "
     "setting_findings settings sizing text verdict verification",
     "layout": "by_lines divisions group search sense splits standing",
-    "say": "answers below build filling label_model letter_sentences measured model on_need page phrasing "
-    "presented screen sentences settings templates terminal thickness",
+    "say": "answers below build filling label_model letter_sentences measured model on_need page "
+    "phrasing presented screen sentences settings templates terminal thickness",
     "shaping": "breaks font_setter fontfile glyphs harfbuzz run scripts setter stack title vetting",
 }
 # Of the standard library, beside what the engines and click load anyway.

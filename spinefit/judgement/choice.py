@@ -9,6 +9,8 @@ custom decides.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
+from functools import cached_property
 from typing import NamedTuple
 
 from spinefit.job.resolved import ResolvedJob
@@ -20,11 +22,12 @@ from spinefit.judgement.custom import (
 )
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.reading import is_alone, joined, most_lines, reads_best
+from spinefit.judgement.reading import GRAVE, is_alone, joined, most_lines, reads_best
 from spinefit.judgement.settings import Settings
 from spinefit.vocabulary import Level, Orientation
 
-_WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
+_ACROSS = Orientation.TRANSVERSE
+_WAYS = (_ACROSS, Orientation.LONGITUDINAL, Orientation.PILLAR)
 
 
 class Choice(NamedTuple):
@@ -41,12 +44,11 @@ def choose(job: ResolvedJob, judged: Sequence[Judged]) -> Choice:
         job: the resolved job.
         judged: all layouts.
     """
-    if isinstance(judged, Settings):
-        judged = judged.deciding()
-    best, why = _best_of_all(job, judged)
+    ways = {each: _Settings(job, judged, each) for each in _WAYS}
+    best, why = _best_of_all(job, *ways.values())
     if best is None:
         return Choice(None, ())
-    return Choice(best, (*why, *_larger_apart(job, judged, best)))
+    return Choice(best, (*why, *_larger_apart(job, ways[best.orientation].fitting, best)))
 
 
 def place_of(one: Judged, judged: Sequence[Judged]) -> int:
@@ -54,10 +56,11 @@ def place_of(one: Judged, judged: Sequence[Judged]) -> int:
     return next(at for at, other in enumerate(judged) if other is one)
 
 
-def _larger_apart(job: ResolvedJob, judged: Sequence[Judged], best: Judged) -> tuple[Finding, ...]:
+def _larger_apart(
+    job: ResolvedJob, same_way: Sequence[Judged], best: Judged
+) -> tuple[Finding, ...]:
     """That it could be larger with small words on lines of their own, where it could be so."""
-    same_way = [one for one in judged if one.orientation is best.orientation]
-    apart = [one for one in same_way if one.fits and is_alone(one)]
+    apart = list(filter(is_alone, same_way))
     if not apart or is_alone(best):
         return ()
     apart_pt = reads_best(job, apart).set_pt
@@ -93,68 +96,132 @@ def nearest_of(job: ResolvedJob, judged: Sequence[Judged]) -> int:
 
 
 def _best_of_all(
-    job: ResolvedJob, judged: Sequence[Judged]
+    job: ResolvedJob, across: _Settings, along: _Settings, pillar: _Settings
 ) -> tuple[Judged | None, tuple[Finding, ...]]:
-    own: dict[Orientation, list[Judged]] = {each: [] for each in _WAYS}
-    for one in judged:
-        own[one.orientation].append(one)
-    across, along, pillar = (
-        _Settings(job, settings, orientation) for orientation, settings in own.items()
-    )
-    if pillar.best is not None:
+    if pillar.tried and pillar.best is not None:
         return pillar.best, ()
     if not (across.tried and along.tried):
         return across.best or along.best, ()
-    if along.best is None or across.best is None:
-        topic = "across-does-not-fit" if across.best is None else "along-does-not-fit"
+    if along.best is None or not across.any_fits:
+        topic = "along-does-not-fit" if across.any_fits else "across-does-not-fit"
         return across.best or along.best, (Finding.of(topic, Level.NOTE),)
     if not needs_room_across(job):
+        assert across.best is not None  # some fit
         return unless_forced(job, across.best, along.best)
-    if across.usual is None and along.best.layout.group.breaks:
+    if along.best.layout.group.breaks and across.usual is None:
+        assert across.best is not None  # some fit
         return max((across.best, along.best), key=lambda one: one.cap_height_mm), ()
-    usual = across.roomiest, across.usual
     if across.is_unread_joined and not is_alone(along.best):
-        usual = None, None
-    return across_or_along(job, across.best, *usual, along.best)
+        across = across.without_usual()
+    return across_or_along(job, across, along.best)
 
 
 class _Settings:
-    """The settings of one orientation that fit, and the best of them.
+    """The settings of one orientation, and the best of them, looked for as far as they decide.
 
-    Attributes:
-        tried: whether the orientation was asked for.
-        usual: the best of those within the usual number of lines, without a broken word.
-        roomiest: of those the one that could be largest: by the room for its longest words, small
-            ones joined to them, a title stands across or along; where across is the custom, of
-            all of so many lines.
-        is_unread_joined: whether small words stand alone in it for want of others that can be read.
-        best: the best there is; beyond the usual only where nothing usual can be read.
+    Args:
+        job: the resolved job.
+        judged: all settings.
+        orientation: the orientation.
     """
 
-    def __init__(self, job: ResolvedJob, own: Sequence[Judged], orientation: Orientation) -> None:
-        fitting = [one for one in own if one.fits]
-        self.tried = bool(own)
-        self.usual: Judged | None = None
-        self.roomiest: Judged | None = None
-        self.best: Judged | None = None
-        self.is_unread_joined = False
-        if not fitting:
-            return
-        most = most_lines(job, orientation)
-        taken = joined(job, fitting)
-        levels = _levels(taken, most)
-        first = reads_best(job, levels[0])
-        group = first.layout.group
-        if not group.breaks and group.line_count <= most:
-            self.usual = first
-            roomy = _levels(fitting, most) if is_across_by_custom(job) else levels
-            self.roomiest = max(roomy[0], key=lambda one: one.largest_pt)
-        if _is_easy(first):
-            self.best = first
-        else:
-            others = [reads_best(job, level) for level in levels[1:]]
-            self.best = _first_readable(job, [first, *others])
-        self.is_unread_joined = len(taken) == len(fitting) and is_alone(self.best)
+    def __init__(
+        self, job: ResolvedJob, judged: Sequence[Judged], orientation: Orientation
+    ) -> None:
+        self._job, self._judged, self._orientation = job, judged, orientation
+        self._most = most_lines(job, orientation)
+
+    @property
+    def tried(self) -> bool:
+        """Whether the orientation was asked for."""
+        if isinstance(self._judged, Settings):
+            return self._judged.tries(self._orientation)
+        return bool([one for one in self._judged if one.orientation is self._orientation])
+
+    @cached_property
+    def fitting(self) -> list[Judged]:
+        """Those that fit."""
+        if isinstance(self._judged, Settings):
+            return [one for one in self._judged.deciding(self._orientation) if one.fits]
+        return [one for one in self._judged if one.orientation is self._orientation and one.fits]
+
+    @property
+    def any_fits(self) -> bool:
+        """Whether one does."""
+        return self._at_once is not None or bool(self.fitting)
+
+    @cached_property
+    def _at_once(self) -> Judged | None:
+        """The roomiest across, where the largest of all can be read and has no grave fault.
+
+        Then it is that whatever small words do in others, which need not be searched.
+        """
+        if not isinstance(self._judged, Settings) or self._orientation is not _ACROSS:
+            return None
+        job, one = self._job, self._judged.largest(_ACROSS, self._most)
+        if one is None or not one.fits or is_alone(one):
+            return None
+        if one.layout.group.penalty >= job.rules.value(GRAVE):
+            return None
+        least = "least" if is_across_by_custom(job) else "failing"
+        return one if one.arcminutes >= job.rules.value(f"legibility.{least}_arcmin") else None
+
+    @cached_property
+    def _taken(self) -> list[Judged]:
+        return joined(self._job, self.fitting)
+
+    @cached_property
+    def _by_levels(self) -> list[list[Judged]]:
+        return _levels(self._taken, self._most)
+
+    @cached_property
+    def _first(self) -> Judged:
+        """The best of the first level; some fit."""
+        return reads_best(self._job, self._by_levels[0])
+
+    @cached_property
+    def usual(self) -> Judged | None:
+        """The best of those within the usual number of lines, without a broken word."""
+        if not self.fitting:
+            return None
+        group = self._first.layout.group
+        return self._first if not group.breaks and group.line_count <= self._most else None
+
+    @cached_property
+    def roomiest(self) -> Judged | None:
+        """Of the usual ones that which could be largest.
+
+        By the room for its longest words, small ones joined to them, a title stands across or
+        along; where across is the custom, of all of so many lines.
+        """
+        if self._at_once is not None or self.usual is None:
+            return self._at_once
+        by_custom = is_across_by_custom(self._job)
+        levels = _levels(self.fitting, self._most) if by_custom else self._by_levels
+        return max(levels[0], key=lambda one: one.largest_pt)
+
+    @cached_property
+    def best(self) -> Judged | None:
+        """The best there is; beyond the usual only where nothing usual can be read."""
+        if not self.fitting:
+            return None
+        if _is_easy(self._first):
+            return self._first
+        others = [reads_best(self._job, level) for level in self._by_levels[1:]]
+        return _first_readable(self._job, [self._first, *others])
+
+    @property
+    def is_unread_joined(self) -> bool:
+        """Whether small words stand alone in it for want of others that can be read."""
+        if self._at_once is not None or self.best is None:
+            return False
+        return len(self._taken) == len(self.fitting) and is_alone(self.best)
+
+    def without_usual(self) -> _Settings:
+        """The same, none of them being usual."""
+        found = copy(self)
+        found.usual = found.roomiest = found._at_once = None
+        return found
 
 
 def _levels(fitting: Sequence[Judged], most: float) -> list[list[Judged]]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from typing import Protocol
 
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
@@ -142,28 +143,53 @@ def is_across_by_custom(job: ResolvedJob) -> bool:
     return job.work in (Work.LABEL, Work.LEATHER) or not needs_room_across(job)
 
 
+class Across(Protocol):
+    """The settings across of a title.
+
+    Attributes:
+        roomiest: of the usual ones the one that could be largest; None where none is usual.
+        usual: of the usual ones the best; None likewise.
+        best: the best of all.
+    """
+
+    @property
+    def roomiest(self) -> Judged | None:
+        """As above."""
+
+    @property
+    def usual(self) -> Judged | None:
+        """As above."""
+
+    @property
+    def best(self) -> Judged | None:
+        """As above."""
+
+
 def across_or_along(
-    job: ResolvedJob, across: Judged, roomiest: Judged | None, usual: Judged | None, along: Judged
+    job: ResolvedJob, across: Across, along: Judged
 ) -> tuple[Judged, tuple[Finding, ...]]:
     """Which of the two is advised where custom asks for room across, and why.
 
     Args:
         job: the resolved job.
-        across: the best setting across.
-        roomiest: of the usual ones the one that could be largest; None where none is usual.
-        usual: of the usual ones the best; None likewise.
+        across: the settings across, of which some fit.
         along: the best setting along.
     """
-    if usual is not None and roomiest is not None:
-        largest = usual if roomiest.layout.group.lines.strands_small_words else roomiest
-        if largest.largest_pt >= along.largest_pt:
-            return usual, (Finding.of("across-larger", Level.GOOD),)
-    width_mm = _width_mm(job, across.layout.panel)
+    roomiest = across.roomiest
+    if roomiest is not None:
+        strands = roomiest.layout.group.lines.strands_small_words
+        largest = across.usual if strands else roomiest
+        if largest is not None and largest.largest_pt >= along.largest_pt:
+            assert across.usual is not None  # as one of them is roomiest
+            return across.usual, (Finding.of("across-larger", Level.GOOD),)
+    refused = roomiest or across.best
+    assert refused is not None  # some fit
+    width_mm = _width_mm(job, along.layout.panel)
     narrowest = job.rules.get(f"{job.work}.across_from_mm")
     if narrowest is not None and width_mm < narrowest.value:
-        return along, _passed_over(job, "across-narrow", width_mm, narrowest, roomiest or across)
-    if roomiest is None or usual is None:
-        return along, _unusual(job, across)
+        return along, _passed_over(job, "across-narrow", width_mm, narrowest, refused)
+    if roomiest is None:
+        return along, _unusual(job, refused)
     held_pt = job.rules.value(SHARE) * roomiest.largest_pt
     least = _least(job, width_mm)
     if least is not None and held_pt < least.value:
@@ -171,7 +197,8 @@ def across_or_along(
     half = _half_of(job, along)
     if roomiest.cap_height_mm < half.value and not roomiest.is_read_with_ease:
         return along, _passed_over(job, "across-small", roomiest.cap_height_mm, half, roomiest)
-    return usual, (_chosen(job, width_mm, narrowest or _ISO),)
+    assert across.usual is not None  # as one of them is roomiest
+    return across.usual, (_chosen(job, width_mm, narrowest or _ISO),)
 
 
 def _chosen(job: ResolvedJob, width_mm: float, rule: Sourced) -> Finding:

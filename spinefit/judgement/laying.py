@@ -13,7 +13,6 @@ from spinefit.errors import FieldError
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
 from spinefit.layout import Layout, search
-from spinefit.layout.search import search_sizes
 from spinefit.shaping import ShapedTitle
 from spinefit.vocabulary import GroupShape
 
@@ -58,6 +57,8 @@ def _found(
         return search_optical(job, titles[0], panel, words)
     if len(titles) == 1:
         return search(job, titles[0], panel, words)
+    from spinefit.layout.in_sizes import search_sizes
+
     return search_sizes(job, titles, panel, words)
 
 

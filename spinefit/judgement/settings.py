@@ -8,7 +8,8 @@ large as the roomiest across: most titles could be set in a dozen ways, and few 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 from itertools import chain
 from typing import overload
@@ -23,7 +24,7 @@ from spinefit.judgement.offer import Offer, letters_hold, offer_of
 from spinefit.judgement.reading import GRAVE, is_alone, most_lines, near_share
 from spinefit.judgement.sizing import judge_in, judge_layouts
 from spinefit.layout.by_lines import InLines, by_lines
-from spinefit.layout.standing import sets_columns_here
+from spinefit.layout.standing import Layout, sets_columns_here
 from spinefit.shaping.title import ShapedTitle
 from spinefit.units import pt_from_mm, round_down_pt
 from spinefit.vocabulary import BreakWords, Orientation
@@ -42,7 +43,8 @@ def settings_of(
         offer = offer_of(job, title)
         if letters_hold(job, title, offer.smallest_pt()):
             words = catalogue.title_words(job.language)
-            return Settings(job, offer, title, panel, by_lines(job, title, panel, words))
+            groups, over = by_lines(job, title, panel, words)
+            return Settings(job, offer, title, panel, groups, over)
     return judge_layouts(job, title, layouts_of(job, titles, panel))
 
 
@@ -85,6 +87,7 @@ class Settings(Sequence[Judged]):
         title: the title.
         panel: what it stands in.
         groups: the layouts, by orientation and number of lines.
+        over: gives those over the bands.
     """
 
     def __init__(
@@ -94,23 +97,30 @@ class Settings(Sequence[Judged]):
         title: ShapedTitle,
         panel: UsablePanel,
         groups: Sequence[InLines],
+        over: Callable[[], Iterable[Layout]],
     ) -> None:
-        self._job, self._offer, self._groups = job, offer, groups
+        self._job, self._offer, self._groups, self._over = job, offer, groups, over
         self._panel, self._capital_em = panel, title.cap_height_em
         self._aim = Aim(job)
         self._judge = judge_in(job, offer, self._aim)
         self._found: dict[int, list[Judged]] = {}
-        self._bounds_pt: dict[int, tuple[float, float]] = {}
+        self._rooms_pt: dict[int, float] = {}
+
+    def _in(self, orientation: Orientation) -> list[int]:
+        """The places of the groups of an orientation."""
+        return [at for at, one in enumerate(self._groups) if one.orientation is orientation]
 
     def _of(self, at: int) -> list[Judged]:
         """Those of a number of lines."""
-        if at not in self._found:
-            self._found[at] = list(map(self._judge, self._groups[at].layouts()))
-        return self._found[at]
+        found = self._found.get(at)
+        if found is None:
+            found = self._found[at] = list(map(self._judge, self._groups[at].layouts()))
+        return found
 
     @cached_property
     def _all(self) -> tuple[Judged, ...]:
-        return tuple(chain.from_iterable(map(self._of, range(len(self._groups)))))
+        own = chain.from_iterable(map(self._of, range(len(self._groups))))
+        return (*own, *map(self._judge, self._over()))
 
     @overload
     def __getitem__(self, at: int) -> Judged: ...
@@ -127,49 +137,50 @@ class Settings(Sequence[Judged]):
     def __len__(self) -> int:
         return len(self._all)
 
-    def deciding(self) -> list[Judged]:
-        """Those among which the advised one is, and whatever decides why; in their order."""
-        places: list[int] = []
-        for orientation in (Orientation.TRANSVERSE, Orientation.LONGITUDINAL):
-            own = [
-                at
-                for at, one in enumerate(self._groups)
-                if one.bound is not None and one.candidate.orientation is orientation
-            ]
-            if own:
-                places += self._near(own, orientation)
-        return list(chain.from_iterable(map(self._of, places)))
+    def tries(self, orientation: Orientation) -> bool:
+        """Whether any stands so."""
+        return bool(self._in(orientation))
 
-    def largest(self, orientation: Orientation) -> Judged | None:
-        """As of `largest_in`, no lines over bands among them."""
-        bounds = {
-            at: self._bound_pt(at)[1]
-            for at, one in enumerate(self._groups)
-            if one.bound is not None and one.candidate.orientation is orientation
-        }
-        largest_pt, found = -1.0, set[int]()
-        for at in sorted(bounds, key=bounds.__getitem__, reverse=True):
-            if bounds[at] >= largest_pt:
-                found.add(at)
-                largest_pt = max([largest_pt, *[one.largest_pt for one in self._of(at)]])
-        own = chain.from_iterable(map(self._of, sorted(found)))
-        return max(own, key=lambda one: one.largest_pt, default=None)
+    def deciding(self, orientation: Orientation) -> list[Judged]:
+        """Of an orientation those among which the best is, and what decides why; in their order."""
+        own = self._in(orientation)
+        return list(chain.from_iterable(map(self._of, self._near(own, orientation)))) if own else []
+
+    def largest(self, orientation: Orientation, most: float = math.inf) -> Judged | None:
+        """As of `largest_in`, no lines over bands among them.
+
+        Args:
+            orientation: the orientation.
+            most: how many lines it may have.
+        """
+        own = [at for at in self._in(orientation) if self._groups[at].lines <= most]
+        best: tuple[float, int] | None = None
+        found: Judged | None = None
+        for at in sorted(own, key=self._room_pt, reverse=True):
+            # Of those as large the first one counts.
+            if best is not None and (self._room_pt(at), -at) <= best:
+                continue
+            for one in map(self._judge, self._groups[at].largest()):
+                if best is None or (one.largest_pt, -at) > best:
+                    best, found = (one.largest_pt, -at), one
+        return found
 
     def _near(self, own: list[int], orientation: Orientation) -> list[int]:
         """Of the numbers of lines of an orientation those that decide."""
         job, most = self._job, most_lines(self._job, orientation)
         share, grave = near_share(job), job.rules.value(GRAVE)
         across = orientation is Orientation.TRANSVERSE
-        bounds = {at: self._bound_pt(at) for at in own}
-        own_fit = [at for at in own if bounds[at][0] <= bounds[at][1]]
-        if not own_fit:
-            return own[:1]
         near: list[int] = []
         usual: list[Judged] = []
         fitting: list[Judged] = []
         set_pt = largest_pt = 0.0
-        for at in sorted(own_fit, key=bounds.__getitem__, reverse=True):
-            at_most_pt, room_pt = bounds[at]
+        for at in sorted(own, key=self._bounds_pt, reverse=True) if across else own:
+            lines = self._groups[at].lines
+            if not across and lines > 2 and self._aim_pt(at, math.inf) < share * set_pt:
+                break  # the more lines, the smaller
+            at_most_pt, room_pt = self._bounds_pt(at)
+            if at_most_pt > room_pt:
+                continue
             if at_most_pt < share * set_pt and not (across and room_pt >= largest_pt):
                 continue
             near.append(at)
@@ -177,15 +188,17 @@ class Settings(Sequence[Judged]):
                 if not one.fits:
                     continue
                 fitting.append(one)
-                group = one.layout.group
-                if group.penalty < grave and group.line_count <= most and not is_alone(one):
+                if lines <= most and one.layout.group.penalty < grave and not is_alone(one):
                     usual.append(one)
                     set_pt, largest_pt = max(set_pt, one.set_pt), max(largest_pt, one.largest_pt)
+        if not near:
+            return own[:1]
         if not self._decide(usual, fitting, across=across):
             return own
         if not all([one.is_read_with_ease for one in usual if one.set_pt >= share * set_pt]):
             # Where that is so more lines than usual may be read; along the round has a say too.
-            near += [at for at in own_fit if self._groups[at].lines > most or not across]
+            own_fit = [at for at in own if self._groups[at].lines > most or not across]
+            near += filter(self._may_fit, own_fit)
         return sorted({*near})
 
     def _decide(self, usual: list[Judged], fitting: list[Judged], *, across: bool) -> bool:
@@ -207,16 +220,27 @@ class Settings(Sequence[Judged]):
         read = any([one.arcminutes >= pinch for one in usual])
         return read or (across and not any([one.arcminutes >= pinch for one in fitting]))
 
-    def _bound_pt(self, at: int) -> tuple[float, float]:
-        """What no setting in a number of lines is larger than: its advised and its largest size."""
-        found = self._bounds_pt.get(at)
+    def _room_pt(self, at: int) -> float:
+        """What no setting in a number of lines can be larger than."""
+        found = self._rooms_pt.get(at)
         if found is None:
-            candidate, _lines, _layouts, bound = self._groups[at]
-            assert bound is not None  # asked of those that have one
-            size_mm, height_em = bound()
-            largest_pt = round_down_pt(pt_from_mm(size_mm))
-            wanted_pt, _why = self._aim.wanted(
-                candidate.orientation, self._panel, self._capital_em, height_em, largest_pt
-            )
-            found = self._bounds_pt[at] = self._offer.at_most(wanted_pt), largest_pt
+            found = round_down_pt(pt_from_mm(self._groups[at].size_mm()))
+            self._rooms_pt[at] = found
         return found
+
+    def _aim_pt(self, at: int, largest_pt: float) -> float:
+        """The largest advised size of settings in a number of lines that can be so large."""
+        group = self._groups[at]
+        wanted_pt, _why = self._aim.wanted(
+            group.orientation, self._panel, self._capital_em, group.height_em(), largest_pt
+        )
+        return self._offer.at_most(wanted_pt)
+
+    def _bounds_pt(self, at: int) -> tuple[float, float]:
+        """What no setting in a number of lines is larger than: its advised and its largest size."""
+        room_pt = self._room_pt(at)
+        return self._aim_pt(at, room_pt), room_pt
+
+    def _may_fit(self, at: int) -> bool:
+        at_most_pt, room_pt = self._bounds_pt(at)
+        return at_most_pt <= room_pt

@@ -13,8 +13,7 @@ from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.custom import Aim
 from spinefit.judgement.judged import Judged
 from spinefit.judgement.offer import Offer, held_from, offer_of
-from spinefit.layout.search import LayoutKey, key_of
-from spinefit.layout.standing import Layout
+from spinefit.layout.standing import Layout, LayoutKey, key_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import SAME_PT, SAME_SHARE
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt

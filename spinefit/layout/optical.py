@@ -14,8 +14,8 @@ from functools import cache
 from spinefit.catalogue import TitleWords
 from spinefit.geometry import UsablePanel
 from spinefit.job.resolved import ResolvedJob
-from spinefit.layout.search import LayoutKey, key_of, laid_again, search
-from spinefit.layout.standing import Layout
+from spinefit.layout.search import laid_again, search
+from spinefit.layout.standing import Layout, LayoutKey, key_of
 from spinefit.shaping.title import ShapedTitle
 from spinefit.tolerances import PAST_SHARE, STATED_PT
 from spinefit.units import mm_from_pt, pt_from_mm, round_down_pt

@@ -33,11 +33,6 @@ _MOST_LAID = 60  # of one shape and number of lines
 _SIZE_DECIMALS = 9  # a millionth of what can be measured: less is the order of adding up
 _ALWAYS_SHAPED = 2  # so few lines are of a good shape whatever their widths
 
-LayoutKey = tuple[bool, int, int, tuple[str, ...]]
-"""What makes a layout the same in every size; in the order in which layouts are listed."""
-
-_ORDER = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
-
 
 def search(
     job: ResolvedJob, title: ShapedTitle, panel: UsablePanel, words: TitleWords
@@ -103,39 +98,6 @@ def _search_of(
     return LabelSearch(job, title, panel, words)
 
 
-def key_of(layout: Layout) -> LayoutKey:
-    """What a layout has in common with those of the same lines in other sizes."""
-    candidate, texts = layout.candidate, layout.group.texts
-    return layout.over_bands, _ORDER.index(candidate.orientation), len(texts), texts
-
-
-def search_sizes(
-    job: ResolvedJob, titles: Sequence[ShapedTitle], panel: UsablePanel, words: TitleWords
-) -> tuple[Layout, ...]:
-    """Every layout in every size of a set of tools, where each size has letters of its own.
-
-    Every layout that any size finds is laid in every size, so that a judge can say of each which
-    sizes fit in it: layout by layout, in each the sizes as they came.
-
-    Args:
-        job: the resolved job.
-        titles: its title, once for each size.
-        panel: its usable panel, before clearance.
-        words: small words of the title's language.
-    """
-    found: list[dict[LayoutKey, Layout]] = [
-        {key_of(one): one for one in reversed(search(job, title, panel, words))} for title in titles
-    ]
-    known: dict[LayoutKey, Layout] = {}
-    for own in found:
-        known = {**own, **known}
-    return tuple(
-        own.get(key) or laid_again(job, title, words, known[key])
-        for key in sorted(known, key=lambda key: key[:3])
-        for title, own in zip(titles, found, strict=True)
-    )
-
-
 class PanelSearch:
     """The splits and sizes of one title in one panel."""
 
@@ -169,18 +131,32 @@ class PanelSearch:
             found += self._broken(standing, lines)
         return found
 
-    def may_have(self, candidate: Candidate) -> list[int]:
-        """The numbers of lines into which the title is cut, no word being broken."""
-        return list(filter(self._division(BreakWords.NEVER).may_have, candidate.line_counts))
+    def largest_in_lines(self, standing: Standing, lines: int) -> list[Layout]:
+        """Of those of `in_lines` that break no word the first, and a larger one if there is one."""
+        return self._largest(standing, self._division(BreakWords.NEVER), lines)
 
-    def bound(self, standing: Standing, lines: int) -> tuple[float, float]:
+    def may_have(self, candidate: Candidate) -> range:
+        """The numbers of lines into which the title is cut, no word being broken."""
+        splitter, counts = self._division(BreakWords.NEVER).splitter, candidate.line_counts
+        return range(max(counts.start, splitter.least_lines), min(counts.stop, splitter.count + 1))
+
+    def size_bound_mm(self, standing: Standing, lines: int) -> float:
         """As of `InLines`: as wide as the narrowest split, as high as the lowest ends."""
         division = self._division(BreakWords.NEVER)
-        top, bottom = self._title.ascent_em, -self._title.descent_em
-        if lines > 1:
-            top, bottom = division.reach
+        top, bottom = self._ends(lines)
         width, depth = division.splitter.least_width(lines), division.leading * (lines - 1)
-        return standing.size_bound_mm(width, top, bottom, depth), top - bottom + depth
+        return standing.size_bound_mm(width, top, bottom, depth)
+
+    def least_height_em(self, lines: int) -> float:
+        """As of `InLines`."""
+        top, bottom = self._ends(lines)
+        return top - bottom + self._leading * (lines - 1)
+
+    def _ends(self, lines: int) -> tuple[float, float]:
+        """The lowest top of first lines and the highest bottom of last ones."""
+        if lines == 1:
+            return self._title.ascent_em, -self._title.descent_em
+        return self._division(BreakWords.NEVER).reach
 
     def _columns(self, standing: Standing) -> Iterator[Layout]:
         """Columns of upright characters, cut so that the longest is as short as can be."""
@@ -253,14 +229,10 @@ class PanelSearch:
             return []
         if self._job.lettering.group_shape is not None:
             return self._of_shape(standing, division, lines, self._job.lettering.group_shape)
-        first = best = self._laid(standing, division, division.least(lines), self._why(lines))
+        found = self._largest(standing, division, lines)
         if not division.has_choice(lines):
-            return [first]
-        found = [first]
-        larger = self._larger(standing, division, lines, first)
-        if larger is not None:
-            best = larger
-            found.append(larger)
+            return found
+        first, best = found[0], found[-1]
         sense = self._sense(standing, division, lines, first, best)
         if sense is not None and sense.cut not in (first.cut, best.cut):
             found.append(sense)
@@ -269,6 +241,14 @@ class PanelSearch:
             if joined is not None:
                 found.append(self._laid(standing, division, joined, "sense"))
         return found
+
+    def _largest(self, standing: Standing, division: Divisions, lines: int) -> list[Layout]:
+        """The split with the least greatest line, and a larger one if there is one."""
+        first = self._laid(standing, division, division.least(lines), self._why(lines))
+        if not division.has_choice(lines):
+            return [first]
+        larger = self._larger(standing, division, lines, first)
+        return [first] if larger is None else [first, larger]
 
     def _of_shape(
         self, standing: Standing, division: Divisions, lines: int, shape: GroupShape
@@ -383,8 +363,11 @@ class PanelSearch:
             split = splitter.best_within(lines, bound, ends)
             assert split is not None  # there is one of such a penalty
             layout = self._laid(standing, division, split, "sense")
-            if layout.limit.size_mm >= least_mm:
-                found, most = layout, layout.group.penalty - SAME_COST
+            shaped = lines <= _ALWAYS_SHAPED or is_good_shape(layout.group.shape)
+            penalty = layout.group.penalty
+            better = found is None or shaped or penalty < found.group.penalty - SAME_COST
+            if layout.limit.size_mm >= least_mm and better:
+                found, most = layout, penalty + (-SAME_COST if shaped else SAME_COST)
             if ends is None and found is not None:
                 break  # nothing reads better than the best of all that are narrow enough
         return found

@@ -173,6 +173,18 @@ class Layout(NamedTuple):
         return placed_outlines(self.title, self.group, pillar=pillar)
 
 
+LayoutKey = tuple[bool, int, int, tuple[str, ...]]
+"""What makes a layout the same in every size; in the order in which layouts are listed."""
+
+_ORDER = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL, Orientation.PILLAR)
+
+
+def key_of(layout: Layout) -> LayoutKey:
+    """What a layout has in common with those of the same lines in other sizes."""
+    candidate, texts = layout.candidate, layout.group.texts
+    return layout.over_bands, _ORDER.index(candidate.orientation), len(texts), texts
+
+
 class Standing:
     """One orientation in one panel.
 

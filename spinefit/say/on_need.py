@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Self
 class OnNeed:
     """A record of fields that are worked out when they are first read."""
 
-    _fields: tuple[str, ...] = ()
+    _fields = tuple[str, ...]()
 
     def __init__(self, read: Callable[[str], object] | None, **fields: object) -> None:
         """Fields that are known, and ``read``, which gives others by their names; None for all."""

@@ -20,6 +20,7 @@ from spinefit.tolerances import SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation
 from tests.properties.strategies import jobs
 
+WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL)
 LONG = "The Harbour and the Light of the Coast and the Quay in the Storm"
 
 
@@ -61,7 +62,7 @@ def test_few_of_a_title_decide(width_mm):
     titles, panel = shape_titles(job), panel_of(job)
     found = settings_of(job, titles, panel)
     assert isinstance(found, Settings)
-    deciding = found.deciding()
+    deciding = [one for way in WAYS for one in found.deciding(way)]
     assert len(deciding) < len(found)
     assert {id(one) for one in deciding} <= {id(one) for one in found}
 
@@ -76,21 +77,26 @@ def test_of_settings_as_large_the_first_is_the_largest(width_mm):
     across = [one for one in found if one.orientation is Orientation.TRANSVERSE]
     sizes = [one.largest_pt for one in across]
     assert sizes.count(max(sizes)) > 1
-    assert largest_in(found, Orientation.TRANSVERSE) is across[sizes.index(max(sizes))]
+    largest = largest_in(found, Orientation.TRANSVERSE)
+    assert figures(largest) == figures(across[sizes.index(max(sizes))])
+    (usual,) = {figures(found.largest(Orientation.TRANSVERSE, most)) for most in (6, 9)}
+    assert usual == figures(largest)
 
 
 @pytest.mark.parametrize("width_mm", [8.0, 20.0, 50.0])
 def test_no_layout_is_larger_than_the_bound_of_its_lines(width_mm):
     job = resolve(Job(title=LONG, spine=Spine(width_mm=width_mm, height_mm=210.0)))
     title = shape_titles(job)[0]
-    groups = by_lines(job, title, panel_of(job), catalogue.title_words(job.language))
-    bounded = [one for one in groups if one.bound is not None]
-    assert len(bounded) == 12
-    for one in bounded:
-        size_mm, height_em = one.bound()
+    groups, _over = by_lines(job, title, panel_of(job), catalogue.title_words(job.language))
+    assert len(groups) == 12
+    for one in groups:
+        *_others, largest = one.largest()
         for layout in one.layouts():
-            assert layout.limit.size_mm <= size_mm
-            assert layout.group.box[3] - layout.group.box[1] >= height_em * (1 - SAME_SHARE)
+            assert layout.limit.size_mm <= one.size_mm()
+            assert layout.limit.size_mm <= largest.limit.size_mm * (1 + SAME_SHARE)
+            assert layout.group.box[3] - layout.group.box[1] >= one.height_em() * (1 - SAME_SHARE)
+    heights = [one.height_em() for one in groups[1:6]]
+    assert heights == sorted(heights)
 
 
 @pytest.mark.parametrize(

@@ -162,6 +162,15 @@ def test_every_number_of_lines_lists_the_largest_of_all_its_splits(job):
 @example(
     Job(title="A A A A Quay Quay A", spine=Spine(width_mm=4.0, height_mm=104.0), language="en")
 )
+@example(  # the first split that is large enough makes no shape, a later one does
+    Job(
+        title="it Harbour Ém Ången Harbour Harbour",
+        spine=Spine(width_mm=24.5, height_mm=104.0),
+        lettering=Lettering(font="Source Serif 4", case=Case.CAPITALS),
+        language="en",
+        method="paperback-cover",
+    )
+)
 def test_every_number_of_lines_lists_the_best_sense_within_a_tenth(job):
     """Of all splits within a tenth of the best size, none reads better than one that is listed."""
     resolved, title, panel, layouts = run(job)

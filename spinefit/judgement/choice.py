@@ -22,7 +22,7 @@ from spinefit.judgement.custom import (
 )
 from spinefit.judgement.finding import Finding
 from spinefit.judgement.judged import Judged
-from spinefit.judgement.reading import GRAVE, is_alone, joined, most_lines, reads_best
+from spinefit.judgement.reading import is_alone, joined, most_lines, reads_best
 from spinefit.judgement.settings import Settings
 from spinefit.vocabulary import Level, Orientation
 
@@ -152,19 +152,22 @@ class _Settings:
 
     @cached_property
     def _at_once(self) -> Judged | None:
-        """The roomiest across, where the largest of all can be read and has no grave fault.
+        """The roomiest across, where it can be told before the rest are searched.
 
-        Then it is that whatever small words do in others, which need not be searched.
+        That is the largest without a grave fault where it can be read and only small words alone
+        on a line are larger: then small words join, whatever they do in others.
         """
         if not isinstance(self._judged, Settings) or self._orientation is not _ACROSS:
             return None
-        job, one = self._job, self._judged.largest(_ACROSS, self._most)
+        one, larger = self._judged.largest_sound(_ACROSS, self._most)
         if one is None or not one.fits or is_alone(one):
             return None
-        if one.layout.group.penalty >= job.rules.value(GRAVE):
+        by_custom = is_across_by_custom(self._job)
+        if larger and (by_custom or not all(map(is_alone, larger))):
             return None
-        least = "least" if is_across_by_custom(job) else "failing"
-        return one if one.arcminutes >= job.rules.value(f"legibility.{least}_arcmin") else None
+        least = "least" if by_custom else "failing"
+        rule = self._job.rules.value(f"legibility.{least}_arcmin")
+        return one if one.arcminutes >= rule else None
 
     @cached_property
     def _taken(self) -> list[Judged]:

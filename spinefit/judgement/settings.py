@@ -146,24 +146,46 @@ class Settings(Sequence[Judged]):
         own = self._in(orientation)
         return list(chain.from_iterable(map(self._of, self._near(own, orientation)))) if own else []
 
-    def largest(self, orientation: Orientation, most: float = math.inf) -> Judged | None:
-        """As of `largest_in`, no lines over bands among them.
+    def largest(self, orientation: Orientation) -> Judged | None:
+        """As of `largest_in`, no lines over bands among them."""
+        return self._largest(self._in(orientation), lambda one: True)[0]
+
+    def largest_sound(
+        self, orientation: Orientation, most: float
+    ) -> tuple[Judged | None, list[Judged]]:
+        """The largest without a grave fault, and what faulty ones were met that are larger.
 
         Args:
             orientation: the orientation.
             most: how many lines it may have.
         """
+        grave = self._job.rules.value(GRAVE)
         own = [at for at in self._in(orientation) if self._groups[at].lines <= most]
+        found, met = self._largest(own, lambda one: one.layout.group.penalty < grave)
+        return found, [] if found is None else [
+            one for one in met if one.largest_pt >= found.largest_pt
+        ]
+
+    def _largest(
+        self, own: list[int], is_wanted: Callable[[Judged], bool]
+    ) -> tuple[Judged | None, list[Judged]]:
+        """Of some numbers of lines the largest that is wanted, and those met that are not."""
         best: tuple[float, int] | None = None
         found: Judged | None = None
+        met: list[Judged] = []
         for at in sorted(own, key=self._room_pt, reverse=True):
             # Of those as large the first one counts.
             if best is not None and (self._room_pt(at), -at) <= best:
                 continue
-            for one in map(self._judge, self._groups[at].largest()):
-                if best is None or (one.largest_pt, -at) > best:
+            here = list(map(self._judge, self._groups[at].largest()))
+            if not all(map(is_wanted, here)):
+                here = self._of(at)
+            for one in here:
+                if not is_wanted(one):
+                    met.append(one)
+                elif best is None or (one.largest_pt, -at) > best:
                     best, found = (one.largest_pt, -at), one
-        return found
+        return found, met
 
     def _near(self, own: list[int], orientation: Orientation) -> list[int]:
         """Of the numbers of lines of an orientation those that decide."""

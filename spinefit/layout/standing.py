@@ -13,7 +13,7 @@ from functools import cache, lru_cache
 from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
-from spinefit.errors import FieldError
+from spinefit.errors import FieldError, FontBrokenError
 from spinefit.geometry import Limit, UsablePanel, largest, limits_in, reach_of, turn_box
 from spinefit.geometry.framing import within_frame
 from spinefit.geometry.plane import Corners, Ring, is_convex
@@ -318,9 +318,14 @@ class Standing:
         def rings() -> tuple[Corners, ...]:
             if convex and group.set_lines:  # the corners of its hull, as they come
                 return (_label_hull(group, turn),)
-            if convex:
-                return (hull(),)
-            return polygons.ink_rings(ink())
+            found = (hull(),) if convex else polygons.ink_rings(ink())
+            if not any(map(len, found)):
+                raise FontBrokenError(
+                    f"the outlines of {self._title.font.name} take one another away and leave no "
+                    "ink",
+                    value=self._title.text, where="--font", remedy="give another font",
+                )  # fmt: skip
+            return found
 
         @cache
         def ink() -> Ink:

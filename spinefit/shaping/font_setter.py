@@ -17,7 +17,7 @@ import unicodedata
 from typing import NamedTuple
 
 from spinefit.catalogue.words import vertical_orientation
-from spinefit.errors import MissingCharacterError
+from spinefit.errors import FontBrokenError, MissingCharacterError
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline, Placed, Point, union
@@ -104,13 +104,21 @@ class RunShaper(LetterSetter):
         return glyphs if start == 0 else glyphs.moved(start)
 
     def _set_by(self, font: OpenFont, text: str, script: str, direction: str) -> Glyphs:
-        return font.shaper.shape(
-            text,
-            script=script,
-            direction=direction,
-            language=self.language,
-            features=self._features,
-        )
+        try:
+            return font.shaper.shape(
+                text,
+                script=script,
+                direction=direction,
+                language=self.language,
+                features=self._features,
+            )
+        except MemoryError:  # HarfBuzz's word for more glyphs than it makes of so few characters
+            raise FontBrokenError(
+                f"the tables by which {font.name} puts glyphs for letters (GSUB or morx) run wild",
+                value=text,
+                where="--font",
+                remedy="they make no end of glyphs: give another font, or a sound copy of this one",
+            ) from None
 
     def _composite(self, stack: FontStack, text: str, script: str, direction: str) -> Glyphs:
         """Glyphs of a run of which several fonts set a portion each, in the order seen."""

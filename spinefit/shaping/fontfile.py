@@ -151,11 +151,11 @@ class OpenFont:
             return found
 
     def _top_of(self, letters: str) -> float:
-        """Height in em of the first of the letters that the font has; 0 for none."""
+        """Height in em of the first of the letters that stands on the line; 0 for none."""
         for letter in letters:
             gid = self.shaper.nominal(letter)
             box = self.ink(gid) if gid else None
-            if box:
+            if box and box[3] > 0:
                 return box[3]
         return 0.0
 

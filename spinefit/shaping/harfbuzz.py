@@ -19,6 +19,9 @@ AxisValues = tuple[tuple[str, float], ...]
 """Values by axis tag, in the units of each axis."""
 
 
+_NO_AREA_EM2 = 1e-12  # a square unit of the finest font has some 4e-9
+
+
 class Axis(NamedTuple):
     """A variation axis: its tag and how far it runs, in its own units."""
 
@@ -196,13 +199,27 @@ class _Pen:
         )
 
     def _close(self) -> None:
-        if self._start is not None and self._segments:
+        if self._start is not None and _bounds_area(self._start, self._segments):
             self._contours.append(Contour(self._start, tuple(self._segments)))
         self._start, self._segments = None, []
 
     def finished(self) -> Outline:
         self._close()
         return KeptOutline(self._contours)
+
+
+def _bounds_area(start: Point, segments: list[tuple[Point, ...]]) -> bool:
+    """Whether a contour encloses anything: a point or a line, as some fonts hold, has no ink."""
+    x, y = start
+    along: Point | None = None
+    for segment in segments:
+        for to_x, to_y in segment:
+            way = (to_x - x, to_y - y)
+            if along is None:
+                along = way if way != (0.0, 0.0) else None
+            elif abs(along[0] * way[1] - along[1] * way[0]) > _NO_AREA_EM2:
+                return True
+    return False
 
 
 def _draw_functions() -> Any:

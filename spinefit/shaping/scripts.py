@@ -183,6 +183,14 @@ def is_capitals(text: str) -> bool:
     return text.isupper()
 
 
+def has_case(text: str) -> bool:
+    """Whether a title has capitals or small letters, or no letters at all."""
+    if text.isascii():
+        return True
+    letters = [char for char in text if char.isalpha()]
+    return not letters or any(char.lower() != char.upper() for char in letters)
+
+
 def _is_greek(char: str) -> bool:
     return "\u0370" <= char <= "\u03ff" or "\u1f00" <= char <= "\u1fff"
 

@@ -22,7 +22,7 @@ from spinefit.shaping.font_setter import Column, RunShaper, set_column
 from spinefit.shaping.fontfile import OpenFont, open_font
 from spinefit.shaping.glyphs import Box, Outline, Placed
 from spinefit.shaping.run import ShapedRun
-from spinefit.shaping.scripts import capitals, is_capitals
+from spinefit.shaping.scripts import capitals, has_case, is_capitals
 from spinefit.shaping.setter import Face, LetterSetter, Levels, SetLetter
 from spinefit.shaping.vetting import WIDEST_EM
 from spinefit.vocabulary import BreakWords, Case, Measure
@@ -124,11 +124,18 @@ class ShapedTitle:
         self.run = ShapedRun(shaper, self.text, pieces_of(lines, language), "")
         _left, bottom, _right, top = self.run.ink
         self.ascent_em, self.descent_em = top, -bottom
-        self.has_case = _has_case(self.text)
+        self.has_case = has_case(self.text)
         self.cap_height_em = self.font.cap_height_em or top
         if not self.has_case:
             self.cap_height_em = self._letter_height() or top
         self.all_capitals = small_capitals or is_capitals(self.text)
+        if self.cap_height_em <= 0:
+            raise FontBrokenError(
+                f"{self.font.name} draws no letter of this title above the line it stands on",
+                value=self.text,
+                where="--font",
+                remedy="its outlines are damaged, or no letters: give another font",
+            )
         self.x_height_em = self.font.x_height_em or self.cap_height_em
         if not self.has_case:
             self.x_height_em = self.cap_height_em
@@ -390,11 +397,3 @@ def _refuse_false_small_capitals(shaper: RunShaper, text: str) -> None:
             where="--case",
             remedy="take --case capitals, or a font with small capitals: see 'spinefit fonts'",
         )
-
-
-def _has_case(text: str) -> bool:
-    """Whether a title has capitals or small letters, or no letters at all."""
-    if text.isascii():
-        return True
-    letters = [char for char in text if char.isalpha()]
-    return not letters or any(char.lower() != char.upper() for char in letters)

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.ttLib import TTFont
 from fontTools.ttLib.tables._g_l_y_f import Glyph, GlyphComponent
+from fontTools.ttLib.tables.DefaultTable import DefaultTable
 
 from tests.fonts.conftest import build
 from tests.fuzz.font_cases import font_case
@@ -114,6 +115,36 @@ def _circle(corners: int) -> Ring:
     return [(round(400 + 300 * math.cos(at)), round(350 + 300 * math.sin(at))) for at in turns]
 
 
+def _of_all_letters(rings: list[Ring]) -> bytes:
+    font = build()
+    for name in font.getGlyphOrder():
+        if name not in (".notdef", "space"):
+            font["glyf"][name] = _drawn(rings)
+    return _saved(font)
+
+
+def _endless_glyphs() -> bytes:
+    """Before each letter a state machine of `morx` puts 31 more and stays where it is.
+
+    Source: Apple's TrueType Reference Manual, extended glyph metamorphosis, insertion.
+    """
+    font = build()
+    count = len(font.getGlyphOrder()) - 1
+    classes = struct.pack(f">{3 + count}H", 8, 1, count, *[4] * count)
+    classes += bytes(-len(classes) % 4)
+    states = struct.pack(">10H", *([0, 0, 0, 0, 1] * 2))
+    entries = struct.pack(">8H", 0, 0, 0xFFFF, 0xFFFF, 0, 0x4000 | 31 << 5, 0, 0xFFFF)
+    places = [20, 20 + len(classes), 20 + len(classes + states)]
+    machine = struct.pack(">5L", 5, *places, places[2] + len(entries))
+    machine += classes + states + entries + struct.pack(">31H", *[1] * 31)
+    machine += bytes(-len(machine) % 4)
+    subtable = struct.pack(">3L", 12 + len(machine), 5, 1) + machine
+    chain = struct.pack(">4L", 1, 16 + len(subtable), 0, 1) + subtable
+    font["morx"] = DefaultTable("morx")
+    font["morx"].data = struct.pack(">HHL", 2, 0, 1) + chain
+    return _saved(font)
+
+
 def _half_the_size() -> bytes:
     """One byte of the units per em, the checksums as they were."""
     data = bytearray(_saved(build()))
@@ -135,4 +166,9 @@ RECIPES: dict[str, Callable[[], bytes]] = {
     "points-of-woff2": _many_points,
     "glyphs-of-every-number": _every_number,
     "half-the-size": _half_the_size,
+    "letters-of-points": lambda: _of_all_letters([[(100, 300), (100, 300)]]),
+    "letters-of-strokes": lambda: _of_all_letters([[(0, 700), (400, 700), (200, 700)]]),
+    "letters-below-the-line": lambda: _of_all_letters([[(0, -200), (0, 0), (400, 0), (400, -200)]]),
+    "letters-taken-away": lambda: _of_all_letters([SQUARE, SQUARE[::-1]]),
+    "endless-glyphs": _endless_glyphs,
 }

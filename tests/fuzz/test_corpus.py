@@ -40,7 +40,7 @@ def test_a_hostile_font_is_refused_in_one_line(case, tmp_path):
     path = tmp_path / "font.ttf"
     path.write_bytes(RECIPES[case["name"]]())
     words = ["check", case.get("title", "HIET"), "--width", "22", "--height", "210"]
-    words += ["--font", str(path)]
+    words += ["--font", str(path), *case.get("options", ())]
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     profile = cProfile.Profile()
     with profile:

@@ -73,6 +73,10 @@ NO_SIZE_MM = 1e-3
 FLATTENING_ERROR_EM = 2e-5
 """No point of a curve is farther than this from its chords: 0.0001 mm at 14 pt."""
 
+NO_AREA_EM2 = 1e-12
+"""Points of a contour lie on one line where no two sides span more: a square unit of the finest
+font has some 4e-9 square em."""
+
 CONTOUR_STEP_EM = 1e-3
 """Chord error of contours that are only held against straight sides: their extrema are points
 of their own, so that what lies between cannot matter."""

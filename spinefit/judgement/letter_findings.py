@@ -29,6 +29,14 @@ _WORD = re.compile(r"[^\W\d_]+(?:[\u0300-\u036f][^\W\d_]*)*")
 _WORDS_BEFORE = re.compile(r"(?:\S{1,24}\s+)?\S{0,24}\s*$")
 _WORDS_AFTER = re.compile(r"\s*\S{0,24}(?:\s+\S{1,24})?")
 _TWO_SPACES = re.compile(r"\s{2,}")
+# A pair of marks about words; of single ones in Hebrew alone, where no apostrophe begins a word.
+_PAIR = re.compile(
+    r"""
+    (?<!\w) " (?=\w) (?: [^"] | (?<=\w)"(?=\w) )*? (?<![\s"]) " (?!\w)
+    | (?<!\w) ' (?=[\u05d0-\u05ea]) [^']*? (?<![\s']) ' (?!\w)
+    """,
+    re.VERBOSE,
+)
 _INVISIBLE = frozenset("\u00ad\u034f\u061c\u180e\u200b\u200c\u200d\u200e\u200f\u2060\ufeff")
 _JOINERS = frozenset("\u200c\u200d")
 _BREAK_MARKS = frozenset("\u200b\u2060")
@@ -177,13 +185,28 @@ def _spaces(text: str) -> Iterator[Finding]:
 
 def _straight_quotes(text: str) -> Iterator[Finding]:
     """A typewriter's quotes and apostrophes; after a figure they may be meant as primes."""
+    paired = [match.span() for match in _PAIR.finditer(text)]
+    for begins, _ends in paired:
+        meant = _quotes_about(text[begins + 1], text[begins])
+        yield Finding.of(
+            "straight-quote", Level.WARNING, text[begins], meant,
+            character=_named(text[begins]), prime=False, **_beside(text, begins, begins + 1),
+        )  # fmt: skip
+    about = {at for begins, ends in paired for at in (begins, ends - 1)}
     for at, char in enumerate(text):
-        if char in "'\"":
+        if char in "'\"" and at not in about:
             before = text[:at][-1:]
             yield Finding.of(
                 "straight-quote", Level.WARNING, char, _meant(char, before),
                 character=_named(char), prime=before.isdecimal(), **_beside(text, at, at + 1),
             )  # fmt: skip
+
+
+def _quotes_about(first: str, quote: str) -> str:
+    """The pair of marks about words of the script of their first letter. Source: CLDR."""
+    double = ("”", "”") if _script(first) == "Hebr" else ("“", "”")
+    single = {"“": "‘", "”": "’"}
+    return " ".join(mark if quote == '"' else single[mark] for mark in double)
 
 
 def _meant(quote: str, before: str) -> str:

@@ -14,12 +14,10 @@ from typing import Any, NamedTuple
 import uharfbuzz as hb
 
 from spinefit.shaping.glyphs import Contour, Glyphs, KeptOutline, Outline, Point
+from spinefit.tolerances import NO_AREA_EM2
 
 AxisValues = tuple[tuple[str, float], ...]
 """Values by axis tag, in the units of each axis."""
-
-
-_NO_AREA_EM2 = 1e-12  # a square unit of the finest font has some 4e-9
 
 
 class Axis(NamedTuple):
@@ -217,7 +215,7 @@ def _bounds_area(start: Point, segments: list[tuple[Point, ...]]) -> bool:
             way = (to_x - x, to_y - y)
             if along is None:
                 along = way if way != (0.0, 0.0) else None
-            elif abs(along[0] * way[1] - along[1] * way[0]) > _NO_AREA_EM2:
+            elif abs(along[0] * way[1] - along[1] * way[0]) > NO_AREA_EM2:
                 return True
     return False
 

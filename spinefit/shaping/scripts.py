@@ -5,8 +5,9 @@ spaces, marks) go with what stands before them. Where a letter reads from right 
 Unicode Bidirectional Algorithm gives the directions and the order; `bidi` is loaded then only.
 Capitals are by the full case mapping of the Unicode Standard (chapter 3.13 and SpecialCasing.txt,
 as ``str.upper`` does: sharp s becomes SS, a ligature opens) with what languages ask besides:
-Turkish and Azeri keep the dot of i, Greek drops its accents (the dialytika stays, and is added
-where a dropped accent had kept two vowels apart), Lithuanian drops the dot kept under an accent.
+Turkish and Azeri keep the dot of i, Greek drops accents and breathings as CLDR's el-Upper and ICU
+do (the dialytika stays, and is added where a dropped accent had kept two vowels apart; the iota
+below is written beside; the lone ή keeps its accent), Lithuanian drops a dot kept under an accent.
 Dutch ij needs nothing in capitals (IJ); stacked letters keep it together.
 """
 
@@ -26,8 +27,9 @@ CURSIVE = frozenset({"Arab", "Syrc", "Mong", "Nkoo", "Mand", "Adlm", "Rohg", "Ph
 _LAST_LATIN = "\u024f"
 _FIRST_TURNING = "\u0590"  # Hebrew; what stands before it, Greek and Cyrillic too, does not turn
 _TURNING = frozenset(("R", "AL", "AN", "RLE", "RLO", "RLI"))
-_GREEK_ACCENTS = frozenset("\u0300\u0301\u0302\u0304\u0306\u0313\u0314\u0342\u0343")
-_STRESSES = frozenset("\u0300\u0301\u0342")  # the breathings are none
+# Accents set a vowel apart from the next one; breathings and signs of length do not.
+_STRESSES = frozenset("\u0300\u0301\u0302\u0303\u0311\u0342")
+_GREEK_MARKS = _STRESSES | frozenset("\u0304\u0306\u0313\u0314\u0343")
 _DIALYTIKA = "\u0308"
 _IOTA_SUBSCRIPT = "\u0345"
 _TURKISH = {"i": "İ", "ı": "I"}
@@ -201,30 +203,22 @@ def _greek_capitals(text: str) -> str:
         return text
     letters = [(one[0], one[1:]) for one in clusters(unicodedata.normalize("NFD", text))]
     done: list[str] = []
-    accent_dropped_from = ""
+    accent_dropped = False
     for index, (base, marks) in enumerate(letters):
         if not _is_greek(base):
             done.append(base + marks)
-            accent_dropped_from = ""
+            accent_dropped = False
             continue
-        kept = [mark for mark in marks if mark not in _GREEK_ACCENTS and mark != _IOTA_SUBSCRIPT]
-        accented = any(mark in _GREEK_ACCENTS for mark in marks)
-        if _needs_dialytika(base, accent_dropped_from) and _DIALYTIKA not in kept:
+        kept = [mark for mark in marks if mark not in _GREEK_MARKS and mark != _IOTA_SUBSCRIPT]
+        accented = any(mark in _STRESSES for mark in marks)
+        if accent_dropped and base.lower() in ("ι", "υ") and _DIALYTIKA not in kept:
             kept.append(_DIALYTIKA)
-        iota = "Ι" if _IOTA_SUBSCRIPT in marks else ""
-        if not iota and _is_lone_eta(letters, index) and _STRESSES & set(marks):
+        iota = "Ι" * marks.count(_IOTA_SUBSCRIPT)
+        if accented and not iota and _is_lone_eta(letters, index):
             kept.append("\u0301")
         done.append(base.upper() + "".join(kept) + iota)
-        accent_dropped_from = base.lower() if accented and _DIALYTIKA not in marks else ""
+        accent_dropped = accented and _DIALYTIKA not in kept
     return "".join(done)
-
-
-def _needs_dialytika(base: str, before: str) -> bool:
-    """Whether an accent dropped from ``before`` had kept it from joining ``base``."""
-    low = base.lower()
-    return (low == "ι" and before in ("α", "ε", "ο", "υ")) or (
-        low == "υ" and before in ("α", "ε", "η", "ο")
-    )
 
 
 def _is_lone_eta(letters: list[tuple[str, str]], index: int) -> bool:

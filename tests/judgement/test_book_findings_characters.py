@@ -9,7 +9,7 @@ import pytest
 from spinefit import check, check_row
 from spinefit.job import Job, Lettering, Panel
 from spinefit.judgement import book_findings, letter_findings
-from spinefit.judgement.letter_findings import _read_again
+from spinefit.judgement.letter_findings import _read_again, _straight_quotes
 from spinefit.say.model import FindingReport, Report
 from spinefit.say.terminal import render
 
@@ -172,6 +172,23 @@ def test_words_with_accents_are_not_taken_for_it(word):
 def test_straight_quotes_are_named(title, char, meant):
     found = _found(title)
     assert {(one.topic, one.value, one.limit) for one in found} == {("straight-quote", char, meant)}
+
+
+@pytest.mark.parametrize(
+    ("title", "meant"),
+    [
+        ('"אור"', ["” ”"]),  # quotation marks about a word, told once
+        ('"אור הים", ספר', ["” ”"]),
+        ('צה"ל', ["״"]),  # an abbreviation
+        ('"צה"ל"', ["” ”", "״"]),
+        ("'אור'", ["’ ’"]),
+        ("גב' לוי", ["׳"]),
+        ('"Tern" and "Gull"', ["“ ”", "“ ”"]),
+    ],
+)
+def test_quotation_marks_are_told_from_gershayim(title, meant):
+    """Source: CLDR, Hebrew quotation marks; gershayim stand before the last letter of a word."""
+    assert [one.limit for one in _straight_quotes(title)] == meant
 
 
 def test_a_straight_quote_after_a_figure_may_be_a_prime():

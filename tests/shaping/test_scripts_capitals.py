@@ -77,10 +77,17 @@ def test_greek_drops_its_accents_and_keeps_vowels_apart(typed, expected):
         ("Ὀδύσσεια", "ΟΔΥΣΣΕΙΑ"),
         ("ῥόδον", "ΡΟΔΟΝ"),
         ("ᾱ, ᾰ", "Α, Α"),
+        ("ἀυλος", "ΑΥΛΟΣ"),  # a breathing keeps no vowels apart, an accent does
+        ("ἄυλος", "ΑΫΛΟΣ"),
+        ("πρώι", "ΠΡΩΪ"),
+        ("ἵϊ", "ΙΪ"),
     ],
 )
 def test_polytonic_greek(typed, expected):
-    """Breathings, accents and quantities go; an iota subscript is written beside its vowel."""
+    """Breathings, accents and quantities go; an iota subscript is written beside its vowel.
+
+    Each is what ICU gives in Greek (CLDR, el-Upper).
+    """
     assert capitals(typed, "el") == expected
 
 

@@ -36,6 +36,7 @@ from spinefit.job.title import (
     guess_language,
     reads_right_to_left,
     sets_upright,
+    stands_along,
     usual_binding_side,
 )
 from spinefit.job.values import Panel
@@ -287,6 +288,10 @@ def _lettering(
         lettering = replace(lettering, orientation=Orientation.TRANSVERSE)
         assumed.append("orientation: transverse, as a board is read level")
     reading, chosen = _reading(lettering, market)
+    if lettering.orientation is None and any(map(stands_along, lines)):
+        lettering = replace(lettering, orientation=Orientation.LONGITUDINAL)
+        assumed.append("orientation: along, descending, as Mongolian columns stand")
+        reading = reading if chosen else Reading.DESCENDING
     orientation = lettering.orientation or Orientation.ANY
     axes: tuple[tuple[str, float], ...] = ()
     sought: tuple[str, AxisGoal] | None = None
@@ -352,11 +357,9 @@ def _reading(lettering: Lettering, market: Market) -> tuple[Reading, bool]:
         return lettering.reading, True
     if lettering.reading not in (None, Reading.AUTO):
         raise FieldError(
-            "longitudinal lettering is descending or ascending",
-            value=lettering.reading,
-            where="--reading",
-            remedy="or leave it to the market with auto",
-        )
+            "longitudinal lettering is descending or ascending", value=lettering.reading,
+            where="--reading", remedy="or leave it to the market with auto",
+        )  # fmt: skip
     upright = market.reading is Reading.UPRIGHT
     return (Reading.DESCENDING if upright else market.reading), False
 

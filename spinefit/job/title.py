@@ -30,6 +30,10 @@ _COLUMN_LETTER = (
     "[\u3041-\u30ff\u3105-\u312f\u31a0-\u31bf\u31f0-\u31ff\u3400-\u4dbf\u4e00-\u9fff"
     "\ua000-\ua48c\uac00-\ud7a3\uf900-\ufaff\uff66-\uff9f\U00020000-\U0003ffff]"
 )
+SHORT_NUMBER = r"(?<![A-Za-z0-9])(?<![0-9][.,:/–-])[0-9]{1,2}(?![A-Za-z0-9])(?![.,:/–-][0-9])"
+"""A number of one or two figures that is no part of a longer one, nor of a Latin word: among
+upright letters in a column it stands level in one cell (UAX #50; common practice)."""
+
 _LONGEST_TITLE = 2000
 _ATTACHED = frozenset(("Mn", "Mc", "Me", "Cf"))  # what stands on the letter before, or unseen
 _MOST_ATTACHED = 30
@@ -143,6 +147,14 @@ def sets_upright(text: str) -> bool:
     Chinese, Japanese, Korean and Yi; not Mongolian, whose columns run the other way.
     """
     return not text.isascii() and re.search(_COLUMN_LETTER, text) is not None
+
+
+def stands_along(text: str) -> bool:
+    """True where the title has a Mongolian letter: its columns are lines turned clockwise.
+
+    Source: The Unicode Standard, chapter 13.5.
+    """
+    return not text.isascii() and any("\u1820" <= char <= "\u18aa" for char in text)
 
 
 def usual_binding_side(text: str, market: Market, *, right_to_left: bool) -> BindingSide:

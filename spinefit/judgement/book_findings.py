@@ -159,7 +159,9 @@ def convention_findings(job: ResolvedJob, stands: Orientation) -> Iterator[Findi
         source, status = market.source, market.status
         return Finding(topic, level, reading.value, usual.value, "", source, status, facts)
 
-    if job.lettering.reading_asked and reading is not usual:
+    if reading is not usual and not job.lettering.reading_asked:
+        pass  # columns of Mongolian, of which more is said, run so in every market
+    elif reading is not usual:
         firm = market.firmness is Firmness.FIRM
         yield finding("reading-against", Level.WARNING if firm else Level.NOTE)
     elif not job.market_known:

@@ -11,8 +11,10 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from collections.abc import Iterator, Sequence
 
+from spinefit.job.title import SHORT_NUMBER, sets_upright
 from spinefit.layout.group import FLUSH_LEFT
 from spinefit.say import phrasing as say
 from spinefit.say.below import (
@@ -216,18 +218,32 @@ def _with_rules(layout: LayoutReport, lines: list[str]) -> list[str]:
     return [line for _place_mm, line in sorted(rows)] or lines
 
 
+def _cells_of(line: str, *, upright: bool) -> list[str]:
+    """The letters of a column from its head; among upright ones a short number is one."""
+    if not upright:
+        return say.letters_of(line)
+    parts = re.split(f"({SHORT_NUMBER})", line)
+    return [
+        cell
+        for at, part in enumerate(parts)
+        for cell in ((part,) if at % 2 else say.letters_of(part))
+    ]
+
+
 def _stacked(layout: LayoutReport) -> Sequence[str]:
     """The lines; for a pillar its letters, each on a line, as long as the screen holds them."""
     if layout.orientation is not Orientation.PILLAR:
         return layout.lines
-    columns = [say.letters_of(line) for line in layout.lines]
+    upright = any(map(sets_upright, layout.lines))
+    columns = [_cells_of(line, upright=upright) for line in layout.lines]
     if max(map(len, columns)) > _TALLEST_PILLAR:
         return layout.lines
     if len(columns) == 1:
         return columns[0]
     # The first column stands at the right; a letter of theirs is as wide as two others.
-    rows = itertools.zip_longest(*reversed(columns), fillvalue="\u3000")
-    return [" ".join(row) for row in rows]
+    wide = max(cells(cell) for column in columns for cell in column)
+    rows = itertools.zip_longest(*reversed(columns), fillvalue="")
+    return [" ".join(cell + " " * (wide - cells(cell)) for cell in row) for row in rows]
 
 
 def _ends(layout: LayoutReport) -> tuple[str, str]:

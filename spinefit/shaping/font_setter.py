@@ -18,6 +18,7 @@ from typing import NamedTuple
 
 from spinefit.catalogue.words import vertical_orientation
 from spinefit.errors import FontBrokenError, MissingCharacterError
+from spinefit.job.title import SHORT_NUMBER
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline, Placed, Point, union
@@ -27,10 +28,6 @@ from spinefit.shaping.setter import Face, LetterSetter, Levels
 _WORD_OR_SPACE = re.compile(r"\s+|\S+")
 _STEP = 1 << 16  # OpenType numbers the glyphs of a font with sixteen bits
 UPRIGHT, TURNED, CELL = "upright", "turned", "cell"
-# A number of one or two figures that is no part of a longer one, nor of a Latin word.
-_SHORT_NUMBER = re.compile(
-    r"(?<![A-Za-z0-9])(?<![0-9][.,:/–-])[0-9]{1,2}(?![A-Za-z0-9])(?![.,:/–-][0-9])"
-)
 _CELL_EM = 1.0
 
 
@@ -295,7 +292,7 @@ def stretches(text: str, shaper: RunShaper) -> list[Stretch]:
         text: the column's text.
         shaper: says whether the font has a vertical form for a character that wants one.
     """
-    cells = {match.start(): match.end() for match in _SHORT_NUMBER.finditer(text)}
+    cells = {match.start(): match.end() for match in re.finditer(SHORT_NUMBER, text)}
     found: list[Stretch] = []
     at = cell_end = 0
     for cluster in clusters(text):

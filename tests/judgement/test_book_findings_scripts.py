@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from spinefit import check
-from spinefit.job import Job, Lettering, Panel
+from spinefit.job import Job, Lettering, Panel, Spine
+from spinefit.job.resolve import resolve
 from spinefit.judgement.letter_findings import script_findings
 from spinefit.say.model import Report
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.font_setter import RunShaper
 from spinefit.shaping.glyphs import Glyph
-from spinefit.vocabulary import Orientation
+from spinefit.vocabulary import Orientation, Reading
 
 THAI = "/usr/share/fonts/truetype/tlwg/Garuda.ttf"
 DEVANAGARI = "/usr/share/fonts/truetype/lohit-devanagari/Lohit-Devanagari.ttf"
@@ -89,6 +92,18 @@ def test_letters_far_from_their_cells_are_named(needs_font, monkeypatch):
     monkeypatch.setattr(RunShaper, "shape_down", low)
     report = _report("港の灯", sound, orientation=Orientation.PILLAR)
     assert "letter-outside-its-cell" in _topics(report)
+
+
+@pytest.mark.parametrize("market", ["GB", "FR"])
+def test_mongolian_stands_along_by_default_as_its_columns_do(market):
+    """Source: The Unicode Standard, chapter 13.5; lines turned clockwise, in every market."""
+    job = Job(title="ᠮᠣᠩᠭᠣᠯ", spine=Spine(width_mm=60.0, height_mm=210.0), market=market)
+    found = resolve(job)
+    assert found.lettering.orientation is Orientation.LONGITUDINAL
+    assert found.lettering.reading is Reading.DESCENDING
+    assert any("as Mongolian columns stand" in words for words in found.assumed)
+    across = resolve(replace(job, lettering=Lettering(orientation=Orientation.TRANSVERSE)))
+    assert across.lettering.orientation is Orientation.TRANSVERSE
 
 
 def test_mongolian_is_set_turned_and_the_report_says_what_is_not_supported():

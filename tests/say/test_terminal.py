@@ -207,6 +207,22 @@ def test_a_pillar_stands_letter_under_letter(report_of: Callable[..., Report]) -
     assert "│  " + "x" * 31 + "  │" in render(report_of(lines=("x" * 31,), **pillar))
 
 
+def test_a_short_number_among_upright_letters_stands_in_one_cell(
+    report_of: Callable[..., Report],
+) -> None:
+    """As it is drawn; longer numbers, and those of a Latin pillar, figure under figure."""
+    pillar = {"orientation": Orientation.PILLAR, "reading": Reading.STACKED}
+    for lines, rows in (
+        (("港12巻",), ["港", "12", "巻"]),
+        (("港の", "12巻"), ["12 港", "巻 の"]),
+        (("港123",), ["港", "1", "2", "3"]),
+        (("No12",), ["N", "o", "1", "2"]),
+        (("V 12",), ["V", "", "1", "2"]),
+    ):
+        text = render(report_of(lines=lines, **pillar))
+        assert [line.strip(" │") for line in text.splitlines() if "│" in line] == rows
+
+
 def test_many_settings_are_cut_short(report: Report) -> None:
     """The screen shows the ten most useful ones and says how many are left out."""
     fifteen = tuple(report.layouts[1]._replace(set_pt=size) for size in range(5, 20))

@@ -136,6 +136,19 @@ def _primary(language: str | None) -> str:
     return found if found.isalpha() else ""
 
 
+def open_font_of(script: str) -> str | None:
+    """The name of a font of an open licence with the letters of a script, or None.
+
+    Args:
+        script: ISO 15924 code.
+
+    >>> open_font_of("Hebr")
+    'Noto Serif Hebrew'
+    """
+    found: str | None = read(DATA / "open_fonts.toml")["fonts"].get(script)
+    return found
+
+
 @lru_cache(maxsize=1)
 def lookalikes() -> dict[str, frozenset[str]]:
     """For each letter, the letters of other scripts that are drawn like it.

@@ -13,7 +13,7 @@ from functools import partial
 from typing import NamedTuple
 
 from spinefit import catalogue
-from spinefit.errors import SpinefitError
+from spinefit.errors import MissingCharacterError, SpinefitError
 from spinefit.geometry import UsablePanel
 from spinefit.job.making import first_font
 from spinefit.job.model import Job
@@ -82,19 +82,28 @@ def judge_text(
         again = partial(judge_text, font_choice=font_choice, closed=closed, verify=verify)
         return across_or_along(job, again)
     first = resolve(job, font_choice=font_choice or 0)
-    others = range(0)
-    if font_choice is None and job.lettering.font is None:
-        others = range(1, len(catalogue.usual_fonts(first.method)))
-    found = first_font(
-        [partial(_judged_choice, job, one) for one in (first, *others)],
-        lambda one: one.fits and one.judgement.shown.set_because != "floor",
-        lambda one: one.judgement.shown.set_pt if one.fits else None,
-    )
-    if not closed:
-        found = _opened(found)
+    usual = range(len(catalogue.usual_fonts(first.method)) if job.lettering.font is None else 0)
+    try:
+        found = _in_first_font(job, (first, *(usual[1:] if font_choice is None else ())))
+    except MissingCharacterError:
+        from spinefit.judgement.installed import in_installed_fonts  # for what no font at hand has
+
+        installed = in_installed_fonts(first) if font_choice in (None, *usual[-1:]) else ()
+        if not installed:
+            raise
+        found = _in_first_font(job, installed)
+    found = found if closed else _opened(found)
     if verify or not found.panel.is_plain:
         verify_text(found)
     return found
+
+
+def _in_first_font(job: Job, choices: Sequence[ResolvedJob | int]) -> JudgedText:
+    return first_font(
+        [partial(_judged_choice, job, one) for one in choices],
+        lambda one: one.fits and one.judgement.shown.set_because != "floor",
+        lambda one: one.judgement.shown.set_pt if one.fits else None,
+    )
 
 
 def _judged_choice(job: Job, resolved: ResolvedJob | int) -> JudgedText:
@@ -102,8 +111,7 @@ def _judged_choice(job: Job, resolved: ResolvedJob | int) -> JudgedText:
     if isinstance(resolved, int):
         resolved = resolve(job, font_choice=resolved)
     resolved, axis_found = _with_axis(resolved)
-    titles = shape_titles(resolved)
-    title = titles[0]
+    title = (titles := shape_titles(resolved))[0]
     if title.font.assumed:
         resolved = resolved._replace(assumed=(*resolved.assumed, *title.font.assumed))
     panel = panel_of(resolved)

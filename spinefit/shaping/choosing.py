@@ -16,7 +16,7 @@ from typing import NamedTuple
 from spinefit import catalogue
 from spinefit.catalogue import FontRow
 from spinefit.errors import FieldError, did_you_mean
-from spinefit.shaping.faces import Installed, covered_by, installed_fonts, plain_name
+from spinefit.shaping.faces import Installed, has_all, installed_fonts, plain_name
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.harfbuzz import Axis
 
@@ -183,7 +183,7 @@ def _installed_meets(one: Installed, wanted: FontFilter) -> bool:
         _named_so((face.name, *face.also), wanted.name)
         and _lies(face.weight, face.axes, "wght", wanted.weight)
         and _lies(face.width_percent, face.axes, "wdth", wanted.width_percent)
-        and (wanted.covers is None or wanted.codes <= covered_by(one))
+        and (wanted.covers is None or has_all(one, wanted.codes))
     )
 
 

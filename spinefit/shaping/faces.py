@@ -254,14 +254,25 @@ def find_installed(wanted: str) -> NamedFont | None:
     return _names().get(plain_name(wanted))
 
 
-def covered_by(one: Installed) -> frozenset[int]:
-    """Every code point that an installed face maps; none where it can no longer be read."""
+def has_all(one: Installed, codes: Iterable[int]) -> bool:
+    """Whether an installed face maps all these code points; no where it can no longer be read."""
+    covered = _covered_by(one)
+    return all(code >> 3 < len(covered) and covered[code >> 3] >> (code & 7) & 1 for code in codes)
+
+
+@lru_cache(maxsize=512)
+def _covered_by(one: Installed) -> bytes:
+    """A bit for every code point: sets of them would fill the memory of who asks all fonts."""
     try:
         data = Path(one.path).read_bytes()
         vet(data, one.face.number - 1)
     except (OSError, FontError):
-        return frozenset()
-    return HarfBuzzFont(data, one.face.number - 1, ()).covered()
+        return b""
+    covered = HarfBuzzFont(data, one.face.number - 1, ()).covered()
+    bits = bytearray((max(covered, default=0) >> 3) + 1)
+    for code in covered:
+        bits[code >> 3] |= 1 << (code & 7)
+    return bytes(bits)
 
 
 @lru_cache(maxsize=1)

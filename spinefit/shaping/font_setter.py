@@ -14,14 +14,16 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from typing import NamedTuple
 
-from spinefit.catalogue.words import vertical_orientation
+from spinefit.catalogue.words import open_font_of, vertical_orientation
 from spinefit.errors import FontBrokenError, MissingCharacterError
 from spinefit.job.title import SHORT_NUMBER
 from spinefit.shaping.breaks import clusters
 from spinefit.shaping.fontfile import OpenFont, bundled_fonts_covering
 from spinefit.shaping.glyphs import Box, Contour, Glyphs, Outline, Placed, Point, union
+from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.scripts import CURSIVE, Directions, Run, directions, itemise
 from spinefit.shaping.setter import Face, LetterSetter, Levels
 
@@ -155,6 +157,8 @@ class RunShaper(LetterSetter):
             others = bundled_fonts_covering(frozenset(char for char in text if not char.isspace()))
             remedy += f", or for all letters --font '{others[0]}'" if others else ""
         else:
+            if opened := open_fonts(missing):
+                remedy += f", as the open {' and '.join(opened)}"
             remedy += ": 'spinefit fonts --installed --covers TEXT' lists those of this machine"
         has = "has" if self._stack is None else "have"
         names = ", ".join(map(_named, sorted(missing, key=text.find)[:5]))
@@ -183,6 +187,13 @@ class RunShaper(LetterSetter):
             for start, end, at in self._stack.portions(part):
                 taken[at].update(dict.fromkeys(part[start:end].replace(" ", "")))
         return [(font, "".join(chars)) for font, chars in zip(self._fonts, taken, strict=True)]
+
+
+def open_fonts(chars: Iterable[str]) -> list[str]:
+    """Open-licensed fonts that have the scripts of these letters, each once."""
+    scripts = {script_and_direction(char)[0] or "" for char in chars if char.isalpha()}
+    names = map(open_font_of, sorted(scripts))
+    return list(dict.fromkeys(filter(None, names)))
 
 
 def _named(char: str) -> str:

@@ -1,0 +1,90 @@
+"""A title in a script that no font at hand has is set in an installed font, and told so."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from spinefit import check
+from spinefit.errors import MissingCharacterError
+from spinefit.job import Job, Lettering, Spine
+from spinefit.shaping import choosing
+from spinefit.shaping.faces import Installed, face_of
+from spinefit.shaping.font_setter import open_fonts
+from tests.fonts.conftest import build
+
+HEBREW = "אבגדהוזחטיכלמנסעפצקרשתםןץףך"
+SPINE = Spine(width_mm=20.0, height_mm=200.0)
+
+
+def _font(folder: Path, name: str, chars: str, style: str = "Regular") -> Installed:
+    """A font of bars whose letters are mapped to other characters."""
+    font = build(family=name, style=style)
+    bars = [glyph for glyph in font.getGlyphOrder() if len(glyph) == 1]
+    for table in font["cmap"].tables:
+        table.cmap.update({ord(char): bars[at % len(bars)] for at, char in enumerate(chars)})
+    path = folder / f"{name}-{style}.ttf".replace(" ", "")
+    font.save(path)
+    return Installed(str(path), face_of(path.read_bytes(), 1))
+
+
+@pytest.fixture
+def installed(monkeypatch, tmp_path):
+    """What the system says it has."""
+
+    def say(*fonts: Installed) -> None:
+        monkeypatch.setattr(choosing, "installed_fonts", lambda: (fonts, 0))
+
+    say.folder = tmp_path
+    return say
+
+
+def test_an_installed_font_of_its_script_is_taken_and_named(installed):
+    plain = _font(installed.folder, "Wrackness Stones", HEBREW)
+    slanted = _font(installed.folder, "Wrackness Alef", HEBREW, "Italic")
+    latin = _font(installed.folder, "Wrackness Aaa", "")
+    installed(latin, slanted, plain)
+    report = check(Job(title="אור הים", spine=SPINE))
+    assert report.font.name == "Wrackness Stones"
+    told = [words for words in report.assumed if words.startswith("font:")]
+    assert told == ["font: Wrackness Stones, installed, as EB Garamond lacks the title's script"]
+    assert check(Job(title="Tides", spine=SPINE)).font.name == "EB Garamond"
+
+
+def test_the_font_that_a_method_tries_last_gives_way_too(installed):
+    installed(_font(installed.folder, "Wrackness Stones", HEBREW))
+    job = Job(title="אור הים", spine=SPINE, method="leather-label")
+    assert check(job).font.name == "Wrackness Stones"
+    greek = Job(title="Λιμάνι", spine=SPINE, method="leather-label")
+    assert check(greek).font.name == "IBM Plex Sans Var"  # at hand
+
+
+def test_a_font_that_was_named_stays(installed):
+    installed(_font(installed.folder, "Wrackness Stones", HEBREW))
+    job = Job(title="אור", spine=SPINE, lettering=Lettering(font="Cinzel"))
+    with pytest.raises(MissingCharacterError, match="Cinzel has no א"):
+        check(job)
+
+
+def test_a_letter_of_a_script_at_hand_is_refused_as_before(installed):
+    """No other face for one rare letter, nor for a sign that is none."""
+    installed(_font(installed.folder, "Wrackness Signs", HEBREW + "♜ꞁ"))
+    for title in ("Tides ♜", "Tides ꞁ"):
+        with pytest.raises(MissingCharacterError):
+            check(Job(title=title, spine=SPINE))
+
+
+@pytest.mark.parametrize(
+    ("title", "name"), [("אור", "Noto Serif Hebrew"), ("ሰላም", "Noto Serif Ethiopic")]
+)
+def test_without_one_the_refusal_names_an_open_font(installed, title, name):
+    installed()
+    with pytest.raises(MissingCharacterError) as fault:
+        check(Job(title=title, spine=SPINE))
+    assert f"as the open {name}" in fault.value.remedy
+
+
+def test_every_script_has_its_open_font():
+    assert open_fonts("港の") == ["Noto Serif CJK SC", "Noto Serif CJK JP"]
+    assert open_fonts("1 &") == []

@@ -90,7 +90,20 @@ def plan(backs: Sequence[tuple[str, BackPlan]]) -> Plan:
     seated = seat_call_numbers(backs)
     found = seated.beside(_in_usual_font(seated.rest))
     verify_plan(found)
-    return found._replace(assumed=(*assumed, *found.assumed))
+    return found._replace(assumed=(*assumed, *_with_fonts(found)))
+
+
+def _with_fonts(found: Plan) -> tuple[str, ...]:
+    """What was assumed, with the fonts that the texts came to be set in."""
+    jobs = [text.judged.job for volume in found.volumes for text in volume.texts]
+    fonts = dict.fromkeys(one for job in jobs for one in job.assumed if one.startswith("font:"))
+    return tuple(
+        dict.fromkeys(
+            words
+            for one in found.assumed
+            for words in (fonts if one.startswith("font:") and fonts else (one,))
+        )
+    )
 
 
 def _in_usual_font(backs: Sequence[tuple[str, BackPlan]]) -> Plan:

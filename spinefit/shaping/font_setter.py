@@ -158,7 +158,7 @@ class RunShaper(LetterSetter):
             remedy += f", or for all letters --font '{others[0]}'" if others else ""
         else:
             if opened := open_fonts(missing):
-                remedy += f", as the open {' and '.join(opened)}"
+                remedy += f", such as the open {' and '.join(opened)}"
             remedy += ": 'spinefit fonts --installed --covers TEXT' lists those of this machine"
         has = "has" if self._stack is None else "have"
         names = ", ".join(map(_named, sorted(missing, key=text.find)[:5]))

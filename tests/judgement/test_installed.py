@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from spinefit import check
+from spinefit import BackPlan, BackText, check, plan_back
 from spinefit.errors import MissingCharacterError
 from spinefit.job import Job, Lettering, Spine
 from spinefit.shaping import choosing
 from spinefit.shaping.faces import Installed, face_of
 from spinefit.shaping.font_setter import open_fonts
+from spinefit.vocabulary import Role
 from tests.fonts.conftest import build
 
 HEBREW = "אבגדהוזחטיכלמנסעפצקרשתםןץףך"
@@ -60,6 +61,16 @@ def test_the_font_that_a_method_tries_last_gives_way_too(installed):
     assert check(greek).font.name == "IBM Plex Sans Var"  # at hand
 
 
+def test_of_several_texts_each_font_is_told(installed):
+    installed(_font(installed.folder, "Wrackness Stones", HEBREW))
+    texts = (BackText(text="A. Wrack", role=Role.AUTHOR), BackText(text="אור הים", role=Role.TITLE))
+    report = plan_back(BackPlan(spine=SPINE, texts=texts))
+    assert [words for words in report.assumed if words.startswith("font:")] == [
+        "font: EB Garamond",
+        "font: Wrackness Stones, installed, as EB Garamond lacks the title's script",
+    ]
+
+
 def test_a_font_that_was_named_stays(installed):
     installed(_font(installed.folder, "Wrackness Stones", HEBREW))
     job = Job(title="אור", spine=SPINE, lettering=Lettering(font="Cinzel"))
@@ -82,7 +93,7 @@ def test_without_one_the_refusal_names_an_open_font(installed, title, name):
     installed()
     with pytest.raises(MissingCharacterError) as fault:
         check(Job(title=title, spine=SPINE))
-    assert f"as the open {name}" in fault.value.remedy
+    assert f"such as the open {name}" in fault.value.remedy
 
 
 def test_every_script_has_its_open_font():

@@ -9,16 +9,12 @@ from __future__ import annotations
 import os
 import signal
 import webbrowser
-from typing import TYPE_CHECKING
 
 import click
 
 from spinefit.cli import output
 from spinefit.cli.house import house_of, takes_house
 from spinefit.errors import FieldError, JobError
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
 
 _MOST_PORTS = 65535
 
@@ -82,36 +78,20 @@ def _opened(path: str) -> tuple[str, str, dict[str, bytes]]:
     Raises:
         SpinefitError: it cannot be read, or is no job file.
     """
-    from spinefit.job.read import read_job_tables
+    from spinefit.job.read import files_named, read_job_tables
 
     tables = read_job_tables(path)
     beside: dict[str, bytes] = {}
     with open(path, encoding="utf-8-sig") as file:
         text = file.read()
-    inner = (one for volume in tables.volumes for one in _texts_of(volume))
-    for values in (tables.values, *tables.texts, *tables.volumes, *inner):
-        for named in _files_of(values):
-            try:
-                with open(named, "rb") as opened:
-                    beside[os.path.basename(named)] = opened.read()
-            except OSError as fault:
-                raise JobError(
-                    f"a file of the job cannot be read ({fault.strerror})", value=named, where=path
-                ) from None
+    for named in files_named((tables.values, *tables.texts, *tables.volumes)):
+        if not os.path.isfile(named):
+            continue  # the page asks for it
+        try:
+            with open(named, "rb") as opened:
+                beside[os.path.basename(named)] = opened.read()
+        except OSError as fault:
+            raise JobError(
+                f"a file of the job cannot be read ({fault.strerror})", value=named, where=path
+            ) from None
     return os.path.basename(path), text, beside
-
-
-def _texts_of(volume: Mapping[str, object]) -> list[Mapping[str, object]]:
-    texts = volume.get("text", [])
-    return texts if isinstance(texts, list) else []
-
-
-def _files_of(values: Mapping[str, object]) -> Iterator[str]:
-    """The files that values name; a font by its name alone is none."""
-    from spinefit.job.read import FILE_FIELDS
-
-    for name in FILE_FIELDS & values.keys():
-        value = values[name]
-        for one in value if isinstance(value, list) else [value]:
-            if isinstance(one, str) and os.path.isfile(one):
-                yield one

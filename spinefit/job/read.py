@@ -24,7 +24,9 @@ _FILES = {name: field.kind for name, field in _FIELDS.items() if field.kind in (
 FILE_FIELDS = frozenset(_FILES)
 """Fields that name a file, or fonts by name or file."""
 
-_FONT_ENDS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
+FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
+"""How the files of fonts end."""
+
 _OF_A_PLAN = ("order", "relation")  # fields that only a back with several texts has
 _OF_A_SET = ("apart",)  # and that only volumes have
 
@@ -333,5 +335,5 @@ def _in(folder: str, named: object, *, font: bool) -> object:
 
 def _is_file(named: str, path: str) -> bool:
     """Whether a font's file is meant: it ends like one, lies in a folder, or is there."""
-    ends_so = named.lower().endswith(_FONT_ENDS)
+    ends_so = named.lower().endswith(FONT_ENDINGS)
     return ends_so or "/" in named or os.sep in named or os.path.isfile(path)

@@ -8,14 +8,15 @@ the readers of job files.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, time
 from typing import Any
 
 from spinefit.errors import FieldError
-from spinefit.job.read import FILE_FIELDS
+from spinefit.job.read import FILE_FIELDS, FONT_ENDINGS
 from spinefit.page.store import is_plain
 
+_FONTS = ("font", "fallback")  # a name may stand there in place of a file
 _OF_A_VOLUME = ("label", "apart", "title", "text")
 
 
@@ -75,23 +76,48 @@ def refuse_paths(table: Mapping[str, Any], files: Iterable[str]) -> None:
     Raises:
         FieldError: another file is named.
     """
+    for field, named in lacking_files(table, files):
+        raise FieldError(
+            "a file that was not opened in the page", value=named, where=field,
+            remedy="open it here, beside its field",
+        )  # fmt: skip
+
+
+def lacking_files(table: Mapping[str, Any], files: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Each file that a job names and that does not lie beside it, with the field that names it."""
     known = set(files)
-    inner = [*table.get("text", []), *table.get("volume", [])]
-    for one in [table, *inner, *(text for volume in inner for text in _inner_texts(volume))]:
-        if not isinstance(one, Mapping):
-            continue
-        for name in FILE_FIELDS & one.keys():
-            for named in _names_in(one[name]):
-                if named not in known and not (_may_be_font(name) and is_plain(named)):
-                    raise FieldError(
-                        "a file that was not opened in the page", value=named, where=name,
-                        remedy="open it here, beside its field",
-                    )  # fmt: skip
+    for one in _tables_in(table):
+        for field in FILE_FIELDS & one.keys():
+            for named in _names_in(one[field]):
+                if named not in known and not (field in _FONTS and _may_be_font(named)):
+                    yield field, named
 
 
-def _inner_texts(volume: object) -> list[object]:
-    texts = volume.get("text", []) if isinstance(volume, Mapping) else []
-    return texts if isinstance(texts, list) else []
+def with_plain_names(table: Mapping[str, Any]) -> dict[str, Any]:
+    """The same with every file named without its folder, since all lie beside the job here.
+
+    >>> with_plain_names({"tools": "../tools/brass.toml", "font": "Cinzel"})
+    {'tools': 'brass.toml', 'font': 'Cinzel'}
+    """
+    found = dict(table)
+    for field in FILE_FIELDS & table.keys():
+        value = table[field]
+        names = [_plain_name(one) for one in _names_in(value)]
+        found[field] = names if isinstance(value, list) else "; ".join(names)
+    for inner in ("text", "volume"):
+        if isinstance(table.get(inner), list):
+            found[inner] = [
+                with_plain_names(one) if isinstance(one, Mapping) else one for one in table[inner]
+            ]
+    return found
+
+
+def _tables_in(table: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    yield table
+    for inner in ("text", "volume"):
+        for one in table[inner] if isinstance(table.get(inner), list) else ():
+            if isinstance(one, Mapping):
+                yield from _tables_in(one)
 
 
 def _names_in(value: object) -> Iterable[str]:
@@ -99,5 +125,10 @@ def _names_in(value: object) -> Iterable[str]:
     return (str(part).strip() for part in parts)
 
 
-def _may_be_font(name: str) -> bool:
-    return name in ("font", "fallback")
+def _plain_name(named: str) -> str:
+    return named.replace("\\", "/").rpartition("/")[2]
+
+
+def _may_be_font(named: str) -> bool:
+    """Whether it is a font by the name that menus show, and no file."""
+    return is_plain(named) and not named.lower().endswith(FONT_ENDINGS)

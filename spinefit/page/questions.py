@@ -16,7 +16,7 @@ from typing import Any
 
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.house import NO_HOUSE, House
-from spinefit.page.drafts import draft_of, refuse_paths
+from spinefit.page.drafts import draft_of, lacking_files, refuse_paths, with_plain_names
 from spinefit.page.store import laid_out
 
 _JOB = "job.toml"
@@ -124,7 +124,12 @@ def _found(
     return Shown(answer.report, answer)
 
 
-def _read(asked: Mapping[str, Any], own: Path) -> dict[str, Any]:
+def _read(asked: Mapping[str, Any], own: Path) -> None:
+    """Lay the job file beside its files, which are all that it may name."""
+    refuse_paths(_tables_of(asked, own), [one.name for one in own.iterdir()])
+
+
+def _tables_of(asked: Mapping[str, Any], own: Path) -> dict[str, Any]:
     """The tables of the job file, laid beside its files."""
     from spinefit.job.files import read_toml
 
@@ -132,27 +137,17 @@ def _read(asked: Mapping[str, Any], own: Path) -> dict[str, Any]:
     if not isinstance(text, str):
         raise FieldError("no job given")
     (own / _JOB).write_text(text, encoding="utf-8", newline="")
-    table: dict[str, Any] = read_toml(own / _JOB, "job file", "write one field a line")
-    refuse_paths(table, [one.name for one in own.iterdir()])
-    return table
+    return read_toml(own / _JOB, "job file", "write one field a line")
 
 
 def _open(asked: Mapping[str, Any], own: Path, _house: House) -> dict[str, Any]:
     """A job file as the page shows it, and which files it needs beside it."""
-    from spinefit.job.read import FILE_FIELDS, read_job_tables
+    from spinefit.job.read import read_job_tables
 
-    try:
-        table = _read(asked, own)
-        lacking: list[str] = []
-    except FieldError as fault:
-        if fault.where not in FILE_FIELDS:
-            raise
-        from spinefit.job.files import read_toml
-
-        table = read_toml(own / _JOB, "job file", "write one field a line")
-        lacking = [Path(str(fault.value).replace("\\", "/")).name]
+    table = with_plain_names(_tables_of(asked, own))
     read_job_tables(own / _JOB)
-    return {"draft": draft_of(table), "lacking": lacking}
+    lacking = lacking_files(table, [one.name for one in own.iterdir()])
+    return {"draft": draft_of(table), "lacking": sorted({named for _, named in lacking})}
 
 
 def _samples(asked: Mapping[str, Any], own: Path, _house: House) -> dict[str, Any]:

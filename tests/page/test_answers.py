@@ -64,6 +64,24 @@ def test_a_job_file_opened_is_a_draft_of_it(page, job):
     assert all(volume["texts"] for volume in told["draft"]["volumes"])
 
 
+def test_a_job_names_its_files_without_their_folders(page):
+    job = 'title = "Tides"\nwidth = "20mm"\nfont = "../fonts/own.ttf"\n'
+    job += 'fallback = ["a/b.otf", "Cinzel"]\n'
+    told = page.ask("ask/open", {"job": job})
+    assert told["lacking"] == ["b.otf", "own.ttf"]
+    values = told["draft"]["values"]
+    assert (values["font"], values["fallback"]) == ("own.ttf", ["b.otf", "Cinzel"])
+    fault = page.ask("ask/answer", {"job": job.replace("../fonts/", "")})["fault"]
+    assert fault["where"] in ("font", "fallback")
+    assert "open it here" in fault["text"]
+
+
+@pytest.mark.parametrize("value", ["5", '"words"', '[1, "two"]', "{ font = 7 }"])
+def test_what_is_no_table_is_refused_in_words(page, value):
+    told = page.ask("ask/answer", {"job": f'title = "Tides"\nwidth = "20mm"\ntext = {value}\n'})
+    assert "internal" not in told["fault"]["text"]
+
+
 def test_a_fault_names_its_field(page):
     cases = {
         'title = "Tides"\nwidth = "9 cubits"\n': "width",

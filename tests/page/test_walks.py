@@ -117,7 +117,7 @@ def test_a_pamphlet_of_9_mm(tab, page):
     assert made(tab, "trial").read_bytes().startswith(b"%PDF")
 
 
-def test_a_label_with_author_and_title_on_a_sheet(tab):
+def test_a_label_with_author_and_title_on_a_sheet(tab, page):
     tab.select_option("#place", "panel")
     tab.fill("#field-panel-0", "30")
     tab.fill("#field-panel-1", "40")
@@ -130,9 +130,13 @@ def test_a_label_with_author_and_title_on_a_sheet(tab):
     assert made(tab, "sheet").read_bytes().startswith(b"%PDF")
     expect(tab.locator(".said")).to_contain_text("labels on 1 sheet")
     no_violation(tab)
+    before = answered(tab)
     tab.click("#break-2-1")
-    assert "The / Harbour Light" in job_of(tab)
-    answered(tab, "four lines")
+    saved = job_of(tab)
+    assert "The / Harbour Light" in saved
+    wanted = page.ask("ask/answer", {"job": saved})["answer"]
+    assert wanted not in before
+    answered(tab, wanted)
 
 
 def test_a_folio_of_five_bands_by_hand_letters(tab):
@@ -478,7 +482,11 @@ def test_an_own_font_is_opened_and_saved_beside_the_job(context, page, tmp_path)
     (job,) = tmp_path.glob("*.toml")
     other = opened(context, page.address)
     other.click("#fresh")
-    other.set_input_files("#open", [str(job), str(tmp_path / own.name)])
+    other.set_input_files("#open", str(job))
+    expect(other.locator("#notice")).to_contain_text(own.name, timeout=SECONDS)
+    expect(other.locator("#field-font-fault")).to_contain_text("open it here", timeout=SECONDS)
+    expect(other.locator("#notice")).to_contain_text(own.name)
+    other.set_input_files("#open", str(tmp_path / own.name))
     expect(other.locator("#notice")).to_be_hidden(timeout=SECONDS)
     answered(other)
     other.click("#why > summary")
@@ -606,6 +614,13 @@ def test_a_job_file_given_to_the_command_is_shown(context, tmp_path):
         answered(tab, "the author")
         saved = job_of(tab)
         assert 'text = "Ebenezer Quillfeather"' in saved
+
+
+def test_what_a_job_names_in_another_folder_comes_with_it(context, tmp_path):
+    with served(tmp_path, str(ROOT / "shared/jobs/hand-letters.toml")) as page:
+        tab = opened(context, page.address)
+        answered(tab)
+        expect(tab.locator("#notice")).to_be_hidden()
 
 
 def test_a_table_opens_as_a_list_of_books(tab, tmp_path):

@@ -60,6 +60,12 @@ export function choose(at) {
   tell("whole");
 }
 
+// A file that was opened lies beside the job from then on.
+export function layBeside(name, digest) {
+  job.files = { ...job.files, [name]: digest };
+  kept();
+}
+
 // A task of the checklist, done or not; one whose figures change is another task.
 export function tick(task, done) {
   job.ticks[task] = done;

@@ -2,7 +2,7 @@
 
 import { ask, giveFile } from "./ask.js";
 import { choices, described, explained, field, labelled, labelOf, options, setValue, valueOf } from "./fields.js";
-import { job, title } from "./job.js";
+import { job, layBeside, title } from "./job.js";
 import { digestOf, keepFile } from "./keep.js";
 import { drawing, h, show } from "./dom.js";
 import { showTools } from "./tools.js";
@@ -97,7 +97,7 @@ export async function lay(file) {
   const data = await file.arrayBuffer();
   const digest = await digestOf(data);
   await keepFile(digest, { name: file.name, data });
-  job.files = { ...job.files, [file.name]: digest };
+  layBeside(file.name, digest);
   giveFile(data).catch(() => {}); // asked for again with the next question
   return digest;
 }

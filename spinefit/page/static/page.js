@@ -42,7 +42,8 @@ function showMore(rest, found) {
 }
 
 function told(found) {
-  notice("");
+  if (away || !found.fault) notice(""); // what is lacking is said until it is there
+  away = false;
   if (found.fault) {
     const beside = showFault(found.fault.where, found.fault.text);
     place("state").textContent = beside ? "" : [found.fault.where, inWords(found.fault.text)].filter(Boolean).join(": ");
@@ -87,8 +88,11 @@ function stops() {
   return [...new Set(failures.map((one) => inWords(one.text)))];
 }
 
+let away = false;
+
 function failed(fault) {
   if (!(fault instanceof Away)) return notice(fault.message);
+  away = true;
   notice(fault.kind === "gone" ? WORDS.gone : WORDS.turnedAway);
   if (fault.kind === "gone") setTimeout(refresh, 2000);
 }
@@ -142,12 +146,20 @@ const isBlank = () => !["width", "panel", "label-size", "front-board", "extent",
 
 async function openFiles(list) {
   const files = [...list];
-  const jobs = files.find((file) => file.name.toLowerCase().endsWith(".toml"));
+  const texts = new Map();
+  for (const file of files.filter((one) => one.name.toLowerCase().endsWith(".toml"))) texts.set(file, await file.text());
+  const known = JSON.stringify(job.draft);
+  const jobs = [...texts.keys()].find((one) => OF_A_JOB.test(texts.get(one)))
+    ?? [...texts.keys()].find((one) => !known.includes(one.name)); // whatever it is, it is told
   const table = files.find((file) => /\.(csv|tsv|tab|jsonl|ndjson|xlsx|xlsm)$/i.test(file.name));
   for (const file of files) if (file !== jobs) await lay(file);
-  if (!jobs) return table ? openTable(table.name) : undefined;
-  await openText(jobs.name, await jobs.text(), job.files);
+  if (jobs) return openText(jobs.name, texts.get(jobs), job.files);
+  if (table) return openTable(table.name);
+  draw("whole"); // the job may have waited for what lies beside it
 }
+
+// Tools and methods are told from a job by what only that says.
+const OF_A_JOB = /^\s*(?:title\b|\[\[?\s*(?:text|volume)\b)/m;
 
 // A table is a list of books: each is a job of its own.
 async function openTable(name) {

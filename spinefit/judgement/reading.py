@@ -27,7 +27,7 @@ def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
 
     Those with no fault as grave, such as an article stranded, if there are any; a broken word is
     graver. Not where a shape was asked for. Where across is the custom, those where they stand
-    alone if only joined words make letters finer than the method asks, or hard to read.
+    alone if only joined words make letters finer than the method asks, or smaller than custom.
 
     Args:
         job: the resolved job.
@@ -50,15 +50,14 @@ def joined(job: ResolvedJob, fitting: list[Judged]) -> list[Judged]:
     if not whole or not is_across_by_custom(job):
         return found
     finer = _are_fine(job, found) and not _are_fine(job, whole)
-    return whole if finer or _are_easier(job, whole, found) else found
+    smaller = _hold_least(job, whole) and not _hold_least(job, found)
+    return whole if finer or smaller else found
 
 
-def _are_easier(job: ResolvedJob, apart: Sequence[Judged], together: Sequence[Judged]) -> bool:
-    """Whether only the first can be read with ease, and not by a hair."""
-    if any([one.is_read_with_ease for one in together]):
-        return False
-    most_pt = near_share(job) * max([one.set_pt for one in apart if one.is_read_with_ease] or [0])
-    return most_pt > max([one.set_pt for one in together])
+def _hold_least(job: ResolvedJob, settings: Sequence[Judged]) -> bool:
+    """Whether the largest of them holds the least size that custom asks for across."""
+    least = job.rules.get(f"{job.work}.across_least_pt")
+    return least is None or max([one.set_pt for one in settings]) >= least.value
 
 
 def _are_fine(job: ResolvedJob, settings: Sequence[Judged]) -> bool:

@@ -49,7 +49,11 @@ def test_a_fault_names_its_column_and_raises_nothing() -> None:
         ({"width": 9}, "title", "no title"),
         ({"title": "Tides"}, "", "neither the width"),
         ({"title": "Tides", "width": 9, "lines": 4}, "lines", "4"),
-        ({"title": "日本", "width": 9}, "", "--font: EB Garamond has no 日 (U+65E5"),
+        (
+            {"title": "日本", "width": 9, "font": "EB Garamond"},
+            "font",
+            "EB Garamond has no 日 (U+65E5",
+        ),
         ({"title": "Tides", "width": 9, "market": "ZZ"}, "market", "ZZ"),
         ({"title": "Tides", "width": 9, "author": "Quay"}, "", "--height"),
         ({"title": "Tides", "width": 9, "height": 200, "author": "/"}, "author", "no letters"),
@@ -121,7 +125,7 @@ def test_a_fault_in_a_set_is_its_own_and_the_others_name_it() -> None:
 
 def test_volumes_of_several_texts_share_the_size_of_each() -> None:
     """As `plan_set` finds it; a row is written for each, of its title."""
-    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay")
+    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay", font="EB Garamond")
     rows = [row._replace(cells={**row.cells, "volume": str(row.line - 1)}) for row in rows]
     found = answer_set(rows, Settings())
     assert [one.result.verdict for one in found] == ["fits", "fits"]
@@ -165,7 +169,7 @@ def test_a_volume_that_fits_says_that_another_does_not() -> None:
 
 
 def test_a_fault_of_a_text_in_a_set_is_its_own() -> None:
-    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay")
+    rows = volumes("Tide Tables", "Tide Tables", author="H. Quay", font="EB Garamond")
     rows[1] = rows[1]._replace(cells={**rows[1].cells, "author": "\u6e2f"})
     faults = [one.result.fault for one in answer_set(rows, Settings())]
     assert faults[0] == Fault("set", "line 3 of this set is at fault; mend that row")

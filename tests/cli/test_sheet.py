@@ -355,7 +355,7 @@ def test_faults_of_a_table_are_placed(file: Path, table: str, fault: str) -> Non
         "Tides,3y3,,",
         ",30x20,,",
         '"A',
-        "日本,30x20,,",
+        "日本,30x20,EB Garamond,",
         "Tides,30x20,none.ttf,",
         "Tides,,,9",
         "Tides,30x20,,,9",

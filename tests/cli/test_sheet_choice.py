@@ -363,7 +363,7 @@ def test_faults_of_a_label_of_several_texts_name_their_column(
     """The same line for a sheet as for a batch."""
     table = tmp_path / "books.csv"
     table.write_text(f"{BOOKS.splitlines()[0]}\n{row}\n", encoding="utf-8")
-    method = ("--method", "paper-label")
+    method = ("--method", "paper-label", "--font", "EB Garamond")
     done = run("--titles", str(table), "--output", str(file), *method)
     assert (done.exit_code, done.stdout) == (2, "")
     assert done.stderr.startswith(f"spinefit: {table}:2: {fault}")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from spinefit.job.model import Job, Lettering, Spine
@@ -56,8 +54,8 @@ def test_the_verdict_is_that_of_the_advised_setting():
     ("width_mm", "lines"),
     [(20.0, ("The", "Harbour", "Light")), (30.0, ("The Harbour", "Light"))],
 )
-def test_small_words_join_on_a_label_only_where_that_is_read_with_ease(width_mm, lines):
-    """By the rule of 16 minutes of arc: 2.3 mm of capitals at 500 mm."""
+def test_small_words_join_on_a_label_only_where_that_holds_the_least_size(width_mm, lines):
+    """Of 8 pt across a label (recalled, as in rules.toml)."""
     job = Job(
         title="The Harbour Light",
         spine=Spine(width_mm=width_mm, height_mm=210.0),
@@ -66,4 +64,4 @@ def test_small_words_join_on_a_label_only_where_that_is_read_with_ease(width_mm,
     )
     best = judge_text(job).judgement.shown
     assert tuple(best.layout.group.lines.texts) == lines
-    assert best.cap_height_mm >= 500 * math.tan(math.radians(16 / 60))
+    assert best.set_pt >= 8

@@ -80,7 +80,7 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "a length in didot": ((TITLE, "--width", "14didot"), "use mm, cm, in or pt"),
     "font": ((TITLE, *BACK, "--font", "EB Garamont"), "EB Garamond"),
     "font of no file": ((TITLE, *BACK, "--font", "no/such.ttf"), "--font"),
-    "font without letters": (("灯台", *BACK), "U+706F"),
+    "font without letters": (("灯台", "--font", "EB Garamond", *BACK), "U+706F"),
     "format": ((TITLE, *BACK, "--format", "jsn"), "did you mean 'json'?"),
     # the back
     "no back": ((TITLE,), "--width"),
@@ -145,7 +145,7 @@ def said_of_fault(written: str, form: str) -> str | None:
             assert one_line(parts[part] or "") in parts["text"]
         return str(parts["text"])
     if form == "junit":
-        (error,) = Tree.fromstring(written).findall("testcase/error")
+        (error,) = Tree.fromstring(written).findall("testsuite/testcase/error")
         return error.get("message")
     return None
 

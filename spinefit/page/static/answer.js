@@ -6,6 +6,7 @@ import { drawing, h, showAnew, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
 const WEIGHTS = ["failure", "warning", "note", "good"];
+const MOST_WAYS = 6; // seen at once
 const NUDGE_MM = 0.1;
 const NUDGE_TRACKING = 5;
 
@@ -43,17 +44,25 @@ function minding(found, texts) {
 export function showSettings(place, list) {
   const asked = valueOf("orientation") || valueOf("lines") || valueOf("shape");
   if (!list || (list.length < 2 && !asked)) return showAnew(place);
+  const ways = list.map((one, at) => h("li", {},
+    h("button", {
+      type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
+      onclick: () => apply(one.edit),
+    }, picture(one.picture), h("span", {}, one.name), h("span", { class: "soft" }, one.verdict,
+      ", ", one.facts.find(([name]) => name === "Size")?.[1] ?? ""))));
+  const seen = (one, at) => at < MOST_WAYS || one.advised;
+  const others = ways.filter((_, at) => !seen(list[at], at));
+  // What is drawn in a closed place has no extent to be cropped by: first open, then as it was.
+  const rest = h("details", { id: "other-ways", open: true }, h("summary", {}, WORDS.otherWays(others.length)), h("ul", { class: "ways" }, others));
+  const open = isOpen("other-ways");
   showAnew(place, h("h3", {}, WORDS.settings),
-    h("ul", { class: "ways" }, list.map((one, at) => h("li", {},
-      h("button", {
-        type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
-        onclick: () => apply(one.edit),
-      }, picture(one.picture), h("span", {}, one.name), h("span", { class: "soft" }, one.verdict,
-        ", ", one.facts.find(([name]) => name === "Size")?.[1] ?? ""))))),
+    h("ul", { class: "ways" }, ways.filter((_, at) => seen(list[at], at))),
+    others.length ? rest : null,
     asked
       ? h("button", { type: "button", id: "as-advised", onclick: () => apply({ values: { orientation: "", lines: "", shape: "" } }) }, WORDS.asAdvised)
       : null);
   for (const svg of place.querySelectorAll("svg")) crop(svg);
+  rest.open = open;
 }
 
 // What is lettered fills the picture: a back is much longer than its lettering.

@@ -55,6 +55,7 @@ function told(found) {
   showFault("", "");
   place("state").textContent = "";
   showAnswer(place("answer"), found, improve);
+  if (improved.of === jobFile(job.draft)) showImprovements(place("answer"), improved.found);
   showScale(place("scale-of-sizes"), found.texts.filter((text) => text.volume === job.at));
   show(place("drawings"), found.drawings.map((svg) => atTrueSize(drawing(svg))));
   bringIntoView();
@@ -103,15 +104,21 @@ function notice(text) {
   where.textContent = text;
 }
 
+// What was found stays in view when the answer of the same job is shown anew.
+let improved = { of: null, found: null };
+
 async function improve() {
-  const asked = jobFile(job.draft);
+  const now = { of: jobFile(job.draft), found: null };
+  improved = now;
   showImprovements(place("answer"), null);
   try {
     const found = await ask("improve", about());
-    if (asked !== jobFile(job.draft)) return;
+    if (now !== improved || now.of !== jobFile(job.draft)) return;
     if (found.fault) return notice(found.fault.text);
+    now.found = found;
     showImprovements(place("answer"), found);
   } catch (fault) {
+    improved.of = null;
     failed(fault);
   }
 }

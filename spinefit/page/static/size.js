@@ -5,6 +5,7 @@ import { WORDS } from "./words.js";
 
 const CARD_MM = [85.6, 53.98]; // ID-1, ISO/IEC 7810
 const RULER_MM = 100;
+const PAPER_MM = [188, 250]; // what the usual papers, A4 and Letter, leave within the margins of a browser
 const CSS_PX_PER_MM = 96 / 25.4; // what a browser takes a millimetre for
 const KEY = "spinefit px per mm";
 const WHOLE = "spinefit whole in view";
@@ -24,7 +25,9 @@ function trueSizeInWords() {
 
 // Gives a drawing its size: so many millimetres, which are other px on paper than on this screen.
 export function atTrueSize(svg) {
-  for (const side of ["width", "height"]) svg.style.setProperty(`--${side}`, parseFloat(svg.getAttribute(side)));
+  const sides = ["width", "height"].map((side) => [side, parseFloat(svg.getAttribute(side))]);
+  for (const [side, mm] of sides) svg.style.setProperty(`--${side}`, mm);
+  svg.classList.toggle("larger-than-paper", sides.some(([, mm], at) => mm > PAPER_MM[at]));
   return svg;
 }
 

@@ -16,7 +16,7 @@ export const WORDS = {
 
   book: "The book",
   where: "What is lettered",
-  places: { back: "its back", panel: "a label or panel by itself", board: "the front board" },
+  places: { back: "its back", panel: "a label or panel", board: "the front board" },
   notMeasured: "A book that nobody could measure yet",
   unknown: "unknown",
   unsaid: "as usual",
@@ -96,6 +96,7 @@ export const WORDS = {
   mind: "What to mind",
   levels: { failure: "stop", warning: "mind", note: "note", good: "good" },
   settings: "Ways to set it",
+  otherWays: (count) => `Other ways (${count})`,
   asAdvised: "Back to what is advised",
   shapes: "Shapes of the lines",
   remedies: "What could be done",
@@ -136,6 +137,7 @@ export const WORDS = {
   back: "The back at true size",
   drawing: "Drawing",
   whole: "Whole in view",
+  reduced: "Smaller than it is, to go on this paper: print the “Drawing” that can be made of it.",
   trueSize: {
     set: (by) => `true size, set by ${by}`,
     fitted: "not at true size: all of it in view",

@@ -3,7 +3,8 @@
 In: a report of one title, of several texts or of a set. Out: its remedies in sentences, each with
 the edit that makes it where one does: values of the job by field (empty where it is left open),
 of texts by role (None where one is left out) or by label, and of volumes by their place whether
-they go their own way. The shapes of the lines stand beside them.
+they go their own way and the texts that only one of them has; or the place to be lettered, of which
+nothing is known yet. The shapes of the lines stand beside them.
 """
 
 from __future__ import annotations
@@ -18,7 +19,12 @@ from spinefit.plan.remedies import Change, changes_for
 from spinefit.say.model import Report
 from spinefit.say.plan_model import AnyReport, BackReport, SetReport
 from spinefit.say.plan_words import alike_in_words, change_in_words
-from spinefit.say.remedies import changes_of, compromise_in_words, remedies_run
+from spinefit.say.remedies import (
+    changes_of,
+    compromise_in_words,
+    like_the_others_run,
+    remedies_run,
+)
 from spinefit.say.shapes import shapes
 
 _FLAGS = frozenset(field.name for field in FIELDS if field.kind.flag)
@@ -31,14 +37,19 @@ def improvements(report: AnyReport) -> dict[str, Any]:
         report = report.texts[0].report
     if isinstance(report, Report):
         return {"remedies": [*_of_a_title(report)], "shapes": [*_shapes(report)]}
-    found = dict(_of_a_back(report) if isinstance(report, BackReport) else _of_a_set(report))
-    told = [{"text": text, "edit": found.get(text)} for text in changes_of(report)]
-    return {"remedies": told, "shapes": []}
+    if isinstance(report, SetReport):
+        every = list(_of_a_set(report))
+    else:
+        found = dict(_of_a_back(report))
+        every = [(text, found.get(text)) for text in changes_of(report)]
+    return {"remedies": [{"text": text, "edit": edit} for text, edit in every], "shapes": []}
 
 
 def _of_a_title(report: Report) -> Iterator[dict[str, Any]]:
     for remedy, told in remedies_run(report.to_improve):
         edit: dict[str, Any] = {}
+        if remedy.outcome is None:  # a board of which nothing is known
+            edit["place"] = "board"
         if told.options:
             edit["values"] = changed_fields(told.options)
         title = _new_title(remedy)
@@ -87,16 +98,21 @@ def edit_of(one: Change) -> dict[str, Any]:
     return {"texts": dict.fromkeys(one.names, told)}
 
 
-def _of_a_set(report: SetReport) -> Iterator[tuple[str, dict[str, Any]]]:
-    """The same of a set: a volume that is alike may go its own way, or all may be alike."""
-    alike = {one.label: at for at, one in enumerate(report.plan.volumes) if one.apart is None}
+def _of_a_set(report: SetReport) -> Iterator[tuple[str, dict[str, Any] | None]]:
+    """Of a set: a volume in other words, one that goes its own way, or all of them alike."""
+    places = {one.label: at for at, one in enumerate(report.plan.volumes)}
+    for label, remedy, text in like_the_others_run(report.plan):
+        title = _new_title(remedy)
+        there = {str(places[label]): {"title": {"text": title}}}
+        yield text, {"volumes": there} if title else None
+    alike = {one.label for one in report.plan.volumes if one.apart is None}
     for one in report.compromises:
-        at = alike.pop(one.volume, None)  # the first of a volume is what it does when set apart
-        if at is not None:
-            yield compromise_in_words(one), {"apart": {str(at): True}}
+        first = one.volume in alike  # the first of a volume is what it does when set apart
+        alike.discard(one.volume)
+        edit = {"apart": {str(places[one.volume]): True}} if first else None
+        yield compromise_in_words(one), edit
     if report.alike is not None:
-        every = map(str, range(len(report.plan.volumes)))
-        yield alike_in_words(report.alike), {"apart": dict.fromkeys(every, False)}
+        yield alike_in_words(report.alike), {"apart": {str(at): False for at in places.values()}}
 
 
 def changed_fields(options: str) -> dict[str, str]:

@@ -6,6 +6,7 @@ changed has shown, each in a sentence.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, overload
 
 from spinefit.job.resolved import ResolvedJob
@@ -82,7 +83,7 @@ def changes_of(report: PlanReport) -> list[str]:
 
         alike = [] if report.alike is None else [alike_in_words(report.alike)]
         return [
-            *_like_the_others(report.plan),
+            *(text for _, _, text in like_the_others_run(report.plan)),
             *map(compromise_in_words, report.compromises),
             *alike,
         ]
@@ -97,16 +98,22 @@ def compromise_in_words(one: CompromiseReport) -> str:
 _OF_WORDS_OR_LETTERS = ("abbreviate", "break-word", "condensed")
 
 
-def _like_the_others(plan: Plan) -> list[str]:
-    """With which words or letters a volume set apart would be like its set; ask its owner."""
+def like_the_others_run(plan: Plan) -> Iterator[tuple[str, Remedy, str]]:
+    """With which words or letters a volume set apart would be like its set; ask its owner.
+
+    Args:
+        plan: of a set.
+
+    Returns:
+        The label of each such volume, what was changed, and that in a sentence.
+    """
     from spinefit.plan.remedies import like_the_others
 
-    return [
-        f"{label} like the others: {one.text[:1].lower()}{one.text[1:]}"
-        for label, job in like_the_others(plan)
-        for one in remedies_of(job)
-        if set(one.change.split("+")) & set(_OF_WORDS_OR_LETTERS)
-    ]
+    for label, job in like_the_others(plan):
+        for found, one in remedies_run(job):
+            if set(one.change.split("+")) & set(_OF_WORDS_OR_LETTERS):
+                text = f"{label} like the others: {one.text[:1].lower()}{one.text[1:]}"
+                yield label, found, text
 
 
 def _coverings(report: BackReport) -> list[str]:

@@ -157,6 +157,32 @@ def test_what_a_set_could_do_can_be_done(page):
     assert found["text"].rpartition(" at ")[2].removesuffix(".") in answer
 
 
+def test_a_volume_of_other_words_is_like_its_set(page):
+    job = """height = "120"
+[[volume]]
+title = "Harbour Tide Tables"
+width = "30"
+[[volume]]
+title = "Harbour Tide Tables"
+width = "32"
+[[volume]]
+title = "Harbour International Proceedings"
+width = "30"
+"""
+    first, *_ = page.ask("ask/improve", {"job": job})["remedies"]
+    words = first["edit"]["volumes"]["2"]["title"]["text"]
+    assert f"“{words}”" in first["text"]
+    assert "apart" in page.ask("ask/answer", {"job": job})["answer"]
+    again = job.replace("Harbour International Proceedings", words)
+    assert "apart" not in page.ask("ask/answer", {"job": again})["answer"]
+
+
+def test_a_board_of_which_nothing_is_known_is_a_place_to_letter(page):
+    job = 'title = "Annals of the Harbour Commissioners of Wrackness"\nwidth = "3mm"\n'
+    *_, last = page.ask("ask/improve", {"job": job})["remedies"]
+    assert last["edit"] == {"place": "board"}
+
+
 def test_settings_are_told_with_the_values_that_ask_for_them(page):
     job = 'title = "Tide Tables of the North"\nwidth = "30mm"\nheight = "210mm"\n'
     told = page.ask("ask/settings", {"job": job})

@@ -192,6 +192,37 @@ def test_a_remedy_is_done_by_its_button_and_undone(tab):
     expect(tab.locator("#field-width")).to_have_value("6")
 
 
+def test_a_board_that_nobody_measured_is_measured_next(tab):
+    tab.fill("#field-width", "3")
+    tab.fill("#text-0-text", "Annals of the Harbour Commissioners of Wrackness")
+    answered(tab)
+    tab.click("#look")
+    tab.get_by_role("button", name="front cover or board").click(timeout=SECONDS)
+    expect(tab.locator("#place")).to_have_value("board")
+    expect(tab.locator("#field-front-board-0")).to_be_focused()
+    assert "width" not in job_of(tab)
+    tab.fill("#field-front-board-0", "140")
+    tab.fill("#field-front-board-1", "210")
+    answered(tab, "board")
+
+
+def test_a_volume_takes_the_shorter_words_that_make_it_alike(tab):
+    tab.fill("#field-width", "30")
+    tab.fill("#field-height", "120")
+    tab.fill("#text-0-text", "Harbour Tide Tables")
+    for words in ("Harbour Tide Tables", "Harbour International Proceedings"):
+        tab.click(".book.add")
+        tab.fill("#field-width", "30")
+        tab.fill("#text-0-text", words)
+    answered(tab, "apart")
+    tab.click("#look")
+    tab.get_by_role("button", name="like the others").first.click(timeout=SECONDS)
+    expect(tab.locator("#answer .say")).not_to_contain_text("apart", timeout=SECONDS)
+    saved = job_of(tab)
+    assert saved.count('title = "Harbour Tide Tables"') == 2
+    assert 'title = "Harbour Int. Proc."' in saved
+
+
 def test_what_was_found_comes_back_with_the_job_it_was_found_for(context, page):
     tab = begun(context, page.address)
     drawn = tab.locator("#drawings svg")

@@ -1,5 +1,6 @@
 // The answer: the sentence, what to mind, the settings side by side, and what could be done.
 
+import { letterPlace } from "./book.js";
 import { apply, inWords, isSet, valueOf } from "./fields.js";
 import { book, job } from "./job.js";
 import { drawing, h, showAnew, show } from "./dom.js";
@@ -96,7 +97,7 @@ export function showImprovements(section, found) {
     }, h("span", { class: "lines" }, one.lines.flatMap((line) => [line, h("br")])), h("span", {}, one.shape),
     h("span", { class: "soft" }, WORDS.pt(one.set_pt))))))] : [];
   const remedies = h("ul", { class: "remedies" }, found.remedies.map((one, at) => h("li", {}, one.edit
-    ? h("button", { type: "button", id: `remedy-${at}`, onclick: () => apply(one.edit) }, inWords(one.text))
+    ? h("button", { type: "button", id: `remedy-${at}`, onclick: () => (one.edit.place ? letterPlace(one.edit.place) : apply(one.edit)) }, inWords(one.text))
     : inWords(one.text))));
   show(place, shapes, h("h3", {}, WORDS.remedies), found.remedies.length ? remedies : h("p", { class: "soft" }, WORDS.nothingBetter));
 }

@@ -41,6 +41,14 @@ export function showBook(section) {
   }
 }
 
+// Letter another place, whose measure is to be given next.
+export function letterPlace(chosen) {
+  change("place", (draft) => leaveOnly(draft, chosen));
+  place = chosen;
+  showBook(document.getElementById("book"));
+  document.getElementById(`field-${GIVES[chosen]}-0`)?.focus();
+}
+
 // A book that nobody could measure yet has the thickness of its leaves.
 function notMeasured() {
   const heading = described("extent")?.heading;

@@ -46,10 +46,11 @@ export function apply(edit) {
       if (name in GIVES) leaveOnly(draft, GIVES[name]);
       put(name in own.values ? own.values : draft.values, name, value);
     }
-    for (const volume of edit.texts || edit.labels ? draft.volumes : []) {
+    for (const [at, volume] of draft.volumes.entries()) {
+      const own = edit.volumes?.[at];
       volume.texts = volume.texts.filter((text) => edit.texts?.[text.role] !== null);
       for (const text of volume.texts) {
-        const said = { ...edit.texts?.[text.role], ...edit.labels?.[text.label] };
+        const said = { ...edit.texts?.[text.role], ...edit.labels?.[text.label], ...own?.[text.role] };
         for (const [name, value] of Object.entries(said)) put(text, name, value);
       }
     }

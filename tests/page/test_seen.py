@@ -118,6 +118,27 @@ def test_the_answer_is_told_once_to_who_listens(tab):
     assert len(tab.evaluate("window.told")) <= 2
 
 
+def test_the_volume_that_is_worked_on_is_in_view(tab):
+    tab.fill("#field-width", "60")
+    tab.fill("#field-height", "230")
+    tab.fill("#text-0-text", "Annals of the Harbour")
+    for width in ("60", "9"):
+        tab.click(".book.add")
+        tab.fill("#field-width", width)
+    answered(tab, "apart")
+    for at in (2, 0, 1):
+        tab.click(f"#book-{at}")
+        tab.wait_for_function(
+            """(at) => {
+              const box = document.querySelector("#drawings").getBoundingClientRect();
+              const own = document.querySelectorAll(".volume")[at].getBoundingClientRect();
+              const middle = own.x + own.width / 2;
+              return box.left < middle && middle < box.right;
+            }""",
+            arg=at,
+        )
+
+
 @pytest.mark.parametrize("scheme", ["dark", "light"])
 def test_it_is_worked_by_touch(browser, page, scheme):
     context = browser.new_context(

@@ -141,6 +141,20 @@ def test_a_fault_stands_beside_its_field_and_goes(tab):
     expect(tab.locator("#field-width-fault")).to_be_hidden(timeout=SECONDS)
 
 
+def test_what_hand_letters_lack_is_said_beside_them(tab):
+    tab.fill("#field-width", "30")
+    tab.fill("#field-height", "210")
+    tab.select_option("#field-method", "hand-letters")
+    tab.fill("#tool-0-face", "3.2")
+    tab.fill("#tool-0-e_row", "15.5")
+    tab.fill("#text-0-text", "Tides")
+    expect(tab.locator("#own-tools-fault")).to_contain_text("capitals", timeout=SECONDS)
+    no_violation(tab)
+    tab.select_option("#field-case", "capitals")
+    expect(tab.locator("#own-tools-fault")).to_be_hidden(timeout=SECONDS)
+    answered(tab)
+
+
 def test_what_has_failed_is_cut_only_by_who_says_so(tab):
     """A title that fits, and cannot be read from where it will stand."""
     tab.fill("#field-width", "9")

@@ -130,7 +130,8 @@ function many(name, text) {
 function chooser(name, words, known) {
   const usual = /\[([^\]]*)\]\s*$/.exec(known?.meaning ?? "")?.[1] ?? WORDS.unknown;
   const value = valueOf(name) === true ? "yes" : asTyped(valueOf(name));
-  return options([["", usual], ...(known?.flag ? ["yes", "no"] : words).map((word) => [word, word])],
+  const unsaid = words.includes(usual) ? `${usual}, ${WORDS.unsaid}` : usual;
+  return options([["", unsaid], ...(known?.flag ? ["yes", "no"] : words).map((word) => [word, word])],
     value, (chosen) => setValue(name, chosen));
 }
 
@@ -164,9 +165,10 @@ export function showFault(where, text) {
   for (const one of document.querySelectorAll(".fault")) one.hidden = true;
   for (const one of document.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
   if (!text) return true;
-  const id = placeOf(where);
-  const place = id && document.getElementById(`${id}-fault`);
-  if (!place) return false;
+  const named = placeOf(where);
+  const id = [named, named?.replace(/^field-/, "own-")].find((one) => document.getElementById(`${one}-fault`));
+  if (!id) return false;
+  const place = document.getElementById(`${id}-fault`);
   place.textContent = inWords(text);
   place.hidden = false;
   place.closest("details")?.setAttribute("open", "");

@@ -63,14 +63,14 @@ function told(found) {
 }
 
 // Of volumes side by side the one that is worked on.
-let inView = 0;
-
 function bringIntoView() {
-  if (inView === job.at) return;
-  inView = job.at;
   const box = place("drawings");
-  const volume = box.querySelectorAll(".volume")[job.at];
-  if (volume) box.scrollLeft += volume.getBoundingClientRect().x - box.getBoundingClientRect().x;
+  const volumes = box.querySelectorAll(".volume");
+  if (volumes.length < 2 || !volumes[job.at]) return;
+  const own = volumes[job.at].getBoundingClientRect();
+  const seen = box.getBoundingClientRect();
+  const middle = own.x + own.width / 2;
+  if (middle < seen.left || middle > seen.right) box.scrollLeft += middle - (seen.left + seen.right) / 2;
 }
 
 // Read out once who types has come to rest, not at every letter.

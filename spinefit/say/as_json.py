@@ -187,6 +187,8 @@ _OTHERWISE: dict[str, tuple[str, _Reader]] = {
     "BackReport.labels": ("labels", _labels),
     "BackReport.plan": ("remedies", _changes),
     "FontReport.axes": ("axes", _axes),
+    "LayoutReport.largest_axes": ("largest_axes", _axes),
+    "LayoutReport.set_axes": ("set_axes", _axes),
     "Pattern.axes": ("axes", _plain),
     "PlannedRole.stands_mm": ("stands_from_tail_mm", _rounded),
     "RecessReport.covered_mm": ("covered_mm", _sides),

@@ -176,6 +176,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, one: Judged) -> LayoutReport
         from spinefit.say.label_texts import texts_of  # for labels with several
 
         texts, rules = texts_of(job, judgement, one)
+    at_largest = layout if layout.at_size is None else layout.at_size(one.largest_pt)
     return LayoutReport(
         orientation=one.orientation,
         reading=one.reading,
@@ -207,6 +208,8 @@ def _layout(job: ResolvedJob, judgement: Judgement, one: Judged) -> LayoutReport
         texts=texts,
         rules=rules,
         nudges=nudges,
+        set_axes=title.font.axes,
+        largest_axes=at_largest.title.font.axes,
     )
 
 

@@ -91,6 +91,8 @@ class LayoutReport(NamedTuple):
         texts: of a label with several, each with its size and place; else empty.
         rules: the rules of such a label, from the top.
         nudges: what was done by hand to each line, from the top; empty where nothing was.
+        set_axes, largest_axes: every axis of a variable font as it draws the letters of
+            ``set_pt`` and of ``largest_pt``: asked for with that size they give it again.
     """
 
     orientation: Orientation
@@ -123,6 +125,8 @@ class LayoutReport(NamedTuple):
     texts: tuple[LabelTextReport, ...] = ()
     rules: tuple[RuleReport, ...] = ()
     nudges: tuple[NudgeReport, ...] = ()
+    set_axes: tuple[tuple[str, float], ...] = ()
+    largest_axes: tuple[tuple[str, float], ...] = ()
 
 
 class FontUseReport(NamedTuple):

@@ -7,7 +7,7 @@ import math
 
 import pytest
 from click.testing import CliRunner
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Panel, Spine, check
@@ -75,6 +75,25 @@ def test_figures_are_those_of_the_letters_of_the_size_judged(make_font, spine):
     assert "optical size: that of the letters" in report.assumed
 
 
+@pytest.mark.parametrize("size", ["set", "largest"])
+def test_either_size_is_made_again_from_what_json_says(make_font, size):
+    """Its axes and its size given back: the same ink, and the limit where it was the limit."""
+    words = ["check", TITLE, "--width", "22", "--height", "200", "--format", "json"]
+    words += ["--font", str(make_font("opsz"))]
+    for one in json.loads(CliRunner().invoke(main, words).stdout)["layouts"]:
+        axes = ",".join(f"{tag}={value!r}" for tag, value in one[f"{size}_axes"].items())
+        asked = [*words, "--axes", axes, "--size", repr(one[f"{size}_pt"])]
+        report = json.loads(CliRunner().invoke(main, asked).stdout)
+        own = "lines", "orientation", "reading"
+        (same,) = [each for each in report["layouts"] if all(each[key] == one[key] for key in own)]
+        assert same["set_axes"] == same["largest_axes"] == one[f"{size}_axes"]
+        if size == "set":
+            assert same["ink_width_mm"] == pytest.approx(one["ink_width_mm"], abs=2e-4)
+        else:
+            assert same["largest_pt"] == pytest.approx(one["largest_pt"], abs=0.002)
+            assert min(same["spare_mm"].values()) == pytest.approx(0, abs=0.002)
+
+
 @pytest.mark.parametrize(
     "panel",
     [("--panel", "30x40mm", "--panel-shape", "oval"), ("--width", "30", "--height", "200")],
@@ -131,6 +150,7 @@ def test_the_method_holds_the_letters_of_each_size(make_font):
     assert fixed["verdict"] == report["verdict"]
 
 
+@settings(deadline=None)  # other work on the machine is no fault of the solver
 @given(
     base=st.floats(0.5, 60),
     slope=st.floats(-0.6, 0.6),

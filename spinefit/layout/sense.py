@@ -1,9 +1,9 @@
 """Does a split of the title make sense to a reader, and do its lines make a good shape?
 
 A penalty for each line, added up over a split: a line of catch-words alone (Pleger, p. 250,
-against Adam, rule 2), an article stranded at a line's end, a small word left hanging there,
-a word broken (both common practice). Of splits as good as each other, the one whose lines begin
-with small words reads better (common practice): of the Northern Roads. The words come from
+against Adam, rule 2), an article or an initial stranded at a line's end, a small word left hanging
+there, a word broken (all common practice). Of splits as good as each other, the one whose lines
+begin with small words reads better (common practice): of the Northern Roads. The words come from
 data/catchwords.toml. Shapes of centred lines: half-diamond, lozenge and squared, De Vinne, Correct
 Composition (1901), pp. 189-193; long and short in alternation, MacKellar, The American Printer
 (recalled), and Adam (1903), rule 3. Equal lines with nothing but small words between them are
@@ -13,6 +13,7 @@ squared (common practice). Leaves widths to others.
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -20,6 +21,12 @@ from typing import NamedTuple
 from spinefit.catalogue import Rules, TitleWords
 from spinefit.catalogue.words import folded
 from spinefit.vocabulary import GroupShape, SmallWords
+
+_INITIALS = re.compile(r"(?:[^\W\d_]\.-?)+")
+"""Initials of a name, as "J.", "J.-P." or "J.R."."""
+
+_NUMERALS = frozenset({"I.", "V.", "X."})
+"""What stands at a line's end more often as a number: Book V."""
 
 
 class Sense(NamedTuple):
@@ -77,7 +84,7 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: Sense) -> fl
     if parts and words.catch_words.issuperset(parts):
         return penalty + words.line_alone
     if not is_last and not in_word and parts:
-        if parts[-1] in words.articles:
+        if _is_stranded(text, parts[-1], words.articles):
             penalty += words.stranded
         elif parts[-1] in words.catch_words:
             penalty += words.hanging
@@ -104,7 +111,7 @@ def whole_word_penalties(
         small.append(bool(parts) and catch_words.issuperset(parts))
         if is_last[at] or not parts:
             ends.append(0.0)
-        elif parts[-1] in articles:
+        elif _is_stranded(piece, parts[-1], articles):
             ends.append(words.stranded)
         else:
             ends.append(words.hanging if parts[-1] in catch_words else 0.0)
@@ -145,7 +152,7 @@ def line_faults(
         elif len(lines) > 1 and is_small(line, words):
             kind = "chosen" if small_words is SmallWords.ALONE else "alone"
             found.append(f"{kind}: {line}")
-        elif at + 1 < len(lines) and parts and parts[-1] in words.articles:
+        elif at + 1 < len(lines) and parts and _is_stranded(line, parts[-1], words.articles):
             found.append(f"stranded: {line.split()[-1]}")
     return tuple(found)
 
@@ -154,6 +161,16 @@ def line_faults(
 def _words(text: str) -> tuple[str, ...]:
     """The words of a line or a piece; kept, since small words come in every title."""
     return tuple([word.strip(".,;:!?") for word in folded(text).split()])
+
+
+def _is_stranded(line: str, last_word: str, articles: frozenset[str]) -> bool:
+    """Whether a line ends on what stays with the next word: an article, the initial of a name."""
+    if last_word in articles:
+        return True
+    if not line.rstrip().endswith("."):
+        return False
+    typed = line.rsplit(maxsplit=1)[-1]
+    return typed == typed.upper() and typed not in _NUMERALS and bool(_INITIALS.fullmatch(typed))
 
 
 def is_small(text: str, words: Sense | TitleWords) -> bool:

@@ -99,6 +99,23 @@ def test_points_after_a_small_word_are_no_part_of_it():
     assert penalty("And,") == LINE_ALONE
 
 
+@pytest.mark.parametrize("text", ["Letters of J.", "LETTERS OF J.", "Capt. J.-P.", "by J.R.", "É."])
+def test_an_initial_is_not_left_by_its_name(text):
+    assert penalty(text) == STRANDED
+    assert whole_word_penalties([text, "Hale"], [False, True], sense())(0, 1) == [STRANDED, 0]
+    assert penalty(text, is_last=True) == 0
+    lines = (text, "Hale")
+    faults = line_faults(
+        lines, title_words("en"), broken=(False, False), small_words=SmallWords.JOINED
+    )
+    assert faults == (f"stranded: {text.split()[-1]}",)
+
+
+@pytest.mark.parametrize("text", ["Book V.", "Capt.", "Vol. 2.", "Tides etc.", "Quay j.", "Plan B"])
+def test_what_only_looks_like_an_initial_may_end_a_line(text):
+    assert penalty(text) == 0
+
+
 def test_faults_are_named_line_by_line():
     words = title_words("en")
     lines = ("Light", "of the", "Har-", "bour and the", "Sea")

@@ -3,7 +3,7 @@
 import { letterPlace } from "./book.js";
 import { apply, inWords, isSet, valueOf } from "./fields.js";
 import { book, job } from "./job.js";
-import { drawing, h, showAnew, show } from "./dom.js";
+import { drawing, h, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
 const WEIGHTS = ["failure", "warning", "note", "good"];
@@ -14,7 +14,7 @@ const NUDGE_TRACKING = 5;
 export function showAnswer(section, found, look) {
   const texts = found.texts.filter((text) => !isSet() || text.volume === job.at);
   const main = mainOf(texts);
-  showAnew(section,
+  show(section,
     h("h2", {}, WORDS.answer),
     h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", inWords(found.answer)),
     minding(found, texts),
@@ -44,7 +44,7 @@ function minding(found, texts) {
 // The settings come after the answer, since their pictures take longer.
 export function showSettings(place, list) {
   const asked = valueOf("orientation") || valueOf("lines") || valueOf("shape");
-  if (!list || (list.length < 2 && !asked)) return showAnew(place);
+  if (!list || (list.length < 2 && !asked)) return show(place);
   const ways = list.map((one, at) => h("li", {},
     h("button", {
       type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
@@ -56,7 +56,7 @@ export function showSettings(place, list) {
   // What is drawn in a closed place has no extent to be cropped by: first open, then as it was.
   const rest = h("details", { id: "other-ways", open: true }, h("summary", {}, WORDS.otherWays(others.length)), h("ul", { class: "ways" }, others));
   const open = isOpen("other-ways");
-  showAnew(place, h("h3", {}, WORDS.settings),
+  show(place, h("h3", {}, WORDS.settings),
     h("ul", { class: "ways" }, ways.filter((_, at) => seen(list[at], at))),
     others.length ? rest : null,
     asked

@@ -36,9 +36,9 @@ export function showBook(section) {
     ["covering-colour", "ink-colour", ...(now === "back" ? ["old-lettering"] : []), "market", "language"]
       .map((name) => field(name, { focus })));
   show(figure, drawn(now));
-  for (const name of ["back", "bands"]) {
-    section.querySelector(`#field-${name}`)?.addEventListener("change", () => showBook(section));
-  }
+  // As it is typed, so that what it brings stands there before one goes on to it.
+  section.querySelector("#field-back")?.addEventListener("change", () => showBook(section));
+  section.querySelector("#field-bands")?.addEventListener("input", () => showBook(section));
 }
 
 // Letter another place, whose measure is to be given next.

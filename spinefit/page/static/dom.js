@@ -27,14 +27,14 @@ export function drawing(text) {
   return document.importNode(found, true);
 }
 
+// Shows anew without taking the focus from who types: the element of the same id keeps it, and its caret.
 export function show(place, ...children) {
+  const { activeElement: before } = document;
+  const within = before?.id && place.contains(before);
+  const caret = within && before.selectionStart;
   place.replaceChildren(...children.flat().filter(Boolean));
-}
-
-// Shows anew without taking the focus from who types: the element of the same id keeps it.
-export function showAnew(place, ...children) {
-  const id = document.activeElement?.id;
-  const within = id && place.contains(document.activeElement);
-  show(place, ...children);
-  if (within) (document.getElementById(id) ?? place).focus({ preventScroll: true });
+  if (!within || place.contains(before)) return;
+  const after = document.getElementById(before.id) ?? place;
+  after.focus({ preventScroll: true });
+  if (Number.isInteger(caret) && Number.isInteger(after.selectionStart)) after.setSelectionRange(caret, caret);
 }

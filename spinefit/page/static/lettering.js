@@ -23,7 +23,7 @@ export function showLettering(section, failed) {
     method?.caution ? h("p", { class: "caution" }, method.caution) : null,
     method?.tools
       ? [hand, opening("tools", WORDS.ownTools, ".toml", again, failed)]
-      : [typeface(again), opening("font", WORDS.ownFont, ".ttf,.otf,.ttc,.otc,.woff,.woff2", again, failed)],
+      : [typeface(), opening("font", WORDS.ownFont, ".ttf,.otf,.ttc,.otc,.woff,.woff2", again, failed)],
     field("case"),
     field("tracking", { example: "0" }),
     field("sizes"),
@@ -38,18 +38,23 @@ function methods(again) {
 }
 
 // Each typeface with the words themselves set in it.
-function typeface(again) {
+function typeface() {
   const own = Object.keys(job.files).filter((name) => !name.endsWith(".toml"));
   const now = valueOf("font") ?? "";
   const names = ["", ...choices.fonts.map((one) => one.name), ...own];
   if (now && !names.includes(now)) names.push(now);
   const list = h("fieldset", { class: "samples" }, h("legend", {}, WORDS.typeface), names.map((name, at) =>
     h("label", { for: `font-${at}` },
-      h("input", { type: "radio", name: "font", id: `font-${at}`, value: name, checked: name === now, onchange: () => { setValue("font", name); again(); } }),
+      h("input", { type: "radio", name: "font", id: `font-${at}`, value: name, checked: name === now, onchange: () => setValue("font", name) }),
       h("span", {}, h("span", { class: "sample", "data-font": name }), h("span", { class: name ? "soft" : "" }, name || WORDS.typefaceUnsaid)))),
   h("p", { class: "fault", id: "field-font-fault", hidden: true }));
   list.id = "field-font";
-  setTimeout(() => showSamples(list, names.filter(Boolean)));
+  const scrolled = document.getElementById(list.id)?.scrollTop ?? 0;
+  fill(list); // as they were last, until there are others
+  setTimeout(() => {
+    list.scrollTop = scrolled;
+    showSamples(list, names.filter(Boolean));
+  });
   return list;
 }
 
@@ -63,6 +68,10 @@ async function showSamples(list, fonts) {
     if (!found?.samples) return;
     sampled = { words, fonts: fonts.join(), samples: found.samples };
   }
+  fill(list);
+}
+
+function fill(list) {
   for (const place of list.querySelectorAll(".sample")) {
     const svg = sampled.samples[place.dataset.font];
     if (!svg) continue;

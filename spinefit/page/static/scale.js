@@ -2,7 +2,7 @@
 
 import { book, change, job } from "./job.js";
 import { options, put } from "./fields.js";
-import { h, showAnew } from "./dom.js";
+import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
 const STEP_PT = 0.1;
@@ -20,7 +20,7 @@ const sizeAsked = (text) => placesOf(job.draft, text)[0].size ?? (text.name === 
 export function showScale(section, texts) {
   const several = texts.filter((one) => one.largest_pt && (!one.name || book().texts.some((own) => own.role === one.name)));
   const text = several.find((one) => one.name === chosen) ?? several.find((one) => one.name === "title") ?? several[0];
-  if (!text) return showAnew(section);
+  if (!text) return show(section);
   const again = (name) => { chosen = name; showScale(section, texts); };
   const asked = Boolean(sizeAsked(text));
   const least = text.smallest_pt;
@@ -31,7 +31,7 @@ export function showScale(section, texts) {
     : h("li", {}, h("button", { type: "button", id, onclick: () => setSize(text, size) }, `${WORDS.pt(size)} ${words}`));
   const of = options(several.map((one) => [one.name, one.name]), text.name, again);
   of.id = "scale-of";
-  showAnew(section,
+  show(section,
     several.length > 1 ? [h("label", { for: "scale-of" }, WORDS.sizeOf), of] : null,
     h("label", { for: "scale" }, WORDS.size),
     h("input", {

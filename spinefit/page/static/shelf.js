@@ -15,7 +15,7 @@ export function showShelf(section) {
       draggable: many, ondragstart: () => { dragged = at; }, ondragover: (event) => event.preventDefault(),
       ondrop: () => dragged !== null && move(dragged, at),
     }, back(one, at))),
-    h("li", {}, h("button", { type: "button", class: "book add", "aria-label": WORDS.addVolume, title: WORDS.addVolume, onclick: add }, "+"))),
+    h("li", {}, h("button", { type: "button", id: "add-volume", class: "book add", "aria-label": WORDS.addVolume, title: WORDS.addVolume, onclick: add }, "+"))),
     h("div", { class: "about" },
       h("p", {}, many ? WORDS.manyBooks(volumes.length) : WORDS.oneBook),
       many ? tools() : null));
@@ -36,14 +36,14 @@ function back(one, at) {
 function tools() {
   const { volumes } = job.draft;
   const one = volumes[job.at];
-  const button = (sign, name, able, act) => h("button", { type: "button", class: "small", "aria-label": name, title: name, disabled: !able, onclick: act }, sign);
+  const button = (id, sign, name, able, act) => h("button", { type: "button", id, class: "small", "aria-label": name, title: name, disabled: !able, onclick: act }, sign);
   return h("div", { class: "row" },
     h("label", { for: "volume-label" }, WORDS.volumeLabel),
     h("input", { id: "volume-label", value: one.label, oninput: (event) => change("label", (draft) => { draft.volumes[job.at].label = event.target.value; }) }),
     apart(one),
-    button("←", WORDS.earlier, job.at > 0, () => move(job.at, job.at - 1)),
-    button("→", WORDS.later, job.at < volumes.length - 1, () => move(job.at, job.at + 1)),
-    button("×", WORDS.removeVolume, true, remove));
+    button("earlier", "←", WORDS.earlier, job.at > 0, () => move(job.at, job.at - 1)),
+    button("later", "→", WORDS.later, job.at < volumes.length - 1, () => move(job.at, job.at + 1)),
+    button("remove-volume", "×", WORDS.removeVolume, true, remove));
 }
 
 // A thin volume goes its own way where that is better, unless somebody says what it does.
@@ -79,13 +79,14 @@ function add() {
     draft.volumes.push(like);
   });
   choose(job.draft.volumes.length - 1);
+  document.querySelector("#field-width, #field-panel-0")?.focus(); // what it has of its own comes next
 }
 
 function move(from, to) {
   dragged = null;
   if (from === to) return;
   change("volumes", (draft) => draft.volumes.splice(to, 0, ...draft.volumes.splice(from, 1)));
-  choose(to);
+  goTo(to);
 }
 
 function remove() {
@@ -97,5 +98,11 @@ function remove() {
       draft.volumes[0] = { ...last, label: "", apart: null, values: {} };
     }
   });
-  choose(Math.max(0, job.at - 1));
+  goTo(Math.max(0, job.at - 1));
+}
+
+// Who works by keys stays on the shelf where the button of that moment is there no more.
+function goTo(at) {
+  choose(at);
+  if (document.activeElement === document.body) document.getElementById(`book-${at}`)?.focus();
 }

@@ -30,11 +30,12 @@ function commission(name) {
 function one(text, at, again) {
   const many = book().texts.length > 1;
   const tools = many ? h("span", { class: "tools" },
-    small("↑", `${WORDS.up}: ${words(text.role)}`, at > 0, () => move(at, at - 1, again)),
-    small("↓", `${WORDS.down}: ${words(text.role)}`, at < book().texts.length - 1, () => move(at, at + 1, again)),
-    small("×", `${WORDS.removeText}: ${words(text.role)}`, true, () => {
+    small(`up-${at}`, "↑", `${WORDS.up}: ${words(text.role)}`, at > 0, () => move(at, at - 1, again)),
+    small(`down-${at}`, "↓", `${WORDS.down}: ${words(text.role)}`, at < book().texts.length - 1, () => move(at, at + 1, again)),
+    small(`remove-${at}`, "×", `${WORDS.removeText}: ${words(text.role)}`, true, () => {
       change("texts", (draft) => textsOf(draft).splice(at, 1));
       again();
+      document.getElementById("add-text").focus();
     })) : null;
   if (text.role === "rule") return h("li", {}, ruled(text, at, tools));
   const breaks = h("p", { class: "breaks" });
@@ -86,8 +87,8 @@ function turn(at, parts, place, state) {
   document.getElementById(`break-${at}-${place}`)?.focus();
 }
 
-function small(sign, name, able, act) {
-  return h("button", { type: "button", class: "small", "aria-label": name, title: name, disabled: !able, onclick: act }, sign);
+function small(id, sign, name, able, act) {
+  return h("button", { type: "button", id, class: "small", "aria-label": name, title: name, disabled: !able, onclick: act }, sign);
 }
 
 function move(from, to, again) {
@@ -96,6 +97,9 @@ function move(from, to, again) {
     texts.splice(to, 0, ...texts.splice(from, 1));
   });
   again();
+  const [same, other] = to < from ? ["up", "down"] : ["down", "up"];
+  const further = document.getElementById(`${same}-${to}`);
+  (further.disabled ? document.getElementById(`${other}-${to}`) : further).focus();
 }
 
 function adding(again) {

@@ -142,6 +142,9 @@ _ROOMS = {
         "Ruling Sewing SmallWords Stock Tone Work "
     ),
 }
+_CALLS: dict[str, Any] = dict.fromkeys(
+    ("check", "draw", "label_sheet", "match_pattern", "pattern_of", "plan_back", "plan_set")
+)  # what may find a fault, as handed on
 _HOMES = {name: room for room, names in _ROOMS.items() for name in names.split()}
 
 
@@ -151,7 +154,30 @@ def __getattr__(name: str) -> Any:
     from importlib import import_module
 
     # Without an underscore there: what only a report asks for is no part of the surface.
-    return getattr(import_module(f"spinefit.{_HOMES[name]}"), name.removeprefix("_"))
+    found = getattr(import_module(f"spinefit.{_HOMES[name]}"), name.removeprefix("_"))
+    if name in _CALLS and _CALLS[name] is None:
+        _CALLS[name] = _in_python(found)
+    return _CALLS.get(name, found)
+
+
+def _in_python(call: Any) -> Any:
+    """The call, whose faults then name attributes: nobody has typed an option here."""
+    from functools import wraps
+
+    from spinefit.errors import SpinefitError
+
+    @wraps(call)
+    def asked(*given: Any, **named: Any) -> Any:
+        try:
+            return call(*given, **named)
+        except SpinefitError as fault:
+            from spinefit.job.in_python import in_python
+
+            in_python(fault)
+            raise
+
+    asked.__module__ = "spinefit"  # where a process that it is sent to will find it
+    return asked
 
 
 def __dir__() -> list[str]:

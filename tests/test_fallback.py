@@ -94,8 +94,8 @@ def test_what_no_font_has_is_named_with_the_fonts_that_were_tried():
         _report("Log ก", FIRST, SECOND)
     assert f"{FIRST} and {SECOND} have no ก (U+0E01 THAI CHARACTER KO KAI)" in str(caught.value)
     assert (
-        "; give --fallback a font that has it, such as the open Noto Serif Thai: 'spinefit fonts"
-        in str(caught.value)
+        "; give lettering.fallback a font that has it, such as the open Noto Serif Thai: "
+        "'spinefit fonts" in str(caught.value)
     )
 
 
@@ -135,7 +135,7 @@ def test_the_cure_of_a_missing_letter_is_a_fallback_that_has_it(tmp_path, title,
 def test_a_fallback_that_is_no_font_is_refused_by_its_option():
     with pytest.raises(FontNotFoundError) as caught:
         _report("Log", FIRST, "no-such-font.ttf")
-    assert caught.value.where == "--fallback"
+    assert caught.value.where == "lettering.fallback"
 
 
 def test_right_to_left_portions_keep_the_order_seen(needs_font):

@@ -91,7 +91,7 @@ def test_a_typed_clearance_that_leaves_nothing_is_refused():
     """Section 7: typed allowances that leave nothing are bad input."""
     with pytest.raises(ImpossibleBackError, match="clearance") as fault:
         a_report(panel=Panel(width_mm=30.0, height_mm=6.0), clearance_mm=3.0)
-    assert fault.value.where == "--clearance"
+    assert fault.value.where == "lettering.clearance_mm"
 
 
 def test_a_default_clearance_that_leaves_nothing_does_not_fit():
@@ -198,7 +198,7 @@ def test_over_boards_is_the_back_less_the_boards():
 def test_a_back_that_cannot_be_is_refused(spine, error):
     with pytest.raises(error) as fault:
         a_report(spine=spine)
-    assert fault.value.where.startswith("--")
+    assert fault.value.where.startswith("spine.")
     assert fault.value.remedy or fault.value.value is not None
 
 

@@ -178,7 +178,7 @@ def _form(spine: Spine, assumed: list[str]) -> BackForm:
     given = [name for name, value in figures if value is not None]
     if len(given) > 1:
         raise FieldError(
-            "one figure describes a round", value=" and ".join(given), where="--back",
+            f"{' and '.join(given)} for one round", where="--back",
             remedy="keep the one you measured best",
         )  # fmt: skip
     if not given:

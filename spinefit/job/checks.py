@@ -14,7 +14,7 @@ from enum import StrEnum
 from typing import Any, TypeGuard, TypeVar
 
 from spinefit.catalogue import Method
-from spinefit.errors import FieldError, did_you_mean
+from spinefit.errors import FieldError, nearest
 from spinefit.job.values import KeepFree, OldLettering, Panel
 
 T = TypeVar("T")
@@ -225,8 +225,10 @@ def member(value: object, kind: type[StrEnum], where: str) -> Any:
         FieldError: it is none; the nearest is offered.
     """
     if not isinstance(value, kind):
-        choices = [str(member.value) for member in kind]
-        remedy = did_you_mean(str(value), choices, otherwise=f"choose from {', '.join(choices)}")
+        members = {str(member.value): f"{kind.__name__}.{member.name}" for member in kind}
+        like = nearest(str(value), members)
+        one_of = ", ".join(members.values())
+        remedy = f"did you mean {members[like]}?" if like else f"choose from {one_of}"
         raise FieldError("no such choice", value=value, where=where, remedy=remedy)
     return value
 

@@ -216,7 +216,7 @@ def test_a_frame_that_was_refused_is_not_ruled_and_takes_nothing():
 def test_frames_that_cannot_be_are_refused(said, where):
     """Each with what to do."""
     with pytest.raises((FieldError, ImpossibleBackError)) as fault:
-        check(assemble("Tides", said))
+        pipeline.check(assemble("Tides", said))
     assert fault.value.where == where
     assert fault.value.remedy
 
@@ -337,7 +337,7 @@ def test_a_label_of_given_size_in_its_panel_over_a_round():
 def test_labels_of_a_size_that_cannot_be_are_refused(said, words):
     """In one line, with what to do."""
     with pytest.raises(SpinefitError, match=words) as fault:
-        check(assemble("Tides", said))
+        pipeline.check(assemble("Tides", said))
     assert "\n" not in str(fault.value)
 
 

@@ -163,7 +163,7 @@ def test_lines_that_cannot_be_told_are_refused(title, said, fault) -> None:
     """Each in one line that says what to do."""
     with pytest.raises(FieldError, match=fault) as refused:
         on_label(title, **said)
-    assert refused.value.where in ("--lines-up", "--lines-tracking")
+    assert refused.value.where in ("lettering.lines_up_mm", "lettering.lines_tracking")
     assert refused.value.remedy
 
 

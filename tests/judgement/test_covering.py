@@ -385,10 +385,10 @@ def test_tooled_letters_stay_tooled_on_the_label():
 @pytest.mark.parametrize(
     ("job", "said"),
     [
-        (a_job(old=None, overlap_mm=2), "--overlap: an overlap over what"),
+        (a_job(old=None, overlap_mm=2), "overlap_mm: an overlap over what"),
         (a_job(old="20x12@235"), "beyond the tail"),
         (a_job(old="20x12@5", panel=Panel(width_mm=40, height_mm=30)), "no back to measure"),
-        (a_job(old="0x12"), "--old-lettering"),
+        (a_job(old="0x12"), "old_lettering"),
     ],
 )
 def test_what_cannot_be_is_refused(job, said):

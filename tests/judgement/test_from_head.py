@@ -58,7 +58,7 @@ def test_it_is_read_from_the_command_line():
 def test_what_cannot_be_is_refused(spine, said):
     with pytest.raises(FieldError, match=said) as found:
         the_layout(**spine)
-    assert found.value.where == "--from-head"
+    assert found.value.where == "spine.from_head_mm"
 
 
 def test_capitals_on_the_middle_are_verified_where_the_height_limits():

@@ -190,7 +190,7 @@ def test_letters_that_join_are_not_stacked(needs_font):
     with pytest.raises(FieldError) as caught:
         check(_job("منارة", amiri, orientation=Orientation.PILLAR))
     assert "join" in str(caught.value)
-    assert caught.value.where == "--orientation"
+    assert caught.value.where == "lettering.orientation"
 
 
 def test_a_latin_pillar_is_one_column_still():

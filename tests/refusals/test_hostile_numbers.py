@@ -413,5 +413,5 @@ def test_a_number_of_processes(value: str) -> None:
 )
 def test_a_whole_number_past_all_floats_is_refused(width_mm: int) -> None:
     """From Python, where integers have no end."""
-    with pytest.raises(FieldError, match="--width: not a number"):
+    with pytest.raises(FieldError, match=r"spine\.width_mm: not a number"):
         check(Job(title="Tides", spine=Spine(width_mm=width_mm, height_mm=210)))

@@ -214,6 +214,22 @@ def test_two_words_of_a_method_mean_it_where_they_mean_no_other(typed, key):
         )
 
 
+@pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("paper", "more than one such method: 'paper'; name one: paperback-cover (printed "
+         "paperback cover), paper-label (printed paper label)"),
+        ("Foil", "leather-label (foil-blocked leather label), blocked-case (foil-blocked case)"),
+        ("vinyl", "no such method: 'vinyl'; did you mean 'transfer-vinyl'?"),
+        ("pamphlet", "no such method: 'pamphlet'; known methods: paperback-cover, paper-label,"),
+    ],
+)  # fmt: skip
+def test_a_word_by_itself_names_the_methods_that_have_it(typed, hint):
+    with pytest.raises(FieldError) as fault:
+        catalogue.method(typed)
+    assert hint in str(fault.value)
+
+
 def test_methods_of_one_name_are_told_apart_by_their_keys():
     """As those of a binder's file are that are all like one of ours; the key goes first."""
     names = {"our-labels": "printed paper label", "paper-label": "printed paper label"}

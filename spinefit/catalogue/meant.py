@@ -1,7 +1,8 @@
 """Which method do words mean? Asked where no method has them as its key.
 
 In: what was typed, and the name of each method by its key, a binder's own ones too. Out: a key.
-Case, hyphens and articles are forgiven; words that mean several methods are never guessed at.
+Case, hyphens and articles are forgiven; words that mean several methods are never guessed at, nor
+is a word alone: the methods that have it are named.
 """
 
 from __future__ import annotations
@@ -33,10 +34,15 @@ def method_meant(wanted: str, names: Mapping[str, str]) -> str:
         found = [key for key, both in ways.items() if any({*words} <= {*way} for way in both)]
     if len(found) == 1:
         return found[0]
-    if found:
+    if not found and len(words) == 1:
+        found = [
+            key for key, (own, name) in ways.items()
+            if any(word.startswith(words[0]) for word in (*own, *name))
+        ]  # fmt: skip
+    if len(found) > 1:
         choices = ", ".join(f"{key} ({names[key]})" for key in found)
         raise FieldError("more than one such method", value=wanted, remedy=f"name one: {choices}")
-    like = nearest(wanted, names) or nearest(wanted, names.values())
+    like = found[0] if found else nearest(wanted, names) or nearest(wanted, names.values())
     hint = f"did you mean '{like}'?" if like else f"known methods: {', '.join(names)}"
     raise FieldError("no such method", value=wanted, remedy=hint)
 

@@ -78,6 +78,8 @@ class _Commands(click.Group):
             known = f"write 'spinefit check TITLE'; others: {', '.join(list(_COMMANDS)[1:])}"
             hint = did_you_mean(name, _COMMANDS, otherwise=known)
             raise FieldError("no such command", value=name, remedy=hint)
+        if not ctx.resilient_parsing:
+            _refuse_lacking(command.get_params(ctx), args[1:])
         return name, command, args[1:]
 
     def main(self, args: Sequence[str] | None = None, *_: Any, **__: Any) -> NoReturn:
@@ -178,10 +180,32 @@ def _internal(fault: Exception) -> None:
     complain(f"internal fault: {type(fault).__name__}: {fault}; please report it")
 
 
+def _refuse_lacking(params: Sequence[click.Parameter], words: list[str]) -> None:
+    """Refuse an option where the value of the one before it is missing, which click would take."""
+    takes_value = {
+        name: not (param.is_flag or param.count)
+        for param in params
+        if isinstance(param, click.Option)
+        for name in (*param.opts, *param.secondary_opts)
+    }
+    following = iter(words)
+    for word in following:
+        if word == "--":
+            return
+        if takes_value.get(word) and next(following, "").partition("=")[0] in takes_value:
+            raise _lacking(word)
+
+
+def _lacking(option: str) -> FieldError:
+    return FieldError("lacks its value", where=option, remedy="give one behind it or leave it out")
+
+
 def _of_click(fault: click.ClickException) -> SpinefitError:
     """What click found wrong, as a fault of ours."""
     if isinstance(fault, click.NoSuchOption):
         return _no_such_option(fault)
+    if isinstance(fault, click.BadOptionUsage) and fault.message.endswith("requires an argument."):
+        return _lacking(fault.option_name)
     message = " ".join(fault.format_message().split()).rstrip(".")
     return FieldError(f"{message[:1].lower()}{message[1:]}", remedy="--help lists the options")
 

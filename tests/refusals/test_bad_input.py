@@ -128,7 +128,7 @@ BAD: dict[str, tuple[tuple[str, ...], str]] = {
     "a dash at its head": (("-ism", *BACK), "goes last, after --"),
     # the command line
     "unknown option": ((TITLE, "--widht", "9"), "did you mean --width?"),
-    "option without value": ((TITLE, "--width"), "requires an argument"),
+    "option without value": ((TITLE, "--width"), "--width: lacks its value"),
     "no job file": (("--job", "no-such.toml"), "no such job file"),
     "a folder for a job": (("--job", "."), "a folder, not a job file"),
     "empty job file name": (("--job", ""), "no job file named"),

@@ -2,7 +2,7 @@
 
 In: what click's scripts for bash, zsh and fish hand over in the environment. Out: names of options
 and commands, and for the value of an option what it may be: a choice, a method, a country's code,
-a bundled font, a paper, or a file. Loaded only where a shell asks, and loads no engine.
+the tag of a language, a bundled font, a paper, or a file. Loaded only where a shell asks, and loads no engine.
 """
 
 from __future__ import annotations
@@ -90,6 +90,8 @@ class _Offered(click.types.StringParamType):
         self, ctx: click.Context, param: click.Parameter, incomplete: str
     ) -> list[CompletionItem[Any]]:
         """The words that begin so, of a list its last one; else that files are meant."""
+        if isinstance(param, click.Argument) and ctx.params.get("job_files"):
+            return [CompletionItem(incomplete, type="file")]
         before, comma, begun = incomplete.rpartition(",")
         words = ((word.replace(" ", "-"), use) for word, use in _words(param))  # one to a shell
         found = [
@@ -107,6 +109,9 @@ def _words(param: click.Parameter) -> Iterable[tuple[str, str]]:
         return ((key, row.name) for key, row in catalogue.methods().items())
     if kind is kinds.COUNTRY:
         return catalogue.iso_3166_codes().items()
+    if kind is kinds.LANGUAGE:
+        tags = {tag for row in catalogue.markets().values() for tag in row.languages}
+        return ((tag, "") for tag in sorted(tags))
     if kind in (kinds.FONT, kinds.FONTS):
         return ((row.name, row.use) for row in catalogue.font_rows())
     if param.metavar == "PAPER":

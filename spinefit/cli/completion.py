@@ -2,7 +2,8 @@
 
 In: what click's scripts for bash, zsh and fish hand over in the environment. Out: names of options
 and commands, and for the value of an option what it may be: a choice, a method, a country's code,
-the tag of a language, a bundled font, a paper, or a file. Loaded only where a shell asks, and loads no engine.
+the tag of a language, a bundled font, a paper, or a file. Loaded only where a shell asks, and loads
+no engine.
 """
 
 from __future__ import annotations

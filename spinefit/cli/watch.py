@@ -12,6 +12,7 @@ from __future__ import annotations
 import os
 import select
 import sys
+import time
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from typing import Any
@@ -53,16 +54,19 @@ def watched(request: JobRequest, options: Mapping[str, Any], answer: Answer) -> 
         )  # fmt: skip
     if wanted.form == "json":
         wanted = wanted._replace(form="jsonl")
-    is_read, first = _reader(), True
+    is_read, number = _reader(), 0
     with Stop() as stop:
         while not stop.asked and is_read():
             # Both are read now, and may be saved meanwhile.
             before = _stamps(filter(None, (request.file, request.house.file)))
             stamps = _stamps(_files(request, wanted)) | before
-            wanted = _answered(request, wanted, answer, first=first)
-            output.complain(f"waiting for a change of {request.file}; Ctrl-C ends")
+            number += 1
+            wanted = _answered(request, wanted, answer, first=number == 1)
+            at = time.strftime("%H:%M:%S")
+            output.complain(
+                f"answer {number}, at {at}; waiting for a change of {request.file}; Ctrl-C ends"
+            )
             _wait(stamps, stop, is_read)
-            first = False
     return 0
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import queue
+import re
 import shutil
 import signal
 import subprocess
@@ -38,6 +39,7 @@ class Watch:
         )  # fmt: skip
         self.out: queue.Queue[str] = queue.Queue()
         self.err: queue.Queue[str] = queue.Queue()
+        self.answered = 0
         self._readers = [
             threading.Thread(target=self._read, args=pair)
             for pair in ((self.process.stdout, self.out), (self.process.stderr, self.err))
@@ -52,10 +54,12 @@ class Watch:
                 lines.put(line)
 
     def said(self) -> list[str]:
-        """Everything on standard error up to where it waits again."""
+        """Everything on standard error up to where it waits again, which counts the answers."""
         found = []
         while not found or "waiting for a change" not in found[-1]:
             found.append(self.err.get(timeout=PATIENCE_S))
+        self.answered += 1
+        assert re.match(rf"spinefit: answer {self.answered}, at \d\d:\d\d:\d\d; wai", found[-1])
         return found[:-1]
 
     def answer(self) -> dict[str, Any]:

@@ -139,6 +139,42 @@ def test_the_volume_that_is_worked_on_is_in_view(tab):
         )
 
 
+def test_the_lettering_comes_into_view_and_who_scrolls_away_is_left_there(tab):
+    tab.set_viewport_size({"width": 1000, "height": 700})
+    tab.fill("#field-width", "12")
+    tab.fill("#field-height", "400")
+    tab.fill("#text-0-text", "Tides")
+    answered(tab)
+    seen = """() => {
+      const box = document.querySelector("#drawings").getBoundingClientRect();
+      const ink = document.querySelector("#drawings .lettering").getBoundingClientRect();
+      return ink.top > box.top && ink.bottom < box.bottom;
+    }"""
+    tab.wait_for_function(seen)
+    tab.evaluate("document.querySelector('#drawings').scrollTop = 1e4")
+    tab.fill("#field-width", "14")
+    expect(tab.locator("#drawings")).to_contain_text("back 14", timeout=SECONDS)
+    assert not tab.evaluate(seen)
+    tab.click("#undo")
+    tab.wait_for_function(seen)
+
+
+@pytest.mark.parametrize("size", [(320, 700), (1000, 700), (1366, 768)])
+def test_the_verdict_is_in_view_wherever_one_types(tab, size):
+    tab.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
+    tab.fill("#field-width", "20")
+    tab.fill("#field-height", "210")
+    tab.fill("#text-0-text", "Tides")
+    answered(tab)
+    places = tab.locator("#at-a-glance, #answer .verdict, #scale-of-sizes .now")
+    for field in ("#field-width", "#text-0-text", "#field-tracking"):
+        tab.focus(field)
+        seen = [one for one in places.all() if one.is_visible()]
+        boxes = [one.bounding_box() for one in seen]
+        assert any(0 <= one["y"] <= size[1] - one["height"] for one in boxes), field
+    no_violation(tab)
+
+
 @pytest.mark.parametrize("scheme", ["dark", "light"])
 def test_it_is_worked_by_touch(browser, page, scheme):
     context = browser.new_context(

@@ -57,20 +57,38 @@ function told(found) {
   showAnswer(place("answer"), found, improve);
   if (improved.of === jobFile(job.draft)) showImprovements(place("answer"), improved.found);
   showScale(place("scale-of-sizes"), found.texts.filter((text) => text.volume === job.at));
+  const leave = seen && !inkIsInView(); // who has scrolled away from the lettering looks at something else
   show(place("drawings"), found.drawings.map((svg) => atTrueSize(drawing(svg))));
-  bringIntoView();
+  if (!leave) bringIntoView();
+  seen = true;
+  const { set_pt: size } = mainOf(found.texts.filter((text) => text.volume === job.at)) ?? {};
+  place("at-a-glance").textContent = [found.verdict, size && WORDS.pt(size)].filter(Boolean).join(", ");
+  place("at-a-glance").hidden = false;
   spoken(found);
 }
 
-// Of volumes side by side the one that is worked on.
+let seen = false; // the lettering of this job, of this volume
+
+// How far the middle of the lettering, of the volume that is worked on, lies from that of what is in view.
+function offMiddle() {
+  const box = place("drawings").getBoundingClientRect();
+  const within = place("drawings").querySelectorAll(".volume")[job.at] ?? place("drawings");
+  const inks = [...within.querySelectorAll(".lettering")].map((one) => one.getBoundingClientRect());
+  if (!inks.length) return null;
+  const middle = (low, high) => (Math.min(...inks.map((one) => one[low])) + Math.max(...inks.map((one) => one[high])) - box[low] - box[high]) / 2;
+  const [x, y] = [middle("left", "right"), middle("top", "bottom")];
+  return { x, y, isOut: { x: Math.abs(x) > box.width / 2, y: Math.abs(y) > box.height / 2 } };
+}
+
+function inkIsInView() {
+  const off = offMiddle();
+  return !off || !(off.isOut.x || off.isOut.y);
+}
+
 function bringIntoView() {
-  const box = place("drawings");
-  const volumes = box.querySelectorAll(".volume");
-  if (volumes.length < 2 || !volumes[job.at]) return;
-  const own = volumes[job.at].getBoundingClientRect();
-  const seen = box.getBoundingClientRect();
-  const middle = own.x + own.width / 2;
-  if (middle < seen.left || middle > seen.right) box.scrollLeft += middle - (seen.left + seen.right) / 2;
+  const off = offMiddle();
+  if (off?.isOut.x) place("drawings").scrollLeft += off.x;
+  if (off?.isOut.y) place("drawings").scrollTop += off.y;
 }
 
 // Read out once who types has come to rest, not at every letter.
@@ -128,6 +146,7 @@ function draw(why) {
   place("redo").disabled = !canRedo();
   document.title = title() ? `${title()} · spinefit` : "spinefit";
   if (why === "whole") {
+    seen = false;
     forget();
     showBook(place("book"));
     showTexts(place("words"));
@@ -138,6 +157,7 @@ function draw(why) {
   if (!place("shelf").contains(document.activeElement) || why === "whole") showShelf(place("shelf"));
   if (isBlank()) {
     shown = null;
+    place("at-a-glance").hidden = true;
     showFault("", "");
     show(place("drawings"));
     show(place("scale-of-sizes"));

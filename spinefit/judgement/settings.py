@@ -105,10 +105,14 @@ class Settings(Sequence[Judged]):
         self._judge = judge_in(job, offer, self._aim)
         self._found: dict[int, list[Judged]] = {}
         self._rooms_pt: dict[int, float] = {}
+        self._bounds: dict[int, tuple[float, float]] = {}
+        self._places: dict[Orientation, list[int]] = {}
+        for at, one in enumerate(groups):
+            self._places.setdefault(one.orientation, []).append(at)
 
     def _in(self, orientation: Orientation) -> list[int]:
         """The places of the groups of an orientation."""
-        return [at for at, one in enumerate(self._groups) if one.orientation is orientation]
+        return self._places.get(orientation, [])
 
     def _of(self, at: int) -> list[Judged]:
         """Those of a number of lines."""
@@ -260,8 +264,11 @@ class Settings(Sequence[Judged]):
 
     def _bounds_pt(self, at: int) -> tuple[float, float]:
         """What no setting in a number of lines is larger than: its advised and its largest size."""
-        room_pt = self._room_pt(at)
-        return self._aim_pt(at, room_pt), room_pt
+        found = self._bounds.get(at)
+        if found is None:
+            room_pt = self._room_pt(at)
+            found = self._bounds[at] = self._aim_pt(at, room_pt), room_pt
+        return found
 
     def _may_fit(self, at: int) -> bool:
         at_most_pt, room_pt = self._bounds_pt(at)

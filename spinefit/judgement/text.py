@@ -135,10 +135,12 @@ def _opened(found: JudgedText) -> JudgedText:
 
 def _with_room(job: ResolvedJob, panel: UsablePanel, best: Judged) -> Judged:
     def again(changed: ResolvedJob) -> Sequence[Judged]:
-        if changed.parts:
-            title, words = best.layout.title, catalogue.title_words(job.language)
-            return judge_layouts(changed, title, (laid_again(changed, title, words, best.layout),))
-        return settings_of(changed, shape_titles(changed), panel)
+        title = best.layout.title
+        own_in_sizes = title.only_pt is not None or title.optical is not None
+        if own_in_sizes and not changed.parts:
+            return settings_of(changed, shape_titles(changed), panel)
+        words = catalogue.title_words(job.language)
+        return judge_layouts(changed, title, (laid_again(changed, title, words, best.layout),))
 
     return opened(job, panel, best, again)
 

@@ -10,6 +10,7 @@ tried is for `standing`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from itertools import chain
 from typing import TYPE_CHECKING
 
@@ -126,23 +127,23 @@ class PanelSearch:
         """Layouts of one orientation in one number of lines."""
         found: list[Layout] = []
         if lines <= len(self._title.run.pieces):
-            found = self._of_lines(standing, self._division(BreakWords.NEVER), lines)
+            found = self._of_lines(standing, self._whole_words, lines)
         if self._job.lettering.break_words is not BreakWords.NEVER:
             found += self._broken(standing, lines)
         return found
 
     def largest_in_lines(self, standing: Standing, lines: int) -> list[Layout]:
         """Of those of `in_lines` that break no word the first, and a larger one if there is one."""
-        return self._largest(standing, self._division(BreakWords.NEVER), lines)
+        return self._largest(standing, self._whole_words, lines)
 
     def may_have(self, candidate: Candidate) -> range:
         """The numbers of lines into which the title is cut, no word being broken."""
-        splitter, counts = self._division(BreakWords.NEVER).splitter, candidate.line_counts
+        splitter, counts = self._whole_words.splitter, candidate.line_counts
         return range(max(counts.start, splitter.least_lines), min(counts.stop, splitter.count + 1))
 
     def size_bound_mm(self, standing: Standing, lines: int) -> float:
         """As of `InLines`: as wide as the narrowest split, as high as the lowest ends."""
-        division = self._division(BreakWords.NEVER)
+        division = self._whole_words
         top, bottom = self._ends(lines)
         width, depth = division.splitter.least_width(lines), division.leading * (lines - 1)
         return standing.size_bound_mm(width, top, bottom, depth)
@@ -156,7 +157,7 @@ class PanelSearch:
         """The lowest top of first lines and the highest bottom of last ones."""
         if lines == 1:
             return self._title.ascent_em, -self._title.descent_em
-        return self._division(BreakWords.NEVER).reach
+        return self._whole_words.reach
 
     def _columns(self, standing: Standing) -> Iterator[Layout]:
         """Columns of upright characters, cut so that the longest is as short as can be."""
@@ -278,6 +279,10 @@ class PanelSearch:
             return "whole"
         typed = lines == len(self._title.lines)
         return "as typed" if typed else "least width"
+
+    @cached_property
+    def _whole_words(self) -> Divisions:
+        return self._division(BreakWords.NEVER)
 
     def _division(self, mode: BreakWords) -> Divisions:
         if mode not in self._divisions:

@@ -15,11 +15,11 @@ from spinefit.batch.books import Answered, answer_book, answer_set, at_fault
 from spinefit.batch.counted import failing
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
+from spinefit.plan.model import LARGEST_SET
 from spinefit.say.model import hazards_of
 from spinefit.vocabulary import Verdict
 
 _CHUNK_ROWS = 32  # a tenth of a second's work: little to lose, little to pass round
-_LARGEST_SET = 500  # volumes; planned together, so held together
 _SETS_REMEMBERED = 100_000  # names of past sets, some megabytes
 
 
@@ -32,7 +32,7 @@ def units(rows: Iterable[Row]) -> Iterator[Unit]:
     for row in rows:
         own = str(row.cells.get("set", "")).strip()
         unknown = row.fault is not None and not row.cells  # whose it is
-        if held and unknown and len(held) + len(unread) < _LARGEST_SET:
+        if held and unknown and len(held) + len(unread) < LARGEST_SET:
             unread.append(row)
             continue
         if held and own == name:
@@ -43,8 +43,8 @@ def units(rows: Iterable[Row]) -> Iterator[Unit]:
             if not own:
                 yield Unit((row,))
         unread = []
-        if len(held) > _LARGEST_SET:
-            held[-1] = _at_fault(held[-1], f"a set of more than {_LARGEST_SET} volumes")
+        if len(held) > LARGEST_SET:
+            held[-1] = _at_fault(held[-1], f"a set of more than {LARGEST_SET} volumes")
             yield _unit(held, name, past)
             held = []
     yield from _left(held, unread, name, past)

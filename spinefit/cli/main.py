@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from spinefit.cli.output import complain, hush_stdout
-from spinefit.errors import FieldError, SpinefitError, did_you_mean, nearest
+from spinefit.errors import FieldError, JobError, SpinefitError, did_you_mean, nearest
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -145,7 +145,7 @@ def status(args: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort, EOFError):
         complain("stopped before there was an answer")
     except OSError as fault:
-        return _unwritten(fault)
+        return _unwritten(fault, args)
     except MemoryError:
         complain("not enough memory for this job")
     except Exception as fault:
@@ -163,8 +163,13 @@ def _tell(fault: SpinefitError, args: list[str]) -> None:
         tell(fault, command, args[1:])
 
 
-def _unwritten(fault: OSError) -> int:
-    """Exit code where click's own help or version could not be written."""
+def _unwritten(fault: OSError, args: list[str]) -> int:
+    """Exit code where click's own help or version could not be written, or no place is left."""
+    try:
+        os.getcwd()
+    except OSError:
+        _tell(JobError("the current folder is gone", remedy="go to one that is there"), args)
+        return _BAD_INPUT
     hush_stdout()
     if fault.errno == errno.EPIPE:
         return 0  # the reader has gone

@@ -78,18 +78,19 @@ def _opened(path: str) -> tuple[str, str, dict[str, bytes]]:
     Raises:
         SpinefitError: it cannot be read, or is no job file.
     """
+    from spinefit.job.files import opened
     from spinefit.job.read import files_named, read_job_tables
 
     tables = read_job_tables(path)
     beside: dict[str, bytes] = {}
-    with open(path, encoding="utf-8-sig") as file:
-        text = file.read()
+    with opened(path) as file:
+        text = file.read().decode("utf-8-sig")
     for named in files_named((tables.values, *tables.texts, *tables.volumes)):
         if not os.path.isfile(named):
             continue  # the page asks for it
         try:
-            with open(named, "rb") as opened:
-                beside[os.path.basename(named)] = opened.read()
+            with open(named, "rb") as data:
+                beside[os.path.basename(named)] = data.read()
         except OSError as fault:
             raise JobError(
                 f"a file of the job cannot be read ({fault.strerror})", value=named, where=path

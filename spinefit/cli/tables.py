@@ -165,8 +165,10 @@ def _opened(name: str, where: str) -> Iterator[IO[bytes]]:
             raise JobError("standard input is closed", where=where, remedy="name a file")
         yield sys.stdin.buffer
         return
+    from spinefit.job.files import opened
+
     try:
-        file = open(name, "rb")  # noqa: SIM115 (faults of its reading are not of its opening)
+        file = opened(name)  # faults of its reading are not of its opening
     except (OSError, ValueError) as fault:
         raise JobError(
             f"the table cannot be read ({reason_of(fault)})", value=name, where=where,

@@ -10,11 +10,14 @@ the line and column or the key where there is one.
 
 from __future__ import annotations
 
+import errno
 import os
 import re
+import stat
 import tomllib
 from collections.abc import Callable, Mapping
 from functools import lru_cache, wraps
+from io import BufferedReader
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -28,8 +31,15 @@ from spinefit.vocabulary import Status
 R = TypeVar("R")
 
 _LARGEST_FILE = 1_000_000  # bytes; a job file is a page
+_PIPE_SECONDS = 2.0
 _FILES_KEPT = 32  # of each kind: more than a table of books names
 _SPOT = re.compile(r"(.*) \(at line ([0-9]+), column ([0-9]+)\)", re.DOTALL)
+_KEY_PART = r"""(?:[\w-]+|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*')"""
+_MOST_PARTS = 50  # of a key: past any; the reader's time grows with their square
+_LONG_KEY = re.compile(
+    rf"(?:^|[\[{{,])[ \t]*{_KEY_PART}(?:[ \t]*\.[ \t]*{_KEY_PART}){{{_MOST_PARTS}}}", re.MULTILINE
+)
+
 _AT_END = " (at end of document)"
 _OWN = {"source": "the binder's own", "status": str(Status.PRACTICE)}
 _EXAMPLE = 'begin each method with its name in brackets, [our-labels], then like = "paper-label"'
@@ -50,7 +60,34 @@ def looked_in(path: str | Path) -> str:
     try:
         return os.path.dirname(os.path.abspath(path))
     except (OSError, ValueError):  # the current folder is gone, or it is no path at all
-        return os.path.dirname(path)
+        return os.path.dirname(path) or "this folder, which is gone"
+
+
+def opened(path: str | Path) -> BufferedReader:
+    """A file of the binder's, to be read; a pipe is given a moment for its writer to come.
+
+    Raises:
+        OSError: it cannot be opened, or is a pipe that nobody writes into.
+    """
+    if not stat.S_ISFIFO(os.stat(path).st_mode):
+        return open(path, "rb")
+    import threading
+
+    found: list[BufferedReader | OSError] = []
+
+    def wait() -> None:  # as opening a pipe does, without end
+        try:
+            found.append(open(path, "rb"))  # noqa: SIM115 (handed on)
+        except OSError as fault:
+            found.append(fault)
+
+    waiting = threading.Thread(target=wait, daemon=True)
+    waiting.start()
+    waiting.join(_PIPE_SECONDS)
+    file = found[0] if found else OSError(errno.EAGAIN, "a pipe that nobody writes into")
+    if isinstance(file, OSError):
+        raise file
+    return file
 
 
 def read_toml(path: str | Path, noun: str, example: str) -> dict[str, object]:
@@ -85,10 +122,10 @@ def once_a_change(read: Callable[[str], R]) -> Callable[[str | Path], R]:
     @wraps(read)
     def found(path: str | Path) -> R:
         try:
-            stat = os.stat(path)
+            now = os.stat(path)
         except (OSError, ValueError):
             return read(str(path))  # it knows how to say what is wrong
-        return kept(str(path), stat.st_mtime_ns, stat.st_size)
+        return kept(str(path), now.st_mtime_ns, now.st_size)
 
     return found
 
@@ -97,14 +134,15 @@ def digest_of(path: str | Path) -> str:
     """The SHA-256 digest of a file that was read, in hexadecimal."""
     import hashlib
 
-    return hashlib.sha256(Path(path).read_bytes()).hexdigest()
+    with opened(path) as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _text(path: str | Path, where: str, noun: str) -> str:
     if not where.strip():
         raise JobError(f"no {noun} named", value=where, remedy="give the name of a TOML file")
     try:
-        with Path(path).open("rb") as file:
+        with opened(path) as file:
             raw = file.read(_LARGEST_FILE + 1)
     except FileNotFoundError:
         raise JobError(
@@ -130,6 +168,13 @@ def _text(path: str | Path, where: str, noun: str) -> str:
 
 
 def _table(text: str, where: str, noun: str, example: str) -> dict[str, object]:
+    long_key = _LONG_KEY.search(text)
+    if long_key:
+        raise JobError(
+            f"not a {noun}: a key of more than {_MOST_PARTS} parts",
+            where=f"{where}:{text.count(chr(10), 0, long_key.start()) + 1}",
+            remedy=example,
+        )
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:

@@ -19,7 +19,7 @@ from spinefit.job.fields import FIELDS
 from spinefit.job.model import Lettering
 from spinefit.job.nudges import nudge_places, nudges_of
 from spinefit.job.title import guess_language, title_lines
-from spinefit.plan.model import PLANNED, BackPlan, BackText, Order, Relation
+from spinefit.plan.model import PLANNED, BackPlan, BackText, Order, Relation, refuse_larger_set
 from spinefit.plan.standing import leading_text, resolved_title
 from spinefit.vocabulary import Role
 
@@ -246,6 +246,7 @@ def check_labels(labels: Sequence[str], *, least: int = 2) -> None:
     if len(labels) < least:
         many = "one volume" if least == 1 else "two volumes"
         raise JobError(f"a set of fewer than {many}", remedy="give more of them")
+    refuse_larger_set(len(labels))
     for place, label in enumerate(labels, 1):
         if not isinstance(label, str) or not label.strip():
             raise FieldError("no label", value=label, where=f"volume {place}: label")

@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from spinefit.errors import FaultsAt, FieldError
+from spinefit.errors import FaultsAt, FieldError, JobError
 from spinefit.job import values as read
 from spinefit.job.fields import assemble
 from spinefit.job.house import NO_HOUSE, House
@@ -25,7 +25,8 @@ from spinefit.vocabulary import Case, Role
 if TYPE_CHECKING:
     from spinefit.job.read import JobTables
 
-    pass
+LARGEST_SET = 500
+"""Volumes; they are planned together, so held together."""
 
 
 class Zone(NamedTuple):
@@ -226,9 +227,11 @@ def volumes_of(
     Raises:
         JobError: as of `back_plan`, or a volume without a title or text, or with both.
     """
-    found = []
+    with FaultsAt(file):
+        refuse_larger_set(len(tables.volumes))
+    found, are_backs = [], tables.are_backs
     for here, label, own, place in _volume_tables(tables.values, tables.volumes, file, typed):
-        if tables.are_backs:
+        if are_backs:
             texts = _texts_of(own, tables.texts, here)
             said = {**tables.values, **own, **typed}
             found.append((label, back_plan(said, texts, file=here, place=place, house=house)))
@@ -244,6 +247,20 @@ def volumes_of(
             job = assemble(words, said, place=place, house=house)
         found.append((label, replace(plan_of(job), apart=apart)))
     return tuple(found)
+
+
+def refuse_larger_set(count: int) -> None:
+    """Refuse more volumes than can be planned together.
+
+    Raises:
+        JobError: more than `LARGEST_SET`.
+    """
+    if count > LARGEST_SET:
+        raise JobError(
+            f"a set of {count} volumes, and {LARGEST_SET} are the most",
+            remedy="plan some of them with --save-pattern, and hold the others against that with "
+            "--match, as many at a time",
+        )
 
 
 def _texts_of(

@@ -100,7 +100,7 @@ def face_of(data: bytes, number: int) -> FontFace:
 def faces_in(path: Path) -> tuple[FontFace, ...] | None:
     """The faces of a file; None where it is no usable font."""
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        if not path.is_file() or path.stat().st_size > LARGEST_FILE:
             return None
         return faces_of(path.read_bytes())
     except (OSError, FontError):

@@ -307,7 +307,12 @@ def _damage(font: OpenFont, data: bytes, index: int) -> tuple[Damage, ...]:
 def _bytes_of(path: Path, size: int) -> bytes:
     """What stands in a font file; a pipe or a device has no size, and may have no end."""
     raw = b""
-    if size <= LARGEST_FILE:
+    if size == 0:
+        from spinefit.job.files import opened
+
+        with opened(path) as file:
+            raw = file.read(LARGEST_FILE + 1)
+    elif size <= LARGEST_FILE:
         with path.open("rb") as file:
             raw = file.read(LARGEST_FILE + 1)
     if size > LARGEST_FILE or len(raw) > LARGEST_FILE:

@@ -35,6 +35,23 @@ def test_a_job_that_took_long_is_bounded(case, tmp_path):
     assert f"`{case['file']}`" in TOLD
 
 
+@pytest.mark.parametrize("case", CASES["repeated"], ids=lambda case: case["name"])
+def test_a_job_file_without_measure_is_refused(case, tmp_path):
+    text = "".join(case["again"].format(number) for number in range(case["times"]))
+    job = tmp_path / "job.toml"
+    job.write_text(case["before"] + text + case["after"])
+    profile = cProfile.Profile()
+    with profile:
+        done = outcome(["check", "--job", str(job)])
+    assert not faults([], done)
+    assert (done.code, done.out) == (2, "")
+    assert case["said"] in done.err
+    stats = pstats.Stats(profile)
+    assert stats.total_calls < case["calls"]
+    assert stats.total_tt < 10  # one call may take a minute
+    assert f"`{case['name']}`" in TOLD
+
+
 @pytest.mark.parametrize("case", CASES["font"], ids=lambda case: case["name"])
 def test_a_hostile_font_is_refused_in_one_line(case, tmp_path):
     path = tmp_path / "font.ttf"

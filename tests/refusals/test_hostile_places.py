@@ -11,6 +11,7 @@ import resource
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -26,6 +27,7 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="pipes and links of Unix
 
 TITLE = "Tides"
 BACK = ("--width", "45mm", "--height", "210mm")
+JOB = 'title = "Tides"\nwidth = 22\nheight = 210\n'
 # Each: a command that writes a file, up to its name.
 WRITERS: dict[str, tuple[str, tuple[str, ...]]] = {
     "drawing": ("a.svg", ("check", TITLE, *BACK, "--drawing")),
@@ -231,13 +233,79 @@ def test_a_pipe_is_read_like_a_file_and_waiting_for_it_can_be_ended(
         [sys.executable, "-m", "spinefit", *words, str(pipe)],
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
-    time.sleep(0.5)  # nobody writes: it waits, as `cat` does
+    time.sleep(0.5)  # nobody writes: it waits a moment
     if process.poll() is None:
         process.send_signal(signal.SIGINT)
     out, said = process.communicate(timeout=30)
     assert (process.returncode, out) == (2, "")
     assert said.startswith("spinefit: stopped")
     assert said.count("\n") == 1
+
+
+_PIPED = {
+    "job": (("check", "--job"), JOB),
+    "table": (("batch",), "title,width,height\nTides,22,210\n"),
+    "methods": (("check", TITLE, *BACK, "--method-file"), '[ours]\nlike = "paper-label"\n'),
+    "tools": (("check", TITLE, *BACK, "--tools"), ""),
+    "pattern": (("check", TITLE, *BACK, "--match"), ""),
+    "house": (("check", TITLE, *BACK, "--house"), 'market = "GB"\n'),
+    "font": (("check", TITLE, *BACK, "--font"), ""),
+    "fallback": (("check", TITLE, *BACK, "--fallback"), ""),
+    "page": (("page", "--no-open", "--port", "0"), ""),
+}
+
+
+@pytest.mark.parametrize("kind", _PIPED)
+def test_a_pipe_that_nobody_writes_into_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind: str
+) -> None:
+    monkeypatch.setattr("spinefit.job.files._PIPE_SECONDS", 0.1)
+    os.mkfifo(tmp_path / "pipe.toml")
+    done = outcome([*_PIPED[kind][0], "pipe.toml"])
+    assert (done.code, done.out) == (2, "")
+    assert "a pipe that nobody writes into" in done.err
+    assert "pipe.toml" in done.err
+    assert done.err.count("\n") == 1
+
+
+@pytest.mark.parametrize("kind", [kind for kind, (_words, text) in _PIPED.items() if text])
+def test_a_pipe_is_read_once_its_writer_comes(tmp_path: Path, kind: str) -> None:
+    words, text = _PIPED[kind]
+    os.mkfifo(tmp_path / "pipe.toml")
+    writer = threading.Thread(target=lambda: (tmp_path / "pipe.toml").write_text(text))
+    writer.start()
+    done = outcome([*words, "pipe.toml"])
+    writer.join(timeout=10)
+    assert done.code in (0, 1), done.err
+
+
+@pytest.mark.parametrize("writer", [writer for writer in WRITERS if writer != "batch"])
+def test_a_folder_that_is_gone_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, writer: str
+) -> None:
+    """Whoever stands in it hears that, and not that a file is missing."""
+    name, words = WRITERS[writer]
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    done = outcome([*words, name])
+    assert (done.code, done.out) == (2, "")
+    assert done.err == "spinefit: the current folder is gone; go to one that is there\n"
+
+
+def test_what_is_looked_for_in_a_folder_that_is_gone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    for words in (["check", "--job", "a.toml"], ["check", TITLE, *BACK, "--font", "a.ttf"]):
+        done = outcome(words)
+        assert (done.code, done.out) == (2, "")
+        assert "it was looked for in this folder, which is gone" in done.err
+    assert outcome(["check", TITLE, *BACK]).code == 0
 
 
 # As a disk that is full does, a limit on the size of files stops the writing half-way.

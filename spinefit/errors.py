@@ -32,7 +32,12 @@ class SpinefitError(Exception):
         value: the offending value as it was given, if there is one.
         where: the option, or file, row and column it came from.
         remedy: what to do about it.
+
+    Attributes:
+        rows: of a table that is refused as a whole each row at fault: its line, what is wrong.
     """
+
+    rows: tuple[tuple[int, str], ...] = ()
 
     def __init__(
         self, what: str, *, value: object = None, where: str = "", remedy: str = ""

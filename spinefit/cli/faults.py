@@ -34,6 +34,7 @@ def error_dict(fault: SpinefitError) -> dict[str, Any]:
         "where": fault.where or None,
         "remedy": fault.remedy or None,
         "text": str(fault),
+        "rows": [{"line": line, "text": text} for line, text in fault.rows],
     }
     return {"schema": "spinefit.error/1", "error": parts}
 

@@ -109,21 +109,28 @@ class RowFaults:
         """
         if not self._found:
             return
-        if len(self._found) == 1:
-            raise next(iter(self._found.values()))
+        whole = self._whole()
+        whole.rows = rows = tuple(
+            (line, str(fault).removeprefix(f"{self._where}:{line}: "))
+            for line, fault in sorted(self._found.items())
+        )
+        if len(rows) == 1:
+            raise whole
         from spinefit.batch.alike import gathered, untold
         from spinefit.batch.model import Fault
 
-        faults = (
-            (line, Fault("", str(fault).removeprefix(f"{self._where}:{line}: ")))
-            for line, fault in sorted(self._found.items())
-        )
-        kinds, told = gathered({}, faults)
+        kinds, told = gathered({}, ((line, Fault("", text)) for line, text in rows))
         for line, fault in told:
             output.complain(f"{self._where}:{line}: {fault.line}")
         for more in untold(kinds):
             output.complain(f"{self._where}: {more}")
-        raise JobError(
+        raise whole
+
+    def _whole(self) -> SpinefitError:
+        """The only fault, or one that counts them."""
+        if len(self._found) == 1:
+            return next(iter(self._found.values()))
+        return JobError(
             f"{len(self._found)} rows at fault, and nothing is written", where=self._where,
             remedy="mend them",
         )  # fmt: skip

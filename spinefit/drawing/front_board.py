@@ -10,7 +10,7 @@ from __future__ import annotations
 from spinefit.drawing.dimensions import dimension
 from spinefit.drawing.frame import greys_of, lettering_mm, shown_letters, shown_text
 from spinefit.drawing.marks import CUT, DASHED, FINE, WORDS_MM, column, held
-from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title, paper_size
+from spinefit.drawing.paper import BENCH_MARGIN_MM, bench_title
 from spinefit.drawing.ruled import frame_contours
 from spinefit.drawing.scene import (
     Area,
@@ -24,6 +24,7 @@ from spinefit.drawing.scene import (
     mapped,
     ring_contour,
 )
+from spinefit.job.sheet import paper_size
 from spinefit.judgement import Judged
 from spinefit.judgement.labels import BoardPlace
 from spinefit.pipeline import Answer

@@ -1,20 +1,17 @@
 """On how large a sheet is it printed, and how is its true size seen?
 
-In: what was typed, a paper's name or two sides. Out: a `PaperSize` in mm; names and sides are
-rows of the catalogue. And a bar of 50 mm in tens with the words below it: it stands on every
-drawing that is laid on the work, since a printer that fits to the page spoils true size.
+In: names of papers. Out: their sizes, the title of a sheet for the bench, and a bar of 50 mm in
+tens with the words below it: it stands on every drawing that is laid on the work, since a printer
+that fits to the page spoils true size.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
-from spinefit.catalogue.trade import paper
 from spinefit.drawing.marks import THIN, WORDS_MM, box, label
 from spinefit.drawing.scene import Group, Item, Text
-from spinefit.errors import FaultsAt, FieldError
-from spinefit.job.lengths import parse_rectangle
+from spinefit.job.sheet import PaperSize, paper_size
 from spinefit.say import phrasing as say
 from spinefit.shaping.glyphs import Point
 
@@ -22,50 +19,12 @@ BENCH_MARGIN_MM = 12.0
 """Kept free at the edges of a sheet for the bench."""
 
 _TITLE_MM = 5.0
-_WHERE = "--paper"
-_LONGEST_MM = 2000.0
 
 BAR_MM = 50.0
 """Its length from outer edge to outer edge."""
 _HIGH_MM = 2.0
 _WORDS_BELOW_MM = 2.6
 _WORDS = f"{BAR_MM:g} mm by the rule? If not, print at 100 %."
-
-
-class PaperSize(NamedTuple):
-    """A sheet of paper, in mm.
-
-    Attributes:
-        width_mm, height_mm: its sides; of a paper that has a name the shorter first.
-        name: the name, or its sides.
-    """
-
-    width_mm: float
-    height_mm: float
-    name: str
-
-
-def paper_size(typed: str) -> PaperSize:
-    """The paper of a name, or of two sides such as ``210x297mm``.
-
-    Args:
-        typed: as it was typed.
-
-    Raises:
-        FieldError: no such paper, or none that could be printed.
-        UnitError: sides that cannot be read.
-    """
-    if not (typed[:1].isdigit() or typed[:1] in ".-"):
-        row = paper(typed)
-        return PaperSize(row.width_mm.value, row.height_mm.value, row.name)
-    with FaultsAt(_WHERE):
-        width, height = parse_rectangle(typed)
-    if not (0 < width <= _LONGEST_MM and 0 < height <= _LONGEST_MM):
-        raise FieldError(
-            "no such sheet", value=typed, where=_WHERE,
-            remedy=f"give sides above 0 and up to {_LONGEST_MM:g} mm",
-        )  # fmt: skip
-    return PaperSize(width, height, f"{width:g} x {height:g} mm")
 
 
 def paper_sizes(names: Iterable[str]) -> tuple[PaperSize, ...]:

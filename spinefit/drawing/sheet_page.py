@@ -15,10 +15,9 @@ from typing import NamedTuple
 
 from spinefit.catalogue.trade import sheet_rules
 from spinefit.drawing.marks import wrapped
-from spinefit.drawing.paper import paper_size
 from spinefit.drawing.scene import Area, Group, Item, Line, Pen, Text, box_contour
 from spinefit.errors import FieldError
-from spinefit.job.sheet import SheetWishes
+from spinefit.job.sheet import SheetWishes, paper_size
 from spinefit.tolerances import SAME_MM
 
 BOX_MM = 50.0

@@ -160,12 +160,8 @@ def read_job_tables(path: str | Path) -> JobTables:
     sheet = _sheet(table.pop("sheet", {}), where)
     for name, value in table.items():
         if isinstance(value, dict) and name != "axes":
-            raise FieldError(
-                "a job file has no tables",
-                value=name,
-                where=where,
-                remedy="write one field a line, such as width = 13",
-            )
+            known = ("[sheet]", "[[text]]", "[[volume]]")
+            raise _no_such_table("a job file", name, where, known, "such as width = 13")
         of_many = (several and name in _OF_A_PLAN) or (volumes and name in _OF_A_SET)
         if not of_many:
             with FaultsAt(where):
@@ -216,6 +212,8 @@ def read_house(path: str) -> House:
     values = beside(table, folder_of(path))
     for name, value in values.items():
         field, where = _FIELDS.get(name), f"{path}: {name}"
+        if isinstance(value, dict) and name != "axes":
+            raise _no_such_table("a house file", name, path, ("[sheet]",), 'such as market = "GB"')
         if field is None or field.house is None:
             raise _not_of_a_house(name, path, where, "" if field is None else name)
         with FaultsAt(where):
@@ -223,6 +221,15 @@ def read_house(path: str) -> House:
         needs[name] = field.house
     words = {name: _in_words(_FIELDS[name], value) for name, value in table.items()}
     return House(path, values, words, needs, sheet)
+
+
+def _no_such_table(
+    file: str, name: str, where: str, known: Collection[str], example: str
+) -> FieldError:
+    """A table that a file has not, the nearest one offered where that is hardly another."""
+    like = nearest(name, known, least=0.8)
+    hint = f"did you mean {like}?" if like else f"write one field a line, {example}"
+    return FieldError(f"{file} has no such table", value=name, where=where, remedy=hint)
 
 
 def _not_of_a_house(name: str, path: str, where: str, option: str) -> FieldError:

@@ -1,8 +1,9 @@
 """What is to be compared on a sheet of labels, and what is it printed on?
 
 In: values by name, options of a command line or keys of the ``[sheet]`` table of a job file. Out:
-`SheetWishes`. Each attribute declares its field as those of `spinefit.job.model` do: option, key,
-reader, check and meaning. Which settings come of them is for the drawing of sheets.
+`SheetWishes`, and the `PaperSize` that a name means. Each attribute declares its field as those of
+`spinefit.job.model` do: option, key, reader, check and meaning. Which settings come of them is for
+the drawing of sheets.
 """
 
 from __future__ import annotations
@@ -10,20 +11,65 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
-from spinefit.errors import FaultsAt, FieldError, nearest
+from spinefit.catalogue.trade import paper
+from spinefit.errors import FaultsAt, FaultsMoved, FieldError, nearest
 from spinefit.job import checks, kinds, values
+from spinefit.job.checks import LARGEST_MM
 from spinefit.job.kinds import Field, Kind, fields_of, option
+from spinefit.job.lengths import parse_rectangle
 from spinefit.job.model import Job
 from spinefit.job.values import Panel
 from spinefit.vocabulary import Case, CutBy, Frame, Weight
 
-_SHEET = "Sheet"
+_SHEET, _PAPER = "Sheet", "--paper"
 _COUNT = partial(Kind, "N", values.count, whole=True)
-_WORDS = Kind("PAPER", values.text, checks.text)
 _LABELS = Kind("WxH,...", values.rectangles, checks.rectangles)
 _MARKS = kinds.one_of("MARKS", CutBy)
+
+
+class PaperSize(NamedTuple):
+    """A sheet of paper, in mm.
+
+    Attributes:
+        width_mm, height_mm: its sides; of a paper that has a name the shorter first.
+        name: the name, or its sides.
+    """
+
+    width_mm: float
+    height_mm: float
+    name: str
+
+
+def paper_size(typed: str) -> PaperSize:
+    """The paper of a name, or of two sides such as ``210x297mm``.
+
+    Args:
+        typed: as it was typed.
+
+    Raises:
+        FieldError: no such paper, or none that could be printed.
+        UnitError: sides that cannot be read.
+    """
+    if not (typed[:1].isdigit() or typed[:1] in ".-"):
+        row = paper(typed)
+        return PaperSize(row.width_mm.value, row.height_mm.value, row.name)
+    with FaultsAt(_PAPER):
+        width, height = parse_rectangle(typed)
+    if not (0 < width <= LARGEST_MM and 0 < height <= LARGEST_MM):
+        raise FieldError(
+            "no such sheet", value=typed, where=_PAPER,
+            remedy=f"give sides above 0 and up to {LARGEST_MM:g} mm",
+        )  # fmt: skip
+    return PaperSize(width, height, f"{width:g} x {height:g} mm")
+
+
+def _a_paper(value: str, where: str) -> str:
+    """A text that names a paper."""
+    with FaultsMoved({_PAPER: where}):
+        paper_size(checks.text(value, where))
+    return value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +114,8 @@ class SheetWishes:
         house=(),
     )  # fmt: skip
     paper: str | None = option(
-        "paper", _SHEET, _WORDS, "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]", house=()
+        "paper", _SHEET, Kind("PAPER", values.text, _a_paper),
+        "A5, A4, A3, A2, A1, Letter, Tabloid or WxH. [A4]", house=(),
     )  # fmt: skip
     landscape: bool | None = option(
         "landscape", _SHEET, kinds.YES, "Lay the paper on its longer side.", house=()

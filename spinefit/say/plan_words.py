@@ -257,8 +257,10 @@ def back_matched(plan: Plan, texts: Sequence[TextReport], answer: str) -> str:
 
 def matched(fits: bool, answer: str) -> str:
     """The answer beside a pattern that is not breached."""
-    matches = "It matches the pattern" if fits else "It does not match the pattern"
-    return f"{matches}: {answer[:1].lower()}{answer[1:]}"
+    if fits:
+        return f"It matches the pattern: {answer[:1].lower()}{answer[1:]}"
+    why = answer.removeprefix("It does not fit: ")
+    return f"It does not match the pattern{'.' if why == answer else ':'} {why}"
 
 
 def compromise_in_words(one: Compromise) -> str:

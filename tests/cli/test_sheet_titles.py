@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from jsonschema import validate
 
+from spinefit.catalogue.tables import schema
 from spinefit.cli.main import main
 
 
@@ -40,6 +43,16 @@ def test_one_row_at_fault_is_one_line(tmp_path: Path) -> None:
     done = sheet(tmp_path, "title,panel\nTides,30x40\nFog,30x4q0\n")
     assert (done.exit_code, done.stderr.count("\n")) == (2, 1)
     assert "titles.csv:3: column 'panel': not a length" in done.stderr
+
+
+@pytest.mark.parametrize(("bad", "lines"), [(1, [3]), (12, list(range(3, 15)))])
+def test_a_program_is_told_every_row_at_fault(tmp_path: Path, bad: int, lines: list[int]) -> None:
+    """Not only those that standard error has, three of a kind."""
+    done = sheet(tmp_path, "title,panel\nTides,30x40\n" + "Fog,30x4q0\n" * bad, "--format", "json")
+    found = json.loads(done.stdout)
+    validate(found, schema("error"))
+    assert [row["line"] for row in found["error"]["rows"]] == lines
+    assert all(row["text"].startswith("column 'panel'") for row in found["error"]["rows"])
 
 
 @pytest.mark.parametrize("name", ["Verfasser", "author", "set"])

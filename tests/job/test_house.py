@@ -202,6 +202,11 @@ def test_a_call_number_beside_a_title_has_what_the_house_says(of) -> None:
         ("[sheet]\nsizes = 4", "{}: [sheet] sizes: a field of each book, and none of a house; give "
          "it in the job file of the book or as --size-count"),
         ("[sheet]\npapr = 4", "{}: [sheet] papr: no key of a sheet: 'papr'; did you mean 'paper'?"),
+        ('[sheets]\npaper = "A4"', "{}: a house file has no such table: 'sheets'; did you mean "
+         "[sheet]?"),
+        ("[lettering]\nx = 1", "{}: a house file has no such table: 'lettering'; write one"),
+        ('[sheet]\npaper = "A44"', "{}: [sheet] paper: no such paper: 'A44'; did you mean 'A4'?"),
+        ('[sheet]\npaper = "21cm"', "{}: [sheet] paper: not a rectangle: '21cm'"),
         ('clearance = "2 ells"', "{}: clearance: "),
         ("reading-distance = -1", "{}: reading-distance: "),
         ('case = "upper"', "{}: case: no such choice: 'upper'"),

@@ -11,6 +11,7 @@ from spinefit.backs import match_pattern, pattern_of, plan_set
 from spinefit.errors import FieldError, JobError
 from spinefit.plan.pattern import pattern_text, read_pattern
 from spinefit.say.phrasing import shown
+from spinefit.say.plan_words import matched
 from spinefit.vocabulary import Case, Level, Orientation, Reading, Work
 
 NEXT = Job(
@@ -73,6 +74,13 @@ def test_nothing_is_solved_again(pattern):
     report = match_pattern(replace(NEXT, spine=Spine(width_mm=8, height_mm=210)), pattern)
     assert not report.fits
     assert shown(report).set_pt == pattern.size_pt
+    assert report.answer.startswith(f"It does not match the pattern. At {pattern.size_pt:g} pt it")
+
+
+def test_the_answer_beside_a_pattern_says_no_once():
+    """Not that it does not match since it does not fit since."""
+    said = matched(False, "It does not fit: the author needs 9 mm more.")
+    assert said == "It does not match the pattern: the author needs 9 mm more."
 
 
 def test_a_pattern_of_one_job(pattern):

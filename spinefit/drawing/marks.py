@@ -96,7 +96,7 @@ def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) ->
     """
     lines: list[str] = []
     most_mm /= _WIDER
-    for word in text.split(" "):
+    for word in filter(None, text.split(" ")):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width_mm(longer, size_mm, bold=bold) <= most_mm:
             lines[-1] = longer

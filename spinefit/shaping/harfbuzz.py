@@ -157,7 +157,8 @@ class HarfBuzzFont:
         buffer.direction = direction
         buffer.language = language or "und"
         hb.shape(self._font, buffer, features)
-        infos, places = buffer.glyph_infos, buffer.glyph_positions
+        # None where there was no text.
+        infos, places = buffer.glyph_infos or [], buffer.glyph_positions or []
         em = 1 / self.upem
         positions = [place.position for place in places]
         xs, ys, rights, ups = zip(*positions, strict=True) if positions else [()] * 4

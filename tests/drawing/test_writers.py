@@ -138,6 +138,13 @@ def test_wrapped_lines_keep_their_room_and_their_words() -> None:
     assert all(text_width_mm(line, 3.1) <= 40 for line in lines)
 
 
+def test_nothing_between_two_spaces_is_no_line_and_no_width() -> None:
+    long = "x" * 90
+    assert wrapped(f"{long}  {long} ", 3.1, 40) == [long, long]
+    assert wrapped("", 3.1, 40) == []
+    assert text_width_mm("", 3.1) == 0
+
+
 def test_the_page_asks_for_nothing(on: Any) -> None:
     """No script, nothing from elsewhere, and its style is the one it vouches for."""
     page = to_html(on.subject("pamphlet"))

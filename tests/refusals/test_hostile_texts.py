@@ -148,6 +148,27 @@ def test_nothing_in_the_other_drawings_runs(tmp_path: Path, kind: str) -> None:
             assert b"/OpenAction" not in raw
 
 
+WRITERS = {
+    "check": ("--width", "60", "--height", "220", "--drawing"),
+    "worksheet": ("--width", "60", "--height", "220", "--method", "hand-letters", "--output"),
+    "recess": ("--width", "60", "--height", "220", "--edge", "6", "--method", "leather-label",
+               "--output"),
+    "sheet": ("--panel", "30x10", "--output"),
+}  # fmt: skip
+CUSTOMERS = ("\u200b", "\u202e", "\ufffd", "x" * 90 + "  " + "x" * 90, "  a", "a\n\tb", "\u00a0 \u00a0b",
+             "\U000e0041b")  # fmt: skip
+
+
+@pytest.mark.parametrize("command", WRITERS)
+def test_no_customer_stops_a_drawing(tmp_path: Path, command: str) -> None:
+    for at, whose in enumerate(CUSTOMERS):
+        out = tmp_path / f"OUT{at}.pdf"
+        words = [command, "Tides", "--customer", whose, "--job-number", whose, *WRITERS[command]]
+        done = outcome([*words, str(out)])
+        assert done.code == (2 if not out.exists() else 0), done.err
+        assert "internal fault" not in done.err
+
+
 def overview(folder: Path) -> Path:
     """A page of many books, every word of which is a trap."""
     table, page = folder / "books.csv", folder / "books.html"

@@ -37,10 +37,15 @@ def serve(pipe: Connection, folder: str, house: House) -> None:
             question, asked = pipe.recv()
         except (EOFError, OSError):
             return
-        pipe.send(_bounded(partial(answer, question, asked, folder, house)))
+        pipe.send(bounded_answer(partial(answer, question, asked, folder, house)))
 
 
-def _bounded(answer: Callable[[], Any]) -> Any:
+def bounded_answer(answer: Callable[[], Any]) -> Any:
+    """What is answered, whatever goes wrong.
+
+    Args:
+        answer: what works it out.
+    """
     from spinefit.page.questions import fault_reply
 
     try:

@@ -8,6 +8,7 @@ the readers of job files.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, time
 from typing import Any
@@ -59,6 +60,8 @@ def _plain(values: Mapping[str, Any]) -> dict[str, Any]:
 def _as_typed(value: Any) -> Any:
     if isinstance(value, date | time):
         return value.isoformat()
+    if isinstance(value, float) and not math.isfinite(value):
+        return str(value)
     if isinstance(value, Mapping):  # the axes of a font
         return ",".join(f"{name}={setting}" for name, setting in value.items())
     if isinstance(value, list):

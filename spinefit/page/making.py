@@ -15,13 +15,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from spinefit.errors import FieldError
 from spinefit.job.files import read_toml
 from spinefit.job.house import NO_HOUSE, House
 from spinefit.page.drafts import refuse_paths
-from spinefit.page.store import laid_out
+from spinefit.page.store import JOB, laid_out, lay_job
 
-_JOB = "job.toml"
 _MOST_S = 120.0
 _UNFIT, _FAULT = 1, 2
 _FORCE = "--force"
@@ -87,15 +85,12 @@ async def made(what: str, asked: Mapping[str, Any], folder: str, house: House = 
     files = asked.get("files")
     named = {str(k): str(v) for k, v in files.items()} if isinstance(files, dict) else {}
     with laid_out(folder, named) as own:
-        text = asked.get("job")
-        if not isinstance(text, str):
-            raise FieldError("no job given")
-        (own / _JOB).write_text(text, encoding="utf-8", newline="")
-        refuse_paths(read_toml(own / _JOB, "job file", "write one field a line"), named)
+        job = lay_job(own, asked.get("job"))
+        refuse_paths(read_toml(job, "job file", "write one field a line"), named)
         command, *rest = way.words
         forced = [_FORCE] if asked.get("force") is True and command == "recess" else []
         by = ["--house", os.path.abspath(house.file)] if house.file else ["--no-house"]
-        code, said = await _run([command, "--job", _JOB, *rest, *forced, *by], own)
+        code, said = await _run([command, "--job", JOB, *rest, *forced, *by], own)
         if "--format" in rest and code < _FAULT:  # the answer itself is the file
             (own / way.writes[0]).write_text(said[0], encoding="utf-8", newline="")
         found = tuple(
@@ -105,6 +100,9 @@ async def made(what: str, asked: Mapping[str, Any], folder: str, house: House = 
             lines = "".join(said).splitlines()
             kept = [line for line in lines if _FORCE not in line]  # the page asks by itself
             return Made((), "\n".join(kept), code, bool(found) or len(kept) < len(lines))
+        if code == _FAULT:  # one line; of the file that the page has written it need not tell
+            text = said[1].strip().removeprefix("spinefit: ").removeprefix(f"{JOB}: ")
+            return Made((), text, code)
         return Made(found, said[1] if "--format" in rest else "".join(said), code)
 
 

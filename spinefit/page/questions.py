@@ -17,9 +17,8 @@ from typing import Any
 from spinefit.errors import FieldError, SpinefitError
 from spinefit.job.house import NO_HOUSE, House
 from spinefit.page.drafts import draft_of, lacking_files, refuse_paths, with_plain_names
-from spinefit.page.store import laid_out
+from spinefit.page.store import JOB, laid_out, lay_job
 
-_JOB = "job.toml"
 _NOTHING: Mapping[str, object] = MappingProxyType({})
 
 
@@ -52,7 +51,7 @@ def fault_reply(text: str) -> dict[str, Any]:
 
 def _fault(fault: SpinefitError, own: Path) -> dict[str, Any]:
     """A fault with its field, and without the folder that only the server knows."""
-    where = fault.where.replace(str(own / _JOB), "").lstrip(": ").removeprefix("--")
+    where = fault.where.replace(str(own / JOB), "").lstrip(": ").removeprefix("--")
     fault.where = ""
     text = str(fault).replace(f"{own}/", "").replace(str(own), "")
     return {"text": text, "where": "title" if where == "TITLE" else where}
@@ -114,7 +113,7 @@ def _found(
     from spinefit.page.showing import Shown
 
     _read(asked, own)
-    request = JobRequest(None, str(own / _JOB), typed, house)
+    request = JobRequest(None, str(own / JOB), typed, house)
     tables = request.tables()
     assert tables is not None
     if (tables.texts or tables.volumes) and not tables.are_of_a_label():
@@ -133,11 +132,7 @@ def _tables_of(asked: Mapping[str, Any], own: Path) -> dict[str, Any]:
     """The tables of the job file, laid beside its files."""
     from spinefit.job.files import read_toml
 
-    text = asked.get("job")
-    if not isinstance(text, str):
-        raise FieldError("no job given")
-    (own / _JOB).write_text(text, encoding="utf-8", newline="")
-    return read_toml(own / _JOB, "job file", "write one field a line")
+    return read_toml(lay_job(own, asked.get("job")), "job file", "write one field a line")
 
 
 def _open(asked: Mapping[str, Any], own: Path, _house: House) -> dict[str, Any]:
@@ -145,7 +140,7 @@ def _open(asked: Mapping[str, Any], own: Path, _house: House) -> dict[str, Any]:
     from spinefit.job.read import read_job_tables
 
     table = with_plain_names(_tables_of(asked, own))
-    read_job_tables(own / _JOB)
+    read_job_tables(own / JOB)
     lacking = lacking_files(table, [one.name for one in own.iterdir()])
     return {"draft": draft_of(table), "lacking": sorted({named for _, named in lacking})}
 

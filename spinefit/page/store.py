@@ -16,10 +16,15 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
+from spinefit.errors import FieldError
+
+JOB = "job.toml"
+"""What the file of a job is called there."""
+
 _MOST_BYTES = 512 * 1024 * 1024  # in all; the oldest goes
-_LONGEST = 200  # letters of a name
+_LONGEST = 200  # bytes of a name
 _DIGEST = re.compile("[0-9a-f]{64}")
-_UNFIT = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|]')
+_UNFIT = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|\ud800-\udfff]')
 
 
 class Store:
@@ -77,9 +82,26 @@ def laid_out(folder: str, named: Mapping[str, str]) -> Iterator[Path]:
         shutil.rmtree(own, ignore_errors=True)
 
 
+def lay_job(own: Path, text: object) -> Path:
+    """Lay the text of a job file beside its files.
+
+    Half characters are no text, which who reads the file says.
+
+    Raises:
+        FieldError: it is no text at all.
+    """
+    if not isinstance(text, str):
+        raise FieldError("no job given")
+    place = own / JOB
+    place.write_bytes(text.encode("utf-8", "surrogatepass"))
+    return place
+
+
 def is_plain(name: str) -> bool:
     """Whether a name is that of a file beside the job, and leads nowhere else."""
-    return 0 < len(name) <= _LONGEST and not _UNFIT.search(name) and name[0] not in ". "
+    if not name or _UNFIT.search(name) or name[0] in ". ":
+        return False
+    return len(name.encode()) <= _LONGEST
 
 
 def _link(source: Path, target: Path) -> None:

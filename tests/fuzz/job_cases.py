@@ -16,7 +16,7 @@ import click
 
 from spinefit.cli.main import main
 
-__all__ = ["command_line", "hostile_title", "job_case"]
+__all__ = ["command_line", "hostile_title", "job_case", "job_text"]
 
 SHARED = Path(__file__).parents[2] / "shared"
 
@@ -202,6 +202,14 @@ def _written(chance: random.Random, folder: Path, name: str, text: str) -> str:
     path = folder / name
     path.write_bytes(data)
     return str(path)
+
+
+def job_text(chance: random.Random) -> str:
+    """A job file, damaged now and then, as a browser would send it."""
+    data = bytearray(_job_text(chance).encode("utf-8", "surrogatepass"))
+    if chance.random() < 0.2:
+        _damage(data, chance)
+    return data.decode("utf-8", "surrogateescape")
 
 
 def _damage(data: bytearray, chance: random.Random) -> None:

@@ -2,6 +2,8 @@
 
     python tests/fuzz/run.py --fonts 10000 --jobs 10000 --seed 1
 
+``--page 10000`` puts as many questions to the page.
+
 Cases run in a process of their own, many in each; one that hangs or crashes ends it, is counted,
 and the next goes on in a fresh one. ``--first N`` begins at case N; ``--findings FILE`` keeps
 what was found, a line of JSON each. Ends with 1 where there was a finding.
@@ -109,13 +111,14 @@ def main(words: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--fonts", type=int, default=200)
     parser.add_argument("--jobs", type=int, default=200)
+    parser.add_argument("--page", type=int, default=0, help="questions put to the page")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--seconds", type=float, default=math.inf, help="of either kind, at most")
     parser.add_argument("--findings", type=Path)
     asked = parser.parse_args(words)
     findings: list[dict[str, Any]] = []
-    for kind, many in (("font", asked.fonts), ("job", asked.jobs)):
+    for kind, many in (("font", asked.fonts), ("job", asked.jobs), ("page", asked.page)):
         start = time.monotonic()
         numbers = range(asked.first, asked.first + many)
         counts = run(kind, numbers, asked.seed, findings, asked.seconds)

@@ -21,11 +21,13 @@ BACK = ("--width", "22mm", "--height", "210mm")
 
 def test_a_short_run_finds_nothing() -> None:
     """Damaged fonts and random jobs, in a process that may hang or crash."""
-    words = [sys.executable, str(RUN), "--fonts", "60", "--jobs", "40", "--seed", "7"]
+    words = [sys.executable, str(RUN), "--fonts", "60", "--jobs", "40", "--page", "40"]
+    words += ["--seed", "7"]
     done = subprocess.run(words, capture_output=True, text=True, check=False, timeout=300)
     assert done.returncode == 0, done.stdout + done.stderr
     assert "fonts in" in done.stdout
     assert "cases: 60" in done.stdout
+    assert "pages in" in done.stdout
 
 
 @settings(

@@ -23,6 +23,7 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command does; threads that wa
 from tests.fuzz.font_cases import font_case
 from tests.fuzz.job_cases import job_case
 from tests.fuzz.judging import faults, outcome
+from tests.fuzz.page_cases import page_case
 
 SECONDS = 5.0
 MEMORY = 3 * 1024**3  # address space, most of it libraries mapped and never touched
@@ -30,6 +31,11 @@ MEMORY = 3 * 1024**3  # address space, most of it libraries mapped and never tou
 
 def one_case(kind: str, seed: int, number: int, folder: Path) -> dict[str, object]:
     """What was asked, how it ended and what was wrong."""
+    if kind == "page":
+        start = time.process_time()
+        asked, wrong = page_case(seed, number, folder)
+        seconds = round(time.process_time() - start, 3)
+        return {"number": number, "what": asked, "code": 0, "seconds": seconds, "wrong": wrong}
     if kind == "font":
         done, data, words = font_case(seed, number)
         (folder / "font.ttf").write_bytes(data)

@@ -82,6 +82,25 @@ def test_what_is_no_table_is_refused_in_words(page, value):
     assert "internal" not in told["fault"]["text"]
 
 
+@pytest.mark.parametrize("question", ["ask/answer", "ask/open", "ask/improve", "make/json"])
+def test_what_is_no_text_and_no_figure_is_refused_in_words(page, question):
+    job = 'title = "Tides"\nwidth = "20mm"\n'
+    for about in (
+        {"job": "# \udcff\n" + job},
+        {"job": f"{job}height = nan\nboard = -inf\n"},
+        {"job": job, "files": {"\ud800": "0" * 64, "灯" * 150: "0" * 64}},
+    ):
+        told = json.dumps(page.ask(question, about))
+        assert "internal" not in told
+
+
+def test_a_file_of_no_name_for_a_disk_is_left_out(page):
+    digest = json.loads(page.reply("file", b"no font")[2])["sha256"]
+    named = {"\ud800": digest, "灯" * 150: digest, "../up": digest}
+    job = 'title = "Tides"\nwidth = "20mm"\n'
+    assert page.ask("ask/answer", {"job": job, "files": named})["verdict"] == "fits"
+
+
 def test_a_fault_names_its_field(page):
     cases = {
         'title = "Tides"\nwidth = "9 cubits"\n': "width",

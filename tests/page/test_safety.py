@@ -90,6 +90,15 @@ def test_what_is_no_question_is_refused(page, body):
     assert page.reply("ask/answer", body)[0] == 400
 
 
+def test_any_turn_is_answered_without_a_trace(tmp_path):
+    with served(tmp_path) as page:
+        body = json.dumps({"job": JOB}).encode()
+        for turn in ("9" * 5000, "9" * 30, "-1", "x", "%D9%A3", ""):
+            assert page.reply(f"ask/answer?tab=one&turn={turn}", body)[0] == 200
+        page.process.terminate()
+        assert page.process.stderr.read() == ""
+
+
 @pytest.mark.parametrize(
     "line",
     [

@@ -156,6 +156,17 @@ def test_a_country_is_known_by_its_name():
         assert catalogue.country(code.lower()) == catalogue.country(f" {name.upper()} ") == code
     assert catalogue.market("germany") == (catalogue.markets()["DE"], True)
     assert catalogue.market("Germany", "de") == catalogue.market("DE", "de")
+    assert [*map(catalogue.country, ("Deutschland", "ÖSTERREICH", "England"))] == ["DE", "AT", "GB"]
+
+
+def test_a_name_of_a_country_means_no_other():
+    """Nor is it the code of one, nor hardly like the name of another that is offered."""
+    also = [name for row in tables("markets.toml").values() for name in row.get("also", ())]
+    names = {*catalogue.iso_3166_codes(), *catalogue.iso_3166_codes().values()}
+    assert len({*also}) == len(also) and names.isdisjoint(also)
+    for typed, hint in (("Osterreich", "Österreich is AT"), ("Duitsland", "give two letters")):
+        with pytest.raises(FieldError, match=hint):
+            catalogue.country(typed)
 
 
 @pytest.mark.parametrize("typed", ["", " ", "Germanny", "international", "CA.fr", "UK"])

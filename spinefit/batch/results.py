@@ -15,6 +15,7 @@ from spinefit.batch.columns import plain_name
 from spinefit.batch.model import RESULT_COLUMNS, Result, Row, Settings, TextFigures, columns_of_text
 from spinefit.say.model import FindingReport, Report
 from spinefit.say.phrasing import grave, shown
+from spinefit.say.plan_words import told_once
 from spinefit.vocabulary import Level, Orientation, Role
 
 if TYPE_CHECKING:
@@ -97,11 +98,10 @@ def result_of(
     """
     job, setting = title.job, title.judgement.shown
     words = [*mind]
-    warnings = [one.text for one in findings if one.level in (Level.FAILURE, Level.WARNING)]
+    told = [("", one.text) for one in findings if one.level in (Level.FAILURE, Level.WARNING)]
     for name, report in parts:
         words += [one.text for one in report.findings if one.topic == _MARKS]
-        found = [one.text for one in grave(report)]
-        warnings += [f"{name}: {one}" if name else one for one in found if one not in words]
+        told += [(name, one.text) for one in grave(report) if one.text not in words]
     figures, back = figures_of(setting), job.spine or job.panel
     assert back is not None  # a checked job has one of them
     return Result(
@@ -121,7 +121,7 @@ def result_of(
         height_mm=_rounded(back.height_mm),
         first_baseline_mm=figures.baseline_mm,
         from_head_mm=figures.from_head_mm,
-        warnings=" ".join(warnings),
+        warnings=" ".join(told_once(told)),
     )
 
 

@@ -228,23 +228,31 @@ def market(code: str | None, language: str | None = None) -> tuple[Market, bool]
 
 
 def country(wanted: str) -> str:
-    """The ISO 3166-1 alpha-2 code of a country, given so or by its English name, case forgiven.
+    """The ISO 3166-1 alpha-2 code of a country, given so or by a name of it, case forgiven.
 
     Raises:
         FieldError: it is no country's.
 
-    >>> country("gb"), country("New Zealand")
-    ('GB', 'NZ')
+    >>> country("gb"), country("New Zealand"), country("Deutschland")
+    ('GB', 'NZ', 'DE')
     """
     plain = wanted.strip().upper()
     if (plain and _market_row(plain) is not None) or plain in iso_3166_codes():
         return plain
-    for code, name in iso_3166_codes().items():
+    for name, code in _country_names().items():
         if name.upper() == plain:
             return code
     raise FieldError(
         "no ISO 3166 country code", value=wanted, where="--market", remedy=_country_hint(plain)
     )
+
+
+@lru_cache(maxsize=1)
+def _country_names() -> dict[str, str]:
+    """The code of each country by its English name, of markets by what else they are called too."""
+    names = {name: code for code, name in iso_3166_codes().items()}
+    rows = read(DATA / _MARKETS).items()
+    return names | {name: code for code, row in rows for name in row.get("also", ())}
 
 
 def _country_hint(wanted: str) -> str:
@@ -254,8 +262,8 @@ def _country_hint(wanted: str) -> str:
     country = wanted.replace("_", "-").rpartition("-")[2]
     if country != wanted and country in codes:
         return f"that is a language; its country is {country}"
-    names = {name: code for code, name in codes.items()}
-    like = nearest(wanted, names) if len(wanted) > _CODE_LENGTH else None
+    names = _country_names()
+    like = nearest(wanted, names, least=0.78) if len(wanted) > _CODE_LENGTH else None
     if like:
         return f"{like} is {names[like]}"
     return "give two letters such as GB, US or DE; 'spinefit markets' lists them"

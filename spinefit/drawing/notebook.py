@@ -26,6 +26,7 @@ from spinefit.plan.model import BackPlan
 from spinefit.say import phrasing as say
 from spinefit.say.model import Report, hazards_of
 from spinefit.say.plan_model import AnyReport
+from spinefit.say.plan_words import told_once
 from spinefit.say.settings import Settings
 from spinefit.vocabulary import Level
 
@@ -128,6 +129,5 @@ def _to_mind(report: AnyReport) -> Iterator[str]:
     if not isinstance(report, Report):
         grave = (Level.FAILURE, Level.WARNING)
         yield from (one.text for one in report.findings if one.level in grave)
-    for name, part in parts:
-        yield from (f"{name}: {one.text}" if name else one.text for one in say.grave(part))
+    yield from told_once((name, one.text) for name, part in parts for one in say.grave(part))
     yield from hazards_of(part for _name, part in parts)

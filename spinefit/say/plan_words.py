@@ -6,7 +6,7 @@ In: the texts or volumes of a plan, as reported. Out: one sentence each. Finding
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from spinefit.judgement.setting_findings import OF_LETTERS
 from spinefit.plan.remedies import Change
@@ -261,6 +261,19 @@ def matched(fits: bool, answer: str) -> str:
         return f"It matches the pattern: {answer[:1].lower()}{answer[1:]}"
     why = answer.removeprefix("It does not fit: ")
     return f"It does not match the pattern{'.' if why == answer else ':'} {why}"
+
+
+def told_once(told: Iterable[tuple[str, str]]) -> list[str]:
+    """Sentences behind the names of the texts that they are of, each once.
+
+    >>> told_once([("Title", "Too small."), ("Author", "Too small."), ("", "Mind.")])
+    ['Title, Author: Too small.', 'Mind.']
+    """
+    whose: dict[str, list[str]] = {}
+    for name, sentence in told:
+        whose.setdefault(sentence, []).append(name)
+    names = {one: ", ".join(filter(None, own)) for one, own in whose.items()}
+    return [f"{names[one]}: {one}" if names[one] else one for one in whose]
 
 
 def compromise_in_words(one: Compromise) -> str:

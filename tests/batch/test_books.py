@@ -260,6 +260,9 @@ def test_warnings_of_weight_are_told_each_once_with_the_text_they_are_of() -> No
     assert grave_ones and small.result.warnings == " ".join(grave_ones)
     several = answered(title="The Wreck Register", author="H. Quay", width=5, height=60)
     assert "Author: " in several.result.warnings and "Title: " in several.result.warnings
+    along = answered(title="Tide Tables", author="H. Quay", width=18, height=210, market="DE")
+    assert along.result.warnings.startswith("Title, Author: Lettering along the back reads")
+    assert along.result.warnings.count("Lettering along") == 1
 
 
 def test_what_is_to_be_minded_of_the_words_is_no_warning_too() -> None:

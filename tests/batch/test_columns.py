@@ -94,6 +94,11 @@ def test_what_tells_a_book_apart_is_carried_along_by_its_usual_names() -> None:
     assert found.kept_names == ("Signatur", "Strichcode", "Bemerkungen", "lfd. Nr.")
 
 
+def test_whose_work_a_book_is_and_how_often_it_is_wanted_have_usual_names() -> None:
+    found = columns("Titel", "Breite", "Stück", "Kunde", "Auftragsnr.")
+    assert found.names[2:] == ("copies", "customer", "job-number")
+
+
 @pytest.mark.parametrize("language", ["en", "de", "fr", "nl", "es", "it"])
 def test_every_usual_name_means_something(language: str) -> None:
     """None of them is a name of ours for something else, and each comes back as a heading."""

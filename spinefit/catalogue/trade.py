@@ -263,7 +263,7 @@ def _country_hint(wanted: str) -> str:
     if country != wanted and country in codes:
         return f"that is a language; its country is {country}"
     names = _country_names()
-    like = nearest(wanted, names, least=0.78) if len(wanted) > _CODE_LENGTH else None
+    like = nearest(wanted, names, least=0.82) if len(wanted) > _CODE_LENGTH else None
     if like:
         return f"{like} is {names[like]}"
     return "give two letters such as GB, US or DE; 'spinefit markets' lists them"

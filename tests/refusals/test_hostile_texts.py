@@ -155,8 +155,8 @@ WRITERS = {
                "--output"),
     "sheet": ("--panel", "30x10", "--output"),
 }  # fmt: skip
-CUSTOMERS = ("\u200b", "\u202e", "\ufffd", "x" * 90 + "  " + "x" * 90, "  a", "a\n\tb", "\u00a0 \u00a0b",
-             "\U000e0041b")  # fmt: skip
+CUSTOMERS = ("\u200b", "\u202e", "\ufffd", "x" * 90 + "  " + "x" * 90, "  a", "a\n\tb",
+             "\u00a0 \u00a0b", "\U000e0041b")  # fmt: skip
 
 
 @pytest.mark.parametrize("command", WRITERS)

@@ -88,6 +88,21 @@ def test_every_table_that_is_measured_by_is_held_against_its_checksum(tag, at):
     assert damaged_tables(changed(sound, tag, at)) == (tag.decode(),)
 
 
+@pytest.mark.parametrize("tag", [b"GPOT", b"gone"])
+def test_a_table_that_the_directory_no_longer_names_is_missed(tmp_path, tag):
+    """Kerning is lost with it: by the sum of the file, and by the order of the names."""
+    from spinefit import catalogue
+
+    data = bytearray((catalogue.fonts_folder() / "cinzel/Cinzel-Regular.ttf").read_bytes())
+    entry, _begins = table(data, b"GPOS")
+    data[entry : entry + 4] = tag
+    assert damaged_tables(bytes(data)) == ("directory",)
+    path = tmp_path / "gone.ttf"
+    path.write_bytes(data)
+    (told,) = [one for one in report_of(path).findings if one.topic == "font-checksum"]
+    assert "(directory)" in told.text
+
+
 def test_a_doubled_unit_stands_in_the_first_lines_and_on_every_drawing(make_font, tmp_path):
     path = tmp_path / "half.ttf"
     path.write_bytes(changed(make_font(), b"head", 18, bits=2))

@@ -12,13 +12,14 @@ import struct
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from fontTools.ttLib import TTCollection, TTFont
 from fontTools.ttLib.scaleUpem import scale_upem
 
 from tests.fonts.conftest import build
 
-__all__ = ["font_case", "sound_fonts"]
+__all__ = ["FontCase", "directory", "font_case", "mend", "sound_fonts"]
 
 BUNDLED = Path(__file__).parents[2] / "fonts_open"
 TITLES = (
@@ -77,19 +78,32 @@ def sound_fonts() -> tuple[tuple[str, bytes], ...]:
     return tuple(found)
 
 
-def font_case(seed: int, number: int) -> tuple[str, bytes, list[str]]:
+class FontCase(NamedTuple):
     """A damaged font and how it is asked for.
 
-    Returns:
-        What was done to which font, its bytes, and the words of a command line in which
-        ``FONT`` stands for its file.
+    Attributes:
+        done: what was done to which font.
+        data: its bytes.
+        words: of a command line in which ``FONT`` stands for its file.
+        sound: the font before that.
+        mended: whether its checksums are those of its bytes, so that no reader can tell.
     """
+
+    done: str
+    data: bytes
+    words: list[str]
+    sound: bytes
+    mended: bool
+
+
+def font_case(seed: int, number: int) -> FontCase:
+    """The damaged font of that number."""
     chance = random.Random(f"{seed} font {number}")
     name, sound = chance.choice(sound_fonts())
-    data, done = bytearray(sound), []
+    data, ways = bytearray(sound), []
     for _ in range(chance.choice((1, 1, 2, 3))):
         way = chance.choice(_PACKED if sound[:3] == b"wOF" else _WAYS)
-        done.append(way(data, chance))
+        ways.append(way(data, chance))
     titles = BAR_TITLES if name.startswith("bars") else TITLES
     words = ["check", chance.choice(titles), "--width", chance.choice(("9", "22", "45"))]
     words += ["--height", "210", "--font", "FONT"]
@@ -100,10 +114,35 @@ def font_case(seed: int, number: int) -> tuple[str, bytes, list[str]]:
         words += ("--face", chance.choice("123"))
     if chance.random() < 0.01:  # they take longest
         words += ("--panel-shape", "oval")
-    return f"{name}: {', '.join(done)}", bytes(data), words
+    mended = random.Random(f"{seed} mended {number}").random() < 0.5 and mend(data)
+    done = f"{name}: {', '.join(ways)}{', mended' if mended else ''}"
+    return FontCase(done, bytes(data), words, sound, mended)
 
 
-def _directory(data: bytearray) -> dict[str, tuple[int, int, int]]:
+def mend(data: bytearray) -> bool:
+    """Give each table and the file the checksum of its bytes; no for a packed or broken file.
+
+    Source: the OpenType specification, organization of an OpenType font.
+    """
+    if data[:4] in (b"wOFF", b"wOF2", b"ttcf"):
+        return False
+    tables = directory(data)
+    if not tables or "head" not in tables or tables["head"][2] < 12:
+        return False
+    at = tables["head"][1] + 8
+    data[at : at + 4] = bytes(4)
+    for entry, offset, length in tables.values():
+        struct.pack_into(">L", data, entry + 4, _sum(data[offset : offset + length]))
+    struct.pack_into(">L", data, at, (0xB1B0AFBA - _sum(data)) & 0xFFFFFFFF)
+    return True
+
+
+def _sum(data: bytearray) -> int:
+    whole = data + bytes(-len(data) % 4)
+    return sum(struct.unpack(f">{len(whole) // 4}L", whole)) & 0xFFFFFFFF
+
+
+def directory(data: bytearray) -> dict[str, tuple[int, int, int]]:
     """Where the entry, and where the bytes of each table stand; of any face of a collection."""
     start = struct.unpack_from(">L", data, 12)[0] if data[:4] == b"ttcf" else 0
     found = {}
@@ -119,7 +158,7 @@ def _directory(data: bytearray) -> dict[str, tuple[int, int, int]]:
 
 
 def _table(data: bytearray, chance: random.Random) -> tuple[str, int, int, int]:
-    tables = _directory(data)
+    tables = directory(data)
     if not tables:
         return "whole", 0, 0, len(data)
     tag = chance.choice(sorted(tables))
@@ -151,7 +190,7 @@ def _words(data: bytearray, chance: random.Random) -> str:
 
 
 def _field(data: bytearray, chance: random.Random) -> str:
-    tables = _directory(data)
+    tables = directory(data)
     there = [field for field in _FIELDS if field[0] in tables and tables[field[0]][2] > 32]
     if not there:
         return "nothing"
@@ -211,7 +250,7 @@ def _moved(data: bytearray, chance: random.Random) -> str:
 
 def _composite(data: bytearray, chance: random.Random) -> str:
     """Glyphs made of themselves, or of one another, many times over."""
-    tables = _directory(data)
+    tables = directory(data)
     if "glyf" not in tables or "loca" not in tables or "head" not in tables:
         return "nothing"
     _, glyf, length = tables["glyf"]
@@ -238,7 +277,7 @@ def _composite(data: bytearray, chance: random.Random) -> str:
 
 def _charstring(data: bytearray, chance: random.Random) -> str:
     """Calls of subroutines sown over a CFF table."""
-    tables = _directory(data)
+    tables = directory(data)
     if "CFF " not in tables:
         return "nothing"
     _, offset, length = tables["CFF "]

@@ -153,7 +153,7 @@ def _half_the_size() -> bytes:
 
 
 RECIPES: dict[str, Callable[[], bytes]] = {
-    "ink-in-the-space": lambda: font_case(5, 6380)[1],
+    "ink-in-the-space": lambda: font_case(5, 6380).data,
     "scribble": _scribble,
     "dots": _dots,
     "one-outline-often": lambda: _of_letter([SQUARE] * 500),

@@ -18,8 +18,9 @@ from xml.etree import ElementTree
 
 from spinefit.cli.main import status
 
-__all__ = ["Outcome", "faults", "outcome"]
+__all__ = ["Outcome", "faults", "of_sizes", "outcome"]
 
+_RIGHT_WITHIN = 0.005  # of a size: less than anybody sees
 _ALLOWED = ("not enough memory",)
 _HANDLER = re.compile(r"\bon[a-z]+\s*=", re.IGNORECASE)
 
@@ -59,7 +60,7 @@ def faults(  # noqa: PLR0912 (a branch a rule)
         if bad in done.err or (bad == "Traceback" and bad in done.out):
             found.append(f"{bad!r} is said: {done.err[-300:]}")
     lines = done.err.splitlines()
-    batch = "batch" in words
+    batch = "batch" in words or "--job-files" in words
     if done.code == 2 and not batch:
         told_so = '"schema": "spinefit.error/1"' in done.out or 'type="bad input"' in done.out
         if done.out and not told_so:
@@ -81,6 +82,55 @@ def faults(  # noqa: PLR0912 (a branch a rule)
         found += _json_faults(done.out)
     if folder is not None:
         found += _file_faults(folder, bad_input=done.code == 2 and not batch)
+    return found
+
+
+def of_sizes(words: Sequence[str], damaged: str, sound: str) -> str:
+    """What became of the sizes of a damaged font, held against those of the sound one.
+
+    Args:
+        words: the command line, ``FONT`` standing for the file.
+        damaged: the file of the damaged font.
+        sound: that of the sound one.
+
+    Returns:
+        "right" or "wrong", and whether the font's damage was warned of; "unknown" where one of
+        the two is not answered.
+    """
+    words = [*_without_files(words), "--format", "json"]
+    answers = []
+    for path in (damaged, sound):
+        done = outcome([path if word == "FONT" else word for word in words])
+        if done.code == 2:
+            return "unknown"
+        answers.append(json.loads(done.out))
+    found, wanted = map(_largest, answers)
+    both = found.keys() & wanted.keys()
+    right = both and all(
+        abs(found[key] - wanted[key]) <= _RIGHT_WITHIN * wanted[key] for key in both
+    )
+    warned = any(
+        (one["topic"], one["level"]) == ("font-checksum", "warning")
+        for one in answers[0]["findings"]
+    )
+    return f"{'right' if right else 'wrong'}, {'warned of' if warned else 'not warned of'}"
+
+
+def _largest(report: dict[str, Any]) -> dict[tuple[str, int], float]:
+    """The largest size in every way and number of lines."""
+    found: dict[tuple[str, int], float] = {}
+    for one in report["layouts"]:
+        key = one["orientation"], len(one["lines"])
+        found[key] = max(found.get(key, 0.0), one["largest_pt"])
+    return found
+
+
+def _without_files(words: Sequence[str]) -> list[str]:
+    found = list(words)
+    for option in ("--drawing", "--format"):
+        while option in found:
+            at = found.index(option)
+            del found[at : at + 2]
     return found
 
 

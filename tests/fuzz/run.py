@@ -93,6 +93,8 @@ def run(
             worker = Worker(seed)
         found = worker.ask(kind, number)
         counts["cases"] += 1
+        if found.get("sizes"):
+            counts[f"sizes {found['sizes']}"] += 1
         slowest = max(slowest, (found.get("seconds", 0.0), number))
         if found["wrong"]:
             findings.append({"kind": kind, "seed": seed, **found})

@@ -11,8 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.fuzz.font_cases import directory, mend
+from tests.fuzz.hostile_fonts import RECIPES
 from tests.fuzz.job_cases import command_line
-from tests.fuzz.judging import Outcome, faults, outcome
+from tests.fuzz.judging import Outcome, faults, of_sizes, outcome
 from tests.fuzz.worker import SECONDS
 
 RUN = Path(__file__).with_name("run.py")
@@ -76,6 +78,26 @@ def test_the_length_of_a_title_is_seen_before_its_characters() -> None:
     done = outcome(["check", "\ud800" * 2001, *BACK])
     assert done.code == 2
     assert "2001 characters is too long" in done.err
+
+
+def test_the_judge_sees_wrong_sizes(tmp_path: Path) -> None:
+    """One byte of the units per em: warned of, until the checksums are mended."""
+    damaged = bytearray(RECIPES["half-the-size"]())
+    mended = bytearray(damaged)
+    assert mend(mended)
+    sound = bytearray(damaged)
+    sound[directory(damaged)["head"][1] + 18] ^= 4
+    files = {"damaged": damaged, "mended": mended, "sound": sound}
+    for name, data in files.items():
+        (tmp_path / f"{name}.ttf").write_bytes(data)
+    words = ["check", "HIET", *BACK, "--font", "FONT", "--drawing", "DRAWING.svg"]
+
+    def of(name: str) -> str:
+        return of_sizes(words, str(tmp_path / f"{name}.ttf"), str(tmp_path / "sound.ttf"))
+
+    assert of("sound") == "right, not warned of"
+    assert of("damaged") == "wrong, warned of"
+    assert of("mended") == "wrong, not warned of"
 
 
 def test_the_judge_sees_faults() -> None:

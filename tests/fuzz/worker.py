@@ -7,6 +7,7 @@ processor ends the process by a signal, wherever it is, so that a hang in a libr
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import json
 import os
 import resource
@@ -22,7 +23,7 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command does; threads that wa
 
 from tests.fuzz.font_cases import font_case
 from tests.fuzz.job_cases import job_case
-from tests.fuzz.judging import faults, outcome
+from tests.fuzz.judging import faults, of_sizes, outcome
 from tests.fuzz.page_cases import page_case
 
 SECONDS = 5.0
@@ -37,9 +38,11 @@ def one_case(kind: str, seed: int, number: int, folder: Path) -> dict[str, objec
         seconds = round(time.process_time() - start, 3)
         return {"number": number, "what": asked, "code": 0, "seconds": seconds, "wrong": wrong}
     if kind == "font":
-        done, data, words = font_case(seed, number)
-        (folder / "font.ttf").write_bytes(data)
-        words = [str(folder / "font.ttf") if word == "FONT" else word for word in words]
+        case = font_case(seed, number)
+        done = case.done
+        path = str(folder / "font.ttf")
+        Path(path).write_bytes(case.data)
+        words = [path if word == "FONT" else word for word in case.words]
         words = [str(folder / word) if word.startswith("DRAWING") else word for word in words]
         given = b""
     else:
@@ -51,10 +54,25 @@ def one_case(kind: str, seed: int, number: int, folder: Path) -> dict[str, objec
     wrong = faults(words, ended, folder)
     if _inputs(folder) != before:
         wrong.append("an input was changed")
+    sizes = ""
+    if kind == "font" and ended.code != 2 and not wrong:
+        signal.setitimer(signal.ITIMER_PROF, 2 * SECONDS)  # two more answers
+        sizes = of_sizes(case.words, path, _sound(case.sound, folder.parent))
+        if not case.mended and sizes == "wrong, not warned of":
+            wrong.append("sizes wrong, without a word")
+        sizes += ", mended" * case.mended
     return {
-        "number": number, "what": done, "words": words, "code": ended.code,
+        "number": number, "what": done, "words": words, "code": ended.code, "sizes": sizes,
         "seconds": round(seconds, 3), "wrong": wrong, "said": ended.err[:200],
     }  # fmt: skip
+
+
+def _sound(data: bytes, base: Path) -> str:
+    """A file of a sound font, the same for all cases that it is damaged in."""
+    path = base / f"sound-{hashlib.sha256(data).hexdigest()[:16]}.ttf"
+    if not path.exists():
+        path.write_bytes(data)
+    return str(path)
 
 
 def _inputs(folder: Path) -> dict[str, bytes]:

@@ -177,6 +177,7 @@ def test_a_recess_that_spoils_the_back_is_asked_about(tab):
     tab.fill("#field-width", "30")
     tab.fill("#field-height", "200")
     tab.fill("#text-0-text", "Tide Tables")
+    tab.select_option("#field-method", "paper-label")
     tab.click("#more > summary")
     tab.fill("#field-edge", "1.1 mm")
     answered(tab)
@@ -284,7 +285,8 @@ def test_lines_are_nudged_and_the_way_and_shape_chosen(tab):
     assert 'lines = "3"' in job_of(tab)
     tab.click("#look")
     shape = tab.locator("[id^=shape-]").first
-    shape.click(timeout=SECONDS)
+    with tab.expect_response("**/ask/answer*", timeout=SECONDS):  # lines of this shape
+        shape.click(timeout=SECONDS)
     assert 'shape = "' in job_of(tab)
     answered(tab, "three lines")
     tab.click("#by-hand > summary")

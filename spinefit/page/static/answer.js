@@ -19,7 +19,7 @@ export function showAnswer(section, found, look) {
     h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", inWords(found.answer)),
     minding(found, texts),
     h("div", { id: "settings" }, document.querySelector("#settings")?.childNodes ?? []),
-    h("div", { class: "improve" }, h("button", { type: "button", id: "look", onclick: look }, WORDS.look)),
+    h("div", { class: "improve" }, lookFor(look)),
     main ? byHand(main) : null,
     why(found, texts),
     assumed(found, texts));
@@ -87,9 +87,13 @@ function picture(svg) {
   return made;
 }
 
-export function showImprovements(section, found) {
+const lookFor = (look) => h("button", { type: "button", id: "look", onclick: look }, WORDS.look);
+
+// What was found; null while it is looked for, undefined where it has to be asked for again.
+export function showImprovements(section, found, look) {
   const place = section.querySelector(".improve");
   if (!place) return;
+  if (found === undefined) return show(place, lookFor(look));
   if (!found) return show(place, h("p", { class: "soft" }, WORDS.looking));
   const shapes = found.shapes.length ? [h("h3", {}, WORDS.shapes), h("ul", { class: "ways" },
     found.shapes.map((one) => h("li", {}, h("button", {

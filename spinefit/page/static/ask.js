@@ -97,10 +97,20 @@ export function live(about, told, more, failed) {
     }
   }
 
-  return () => {
+  function refresh() {
     if (!running) return void go();
     waiting = true;
     clearTimeout(timer);
     timer = setTimeout(() => waiting && go(), Math.max(0, since + HURRY_MS - Date.now()));
-  };
+  }
+
+  // What is still on its way is wanted no more.
+  function drop() {
+    turn += 1;
+    waiting = false;
+    clearTimeout(timer);
+    clearTimeout(resting);
+  }
+
+  return { refresh, drop };
 }

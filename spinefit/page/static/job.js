@@ -18,7 +18,10 @@ let future = [];
 let last = { place: "", at: 0 };
 const channel = new BroadcastChannel("spinefit");
 
-export const job = { draft: blank(), files: {}, at: 0, name: "", ticks: {} };
+// The job of this tab, whatever place of the page its address names.
+const own = { get: () => sessionStorage.getItem("spinefit job"), set: (one) => sessionStorage.setItem("spinefit job", one) };
+
+export const job = { draft: blank(), files: {}, at: 0, name: "", ticks: {}, isKept: true };
 
 export const onChange = (listener) => listeners.add(listener);
 const tell = (why) => listeners.forEach((listener) => listener(why));
@@ -83,7 +86,7 @@ export function replace(draft, files = {}, name = "") {
 
 export function begin() {
   id = crypto.randomUUID();
-  location.hash = id;
+  own.set(id);
   past = [];
   future = [];
   Object.assign(job, { draft: blank(), files: {}, at: 0, name: "", ticks: {} });
@@ -94,7 +97,7 @@ export async function load(wanted) {
   const found = wanted && (await keptJob(wanted));
   if (!found) return false;
   id = wanted;
-  location.hash = id;
+  own.set(id);
   past = [];
   future = [];
   Object.assign(job, { draft: found.draft, files: found.files, at: found.at, name: found.name, ticks: found.ticks ?? {} });
@@ -104,9 +107,14 @@ export async function load(wanted) {
 
 // The job of this tab, else the one that was changed last, else a blank one.
 export async function resume() {
-  if (await load(location.hash.slice(1))) return;
-  const [newest] = await keptJobs();
-  if (!(newest && (await load(newest.id)))) begin();
+  try {
+    if (await load(own.get())) return;
+    const [newest] = own.get() ? [] : await keptJobs();
+    if (newest && (await load(newest.id))) return;
+  } catch {
+    job.isKept = false; // a browser that keeps nothing
+  }
+  begin();
 }
 
 export const title = (draft = job.draft) =>
@@ -114,7 +122,8 @@ export const title = (draft = job.draft) =>
 
 function kept() {
   const state = copy({ draft: job.draft, files: job.files, at: job.at, name: job.name, ticks: job.ticks });
-  keepJob(id, { ...state, changed: Date.now(), title: title() }).catch(() => tell("unkept"));
+  keepJob(id, { ...state, changed: Date.now(), title: title() })
+    .then(() => { job.isKept = true; }, () => { job.isKept = false; });
   channel.postMessage({ id, state });
 }
 

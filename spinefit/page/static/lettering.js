@@ -8,7 +8,8 @@ import { drawing, h, show } from "./dom.js";
 import { showTools } from "./tools.js";
 import { WORDS } from "./words.js";
 
-const MOST_BYTES = 20 * 1024 * 1024;
+export const MOST_BYTES = 20 * 1024 * 1024;
+export const FONT = /\.(ttf|otf|ttc|otc|woff2?)$/i;
 const SHOWN = new Set(["width", "height", "back", "arc", "rise", "bands", "band-height", "title-panel",
   "label-size", "panel", "front-board", "board-label", "covering-colour", "ink-colour",
   "old-lettering", "market", "language", "method", "font", "case", "tracking", "sizes", "customer",
@@ -39,7 +40,7 @@ function methods(again) {
 
 // Each typeface with the words themselves set in it.
 function typeface() {
-  const own = Object.keys(job.files).filter((name) => !name.endsWith(".toml"));
+  const own = Object.keys(job.files).filter((name) => FONT.test(name));
   const now = valueOf("font") ?? "";
   const names = ["", ...choices.fonts.map((one) => one.name), ...own];
   if (now && !names.includes(now)) names.push(now);

@@ -1,10 +1,22 @@
 // What can be made: each by the command line, given as a file to keep or print.
 
 import { ask, make } from "./ask.js";
-import { choices, inWords, options, put } from "./fields.js";
-import { change, job, tick } from "./job.js";
+import { choices, inWords, isSet, options, put, valueOf } from "./fields.js";
+import { book, change, job, tick } from "./job.js";
 import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
+
+const OF_ONE_TITLE = new Set(["trial", "sheet", "plot", "recess"]);
+const OF_ONE_BOOK = new Set([...OF_ONE_TITLE, "worksheet"]);
+const OF_A_METHOD = new Set(["sheet", "plot", "recess", "worksheet"]); // each takes one of its own where none is said
+
+// Why that is not made of this job; "" where it is.
+function notOf(what) {
+  const isLabel = valueOf("panel") || valueOf("label-size");
+  const isBack = book().texts.length > 1 && !isLabel;
+  if ((isSet() && OF_ONE_BOOK.has(what)) || (isBack && OF_ONE_TITLE.has(what))) return WORDS.ofOneTitle;
+  return OF_A_METHOD.has(what) && !valueOf("method") ? WORDS.methodFirst : "";
+}
 
 const OF_SHEET = ["sizes", "splits", "cases", "weights", "rules", "labels", "spares", "paper", "landscape"];
 
@@ -18,6 +30,8 @@ export function showMake(section, about, stops, dialog) {
     wishes, said);
 
   async function want(what, force = false) {
+    const why = force ? "" : notOf(what);
+    if (why) return show(said, h("p", { class: "fault" }, why));
     const own = force ? [] : stops();
     if (own.length && choices.cut_by.includes(what)) {
       if (!(await acknowledged(dialog, own))) return;

@@ -3,10 +3,10 @@
 import { Away, ask, given, live } from "./ask.js";
 import { mainOf, showAnswer, showImprovements, showSettings } from "./answer.js";
 import { forget, redraw, showBook } from "./book.js";
-import { choices, inWords, showFault, valueOf } from "./fields.js";
+import { choices, inWords, setValue, showFault, valueOf } from "./fields.js";
 import { begin, canRedo, canUndo, job, load, onChange, redo, replace, resume, title, undo } from "./job.js";
 import { dropJob, keepFile, digestOf, keptFile, keptJobs } from "./keep.js";
-import { lay, sampleAgain, showLettering } from "./lettering.js";
+import { FONT, lay, MOST_BYTES, sampleAgain, showLettering } from "./lettering.js";
 import { give, showMake, showWishes } from "./make.js";
 import { showScale } from "./scale.js";
 import { showShelf } from "./shelf.js";
@@ -29,7 +29,7 @@ function used() {
   return Object.fromEntries(Object.entries(job.files).filter(([name]) => text.includes(JSON.stringify(name).slice(1, -1))));
 }
 
-const refresh = live(about, told, showMore, failed);
+const { refresh, drop } = live(about, told, showMore, failed);
 
 let sampling;
 
@@ -116,7 +116,8 @@ function failed(fault) {
   if (fault.kind === "gone") setTimeout(refresh, 2000);
 }
 
-function notice(text) {
+function notice(said) {
+  const text = said || (job.isKept ? "" : WORDS.unkept);
   const where = place("notice");
   where.hidden = !text;
   where.textContent = text;
@@ -132,11 +133,13 @@ async function improve() {
   try {
     const found = await ask("improve", about());
     if (now !== improved || now.of !== jobFile(job.draft)) return;
-    if (found.fault) return notice(found.fault.text);
+    if (found.fault) throw new Error(inWords(found.fault.text));
     now.found = found;
     showImprovements(place("answer"), found);
   } catch (fault) {
+    if (now !== improved) return;
     improved.of = null;
+    showImprovements(place("answer"), undefined, improve);
     failed(fault);
   }
 }
@@ -156,7 +159,10 @@ function draw(why) {
   redraw(place("book"));
   if (!place("shelf").contains(document.activeElement) || why === "whole") showShelf(place("shelf"));
   if (isBlank()) {
+    drop();
     shown = null;
+    document.body.classList.remove("stale");
+    place("state").textContent = "";
     place("at-a-glance").hidden = true;
     showFault("", "");
     show(place("drawings"));
@@ -173,6 +179,10 @@ const isBlank = () => !["width", "panel", "label-size", "front-board", "extent",
 
 async function openFiles(list) {
   const files = [...list];
+  const large = files.find((one) => one.size > MOST_BYTES);
+  if (large) return notice(WORDS.cannotOpen(large.name, WORDS.tooLarge));
+  const odd = files.find((one) => !KNOWN.test(one.name));
+  if (odd) return notice(WORDS.cannotOpen(odd.name, WORDS.noneOfThese));
   const texts = new Map();
   for (const file of files.filter((one) => one.name.toLowerCase().endsWith(".toml"))) texts.set(file, await file.text());
   const known = JSON.stringify(job.draft);
@@ -182,8 +192,12 @@ async function openFiles(list) {
   for (const file of files) if (file !== jobs) await lay(file);
   if (jobs) return openText(jobs.name, texts.get(jobs), job.files);
   if (table) return openTable(table.name);
+  const [font] = files;
+  if (files.length === 1 && FONT.test(font.name) && !known.includes(font.name)) setValue("font", font.name);
   draw("whole"); // the job may have waited for what lies beside it
 }
+
+const KNOWN = /\.(toml|csv|tsv|tab|jsonl|ndjson|xlsx|xlsm|ttf|otf|ttc|otc|woff2?)$/i;
 
 // Tools and methods are told from a job by what only that says.
 const OF_A_JOB = /^\s*(?:title\b|\[\[?\s*(?:text|volume)\b)/m;

@@ -1,7 +1,7 @@
 // The scale of sizes under the back: from the smallest that holds to the largest, live.
 
 import { book, change, job } from "./job.js";
-import { options, put } from "./fields.js";
+import { isSet, options, put } from "./fields.js";
 import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
 
@@ -33,7 +33,7 @@ export function showScale(section, texts) {
   of.id = "scale-of";
   show(section,
     several.length > 1 ? [h("label", { for: "scale-of" }, WORDS.sizeOf), of] : null,
-    h("label", { for: "scale" }, WORDS.size),
+    h("label", { for: "scale" }, isSet() ? WORDS.sizeOfAll : WORDS.size),
     h("input", {
       type: "range", id: "scale", min: low, max: high, step: sizes.length ? "any" : STEP_PT,
       list: "sizes", value: text.set_pt, "aria-valuetext": `${WORDS.pt(text.set_pt)}, ${text.verdict}`,

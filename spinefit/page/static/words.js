@@ -113,6 +113,7 @@ export const WORDS = {
   byRule: "All lines by rule again",
 
   size: "Size",
+  sizeOfAll: "Size, for all volumes",
   sizeOf: "Size of which text",
   largest: "largest",
   advised: "advised",
@@ -129,6 +130,8 @@ export const WORDS = {
   },
   sheetWishes: "What the label sheet compares",
   print: "Print",
+  ofOneTitle: "That is made of one book with one title, or of a label. Of several there are the drawing, the artwork and the checklist.",
+  methodFirst: "Choose under “Made as” how it is lettered: the answer is that of a printed cover until then.",
   notSafe: "This should not be cut. What is cut from the file is cut wrong.",
   acknowledge: "I know, and want the file all the same",
   giveIt: "Give the file",
@@ -149,6 +152,8 @@ export const WORDS = {
     wide: "Width of the box", keep: "Keep it",
   },
 
+  unkept: "This browser keeps nothing of this job at the moment: save it as a file before you close it.",
+  noneOfThese: "it is no job file, table of books, font, or file of hand letters",
   noLongerKept: "A file that was opened is no longer kept; open it again.",
   open: "Open", save: "Save the job", fresh: "New", undo: "Undo", redo: "Redo", kept: "Kept jobs",
   untitled: "without a title",

@@ -1,0 +1,87 @@
+"""Which job a tab has, what is opened in it, and what is said where that cannot be."""
+
+from __future__ import annotations
+
+from playwright.sync_api import expect
+
+from tests.browser import browser_marks
+from tests.page.served import ROOT
+from tests.page.walking import SECONDS, answered, begun, job_of, opened
+
+pytestmark = browser_marks
+
+
+def test_a_tab_keeps_its_job_wherever_its_address_leads(context, page):
+    one = begun(context, page.address)
+    other = opened(context, page.address)
+    other.click("#fresh")
+    other.fill("#text-0-text", "Harbour Dues")
+    one.get_by_role("link", name="Make it").click()
+    one.reload()
+    one.wait_for_selector("body:not(.starting)")
+    expect(one.locator("#text-0-text")).to_have_value("Tides")
+    other.click("#fresh")
+    other.reload()
+    other.wait_for_selector("body:not(.starting)")
+    expect(other.locator("#text-0-text")).to_have_value("")
+
+
+def test_a_browser_that_keeps_nothing_says_so_and_goes_on(context, page):
+    context.add_init_script("delete IDBFactory.prototype.open; IDBFactory.prototype.open = null;")
+    tab = begun(context, page.address)
+    expect(tab.locator("#notice")).to_contain_text("save it as a file", timeout=SECONDS)
+    assert 'title = "Tides"' in job_of(tab)
+
+
+def test_what_is_on_its_way_is_not_shown_of_words_taken_away(tab):
+    tab.fill("#field-width", "9 furlongs")
+    tab.fill("#text-0-text", "Tides")
+    expect(tab.locator("body.stale")).to_be_attached(timeout=SECONDS)
+    tab.fill("#field-width", "20")
+    tab.fill("#text-0-text", "")
+    expect(tab.locator("body:not(.stale)")).to_be_visible()
+    tab.wait_for_load_state("networkidle")
+    expect(tab.locator("#answer")).to_contain_text("Give the width")
+    expect(tab.locator("#drawings svg")).to_have_count(0)
+
+
+def test_a_font_opened_letters_the_title_and_a_table_is_none(context, page, tmp_path):
+    tab = begun(context, page.address)
+    own = next((ROOT / "fonts_open/cinzel").glob("*.ttf"))
+    tab.set_input_files("#open", str(own))
+    expect(tab.get_by_role("radio", name=own.name)).to_be_checked()
+    tab.click("#why > summary")
+    expect(tab.locator("#why")).to_contain_text("Cinzel", timeout=SECONDS)
+    table = tmp_path / "trolley.csv"
+    table.write_text("title,width\nTide Tables,20mm\n", encoding="utf-8")
+    tab.set_input_files("#open", str(table))
+    tab.get_by_role("button", name="Not now").click()
+    tab.select_option("#field-method", "paper-label")
+    expect(tab.get_by_role("radio", name="trolley.csv")).to_have_count(0)
+    other = tmp_path / "letter.docx"
+    other.write_text("no job")
+    tab.set_input_files("#open", str(other))
+    expect(tab.locator("#notice")).to_contain_text("letter.docx cannot be opened")
+
+
+def test_what_is_not_made_of_several_says_what_is(tab):
+    tab.fill("#field-width", "30")
+    tab.fill("#field-height", "230")
+    tab.fill("#text-0-text", "Annals")
+    answered(tab)
+    tab.click("#make-sheet")
+    expect(tab.locator(".said")).to_contain_text("Made as")
+    tab.click("#add-volume")
+    tab.fill("#field-width", "32")
+    answered(tab, "set")
+    tab.click("#make-trial")
+    expect(tab.locator(".said")).to_contain_text("one book")
+    expect(tab.get_by_text("Size, for all volumes")).to_be_visible()
+
+
+def test_who_looks_in_vain_may_look_again(context, page):
+    tab = begun(context, page.address)
+    tab.route("**/ask/improve", lambda route: route.fulfill(json={"fault": {"text": "no time"}}))
+    tab.click("#look")
+    expect(tab.locator("#notice")).to_contain_text("no time", timeout=SECONDS)
+    expect(tab.locator("#look")).to_be_visible()

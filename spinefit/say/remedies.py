@@ -111,6 +111,8 @@ def like_the_others_run(plan: Plan) -> Iterator[tuple[str, Remedy, str]]:
 
     for label, job in like_the_others(plan):
         for found, one in remedies_run(job):
+            if found.outcome is None or len(found.outcome.lines) != job.lettering.lines:
+                continue  # of other lines it is not like them
             if set(one.change.split("+")) & set(_OF_WORDS_OR_LETTERS):
                 text = f"{label} like the others: {one.text[:1].lower()}{one.text[1:]}"
                 yield label, found, text

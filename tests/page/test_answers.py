@@ -36,13 +36,25 @@ def test_every_example_gives_the_figures_of_the_command_line(page, run, job):
     assert _without_places(json.loads(base64.b64decode(file["data"]))) == _without_places(found)
     assert told["verdict"] == found["verdict"]
     assert told["answer"] == found["answer"]
+    reports = list(_reports(found))
+    assert len(told["texts"]) == len(reports) > 0
+    for text, report in zip(told["texts"], reports, strict=True):
+        assert (text["verdict"], text["answer"]) == (report["verdict"], report["answer"])
+        assert text["panel"] == report["panel"]
+        if report["recommended"] is not None:
+            layout = report["layouts"][report["recommended"]]
+            for figure in ("set_pt", "largest_pt", "lines"):
+                assert text[figure] == layout[figure]
+
+
+def _reports(found):
+    """The report of each text, of all volumes, in their order."""
     if "layouts" in found:
-        shown = found["layouts"][found["recommended"] if found["recommended"] is not None else 0]
-        (text,) = told["texts"]
-        if found["recommended"] is not None:
-            assert text["set_pt"] == shown["set_pt"]
-            assert text["largest_pt"] == shown["largest_pt"]
-            assert text["lines"] == shown["lines"]
+        yield found
+    for volume in found.get("volumes", [found]):
+        for one in volume.get("texts", [volume]):
+            if "report" in one:
+                yield one["report"]
 
 
 def _without_places(report):
@@ -194,6 +206,19 @@ width = "30"
     assert "apart" in page.ask("ask/answer", {"job": job})["answer"]
     again = job.replace("Harbour International Proceedings", words)
     assert "apart" not in page.ask("ask/answer", {"job": again})["answer"]
+
+
+@pytest.mark.parametrize(
+    ("title", "broken"), [("The Administrations", True), ("Harbour Administrations", False)]
+)
+def test_what_is_like_a_set_is_in_as_many_lines(page, title, broken):
+    """Of two lines; the second can be broken into three alone."""
+    volume = '[[volume]]\nwidth = "40"\ntitle = "{}"\n'
+    titles = ("Harbour Tide Tables", "Harbour Tide Tables", title)
+    job = 'height = "120"\n' + "".join(map(volume.format, titles))
+    told = [one["text"] for one in page.ask("ask/improve", {"job": job})["remedies"]]
+    assert any("like the others: if you allow a word to be broken" in one for one in told) is broken
+    assert all(one.count(" / ") == 1 for one in told if "broken, " in one)
 
 
 def test_a_board_of_which_nothing_is_known_is_a_place_to_letter(page):

@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 
 from tests.browser import browser_marks
 from tests.page.served import ROOT
+from tests.page.test_answers import JOBS, files_beside, text_of
 from tests.page.walking import SECONDS, answered, begun, job_of, opened
 
 pytestmark = browser_marks
@@ -85,3 +86,15 @@ def test_who_looks_in_vain_may_look_again(context, page):
     tab.click("#look")
     expect(tab.locator("#notice")).to_contain_text("no time", timeout=SECONDS)
     expect(tab.locator("#look")).to_be_visible()
+
+
+WRITTEN = "async (draft) => (await import('./part/toml.js')).jobFile(draft)"
+
+
+def test_every_example_opened_and_written_again_is_the_same_job(tab, page):
+    for job in JOBS:
+        about = {"job": text_of(job), "files": files_beside(page, job)}
+        draft = page.ask("ask/open", about)["draft"]
+        again = {**about, "job": tab.evaluate(WRITTEN, draft)}
+        assert page.ask("ask/open", again)["draft"] == draft, job.name
+        assert page.ask("ask/answer", again) == page.ask("ask/answer", about), job.name

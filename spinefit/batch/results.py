@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from spinefit.pipeline import Answer
 
 _DECIMALS = 4  # as in the JSON of a report
-_MARKS = "catalogue-marks"
+_OF_WORDS = ("catalogue-marks", "order-of-letters", "character-lost", "encoded-twice")
 
 
 def headings(settings: Settings) -> dict[str, str]:
@@ -93,14 +93,14 @@ def result_of(
         answer: the sentence and the verdict.
         title: the title, judged.
         parts: each text's name, "" for a title alone, with its report.
-        mind: what is to be minded of the words, beside the marks of a catalogue.
+        mind: what is to be minded of the words, beside what the letters themselves tell.
         findings: those of the back as a whole.
     """
     job, setting = title.job, title.judgement.shown
     words = [*mind]
     told = [("", one.text) for one in findings if one.level in (Level.FAILURE, Level.WARNING)]
     for name, report in parts:
-        words += [one.text for one in report.findings if one.topic == _MARKS]
+        words += [one.text for one in report.findings if one.topic in _OF_WORDS]
         told += [(name, one.text) for one in grave(report) if one.text not in words]
     figures, back = figures_of(setting), job.spine or job.panel
     assert back is not None  # a checked job has one of them
@@ -115,7 +115,7 @@ def result_of(
         reading=str(setting.reading),
         spare_mm=figures.spare_mm,
         answer=answer[0],
-        mind=" ".join(words),
+        mind=" ".join(dict.fromkeys(words)),
         method=job.method.key,
         width_mm=_rounded(back.width_mm),
         height_mm=_rounded(back.height_mm),

@@ -16,7 +16,7 @@ from spinefit.batch.counted import failing
 from spinefit.batch.model import Fault, Row, Settings
 from spinefit.batch.writing import rows_of
 from spinefit.plan.model import LARGEST_SET
-from spinefit.say.model import hazards_of
+from spinefit.say.model import doubts_of, hazards_of
 from spinefit.vocabulary import Verdict
 
 _CHUNK_ROWS = 32  # a tenth of a second's work: little to lose, little to pass round
@@ -108,7 +108,7 @@ class Done(NamedTuple):
         text: its rows as they are written.
         verdicts: the verdict of each row, "" where it is at fault.
         faults: line and fault of the rows at fault.
-        hazards: lines about what can hurt in making them, each once.
+        hazards: lines about what can hurt in making them, and fonts that are damaged, each once.
         minded: how many rows have something to mind.
         artwork: names and data of the files of artwork of its rows; none unless asked for.
         failed: how many rows fit and yet count as failed by a finding.
@@ -166,6 +166,7 @@ def _answers(unit: Unit, settings: Settings) -> list[Answered]:
 
 def _done(answered: Sequence[Answered], settings: Settings) -> Done:
     results = [one.result for one in answered]
+    reports = [report for one in answered for report in one.reports]
     found = []
     if settings.fail_on is not None:
         found = [(one.result.line, *failing(one, settings.fail_on)) for one in answered]
@@ -173,7 +174,7 @@ def _done(answered: Sequence[Answered], settings: Settings) -> Done:
         rows_of(answered, settings),
         tuple(found.verdict for found in results),
         tuple((found.line, found.fault) for found in results if found.fault is not None),
-        hazards_of(report for one in answered for report in one.reports),
+        (*doubts_of(reports, fonts_alone=True), *hazards_of(reports)),
         sum(bool(found.mind) for found in results),
         failed=sum(kind not in ("", Verdict.DOES_NOT_FIT) for _line, kind, _why in found),
         failing=tuple((line, why) for line, kind, why in found if kind),

@@ -40,6 +40,8 @@ _MOST_ATTACHED = 30
 _FORCED = re.compile(" /(?= )")  # so that two breaks in a row leave an empty line
 # Plain spaces and tabs of width close up; a no-break space binds words and stays.
 _SPACES = re.compile("[ \u1680\u2000-\u2006\u2008-\u200a\u205f\u3000]+")
+_ENDS_OF_WORDS = frozenset("’”–—…»›")
+_UNASSIGNED = frozenset("\x81\x8d\x8f\x90\x9d")  # bytes that windows-1252 has no letter for
 _CONTROL = frozenset({"Cc", "Cs", "Cn", "Zl", "Zp"})
 
 
@@ -73,16 +75,40 @@ def title_lines(title: str, *, slash_breaks: bool) -> tuple[str, ...]:
     return cleaned
 
 
+def read_again(word: str) -> str:
+    """What a word was whose UTF-8 was read as Windows' western letters; "" where it was not.
+
+    >>> read_again("CafÃ©"), read_again("Café"), read_again("CAFÉ’S")
+    ('Café', '', '')
+    """
+    try:
+        raw = (char.encode("latin-1" if char in _UNASSIGNED else "cp1252") for char in word)
+        meant = b"".join(raw).decode("utf-8")
+    except UnicodeError:
+        return ""
+    odd = [char for char in meant if not char.isascii()]
+    if len(odd) == 1:
+        # A capital with an accent before an apostrophe or a dash is a pair of such bytes too.
+        at = meant.index(odd[0])
+        lone = word[at + 1 : at + 2] in _ENDS_OF_WORDS and not word[at + 2 : at + 3].islower()
+        if lone or not odd[0].isprintable():
+            return ""
+    return (read_again(meant) or meant) if odd else ""
+
+
 def _refuse_control(title: str) -> None:
     if _CONTROL.isdisjoint(map(unicodedata.category, title)):
         return
     for char in title:
         if unicodedata.category(char) in _CONTROL:
+            meant = [again for word in title.split(" ") if (again := read_again(word))]
             raise FieldError(
                 f"the title holds U+{ord(char):04X}, which cannot be lettered",
                 value=title,
                 where="TITLE",
-                remedy="take it out; to force a line break write ' / '",
+                remedy=f"it looks like {meant[0]}, read in a wrong encoding: save it as UTF-8"
+                if meant
+                else "take it out; to force a line break write ' / '",
             )
 
 

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 
 from spinefit.catalogue.words import lookalikes
 from spinefit.job.resolved import ResolvedJob
+from spinefit.job.title import read_again
 from spinefit.judgement.finding import Finding
 from spinefit.layout.standing import sets_columns_here
 from spinefit.shaping.harfbuzz import script_and_direction
@@ -47,7 +48,6 @@ _CONTROLS = frozenset(
 )
 _MOST_NAMED = 3
 _REPLACEMENT = "\ufffd"
-_ENDS_OF_WORDS = frozenset("’”–—…»›")
 # Scripts in whose words a zero width space shows where a line may break, a word joiner where not.
 _WITHOUT_SPACES = frozenset({"Thai", "Laoo", "Khmr", "Mymr", "Tibt", "Java", "Bali", "Lana"})
 # Scripts in which the zero width joiners choose the form of a letter.
@@ -70,9 +70,10 @@ def spelling_findings(job: ResolvedJob, text: str) -> Iterator[Finding]:
         text: the title as lettered.
     """
     yield from _foreign_letters(text)
-    yield from _steered(job, text)
+    controls = _CONTROLS | _steering_marks(text, job.right_to_left)
+    yield from _steered(text, controls, job.right_to_left)
     yield from _wrongly_read(text)
-    yield from _without_ink(text)
+    yield from _without_ink(text, controls)
     yield from _spaces(text)
     if job.lettering.tools is None:
         yield from _straight_quotes(text)
@@ -115,17 +116,30 @@ def _foreign(char: str, at: int, word: str, like: str) -> Finding:
     )  # fmt: skip
 
 
-def _steered(job: ResolvedJob, text: str) -> Iterator[Finding]:
+def _steered(text: str, controls: frozenset[str], right_to_left: bool) -> Iterator[Finding]:
     """Unseen characters that change which way letters read, or hide a text of their own."""
-    controls = _CONTROLS | _MARKS_OF_DIRECTION if job.right_to_left else _CONTROLS
     found = dict.fromkeys(char for char in text if char in controls)
     if not found:
         return
-    kept = "".join(char for char in as_seen(text, job.right_to_left) if char not in controls)
+    kept = "".join(char for char in as_seen(text, right_to_left) if char not in controls)
     names = [f"U+{ord(char):04X} {unicodedata.name(char, '').lower()}" for char in found]
     if len(names) > _MOST_NAMED:
         names[_MOST_NAMED:] = [f"{len(names) - _MOST_NAMED} more"]
     yield Finding.of("order-of-letters", Level.WARNING, kept, characters=", ".join(names))
+
+
+def _steering_marks(text: str, right_to_left: bool) -> frozenset[str]:
+    """The marks of direction, where they may change the order of what is seen; else none."""
+    marks = _MARKS_OF_DIRECTION.intersection(text)
+    if not marks or any(
+        unicodedata.bidirectional(char) in ("R", "AL") and char.isalpha() for char in text
+    ):
+        return marks
+    seen, typed = (
+        [char for char in words if char not in marks]
+        for words in (as_seen(text, right_to_left), text)
+    )
+    return marks if seen != typed else frozenset()
 
 
 def _wrongly_read(text: str) -> Iterator[Finding]:
@@ -135,35 +149,14 @@ def _wrongly_read(text: str) -> Iterator[Finding]:
             "character-lost", Level.WARNING, _REPLACEMENT, **_beside(text, *match.span())
         )
     for word in () if text.isascii() else text.split(" "):
-        if meant := _read_again(word):
+        if meant := read_again(word):
             yield Finding.of("encoded-twice", Level.WARNING, word, meant)
 
 
-def _read_again(word: str) -> str:
-    """What a word was whose UTF-8 was read as Windows' western letters; "" where it was not.
-
-    >>> _read_again("CafÃ©"), _read_again("Café"), _read_again("CAFÉ’S")
-    ('Café', '', '')
-    """
-    try:
-        meant = word.encode("cp1252").decode("utf-8")
-    except UnicodeError:
-        return ""
-    odd = [char for char in meant if not char.isascii()]
-    if len(odd) == 1:
-        # A capital with an accent before an apostrophe or a dash is a pair of such bytes too.
-        at = meant.index(odd[0])
-        lone = word[at + 1 : at + 2] in _ENDS_OF_WORDS and not word[at + 2 : at + 3].islower()
-        if lone or not odd[0].isprintable():
-            return ""
-    return (_read_again(meant) or meant) if odd else ""
-
-
-def _without_ink(text: str) -> Iterator[Finding]:
+def _without_ink(text: str, controls: frozenset[str]) -> Iterator[Finding]:
     """Characters that leave no ink, where their neighbours do not need them."""
-    right_to_left = any(unicodedata.bidirectional(char) in ("R", "AL") for char in text)
     for at, char in enumerate(text):
-        if char not in _INVISIBLE or (char in _MARKS_OF_DIRECTION and right_to_left):
+        if char not in _INVISIBLE or char in controls:
             continue
         beside = {_script(one) for one in text[max(0, at - 1) : at] + text[at + 1 : at + 2]}
         if char in _JOINERS and beside & _FORMS_CHOSEN:

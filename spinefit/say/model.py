@@ -364,15 +364,17 @@ def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, lines)))
 
 
-_DOUBTS = ("font-checksum", "order-of-letters")
+_DOUBTS_OF_FONTS = ("font-checksum",)
+_DOUBTS = (*_DOUBTS_OF_FONTS, "order-of-letters")
 
 
-def doubts_of(reports: Iterable[Report]) -> tuple[str, ...]:
+def doubts_of(reports: Iterable[Report], *, fonts_alone: bool = False) -> tuple[str, ...]:
     """What puts in doubt the figures or the letters themselves, each once.
 
     It stands in the first lines of an answer, and on every drawing.
     """
-    found = (one.text for report in reports for one in report.findings if one.topic in _DOUBTS)
+    topics = _DOUBTS_OF_FONTS if fonts_alone else _DOUBTS
+    found = (one.text for report in reports for one in report.findings if one.topic in topics)
     return tuple(dict.fromkeys(found))
 
 

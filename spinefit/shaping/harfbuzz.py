@@ -13,7 +13,9 @@ from typing import Any, NamedTuple
 
 import uharfbuzz as hb
 
+from spinefit.errors import FontBrokenError
 from spinefit.shaping.glyphs import Contour, Glyphs, KeptOutline, Outline, Point
+from spinefit.shaping.vetting import REMEDY
 from spinefit.tolerances import NO_AREA_EM2
 
 AxisValues = tuple[tuple[str, float], ...]
@@ -43,10 +45,15 @@ class HarfBuzzFont:
         data: bytes of the whole file, vetted.
         index: face of a collection.
         axes: variation settings, design units by axis tag.
+
+    Raises:
+        FontBrokenError: HarfBuzz reads nothing of it.
     """
 
     def __init__(self, data: bytes, index: int, axes: AxisValues) -> None:
         self._face = hb.Face(hb.Blob(data), index)
+        if not self._face.glyph_count:  # it takes nothing of a file with one wrong offset
+            raise FontBrokenError("no glyph of the file can be read", remedy=REMEDY)
         self.upem: int = self._face.upem
         self._font = self._at(axes)
 

@@ -32,7 +32,8 @@ _PICTURES = {
 _PACKED = {b"wOFF": "WOFF", b"wOF2": "WOFF2"}
 _AXIS_BYTES = 20
 _UPEM = (16, 16384)  # bounds set by the head table's specification
-_REMEDY = "the file is damaged or no font; give a whole TTF or OTF file"
+REMEDY = "the file is damaged or no font; give a whole TTF or OTF file"
+"""What to do about bytes that are no font."""
 
 WHOLE_FILE = "the outlines are damaged: give a whole TTF or OTF file"
 """What to do about outlines that cannot be."""
@@ -63,7 +64,7 @@ def vet(data: bytes, index: int = 0) -> None:
     tables = _directory(data, start)
     missing = [tag for tag in _NEEDED if tag not in tables]
     if missing:
-        raise FontBrokenError(f"the font lacks its {', '.join(missing)} table", remedy=_REMEDY)
+        raise FontBrokenError(f"the font lacks its {', '.join(missing)} table", remedy=REMEDY)
     if not any(all(tag in tables for tag in tags) for tags in _OUTLINES):
         raise FontBrokenError(
             f"the font has no outlines, only {_pictures(tables)}",
@@ -72,10 +73,10 @@ def vet(data: bytes, index: int = 0) -> None:
     offset, length = tables["head"]
     upem = struct.unpack_from(">H", data, offset + 18)[0] if length >= 54 else 0
     if not _UPEM[0] <= upem <= _UPEM[1]:
-        raise FontBrokenError("the font's units per em cannot be", value=upem, remedy=_REMEDY)
+        raise FontBrokenError("the font's units per em cannot be", value=upem, remedy=REMEDY)
     offset, length = tables["maxp"]
     if length < 6 or struct.unpack_from(">H", data, offset + 4)[0] == 0:
-        raise FontBrokenError("the font has no glyphs", remedy=_REMEDY)
+        raise FontBrokenError("the font has no glyphs", remedy=REMEDY)
     if "fvar" in tables:
         _vet_variations(data, tables)
 
@@ -90,7 +91,7 @@ def _vet_variations(data: bytes, tables: dict[str, tuple[int, int]]) -> None:
     version, _minor, at, _two, axes, size, named, of_named = struct.unpack(">8H", head)
     short = (axes and size < _AXIS_BYTES) or (named and of_named < 4 * axes + 4)
     if version != 1 or short or at + axes * size + named * of_named > length:
-        raise FontBrokenError("the font's fvar table is damaged", remedy=_REMEDY)
+        raise FontBrokenError("the font's fvar table is damaged", remedy=REMEDY)
     if not axes or "gvar" not in tables:
         return
     (glyphs,) = struct.unpack_from(">H", data, tables["maxp"][0] + 4)
@@ -99,7 +100,7 @@ def _vet_variations(data: bytes, tables: dict[str, tuple[int, int]]) -> None:
     version, _minor, of_axes, _shared, _at, of_glyphs, flags, at = struct.unpack(">HHHHLHHL", head)
     listed = 20 + (of_glyphs + 1) * (4 if flags & 1 else 2)
     if version != 1 or (of_axes, of_glyphs) != (axes, glyphs) or max(at, listed) > length:
-        raise FontBrokenError("the font's gvar table is damaged", remedy=_REMEDY)
+        raise FontBrokenError("the font's gvar table is damaged", remedy=REMEDY)
 
 
 def entries(data: bytes, index: int = 0) -> Iterator[tuple[str, tuple[int, int, int]]]:
@@ -121,10 +122,10 @@ def face_count(data: bytes) -> int:
     if data[:4] != b"ttcf":
         return 1
     if len(data) < 12:
-        raise FontBrokenError("the collection ends too soon", remedy=_REMEDY)
+        raise FontBrokenError("the collection ends too soon", remedy=REMEDY)
     count = int(struct.unpack_from(">L", data, 8)[0])
     if count == 0 or len(data) < 12 + 4 * count:
-        raise FontBrokenError("the collection has no faces", value=count, remedy=_REMEDY)
+        raise FontBrokenError("the collection has no faces", value=count, remedy=REMEDY)
     return count
 
 
@@ -141,9 +142,9 @@ def _pictures(tables: dict[str, tuple[int, int]]) -> str:
 
 def _face_start(data: bytes, index: int) -> int:
     if data[:4] in _PACKED:
-        raise FontBrokenError(f"a {_PACKED[data[:4]]} web font still packed", remedy=_REMEDY)
+        raise FontBrokenError(f"a {_PACKED[data[:4]]} web font still packed", remedy=REMEDY)
     if not 0 <= index < face_count(data):
-        raise FontBrokenError(f"the file has no face {index}", remedy=_REMEDY)
+        raise FontBrokenError(f"the file has no face {index}", remedy=REMEDY)
     if data[:4] != b"ttcf":
         return 0
     return int(struct.unpack_from(">L", data, 12 + 4 * index)[0])
@@ -152,16 +153,16 @@ def _face_start(data: bytes, index: int) -> int:
 def _directory(data: bytes, start: int) -> dict[str, tuple[int, int]]:
     """Offset and length of every table, all inside the file."""
     if len(data) < start + 12:
-        raise FontBrokenError("the file is too short to be a font", remedy=_REMEDY)
+        raise FontBrokenError("the file is too short to be a font", remedy=REMEDY)
     if data[start : start + 4] not in _SIGNATURES:
-        raise FontBrokenError("the file is no TrueType or OpenType font", remedy=_REMEDY)
+        raise FontBrokenError("the file is no TrueType or OpenType font", remedy=REMEDY)
     count = struct.unpack_from(">H", data, start + 4)[0]
     if len(data) < start + 12 + 16 * count:
-        raise FontBrokenError("the font's table directory ends too soon", remedy=_REMEDY)
+        raise FontBrokenError("the font's table directory ends too soon", remedy=REMEDY)
     tables: dict[str, tuple[int, int]] = {}
     for name, (offset, length, _stated) in _entries(data, start):
         if offset + length > len(data):
-            raise FontBrokenError(f"the font's {name} table runs past the file", remedy=_REMEDY)
+            raise FontBrokenError(f"the font's {name} table runs past the file", remedy=REMEDY)
         tables[name] = (offset, length)
     return tables
 

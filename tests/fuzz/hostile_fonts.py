@@ -9,7 +9,7 @@ import struct
 from collections.abc import Callable
 
 from fontTools.pens.ttGlyphPen import TTGlyphPen
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTCollection, TTFont
 from fontTools.ttLib.tables._g_l_y_f import Glyph, GlyphComponent
 from fontTools.ttLib.tables.DefaultTable import DefaultTable
 
@@ -152,6 +152,17 @@ def _half_the_size() -> bytes:
     return bytes(data)
 
 
+def _of_no_face() -> bytes:
+    """A collection whose first face would stand past its end; the second is asked for."""
+    several = TTCollection()
+    several.fonts = [build(), build(stem=120)]
+    out = io.BytesIO()
+    several.save(out)
+    data = bytearray(out.getvalue())
+    struct.pack_into(">L", data, 12, len(data) * 2)
+    return bytes(data)
+
+
 RECIPES: dict[str, Callable[[], bytes]] = {
     "ink-in-the-space": lambda: font_case(5, 6380).data,
     "scribble": _scribble,
@@ -165,6 +176,7 @@ RECIPES: dict[str, Callable[[], bytes]] = {
     ),
     "points-of-woff2": _many_points,
     "glyphs-of-every-number": _every_number,
+    "collection-of-no-face": _of_no_face,
     "half-the-size": _half_the_size,
     "letters-of-points": lambda: _of_all_letters([[(100, 300), (100, 300)]]),
     "letters-of-strokes": lambda: _of_all_letters([[(0, 700), (400, 700), (200, 700)]]),

@@ -98,6 +98,9 @@ class Option(NamedTuple):
     kind: str | None
 
 
+_ENDLESS = ("--watch",)  # goes on until somebody ends it
+
+
 @cache
 def _options() -> dict[str, tuple[Option, ...]]:
     found = {}
@@ -107,7 +110,7 @@ def _options() -> dict[str, tuple[Option, ...]]:
         found[name] = tuple(
             Option(one.opts[-1], None if one.is_flag else one.metavar or "TEXT")
             for one in command.params
-            if isinstance(one, click.Option)
+            if isinstance(one, click.Option) and one.opts[-1] not in _ENDLESS
         )
     return found
 

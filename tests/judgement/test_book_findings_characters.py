@@ -7,9 +7,11 @@ import unicodedata
 import pytest
 
 from spinefit import check, check_row
+from spinefit.errors import FieldError
 from spinefit.job import Job, Lettering, Panel
+from spinefit.job.title import read_again, title_lines
 from spinefit.judgement import book_findings, letter_findings
-from spinefit.judgement.letter_findings import _read_again, _straight_quotes
+from spinefit.judgement.letter_findings import _straight_quotes
 from spinefit.say.model import FindingReport, Report
 from spinefit.say.terminal import render
 
@@ -74,6 +76,8 @@ def test_two_mistakes_are_two_findings():
         ("Har\u200bbour", "an invisible character (zero width space)"),
         ("Har\u200dbour", "an invisible character (zero width joiner)"),
         ("Harbour\u200e Light", "an invisible character (left-to-right mark)"),
+        ("Har\u200fbour", "an invisible character (right-to-left mark)"),
+        ("Har\u061cbour", "an invisible character (arabic letter mark)"),
         ("Har\ufeffbour", "an invisible character (zero width no-break space)"),
     ],
 )
@@ -91,6 +95,8 @@ def test_what_leaves_no_ink_is_named(title, code):
         ("The \u2067Harbour\u2069 (1)", "The Harbour (1)", "U+2067 right-to-left isolate"),
         ("\u202dTides\u202c", "Tides", "U+202D left-to-right override"),
         ("Tides\U000e0061", "Tides", "U+E0061 tag latin small letter a"),
+        ("Vol. 12\u200f-14", "Vol. 1214-", "U+200F right-to-left mark"),
+        ("Tides \u05d9\u05dd\u200f (1)", "Tides (1) \u05dd\u05d9", "U+200F right-to-left mark"),
     ],
 )
 def test_what_steers_the_letters_is_named_with_what_will_be_seen(title, seen, character):
@@ -131,14 +137,20 @@ def test_text_read_in_a_wrong_encoding_is_told_with_what_was_meant(title, meant,
             word = word.encode().decode("cp1252")
         except UnicodeDecodeError:
             return  # a byte that windows-1252 has nothing for
-    assert _read_again(word) == meant
+    assert read_again(word) == meant
+
+
+def test_a_control_that_a_wrong_encoding_left_is_refused_with_what_was_meant():
+    """A closing quotation mark has a byte for which windows-1252 has no letter."""
+    with pytest.raises(FieldError, match="looks like “Tides”, read in a wrong encoding"):
+        title_lines("â€œTidesâ€\x9d Noir", slash_breaks=True)
 
 
 @pytest.mark.parametrize("title", ["\u202eHarbour", "Harbour \ufffd", "CafÃ© Noir"])
 def test_a_row_of_a_table_is_warned_of_as_a_title_is(title):
     row = check_row({"title": title, "panel": "60x60"})
     (alone,) = [one.text for one in _report(title).findings if one.level == "warning"]
-    assert alone in row["warnings"]
+    assert alone in row["mind"]
 
 
 def test_text_read_wrongly_is_a_warning():
@@ -163,7 +175,7 @@ def test_text_read_wrongly_is_a_warning():
     ],
 )
 def test_words_with_accents_are_not_taken_for_it(word):
-    assert _read_again(word) == ""
+    assert read_again(word) == ""
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,7 @@ from spinefit.batch.columns import (
     Naming,
     Use,
     earlier_answers,
+    on_one_line,
     parted,
     plain_name,
     said_of_columns,
@@ -88,7 +89,8 @@ class Columns(NamedTuple):
         _refuse_twice(heading, uses, where)
         names = tuple(use.meaning for use in uses)
         if "title" not in names:
-            raise FieldError("no column 'title'", where=where, remedy=_EXAMPLE)
+            cure = _which_title(heading) if any(names) and naming.say else _EXAMPLE
+            raise FieldError("no column 'title'", where=where, remedy=cure)
         return cls(
             names,
             tuple(use.unit for use in uses),
@@ -190,18 +192,29 @@ def heading_sought(
     try:
         yield
     except FieldError as fault:
-        for at, (line, names) in enumerate(rows):
-            if has_title(names, options):
-                if at:
-                    fault.remedy = f"line {line} may be the heading: give --heading-row {line}"
-                break
+        known = [(line, _meant(names, options)) for line, names in rows]
+        titled = [line for line, meant in known if "title" in meant]
+        likely = titled or [line for line, meant in known if len(meant) > 1]
+        if likely and likely[0] != known[0][0]:
+            fault.remedy = f"line {likely[0]} may be the heading: give --heading-row {likely[0]}"
         raise
 
 
 def has_title(names: Sequence[str], options: TableOptions) -> bool:
     """Whether the cells of a row name the column of titles, among others."""
+    return "title" in _meant(names, options)
+
+
+def _meant(names: Sequence[str], options: TableOptions) -> set[str]:
+    """What the cells of a row mean that name a column."""
     naming = naming_of(options._replace(keep=(EVERY,))).over(names)
-    return any(naming.use_of(name).meaning == "title" for name in names if plain_name(name))
+    return {naming.use_of(name).meaning for name in names if plain_name(name)} - {""}
+
+
+def _which_title(names: Iterable[str]) -> str:
+    """How to say which of the other columns of a heading has the titles."""
+    likely = next((name for name in names if "tit" in name.casefold()), "NAME")
+    return f"say which column has them: --column '{on_one_line(likely)}=title'"
 
 
 def _refuse_no_names(heading: Sequence[str], where: str) -> None:

@@ -384,6 +384,14 @@ def test_where_the_heading_may_be_is_said(above: int) -> None:
     assert "--heading-row" not in str(said.value)
 
 
+def test_a_heading_may_be_where_several_names_are_known_though_no_title() -> None:
+    lines = ["Reading room", "", "Nr.;Titel des Buches;Breite;Höhe", "1;Tides;9;210"]
+    with pytest.raises(FieldError, match="line 3 may be the heading: give --heading-row 3$"):
+        read("\n".join(lines).encode())
+    with pytest.raises(FieldError, match="'Titel des Buches'; give .*--column"):
+        read("\n".join(lines).encode(), heading_row=3)
+
+
 def test_a_heading_with_a_title_is_not_sought_elsewhere() -> None:
     with pytest.raises(FieldError, match="'Cloth'") as said:
         read(b"title,width,Cloth\ntitle,9,blue\n")

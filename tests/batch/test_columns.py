@@ -242,7 +242,7 @@ def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
     ("names", "keep", "said"),
     [
         (("title", "band-height", "Band_Height"), (), "twice, as number 2 and 3"),
-        (("author", "width"), (), "no column 'title'; say which column has them: --column 'NAME=ti"),
+        (("author", "width"), (), "no column 'title'; say which column has them: --column 'NAME=t"),
         (("Titel des\nBuches", "Breite"), ("all",), "--column 'Titel des Buches=title'$"),
         (("A list", ""), ("all",), "no column 'title'; the first line names the columns"),
         (("title", "width"), ("colour",), "--keep: no such column in the table: 'colour'"),

@@ -42,7 +42,7 @@ def test_what_is_on_its_way_is_not_shown_of_words_taken_away(tab):
     tab.fill("#text-0-text", "")
     expect(tab.locator("body:not(.stale)")).to_be_visible()
     tab.wait_for_load_state("networkidle")
-    expect(tab.locator("#answer")).to_contain_text("Give the width")
+    expect(tab.locator("#answer")).to_contain_text("Give the measures")
     expect(tab.locator("#drawings svg")).to_have_count(0)
 
 

@@ -65,6 +65,9 @@ def test_true_size_is_set_by_a_card_and_kept(context, page):
     no_violation(tab)
     tab.fill("#true-size", "5")
     assert tab.locator(".measure-box").bounding_box()["width"] == pytest.approx(85.6 * 5, abs=1)
+    tab.get_by_role("button", name="A hair wider").click()
+    wider = tab.locator(".measure-box").bounding_box()["width"]
+    assert 85.6 * 5 < wider < 85.6 * 5 + 1
     tab.click("#keep-size")
     tab.reload()
     answered(tab)

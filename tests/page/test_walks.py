@@ -133,12 +133,16 @@ def test_a_walk_by_keyboard_alone(tab):
 
 
 def test_a_fault_stands_beside_its_field_and_goes(tab):
-    tab.fill("#field-width", "9 furlongs")
+    tab.fill("#field-width", "9")
     tab.fill("#text-0-text", "Tides")
+    answered(tab)
+    tab.fill("#field-width", "9 furlongs")
+    expect(tab.locator("#state")).to_contain_text("before the last change", timeout=SECONDS)
     expect(tab.locator("#field-width-fault")).to_contain_text("furlongs", timeout=SECONDS)
     no_violation(tab)
     tab.fill("#field-width", "9 mm")
     expect(tab.locator("#field-width-fault")).to_be_hidden(timeout=SECONDS)
+    expect(tab.locator("#state")).to_be_empty()
 
 
 def test_what_hand_letters_lack_is_said_beside_them(tab):

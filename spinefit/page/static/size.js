@@ -7,6 +7,7 @@ const CARD_MM = [85.6, 53.98]; // ID-1, ISO/IEC 7810
 const RULER_MM = 100;
 const PAPER_MM = [188, 250]; // what the usual papers, A4 and Letter, leave within the margins of a browser
 const CSS_PX_PER_MM = 96 / 25.4; // what a browser takes a millimetre for
+const FINE = 0.005; // px to the mm: less than half a px of a card
 const KEY = "spinefit px per mm";
 const WHOLE = "spinefit whole in view";
 
@@ -49,9 +50,14 @@ export function setTrueSize(dialog, done) {
   let px = pxPerMm();
   const box = h("div", { class: "measure-box", "aria-hidden": "true" });
   const range = h("input", {
-    type: "range", id: "true-size", min: 1.5, max: 12, step: 0.005, value: px,
+    type: "range", id: "true-size", min: 1.5, max: 12, step: FINE, value: px,
     oninput: (event) => { px = Number(event.target.value); resize(); },
   });
+  const finer = (words, by) => h("button", { type: "button", onclick: () => {
+    px = Number((px + by).toFixed(3));
+    range.value = px;
+    resize();
+  } }, words);
   const resize = () => {
     const [wide, high] = by === "card" ? CARD_MM : [RULER_MM, 12];
     box.style.width = `${wide * px}px`;
@@ -63,6 +69,7 @@ export function setTrueSize(dialog, done) {
   show(dialog, h("h2", { id: "true-size-title" }, WORDS.trueSize.title),
     choice("card", WORDS.trueSize.card), choice("ruler", WORDS.trueSize.ruler), box,
     h("label", { for: "true-size" }, WORDS.trueSize.wide), range,
+    h("div", { class: "row" }, finer(WORDS.trueSize.narrower, -FINE), finer(WORDS.trueSize.wider, FINE)),
     h("div", { class: "row" },
       h("button", { type: "button", class: "go", id: "keep-size", onclick: () => {
         localStorage.setItem(KEY, JSON.stringify({ px, by, ratio: window.devicePixelRatio || 1 }));

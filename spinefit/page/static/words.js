@@ -91,7 +91,10 @@ export const WORDS = {
   more: "All that can be said of the job",
 
   answer: "The answer",
-  waiting: "Give the width of the back, and the words.",
+  waiting: "Give the measures of what is lettered, and its words.",
+  marked: "What is wrong stands beside its field.",
+  older: "This is the answer before the last change.",
+  noAnswer: "something is wrong with what was typed",
   working: "working it out",
   mind: "What to mind",
   levels: { failure: "stop", warning: "mind", note: "note", good: "good" },
@@ -149,7 +152,7 @@ export const WORDS = {
     card: "Lay a bank or identity card (85.60 mm wide) on the box, and make the box as wide.",
     ruler: "Or lay a ruler on it: the box is 100 mm long.",
     byCard: "a card", byRuler: "a ruler",
-    wide: "Width of the box", keep: "Keep it",
+    wide: "Width of the box", narrower: "A hair narrower", wider: "A hair wider", keep: "Keep it",
   },
 
   unkept: "This browser keeps nothing of this job at the moment: save it as a file before you close it.",

@@ -223,8 +223,8 @@ def _usual() -> Mapping[str, Mapping[str, str]]:
 
 
 def _bare(plain: str) -> str:
-    """A plain name without accents, and without a point at its end."""
-    decomposed = unicodedata.normalize("NFD", plain.rstrip(".:"))
+    """A plain name without accents, points, and a colon at its end."""
+    decomposed = unicodedata.normalize("NFD", plain.replace(".", "").rstrip(":"))
     return "".join(char for char in decomposed if not unicodedata.combining(char))
 
 

@@ -69,6 +69,9 @@ def test_all_unknown_columns_are_named_at_once() -> None:
         "Título;Autor;Tomo;Año;Editorial;Ancho;Alto",
         "Titolo;Autore;Tomo;Anno;Editore;Larghezza;Altezza",
         "Book title;Authors;Vol.;Year;Publisher;Spine width;Height",
+        "Titel des Buches;Autor/in;Bd.-Nr.;Jahr;Verlag;Rückenstärke;Rückenlänge",
+        "Titre;Auteur(s);Tomaison;Année;Éditeur;Épaisseur dos;Hauteur dos",
+        "Title;Author(s);Vol #;Year;Publisher;Spine thickness;Book height",
     ],
 )
 def test_the_usual_names_of_some_languages_are_known(heading: str) -> None:
@@ -243,7 +246,7 @@ def test_the_answers_of_an_earlier_run_are_passed_over() -> None:
     [
         (("title", "band-height", "Band_Height"), (), "twice, as number 2 and 3"),
         (("author", "width"), (), "no column 'title'; say which column has them: --column 'NAME=t"),
-        (("Titel des\nBuches", "Breite"), ("all",), "--column 'Titel des Buches=title'$"),
+        (("Titel laut\nListe", "Breite"), ("all",), "--column 'Titel laut Liste=title'$"),
         (("A list", ""), ("all",), "no column 'title'; the first line names the columns"),
         (("title", "width"), ("colour",), "--keep: no such column in the table: 'colour'"),
         (("ti\0tle",), (), "no text.*--encoding"),

@@ -385,10 +385,10 @@ def test_where_the_heading_may_be_is_said(above: int) -> None:
 
 
 def test_a_heading_may_be_where_several_names_are_known_though_no_title() -> None:
-    lines = ["Reading room", "", "Nr.;Titel des Buches;Breite;Höhe", "1;Tides;9;210"]
+    lines = ["Reading room", "", "Nr.;Titel laut Liste;Breite;Höhe", "1;Tides;9;210"]
     with pytest.raises(FieldError, match=r"line 3 may be the heading: give --heading-row 3$"):
         read("\n".join(lines).encode())
-    with pytest.raises(FieldError, match=r"'Titel des Buches'; give .*--column"):
+    with pytest.raises(FieldError, match=r"'Titel laut Liste'; give .*--column"):
         read("\n".join(lines).encode(), heading_row=3)
 
 

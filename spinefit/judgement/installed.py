@@ -1,17 +1,20 @@
 """Which installed font serves a title whose script no font at hand has?
 
 In: a resolved job whose font nobody named. Out: the job in each installed font that has every
-letter of the title, the likeliest first: upright, of normal weight and width, with serifs. Which
+letter of the title, the likeliest first: of the title's own East Asian hand, since Han characters
+look otherwise in each; upright, of normal weight and width, with serifs. Which
 one it is depends on the title and on the machine alone; it is named as assumed.
 """
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from spinefit import catalogue
 from spinefit.errors import FontNotFoundError
 from spinefit.job.resolved import ResolvedJob
 from spinefit.shaping.choosing import FontFilter, installed_with
-from spinefit.shaping.faces import Installed
+from spinefit.shaping.faces import Installed, serves_page
 from spinefit.shaping.harfbuzz import script_and_direction
 from spinefit.shaping.scripts import capitals
 
@@ -19,6 +22,12 @@ _MOST_TRIED = 3
 _USUAL_WEIGHT, _USUAL_WIDTH_PERCENT = 400.0, 100.0
 _OTHER_STYLES = ("italic", "oblique", "slanted")
 _OTHER_KINDS = ("mono", "sans", "gothic", "unifont")
+# The bit of each code page in a font's OS/2 table. Source: OpenType specification.
+_PAGES = {
+    "Hira": 17, "Kana": 17, "Hang": 19, "Bopo": 20,
+    "ja": 17, "ko": 19, "zh-hant": 20, "zh-tw": 20, "zh-hk": 20, "zh": 18,
+    "JP": 17, "CN": 18, "SG": 18, "KR": 19, "TW": 20, "HK": 20,
+}  # fmt: skip
 
 
 def in_installed_fonts(job: ResolvedJob) -> tuple[ResolvedJob, ...]:
@@ -37,7 +46,19 @@ def in_installed_fonts(job: ResolvedJob) -> tuple[ResolvedJob, ...]:
         found, _broken = installed_with(FontFilter(covers=text + capitals(text, job.language)))
     except FontNotFoundError:
         return ()
-    return tuple(_in(job, one) for one in sorted(found, key=_how_unlike)[:_MOST_TRIED])
+    page = _page_of(job, scripts)
+    likely = sorted(found, key=lambda one: (not serves_page(one, page), *_how_unlike(one)))
+    return tuple(_in(job, one) for one in likely[:_MOST_TRIED])
+
+
+def _page_of(job: ResolvedJob, scripts: Set[str | None]) -> int | None:
+    """The East Asian code page of a title: by its letters, its language, or its market."""
+    if not scripts & {"Hani", "Hira", "Kana", "Hang", "Bopo"}:
+        return None
+    language = (job.language or "").casefold()
+    spoken = (tag for tag in _PAGES if tag.islower() and language.startswith(tag))
+    hints = (*sorted(filter(None, scripts)), *spoken, job.market_code)
+    return next((_PAGES[hint] for hint in hints if hint in _PAGES), None)
 
 
 def _in(job: ResolvedJob, one: Installed) -> ResolvedJob:

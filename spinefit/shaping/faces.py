@@ -15,18 +15,21 @@ from __future__ import annotations
 
 import json
 import os
+import struct
 import unicodedata
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from mmap import ACCESS_READ, mmap
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 from spinefit.errors import FontError, FontNotFoundError, nearest
 from spinefit.shaping.harfbuzz import Axis, AxisValues, HarfBuzzFont, Instance
-from spinefit.shaping.vetting import LARGEST_FILE, face_count, vet
+from spinefit.shaping.vetting import LARGEST_FILE, entries, face_count, vet
 
 _REGULAR = ("regular", "roman", "normal", "book")  # styles that menus leave out of a name
 _MOST_NAMED = 12
+_OS2_WITH_PAGES = 86  # bytes; the oldest form has no code pages
 _FORM = 1  # of the cache; another is read anew
 
 
@@ -258,6 +261,26 @@ def has_all(one: Installed, codes: Iterable[int]) -> bool:
     """Whether an installed face maps all these code points; no where it can no longer be read."""
     covered = _covered_by(one)
     return all(code >> 3 < len(covered) and covered[code >> 3] >> (code & 7) & 1 for code in codes)
+
+
+def serves_page(one: Installed, page: int | None) -> bool:
+    """Whether an installed face says that it serves a code page.
+
+    Args:
+        one: the face.
+        page: its bit in the OS/2 table (OpenType specification); None for any.
+    """
+    if page is None:
+        return True
+    try:
+        with Path(one.path).open("rb") as file, mmap(file.fileno(), 0, access=ACCESS_READ) as data:
+            tables = entries(cast(bytes, data), one.face.number - 1)
+            for tag, (offset, length, _sum) in tables:
+                if tag == "OS/2" and length >= _OS2_WITH_PAGES:
+                    return bool(struct.unpack_from(">L", data, offset + 78)[0] >> page & 1)
+    except (OSError, ValueError, struct.error, FontError):
+        pass  # it can no longer be read
+    return False
 
 
 @lru_cache(maxsize=512)

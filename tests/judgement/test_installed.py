@@ -19,9 +19,14 @@ HEBREW = "אבגדהוזחטיכלמנסעפצקרשתםןץףך"
 SPINE = Spine(width_mm=20.0, height_mm=200.0)
 
 
-def _font(folder: Path, name: str, chars: str, style: str = "Regular") -> Installed:
+def _font(
+    folder: Path, name: str, chars: str, style: str = "Regular", page: int | None = None
+) -> Installed:
     """A font of bars whose letters are mapped to other characters."""
     font = build(family=name, style=style)
+    if page is not None:
+        font["OS/2"].version, font["OS/2"].ulCodePageRange1 = 1, 1 << page
+        font["OS/2"].ulCodePageRange2 = 0
     bars = [glyph for glyph in font.getGlyphOrder() if len(glyph) == 1]
     for table in font["cmap"].tables:
         table.cmap.update({ord(char): bars[at % len(bars)] for at, char in enumerate(chars)})
@@ -51,6 +56,27 @@ def test_an_installed_font_of_its_script_is_taken_and_named(installed):
     told = [words for words in report.assumed if words.startswith("font:")]
     assert told == ["font: Wrackness Stones, installed, as EB Garamond lacks the title's script"]
     assert check(Job(title="Tides", spine=SPINE)).font.name == "EB Garamond"
+
+
+@pytest.mark.parametrize(
+    ("title", "market", "language", "name"),
+    [
+        ("港の灯", None, None, "Wrackness Z Japanese"),
+        ("港灯", "JP", None, "Wrackness Z Japanese"),
+        ("港灯", None, "zh-Hant-TW", "Wrackness Y Taiwan"),
+        ("港灯", "CN", None, "Wrackness X Mainland"),
+        ("港灯", None, None, "Wrackness A"),
+    ],
+)
+def test_an_east_asian_title_is_set_in_its_own_hand(installed, title, market, language, name):
+    """Han characters look otherwise in each; by its letters, its language or its market."""
+    pages = {"A": None, "X Mainland": 18, "Y Taiwan": 20, "Z Japanese": 17}
+    installed(
+        *(_font(installed.folder, f"Wrackness {one}", "港の灯", page=page)
+          for one, page in pages.items())
+    )  # fmt: skip
+    report = check(Job(title=title, spine=SPINE, market=market, language=language))
+    assert report.font.name == name
 
 
 def test_the_font_that_a_method_tries_last_gives_way_too(installed):

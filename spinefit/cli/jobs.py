@@ -9,6 +9,7 @@ row's title and values. Values stay texts: our own readers read them, and say wh
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from functools import wraps
 from typing import TYPE_CHECKING, Any
@@ -33,6 +34,7 @@ Command = Callable[..., int]
 _JOB_FILE = "A TOML file with title and options; files it names lie beside it."
 _HEADING_OF = {f"--{field.name}": field.heading for field in FIELDS}
 _REST = "This command"
+_INSTEAD = {".toml": "as --job {}", ".csv": "to 'spinefit batch'", ".xlsx": "to 'spinefit batch'"}
 
 
 class GroupedCommand(click.Command):
@@ -69,6 +71,7 @@ def takes_job(
                     "more than one title", value=" ".join(title), where="TITLE",
                     remedy="put a title of several words in quotes",
                 )  # fmt: skip
+            _refuse_file(*title)
             words, said = title[0] if title else None, (rest.pop("typed"), rest.pop("house"))
             return command(JobRequest(words, job_file, *said), **rest)
 
@@ -77,6 +80,16 @@ def takes_job(
         return argument(takes_fields(of_file(with_request), method=method))
 
     return decorate
+
+
+def _refuse_file(title: str = "") -> None:
+    """Refuse the name of a file that is there, where the words to letter belong."""
+    ending = os.path.splitext(title)[1].lower()
+    if ending in _INSTEAD and os.path.isfile(title):
+        raise FieldError(
+            "the name of a file, not a title", value=title, where="TITLE",
+            remedy=f"give it {_INSTEAD[ending].format(title)}",
+        )  # fmt: skip
 
 
 def takes_fields(command: Command, *, method: str | None = None) -> Command:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
@@ -131,3 +132,16 @@ def test_the_module_runs_too() -> None:
     )
     assert (done.returncode, done.stderr) == (0, b"")
     assert done.stdout.startswith(b"GB  United Kingdom")
+
+
+@pytest.mark.parametrize(
+    ("name", "cure"), [("book.toml", "as --job"), ("BOOKS.CSV", "to 'spinefit batch'")]
+)
+def test_the_name_of_a_file_is_no_title(tmp_path: Path, name: str, cure: str) -> None:
+    """Where it is there; a title that only ends so is lettered."""
+    file = tmp_path / name
+    assert run("check", str(file), "--width", "9").exit_code in (0, 1)
+    file.write_text("")
+    result = run("check", str(file), "--width", "9")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert f"TITLE: the name of a file, not a title: '{file}'; give it {cure}" in result.stderr

@@ -27,14 +27,14 @@ export const onChange = (listener) => listeners.add(listener);
 const tell = (why) => listeners.forEach((listener) => listener(why));
 const copy = (value) => structuredClone(value);
 
-// Change the draft; changes of one place in quick succession are undone together.
+// Change the draft; changes of one place in quick succession are undone together, of none each by itself.
 // `why` is "whole" where fields have to show what they did not change themselves.
 export function change(place, act, why = "draft") {
   const before = copy({ draft: job.draft, files: job.files, at: job.at });
   act(job.draft);
   if (JSON.stringify(before.draft) === JSON.stringify(job.draft)) return;
   const now = Date.now();
-  if (place !== last.place || now - last.at > ONE_STEP_MS || !past.length) {
+  if (!place || place !== last.place || now - last.at > ONE_STEP_MS || !past.length) {
     past.push(before);
     past.splice(0, past.length - MOST_STEPS);
   }

@@ -47,7 +47,7 @@ function told(found) {
   if (found.fault) {
     const beside = showFault(found.fault.where, found.fault.text);
     const fault = [found.fault.where, inWords(found.fault.text)].filter(Boolean).join(": ");
-    place("state").textContent = [beside ? WORDS.marked : fault, shown && WORDS.older].filter(Boolean).join(" ");
+    place("state").textContent = [beside ? WORDS.marked : `${fault}.`, shown && WORDS.older].filter(Boolean).join(" ");
     place("at-a-glance").textContent = WORDS.noAnswer;
     document.body.classList.add("stale");
     return;

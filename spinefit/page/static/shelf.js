@@ -12,7 +12,7 @@ export function showShelf(section) {
   const many = volumes.length > 1;
   show(section,
     h("ol", { class: "books" }, volumes.map((one, at) => h("li", {
-      draggable: many, ondragstart: () => { dragged = at; }, ondragover: (event) => event.preventDefault(),
+      draggable: String(many), ondragstart: () => { dragged = at; }, ondragover: (event) => event.preventDefault(),
       ondrop: () => dragged !== null && move(dragged, at),
     }, back(one, at))),
     h("li", {}, h("button", { type: "button", id: "add-volume", class: "book add", "aria-label": WORDS.addVolume, title: WORDS.addVolume, onclick: add }, "+"))),
@@ -56,7 +56,7 @@ function apart(one) {
 
 // A first neighbour makes the book a volume: what differs between books becomes its own.
 function add() {
-  change("volumes", (draft) => {
+  change("", (draft) => {
     if (draft.volumes.length === 1) {
       const first = draft.volumes[0];
       first.label ||= WORDS.volume(1);
@@ -85,12 +85,12 @@ function add() {
 function move(from, to) {
   dragged = null;
   if (from === to) return;
-  change("volumes", (draft) => draft.volumes.splice(to, 0, ...draft.volumes.splice(from, 1)));
+  change("", (draft) => draft.volumes.splice(to, 0, ...draft.volumes.splice(from, 1)));
   goTo(to);
 }
 
 function remove() {
-  change("volumes", (draft) => {
+  change("", (draft) => {
     draft.volumes.splice(job.at, 1);
     if (draft.volumes.length === 1) {
       const [last] = draft.volumes;

@@ -33,7 +33,7 @@ function one(text, at, again) {
     small(`up-${at}`, "↑", `${WORDS.up}: ${words(text.role)}`, at > 0, () => move(at, at - 1, again)),
     small(`down-${at}`, "↓", `${WORDS.down}: ${words(text.role)}`, at < book().texts.length - 1, () => move(at, at + 1, again)),
     small(`remove-${at}`, "×", `${WORDS.removeText}: ${words(text.role)}`, true, () => {
-      change("texts", (draft) => textsOf(draft).splice(at, 1));
+      change("", (draft) => textsOf(draft).splice(at, 1));
       again();
       document.getElementById("add-text").focus();
     })) : null;
@@ -92,7 +92,7 @@ function small(id, sign, name, able, act) {
 }
 
 function move(from, to, again) {
-  change("texts", (draft) => {
+  change("", (draft) => {
     const texts = textsOf(draft);
     texts.splice(to, 0, ...texts.splice(from, 1));
   });
@@ -108,7 +108,7 @@ function adding(again) {
   const control = options([["", `${WORDS.addText} …`], ...left.map((role) => [role, words(role)])], "", (role) => {
     if (!role) return;
     const at = placeFor(role);
-    change("texts", (draft) => {
+    change("", (draft) => {
       textsOf(draft).splice(at, 0, role === "rule" ? { role, rule: "thin" } : { role, text: "" });
     });
     again();

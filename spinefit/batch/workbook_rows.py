@@ -264,11 +264,21 @@ class _Sheet:
         return _Cell(value, found["data_type"], form)
 
     def top(self, options: TableOptions) -> list[tuple[int, Cells]]:
-        """The row of the heading and those below in which else it may be; none without cells."""
+        """The row of the heading and those below in which else it may be; none without cells.
+
+        A heading in several lines is asked for by its last, and has names from those above.
+        """
         number = options.heading_row
-        rows = (row for row in self._rows() if row[1] and row[0] >= (number or 1))
+        own = self._rows() if number is None else self._in_lines(number)
+        rows = ((line, cells) for line, cells in own if cells)
         found = list(islice(rows, 1 + HEADINGS_SOUGHT))
         return found if number is None or (found and found[0][0] == number) else []
+
+    def _in_lines(self, number: int) -> Iterator[tuple[int, Cells]]:
+        """The row of a number, with the names above it that are merged down to it, and the rest."""
+        for line, cells, merged in self._beside_merged(1):
+            if line >= number:
+                yield line, {**merged, **cells} if line == number and cells else cells
 
     def _merges(self) -> dict[int, list[tuple[int, int]]]:
         """By line the columns that are merged with cells below, and the last line of each."""
@@ -289,17 +299,20 @@ class _Sheet:
     def books(self, columns: Columns, heading: int, name: str) -> Iterator[Row]:
         """The rows below the heading."""
         with _damage(name):
-            merges = self._merges()
-            held: dict[int, tuple[int, _Cell]] = {}
-            for line, cells in self._rows():
-                if line <= heading or not any(at <= len(columns.typed) for at in cells):
-                    continue
-                held = {at: one for at, one in held.items() if one[0] >= line}
-                merged = {at: cell for at, (_, cell) in held.items()}
-                for at, bottom in merges.get(line, ()):
-                    if at in cells:
-                        held[at] = (bottom, cells[at])
-                yield self._book(line, {**merged, **cells}, columns)
+            for line, cells, merged in self._beside_merged(heading + 1):
+                if any(at <= len(columns.typed) for at in cells):
+                    yield self._book(line, {**merged, **cells}, columns)
+
+    def _beside_merged(self, first: int) -> Iterator[tuple[int, Cells, Cells]]:
+        """Its rows from one on, and what cells above say that are merged down to each."""
+        merges = self._merges()
+        held: dict[int, tuple[int, _Cell]] = {}
+        for line, cells in self._rows():
+            if line < first:
+                continue
+            held = {at: one for at, one in held.items() if one[0] >= line}
+            yield line, cells, {at: cell for at, (_, cell) in held.items()}
+            held |= {at: (bottom, cells[at]) for at, bottom in merges.get(line, ()) if at in cells}
 
     def _book(self, line: int, cells: Cells, columns: Columns) -> Row:
         values: list[object] = [None] * len(columns.typed)

@@ -334,6 +334,22 @@ def test_hidden_rows_and_columns_are_read_and_merged_cells_stand_for_those_below
     assert [row.cells["width"] for row in found] == [20] * 4
 
 
+def test_a_heading_in_two_lines_is_asked_for_by_its_last() -> None:
+    """With the names that are merged down to it; one that is not stays above."""
+    book = workbook(
+        ("Reading room", None, None, None, None), ("Titel", "Rücken", None, "Band", None),
+        (None, "Breite", "Höhe", None, None), ("Tides", 20, 200, 2, None),
+    )  # fmt: skip
+    book["Year"].merge_cells("A2:A3")
+    book["Year"].merge_cells("D2:D3")
+    book["Year"].merge_cells("B2:C2")
+    assert read(book, heading_row=3).style.heading == ("Titel", "Breite", "Höhe", "Band")
+    (row,) = rows(book, heading_row=3)
+    assert row.cells == {"title": "Tides", "width": 20, "height": 200, "volume": "2"}
+    with pytest.raises(FieldError, match="'Rücken'"):
+        rows(book, heading_row=2)
+
+
 def test_what_stands_beside_the_list_is_passed_over_and_within_it_needs_a_name() -> None:
     book = workbook(("title", None, "width"), ("Tides", None, 9, None, "a remark"), ("Quay", 1, 9))
     book["Year"]["H9"] = "a legend"

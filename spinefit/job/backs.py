@@ -14,6 +14,7 @@ from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.job.bulk import OF_MAKING, Estimate, estimate, refuse_both
 from spinefit.job.checks import usual
 from spinefit.job.fields import checked, names_said
+from spinefit.job.house import names_of_house
 from spinefit.job.kinds import BANDS
 from spinefit.job.model import Spine
 from spinefit.job.resolved import ResolvedSpine
@@ -163,7 +164,7 @@ def _spine(
         foot_mm=foot_mm,
         max_angle_deg=_max_angle_deg(spine, form, rules, assumed),
         binding_side=_binding_side(spine, side, assumed),
-        typed=names_said(spine),
+        typed=names_said(spine) - names_of_house(assumed),
         band_height_mm=figures.height_mm,
         band_clearance_mm=figures.clearance_mm,
         tail_ratio=figures.tail_ratio,

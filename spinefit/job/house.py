@@ -3,12 +3,13 @@
 In: what stands in the file of a house, as `spinefit.job.read.read_house` has it, and what was said
 of a job. Out: the values that hold beside that, in which words an answer names them, and where a
 fault in one of them is to be mended. What was said always has the last word, and puts aside what
-would contradict it: a house never makes a job impossible that is possible without it.
+would contradict it: a house never makes a job impossible that is possible without it. What it keeps
+free is a default as ours are: where nothing is left, a title does not fit, and nobody is at fault.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from spinefit.errors import MissingCharacterError, SpinefitError
@@ -40,6 +41,11 @@ _PUTS_ASIDE = {
     "leaves": ("work",),
 }
 """What a field that was said leaves no room for."""
+
+
+def names_of_house(assumed: Iterable[str]) -> frozenset[str]:
+    """Which fields of a job came from the file of a house, by what was assumed of it."""
+    return frozenset(text.partition(" ")[0] for text in assumed if text.endswith(OF_HOUSE))
 
 
 class House(NamedTuple):

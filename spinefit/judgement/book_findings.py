@@ -14,6 +14,7 @@ import re
 from collections.abc import Iterator
 
 from spinefit.geometry import UsablePanel
+from spinefit.job.house import names_of_house
 from spinefit.job.making import DEFAULT_METHOD
 from spinefit.job.resolved import ResolvedJob, ResolvedSpine
 from spinefit.judgement.finding import Finding
@@ -134,7 +135,8 @@ def _disagreed(job: ResolvedJob, spine: ResolvedSpine, *, by_width: bool) -> Ite
             "thin-back-disagreed", level, spine.width_mm, us_thin, uk_mm=thin.value
         )
     us_each = job.rules["edge.us_each_mm"]
-    if by_width and "edge" not in spine.typed and spine.edge_mm < us_each.value:
+    said = spine.typed | names_of_house(job.assumed)
+    if by_width and "edge" not in said and spine.edge_mm < us_each.value:
         yield Finding.by_rule("edge-disagreed", Level.NOTE, spine.edge_mm, us_each)
 
 

@@ -20,6 +20,7 @@ from spinefit.geometry import (
     turn_box,
 )
 from spinefit.geometry.plane import Corners
+from spinefit.job.house import names_of_house
 from spinefit.job.resolved import ResolvedJob
 from spinefit.judgement.book_findings import (
     back_findings,
@@ -56,8 +57,8 @@ def panel_of(job: ResolvedJob) -> UsablePanel:
         if job.front_board is not None:
             panel = panel._replace(middle_from_head_mm=job.front_board.from_head_mm)
     panel = panel._replace(frame=job.frame)
-    typed_mm = job.lettering.clearance_mm if job.lettering.clearance_typed else 0.0
-    refuse_no_room(panel, typed_mm)
+    typed = job.lettering.clearance_typed and "clearance" not in names_of_house(job.assumed)
+    refuse_no_room(panel, job.lettering.clearance_mm if typed else 0.0)
     return panel
 
 

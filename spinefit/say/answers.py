@@ -12,7 +12,7 @@ from spinefit.judgement.settings import largest_in
 from spinefit.judgement.verdict import Judgement
 from spinefit.say.filling import said
 from spinefit.say.phrasing import count_in_words, limit_pt, mm, on_lines, pt, visible, way
-from spinefit.vocabulary import Level, LimitedBy, Orientation, SetBy, Verdict
+from spinefit.vocabulary import Level, LimitedBy, Orientation, PanelForm, SetBy, Verdict
 
 AS_ASKED = "as asked"
 """Of the size of a job that says one."""
@@ -249,7 +249,8 @@ def _place(job: ResolvedJob, one: Judged) -> str:
         if job.front_board is not None:
             what = "a label" if job.front_board.label_given else "a free part"
             return f"{what} of {size} on the front board"
-        shaped = "" if job.shape is None else f"{job.shape.form} "
+        form = None if job.shape is None else job.shape.form
+        shaped = "" if form in (None, PanelForm.RECTANGLE) else f"{form} "
         return f"{'an' if shaped[:1] == 'o' else 'a'} {shaped}panel of {size}"
     width = mm(job.spine.width_mm)
     if one.layout.limit.by is LimitedBy.ANGLE:

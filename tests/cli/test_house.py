@@ -152,6 +152,25 @@ def test_what_was_said_of_a_book_goes_before_its_house(tmp_path: Path) -> None:
     assert "- [ ] Confirm: market DE; clearance 1 mm (house defaults)\n" in ticks
 
 
+@pytest.mark.parametrize(
+    ("said", "size"),
+    [
+        ('clearance = "6mm"', ("--panel", "10x30mm")),
+        ('edge = "3mm"', ("--width", "5", "--height", "200")),
+        ('head = "30mm"\nfoot = "30mm"', ("--width", "15", "--height", "50")),
+        ('band-clearance = "20mm"', ("--width", "25", "--height", "200", "--bands", "5")),
+    ],
+)
+def test_what_a_house_keeps_free_is_a_default_and_no_fault(tmp_path: Path, said, size) -> None:
+    """Where it leaves nothing a title does not fit, as by our own; typed it would be refused."""
+    file = written(tmp_path / "house.toml", said)
+    done = run("check", "Tides", *size, "--house", file)
+    assert (done.exit_code, done.stderr) == (1, "")
+    assert done.stdout.startswith("It does not fit: nothing is left for lettering on ")
+    typed = [word for line in said.splitlines() for word in f"--{line}".split(" = ")]
+    assert run("check", "Tides", *size, *(word.strip('"') for word in typed)).exit_code == 2
+
+
 @pytest.mark.parametrize("name", ["commissioners-set", "northern-roads-folio", "harbour-annals"])
 def test_sets_and_backs_with_several_texts_have_a_house_too(tmp_path: Path, name: str) -> None:
     """Of each volume and each text, told once."""

@@ -23,6 +23,7 @@ from spinefit.drawing.marks import (
     hatching,
     label,
     measured,
+    room_mm,
     wrapped,
 )
 from spinefit.drawing.paper import check_bar
@@ -84,9 +85,9 @@ def block(
     )  # fmt: skip
 
 
-def _title_mm(titles: Sequence[str], room_mm: float) -> float:
+def _title_mm(titles: Sequence[str], most_mm: float) -> float:
     """Em of the title: smaller where it would take too many lines."""
-    lines = sum(len(wrapped(title, _TITLE_MM, room_mm, bold=True)) for title in titles)
+    lines = sum(len(wrapped(title, _TITLE_MM, most_mm, bold=True)) for title in titles)
     return _TITLE_MM if lines <= _MOST_TITLE_LINES else _LONG_TITLE_MM
 
 
@@ -193,14 +194,17 @@ class _Writer:
         self.y -= 5.8
 
 
-def _held(text: Text, room_mm: float) -> Text:
-    """The text, made smaller where a single word is wider than its room."""
-    if text.width_mm <= room_mm:
+def _held(text: Text, most_mm: float) -> Text:
+    """The text, made smaller where a single word may be wider than its room."""
+    needed_mm = text.width_mm
+    if not text.drawn:
+        needed_mm = room_mm(text.text, text.size_mm, bold=text.bold)
+    if needed_mm <= most_mm:
         return text
-    share = room_mm / text.width_mm
+    share = most_mm / needed_mm
     return text._replace(
         size_mm=text.size_mm * share,
-        width_mm=room_mm,
+        width_mm=text.width_mm * share,
         drawn=tuple(
             mapped(one, lambda point: (point[0] * share, point[1] * share)) for one in text.drawn
         ),

@@ -11,6 +11,7 @@ door to HarfBuzz; characters it lacks are drawn from the lettering's outlines.
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache, partial
 
@@ -42,8 +43,11 @@ Letters = Callable[[str], tuple[list[Placed], Box | None]]
 
 _PLAIN = {"kern": False, "liga": False, "calt": False}  # as the PDF's writer sets words
 _UNKNOWN_EM = 0.6  # a character of another font: room enough for most letters
+_UNKNOWN_WIDE_EM = 1.3  # an ideograph or a picture, as wide as high
 _LEADING = 1.25
-_WIDER = 1.25  # usual sans serifs against the drawing's font, as measured: 1.1 to 1.24
+# How much wider DejaVu Sans, among the widest of sans serifs, is than the drawing's font, plain and
+# bold: its small letters, and all others (computed).
+_WIDER = {False: (1.22, 1.38), True: (1.38, 1.47)}
 
 
 def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
@@ -55,6 +59,17 @@ def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
         bold: in the bold face.
     """
     return _width_em(one_line(text), bold) * size_mm
+
+
+def room_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
+    """The room that a line takes where another sans serif writes it; as of `text_width_mm`.
+
+    Not every reader of SVG has the drawing's font, or holds words to their width.
+    """
+    small, other = _WIDER[bold]
+    widths_em = _widths_em(one_line(text), bold)
+    wider_em = sum(width * (small if char.islower() else other) for char, width in widths_em)
+    return wider_em * size_mm
 
 
 def covers(text: str, *, bold: bool = False) -> bool:
@@ -92,13 +107,12 @@ def measured(
 def wrapped(text: str, size_mm: float, most_mm: float, *, bold: bool = False) -> list[str]:
     """The text in lines of at most a width, broken at spaces; a longer word stands alone.
 
-    Not every reader of SVG holds words to their width, so that a wider font has room too.
+    A wider font has room for them too.
     """
     lines: list[str] = []
-    most_mm /= _WIDER
     for word in filter(None, text.split(" ")):
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width_mm(longer, size_mm, bold=bold) <= most_mm:
+        if lines and room_mm(longer, size_mm, bold=bold) <= most_mm:
             lines[-1] = longer
         else:
             lines.append(word)
@@ -156,8 +170,18 @@ def _drawn(placed: list[Placed], left_em: float, size_mm: float) -> list[Contour
 
 @lru_cache(maxsize=4096)
 def _width_em(text: str, bold: bool) -> float:
+    return sum(width_em for _char, width_em in _widths_em(text, bold))
+
+
+def _widths_em(text: str, bold: bool) -> Iterator[tuple[str, float]]:
     glyphs = _font(bold).shape(text, script="Latn", direction="ltr", language="en", features=_PLAIN)
-    return sum(glyph.advance_em if glyph.gid else _UNKNOWN_EM for glyph in glyphs)
+    for glyph in glyphs:
+        char = text[glyph.cluster]
+        yield char, glyph.advance_em if glyph.gid else _unknown_em(char)
+
+
+def _unknown_em(char: str) -> float:
+    return _UNKNOWN_WIDE_EM if unicodedata.east_asian_width(char) in "WF" else _UNKNOWN_EM
 
 
 def _font(bold: bool) -> HarfBuzzFont:

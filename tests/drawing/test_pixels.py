@@ -25,6 +25,7 @@ from spinefit.drawing.svg import to_svg
 from spinefit.vocabulary import Orientation
 from tests.browser import browsed, browser_marks
 from tests.drawing.rendered import MM_AN_INCH, Page, rendered
+from tests.fuzz.judging import outcome
 
 CLOSE_MM = 0.1
 DARK = 90  # black, softened at its edges; the dotted box about the ink is grey of 102
@@ -145,3 +146,33 @@ def test_the_sheet_has_its_size(looked: tuple[str, Scene, Page]) -> None:
     """To a pixel."""
     _name, scene, page = looked
     assert page.size_mm == pytest.approx(scene[:2], abs=CLOSE_MM)
+
+
+WIDE_WORDS = {
+    "one long word": ("Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen", "Quay"),
+    "capitals": ("TIDES OF 1931 AND 1932 WITH MAPS", "WRACKNESS & SONS, WORCESTERSHIRE " * 3),
+    "figures": ("1931/1932/1933 1934/1935", "1931/1932/1933/" * 12),
+    "ideographs": ("Tides", "港" * 60),
+    "pictures": ("Tides", "\U0001f600" * 40),
+}
+
+
+@pytest.mark.parametrize("name", WIDE_WORDS)
+def test_no_words_leave_the_frame_in_a_wider_font(name: str, tmp_path: Path) -> None:
+    """Of another reader of SVG, which has not ours and keeps no text to its length."""
+    title, whose = WIDE_WORDS[name]
+    words = ["check", title, "--customer", whose, "--width", "9", "--height", "210"]
+    done = outcome([*words, "--drawing", str(tmp_path / "sheet.svg")])
+    assert done.code in (0, 1), done.err
+    program = shutil.which("rsvg-convert")
+    assert program, "install librsvg2-bin"
+    subprocess.run(
+        [program, "-d", "150", "-p", "150", "-o", "sheet.png", "sheet.svg"],
+        cwd=tmp_path,
+        check=True,
+    )
+    with Image.open(tmp_path / "sheet.png") as image:
+        flat = Image.new("L", image.size, 255)
+        flat.paste(image.convert("L"), mask=image.convert("RGBA").getchannel("A"))
+    edge = round(6.0 / MM_AN_INCH * 150) - 3
+    assert np.asarray(flat)[:, -edge:].min() > 250

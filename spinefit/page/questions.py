@@ -8,6 +8,7 @@ give the same figures; a fault of the input is an answer too, with the field tha
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -52,8 +53,9 @@ def fault_reply(text: str) -> dict[str, Any]:
 def _fault(fault: SpinefitError, own: Path) -> dict[str, Any]:
     """A fault with its field, and without the folder that only the server knows."""
     where = fault.where.replace(str(own / JOB), "").lstrip(": ").removeprefix("--")
+    where = where.replace(f"{own}{os.sep}", "")  # of what lies beside the job its name
     fault.where = ""
-    text = str(fault).replace(f"{own}/", "").replace(str(own), "")
+    text = str(fault).replace(f"{own}{os.sep}", "").replace(str(own), "")
     return {"text": text, "where": "title" if where == "TITLE" else where}
 
 

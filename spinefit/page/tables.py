@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from spinefit.batch.cells import values_of
-from spinefit.batch.columns import ROLES
-from spinefit.batch.model import Row
-from spinefit.batch.reading import read_table
+from spinefit.batch.columns import EVERY, ROLES, on_one_line
+from spinefit.batch.model import Row, TableOptions
+from spinefit.batch.reading import Table, read_table
 from spinefit.batch.work import units
 from spinefit.errors import SpinefitError
 
@@ -31,7 +31,7 @@ def books_in(path: Path, name: str) -> dict[str, Any]:
         SpinefitError: it is no table.
     """
     with path.open("rb") as stream:
-        table = read_table(stream, name)
+        table = read_table(stream, name, TableOptions(keep=(EVERY,)))
         found: list[dict[str, Any]] = []
         more = False
         for unit in units(table.rows):
@@ -39,7 +39,15 @@ def books_in(path: Path, name: str) -> dict[str, Any]:
                 more = True
                 break
             found.append(_book(unit.rows, unit.set_name))
-    return {"books": found, "more": more, "notes": [*table.notes, *filter(None, [table.foot.note])]}
+    notes = filter(None, [*table.notes, table.foot.note, _left_aside(table)])
+    return {"books": found, "more": more, "notes": list(notes)}
+
+
+def _left_aside(table: Table) -> str:
+    """Which columns say nothing of a book, lest a name that was misspelt be missed."""
+    names = zip(table.style.heading, table.meanings, strict=False)
+    aside = [f"'{on_one_line(name)}'" for name, means in names if name.strip() and not means]
+    return f"columns left aside: {', '.join(aside)}" if aside else ""
 
 
 def _book(rows: tuple[Row, ...], set_name: str) -> dict[str, Any]:

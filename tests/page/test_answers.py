@@ -317,3 +317,38 @@ def test_what_is_made_is_what_the_command_line_makes(page, run, tmp_path):
     own = tmp_path / "labels.pdf"
     assert run("sheet", "--job", str(job), "--output", str(own)).exit_code == 0
     assert base64.b64decode(file["data"]) == own.read_bytes()
+
+
+def opened_table(page, text: str):
+    digest = json.loads(page.reply("file", text.encode())[2])["sha256"]
+    return page.ask("ask/table", {"table": "trolley.csv", "files": {"trolley.csv": digest}})
+
+
+def test_a_table_with_columns_of_its_owner_opens_and_says_which_are_left_aside(page):
+    told = opened_table(page, "title,width,note,widht\nTide Tables,20mm,old,3\n")
+    (book,) = told["books"]
+    assert book["draft"]["values"] == {"width": "20mm"}
+    assert told["notes"] == ["columns left aside: 'note', 'widht'"]
+    assert "title" in opened_table(page, "nonsense\nx\n")["fault"]["text"]
+
+
+BESIDE = {
+    "tools": (
+        'method = "hand-letters"\ntools = "own.toml"\n', b'name = "x"\n[[size]]\nface = "abc"\n',
+    ),
+    "method-file": (
+        'method-file = "own.toml"\n', b'[our]\nlike = "leather-label"\nstroke_mm = "zz"\n',
+    ),
+    "font": ('font = "own.ttf"\n', b"no font at all"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("field", BESIDE)
+def test_what_is_wrong_in_a_file_is_told_by_its_name_alone(page, field):
+    line, data = BESIDE[field]
+    digest = json.loads(page.reply("file", data)[2])["sha256"]
+    name = line.split('"')[-2]
+    job = f'title = "Tides"\nwidth = "20mm"\n{line}'
+    told = page.ask("ask/answer", {"job": job, "files": {name: digest}})["fault"]
+    assert name in told["where"] + told["text"]
+    assert "/" not in (told["where"] + told["text"]).replace("3/8in", "")

@@ -80,6 +80,55 @@ def test_what_is_not_made_of_several_says_what_is(tab):
     expect(tab.get_by_text("Size, for all volumes")).to_be_visible()
 
 
+def test_the_widths_of_hand_letters_are_live_and_undone(tab):
+    tab.fill("#field-width", "40")
+    tab.fill("#field-height", "210")
+    tab.select_option("#field-method", "hand-letters")
+    tab.fill("#text-0-text", "TIDE TABLES")
+    tab.fill("#tool-0-face", "4")
+    tab.fill("#tool-0-e_row", "18")
+    now = tab.locator("#scale-of-sizes .now")
+    expect(now).to_contain_text("16.2 pt", timeout=SECONDS)
+    tab.wait_for_timeout(1000)  # what is typed later is another step
+    tab.fill("#tool-0-face", "5")
+    expect(now).to_contain_text("20.25 pt", timeout=SECONDS)
+    tab.click("#undo")
+    expect(now).to_contain_text("16.2 pt", timeout=SECONDS)
+    expect(tab.locator("#tool-0-face")).to_have_value("4")
+    tab.fill("#tool-0-face", "x")
+    fault = tab.locator("#own-tools-fault")
+    expect(fault).to_contain_text("hand-letters.toml: size 1, face", timeout=SECONDS)
+
+
+def test_the_keys_go_from_size_to_size_of_a_drawer(tab):
+    tab.fill("#field-width", "58")
+    tab.fill("#field-height", "420")
+    tab.fill("#text-0-text", "CHART BOOK")
+    tab.select_option("#field-method", "hand-letters")
+    now = tab.locator("#scale-of-sizes .now")
+    expect(tab.locator("#scale-largest")).to_be_visible(timeout=SECONDS)
+    tab.click("#scale-largest")
+    expect(now).to_contain_text("asked for, fits", timeout=SECONDS)
+    largest = now.inner_text()
+    tab.focus("#scale")
+    tab.keyboard.press("ArrowLeft")
+    expect(now).not_to_have_text(largest, timeout=SECONDS)
+    expect(now).to_contain_text("asked for, fits")
+    tab.keyboard.press("ArrowRight")
+    expect(now).to_have_text(largest, timeout=SECONDS)
+
+
+def test_a_rule_is_offered_where_it_can_stand(tab):
+    rule = tab.locator("#add-text option[value=rule]")
+    tab.fill("#field-width", "30")
+    tab.select_option("#add-text", "author")
+    expect(rule).to_have_count(0)
+    tab.fill("#field-label-size-0", "26")
+    tab.fill("#field-label-size-1", "40")
+    tab.select_option("#add-text", "date")
+    expect(rule).to_have_count(1)
+
+
 def test_who_looks_in_vain_may_look_again(context, page):
     tab = begun(context, page.address)
     tab.route("**/ask/improve", lambda route: route.fulfill(json={"fault": {"text": "no time"}}))

@@ -166,7 +166,8 @@ export function showFault(where, text) {
   for (const one of document.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
   if (!text) return true;
   const named = placeOf(where);
-  const id = [named, named?.replace(/^field-/, "own-")].find((one) => document.getElementById(`${one}-fault`));
+  const others = [named?.replace(/^field-/, "own-"), named?.replace(/-text$/, "-rule")];
+  const id = [named, ...others].find((one) => document.getElementById(`${one}-fault`));
   if (!id) return false;
   const place = document.getElementById(`${id}-fault`);
   place.textContent = inWords(text);

@@ -32,7 +32,8 @@ const copy = (value) => structuredClone(value);
 export function change(place, act, why = "draft") {
   const before = copy({ draft: job.draft, files: job.files, at: job.at });
   act(job.draft);
-  if (JSON.stringify(before.draft) === JSON.stringify(job.draft)) return;
+  const said = ({ draft, files }) => JSON.stringify([draft, files]);
+  if (said(before) === said(job)) return;
   const now = Date.now();
   if (!place || place !== last.place || now - last.at > ONE_STEP_MS || !past.length) {
     past.push(before);
@@ -64,10 +65,7 @@ export function choose(at) {
 }
 
 // A file that was opened lies beside the job from then on.
-export function layBeside(name, digest) {
-  job.files = { ...job.files, [name]: digest };
-  kept();
-}
+export const layBeside = (name, digest) => change(`file ${name}`, () => { job.files = { ...job.files, [name]: digest }; });
 
 // A task of the checklist, done or not; one whose figures change is another task.
 export function tick(task, done) {

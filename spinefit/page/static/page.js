@@ -41,11 +41,18 @@ function showMore(rest, found) {
   showSettings(place("settings"), list);
 }
 
+// What is wrong in a file stands beside the field that names it.
+function ofItsField({ where, text }) {
+  const file = Object.keys(job.files).find((name) => where === name || where.startsWith(`${name}:`));
+  const field = choices.fields.find((one) => file && valueOf(one.name) === file);
+  return field ? [field.name, `${where}: ${text}`] : [where, text];
+}
+
 function told(found) {
   if (away || !found.fault) notice(""); // what is lacking is said until it is there
   away = false;
   if (found.fault) {
-    const beside = showFault(found.fault.where, found.fault.text);
+    const beside = showFault(...ofItsField(found.fault));
     const fault = [found.fault.where, inWords(found.fault.text)].filter(Boolean).join(": ");
     place("state").textContent = [beside ? WORDS.marked : `${fault}.`, shown && WORDS.older].filter(Boolean).join(" ");
     place("at-a-glance").textContent = WORDS.noAnswer;

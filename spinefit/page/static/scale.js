@@ -27,6 +27,9 @@ export function showScale(section, texts) {
   const low = Math.min(least ?? text.set_pt, text.largest_pt, text.set_pt);
   const high = Math.max(text.largest_pt, text.set_pt, low + STEP_PT);
   const sizes = text.sizes_pt.filter((size) => size >= low - STEP_PT && size <= high * 1.5);
+  const offered = sizes.filter((size) => size >= (least ?? 0) && size <= text.largest_pt);
+  const ends = sizes.length ? [offered[0], offered.at(-1)] : [least, text.largest_pt];
+  const beside = (by) => sizes[sizes.indexOf(nearest(text.set_pt, sizes)) + by];
   const mark = (size, words, id) => size === null || size === undefined ? null
     : h("li", {}, h("button", { type: "button", id, onclick: () => setSize(text, size) }, `${WORDS.pt(size)} ${words}`));
   const of = options(several.map((one) => [one.name, one.name]), text.name, again);
@@ -38,12 +41,18 @@ export function showScale(section, texts) {
       type: "range", id: "scale", min: low, max: high, step: sizes.length ? "any" : STEP_PT,
       list: "sizes", value: text.set_pt, "aria-valuetext": `${WORDS.pt(text.set_pt)}, ${text.verdict}`,
       oninput: (event) => setSize(text, nearest(Number(event.target.value), sizes)),
+      onkeydown: (event) => { // from one size of the drawer to the next
+        const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 }[event.key];
+        if (!sizes.length || !by) return;
+        event.preventDefault();
+        if (beside(by)) setSize(text, beside(by));
+      },
     }),
     h("datalist", { id: "sizes" }, sizes.map((size) => h("option", { value: size }))),
     h("ul", {},
-      mark(least, WORDS.smallest, "scale-smallest"),
+      mark(ends[0], WORDS.smallest, "scale-smallest"),
       h("li", { class: "now" }, `${WORDS.pt(text.set_pt)} ${asked ? WORDS.asked : WORDS.advised}, ${text.verdict}`),
-      mark(text.largest_pt, WORDS.largest, "scale-largest"),
+      mark(ends[1], WORDS.largest, "scale-largest"),
       asked ? h("li", {}, h("button", { type: "button", id: "scale-advised", onclick: () => setSize(text, null) }, WORDS.asAdvised)) : null));
 }
 

@@ -1,6 +1,6 @@
 // The words: each text of the back or label, with breaks chosen between its words.
 
-import { choices, labelled, labelOf, options, put, titleAt } from "./fields.js";
+import { choices, labelled, labelOf, options, put, titleAt, valueOf } from "./fields.js";
 import { book, change, job } from "./job.js";
 import { h, show } from "./dom.js";
 import { WORDS } from "./words.js";
@@ -104,7 +104,8 @@ function move(from, to, again) {
 
 function adding(again) {
   const there = new Set(book().texts.map((text) => text.role));
-  const left = ORDER.filter((role) => role === "rule" || !there.has(role));
+  const isBack = valueOf("width") && !valueOf("label-size"); // a rule stands on a label
+  const left = ORDER.filter((role) => (role === "rule" ? !isBack : !there.has(role)));
   const control = options([["", `${WORDS.addText} …`], ...left.map((role) => [role, words(role)])], "", (role) => {
     if (!role) return;
     const at = placeFor(role);

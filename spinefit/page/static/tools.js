@@ -11,6 +11,7 @@ const NAME = "hand-letters.toml";
 const blank = () => ({ face: "", e_row: "", e_count: "5", widths: {} });
 let sizes = [blank()];
 let of = null;
+let keeping = Promise.resolve();
 
 // The letters that the words need, as they are struck: capitals, unless small ones are typed so.
 const needed = () => [...new Set(book().texts.map((text) => text.text ?? "").join("").replace(/\s|\//g, ""))].sort();
@@ -29,11 +30,12 @@ export async function showTools(place, lay, failed) {
 
 function draw(place, lay, failed) {
   const again = () => draw(place, lay, failed);
-  const keep = async () => {
-    const text = written();
-    if (!text) return;
-    of = await lay(new File([text], NAME));
-    setValue("tools", NAME);
+  const keep = () => { // one after another, the last as all that is typed by then
+    keeping = keeping.then(async () => {
+      const text = written();
+      if (text) of = await lay(new File([text], NAME));
+      setValue("tools", text && NAME);
+    });
   };
   show(place, h("fieldset", {}, h("legend", {}, labelOf("tools")),
     sizes.map((size, at) => one(size, at, keep)),
@@ -64,7 +66,8 @@ function written() {
   const lines = [`name = ${quoted(WORDS.ownLetters)}`];
   for (const size of whole) {
     lines.push("", "[[size]]");
-    const widths = Object.entries(size.widths).filter(([, width]) => width);
+    const typed = Object.entries(size.widths).filter(([, width]) => width);
+    const widths = size.e_row && !needed().every((letter) => size.widths[letter]) ? [] : typed; // once they are all there
     for (const key of ["face", "body", "word_space", "letter_gap", "descent", "x_height", ...(widths.length ? [] : ["e_row", "e_count"])]) {
       if (size[key]) lines.push(`${key} = ${quoted(size[key])}`);
     }

@@ -1,9 +1,10 @@
-"""Which rows below the last book are no books?
+"""Which rows are no books: those below the last, and headings of a part?
 
 In: the rows of a table as they are read. Out: the same but those at its end that have no title and
 are sums of the columns above, or nothing but a total or a remark in words: nobody letters them, and
 they are no fault. A row with an author, a set or a measure of its own stays, since it is a book
-whose title was forgotten; so does every row above the last book.
+whose title was forgotten; so does every row above the last book but one that is a single cell
+merged across all columns.
 """
 
 from __future__ import annotations
@@ -28,29 +29,32 @@ class Foot:
     """The end of a table.
 
     Attributes:
-        lines: of the rows passed over; known once all rows are read.
+        lines, headings: of the rows passed over, below the last book and merged across; known once
+            all rows are read.
     """
 
     def __init__(self) -> None:
         self.lines: list[int] = []
+        self.headings: list[int] = []
         self._sums: dict[str, float] = {}
         self._books = 0
 
     @property
     def note(self) -> str | None:
         """A line about the rows passed over; None without any."""
-        if not self.lines:
-            return None
-        rows = "line" if len(self.lines) == 1 else "lines"
-        which = ", ".join(map(str, self.lines))
-        return (
-            f"{rows} {which} below the last book, without a title, passed over as total or remark"
+        told = (
+            (self.headings, "merged across all columns, passed over as headings of a part"),
+            (self.lines, "below the last book, without a title, passed over as total or remark"),
         )
+        return "; ".join(f"{_lines(lines)} {why}" for lines, why in told if lines) or None
 
     def books(self, rows: Iterable[Row]) -> Iterator[Row]:
         """The rows but those."""
         held: list[Row] = []
         for row in rows:
+            if row.heads:
+                self.headings.append(row.line)
+                continue
             may_end = not row.title or _is_total(row.title)
             if may_end:
                 held.append(row)
@@ -83,6 +87,10 @@ class Foot:
             of_column is not None and own is not None and abs(of_column - own) <= _ROUNDED
             for of_column, own in found
         )
+
+
+def _lines(found: Sequence[int]) -> str:
+    return f"{'line' if len(found) == 1 else 'lines'} {', '.join(map(str, found))}"
 
 
 def _figure(cell: object) -> float | None:

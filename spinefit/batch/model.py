@@ -50,6 +50,7 @@ class Row(NamedTuple):
         kept: the cells carried along, one for each kept column.
         fault: why it cannot be read, or None.
         is_remark: whether its cells are those of a total or a remark, below the last book.
+        heads: whether it is one cell merged across all columns, as headings of a part are.
     """
 
     line: int
@@ -57,6 +58,7 @@ class Row(NamedTuple):
     kept: tuple[str, ...] = ()
     fault: Fault | None = None
     is_remark: bool = False
+    heads: bool = False
 
     @property
     def title(self) -> str:

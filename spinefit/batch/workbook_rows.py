@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import re
 import warnings
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
 from functools import cache
@@ -189,6 +189,19 @@ def _damage(name: str) -> Iterator[None]:
         ) from None
 
 
+class _Merged(NamedTuple):
+    """Cells that are one, by their columns from 1 and their last line."""
+
+    left: int
+    right: int
+    bottom: int
+
+    def is_across(self, meanings: Sequence[str]) -> bool:
+        """Whether they hold every column that means something, several of them."""
+        telling = [at for at, meaning in enumerate(meanings, 1) if meaning]
+        return len(telling) > 1 and self.left <= telling[0] and telling[-1] <= self.right
+
+
 class _Parser(WorkSheetParser):
     """Tells a formula whose value was not stored from an empty cell."""
 
@@ -276,43 +289,51 @@ class _Sheet:
 
     def _in_lines(self, number: int) -> Iterator[tuple[int, Cells]]:
         """The row of a number, with the names above it that are merged down to it, and the rest."""
-        for line, cells, merged in self._beside_merged(1):
+        for line, cells, merged in self._beside_merged(self._merges(), 1):
             if line >= number:
                 yield line, {**merged, **cells} if line == number and cells else cells
 
-    def _merges(self) -> dict[int, list[tuple[int, int]]]:
-        """By line the columns that are merged with cells below, and the last line of each."""
-        found: dict[int, list[tuple[int, int]]] = {}
+    def _merges(self) -> dict[int, list[_Merged]]:
+        """The cells that are merged with others, by line."""
+        found: dict[int, list[_Merged]] = {}
         with self._sheet._get_source() as source:
             rest = b""
             while more := source.read(1 << 20):
                 rest += more
                 end = 0
                 for one in _MERGED.finditer(rest):
-                    end, (left, top, _, bottom) = one.end(), one.groups()
-                    if int(bottom) > int(top):
-                        at = column_index_from_string(left.decode())
-                        found.setdefault(int(top), []).append((at, int(bottom)))
+                    end, (left, top, right, bottom) = one.end(), one.groups()
+                    first, last = (
+                        column_index_from_string(side.decode()) for side in (left, right)
+                    )
+                    found.setdefault(int(top), []).append(_Merged(first, last, int(bottom)))
                 rest = rest[max(end, len(rest) - 200) :]
         return found
 
     def books(self, columns: Columns, heading: int, name: str) -> Iterator[Row]:
         """The rows below the heading."""
         with _damage(name):
-            for line, cells, merged in self._beside_merged(heading + 1):
+            merges = self._merges()
+            for line, cells, merged in self._beside_merged(merges, heading + 1):
                 if any(at <= len(columns.typed) for at in cells):
-                    yield self._book(line, {**merged, **cells}, columns)
+                    book = self._book(line, {**merged, **cells}, columns)
+                    heads = len(cells) == 1 and any(
+                        one.is_across(columns.names) for one in merges.get(line, ())
+                    )
+                    yield book._replace(heads=heads)
 
-    def _beside_merged(self, first: int) -> Iterator[tuple[int, Cells, Cells]]:
+    def _beside_merged(
+        self, merges: Mapping[int, list[_Merged]], first: int
+    ) -> Iterator[tuple[int, Cells, Cells]]:
         """Its rows from one on, and what cells above say that are merged down to each."""
-        merges = self._merges()
         held: dict[int, tuple[int, _Cell]] = {}
         for line, cells in self._rows():
             if line < first:
                 continue
             held = {at: one for at, one in held.items() if one[0] >= line}
             yield line, cells, {at: cell for at, (_, cell) in held.items()}
-            held |= {at: (bottom, cells[at]) for at, bottom in merges.get(line, ()) if at in cells}
+            new = (one for one in merges.get(line, ()) if one.bottom > line and one.left in cells)
+            held |= {one.left: (one.bottom, cells[one.left]) for one in new}
 
     def _book(self, line: int, cells: Cells, columns: Columns) -> Row:
         values: list[object] = [None] * len(columns.typed)

@@ -334,6 +334,25 @@ def test_hidden_rows_and_columns_are_read_and_merged_cells_stand_for_those_below
     assert [row.cells["width"] for row in found] == [20] * 4
 
 
+def test_a_row_merged_across_heads_a_part_of_the_list() -> None:
+    """A book whose title alone was typed is none, nor one of merged cells beside its measures."""
+    book = workbook(
+        ("Nr", "title", "width", "height"), ("History",), (1, "Tides", 20, 200), ("Seafaring",),
+        (None, "Fog"), (2, "Quay", 20, 200),
+    )  # fmt: skip
+    for cells in ("A2:D2", "A4:F4", "B5:C5"):
+        book["Year"].merge_cells(cells)
+    table = read(book)
+    assert [row.line for row in table.rows] == [3, 5, 6]
+    said = "lines 2, 4 merged across all columns, passed over as headings of a part"
+    assert table.foot.note == said
+    answered = workbook(*book["Year"].values)  # as it is after an earlier run
+    for at, name in enumerate(("verdict", "largest_pt", "set_pt", "lines"), 5):
+        answered["Year"].cell(1, at, name)
+    answered["Year"].merge_cells("A2:D2")
+    assert [row.line for row in rows(answered)] == [3, 4, 5, 6]
+
+
 def test_a_heading_in_two_lines_is_asked_for_by_its_last() -> None:
     """With the names that are merged down to it; one that is not stays above."""
     book = workbook(

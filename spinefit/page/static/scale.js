@@ -1,4 +1,4 @@
-// The scale of sizes under the back: from the smallest that holds to the largest, live.
+// The scale of sizes over the back: from the smallest that holds to the largest, live.
 
 import { book, change, job } from "./job.js";
 import { isSet, options, put } from "./fields.js";

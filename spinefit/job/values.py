@@ -165,7 +165,7 @@ def rectangles(value: object) -> tuple[Panel, ...]:
     typed = _typed(value)
     mark = ";" if ";" in typed else ","  # which then may begin decimals
     parts = _few([part for part in typed.split(mark) if part.strip()])
-    unit = re.sub(".*[0-9¼-¾⅐-⅞]", "", parts[-1])
+    unit = re.sub(r"\A.*[0-9¼-¾⅐-⅞]", "", parts[-1])
     return tuple([panel(part + unit if part.strip()[-1].isnumeric() else part) for part in parts])
 
 

@@ -42,7 +42,8 @@ def test_a_job_file_without_measure_is_refused(case, tmp_path):
     job.write_text(case["before"] + text + case["after"])
     profile = cProfile.Profile()
     with profile:
-        done = outcome(["check", "--job", str(job)])
+        words = [case.get("command", "check"), "--job", str(job)]
+        done = outcome([*words, *(["--output", "OUT.pdf"] if words[0] == "sheet" else [])])
     assert not faults([], done)
     assert (done.code, done.out) == (2, "")
     assert case["said"] in done.err

@@ -87,6 +87,7 @@ def _text(at: int, volume: str, shown_text: ShownText) -> dict[str, Any]:
         "smallest_pt": limits.get("smallest", [None])[0],
         "sizes_pt": limits.get("sizes", []),
         "lines": list(layout.lines),
+        "parts": [{"role": one.role, "lines": list(one.lines)} for one in layout.texts],
         "font": say.font_in_words(report.font),
         "method": report.method.name,
         "findings": [_finding(one) for one in say.findings_by_weight(report, layout)],

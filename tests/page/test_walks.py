@@ -302,6 +302,29 @@ def test_lines_are_nudged_and_the_way_and_shape_chosen(tab):
     no_violation(tab)
 
 
+def test_lines_of_a_label_are_nudged_each_in_its_text(tab):
+    tab.select_option("#place", "panel")
+    tab.fill("#field-panel-0", "30")
+    tab.fill("#field-panel-1", "40")
+    tab.select_option("#field-method", "paper-label")
+    tab.fill("#text-0-text", "The Harbour Light")
+    tab.select_option("#add-text", "author")
+    tab.keyboard.type("Ebenezer Quillfeather")
+    answered(tab, "four lines")
+    tab.click("#by-hand > summary")
+    tab.get_by_role("button", name="Raise line 4 by 0.1 mm").click()
+    moved = tab.locator("#by-hand li").nth(3)
+    expect(moved).to_contain_text("0.1 mm", timeout=SECONDS)
+    saved = job_of(tab)
+    assert 'text = "Ebenezer Quillfeather"' in saved
+    assert 'text = "The Harbour / Light"\nlines-up = "0, 0.1"' in saved
+    answered(tab, "four lines")
+    expect(tab.locator("#state")).to_be_empty()
+    tab.click("#by-rule")
+    expect(moved).to_contain_text("0 mm", timeout=SECONDS)
+    assert "lines-up" not in job_of(tab)
+
+
 def test_the_sheet_compares_what_was_wished_for(tab):
     tab.select_option("#place", "panel")
     tab.fill("#field-panel-0", "30")

@@ -107,22 +107,39 @@ export function showImprovements(section, found, look) {
 }
 
 // Lines moved by hand are lines that stay as they are: their breaks are made the words' own.
+// Of several texts each says by how much its own lines are moved.
 function byHand(text) {
-  if (text.lines.length < 2 || text.lines.length > 8 || isSet()) return null;
-  const up = figures(valueOf("lines-up"), text.lines.length);
-  const tracking = figures(valueOf("lines-tracking"), text.lines.length);
-  const button = (sign, name, act) => h("button", { type: "button", class: "small", id: name.replaceAll(" ", "-"), "aria-label": name, title: name, onclick: act }, sign);
-  const moved = (name, old, at, by) => () => apply({
-    values: { [name]: old.with(at, Number((old[at] + by).toFixed(2))).join(", ") }, ...forced(text),
-  });
+  const parts = text.parts.length ? text.parts : [{ role: text.name || "title", lines: text.lines }];
+  const moving = parts.filter(({ role, lines }) => lines.length > 1 && lines.length <= 8 && wordsOf(role));
+  if (isSet() || !moving.length) return null;
+  const nothing = { "lines-up": "", "lines-tracking": "" };
+  const all = { values: nothing, texts: Object.fromEntries(moving.map(({ role }) => [role, nothing])) };
   return h("details", { id: "by-hand", open: isOpen("by-hand") }, h("summary", {}, WORDS.nudge),
-    h("ul", { class: "by-hand" }, text.lines.map((line, at) => h("li", {}, h("span", {}, line),
-      button("↑", WORDS.nudgeUp(at + 1), moved("lines-up", up, at, NUDGE_MM)),
-      button("↓", WORDS.nudgeDown(at + 1), moved("lines-up", up, at, -NUDGE_MM)),
-      button("↔", WORDS.looser(at + 1), moved("lines-tracking", tracking, at, NUDGE_TRACKING)),
-      button("⇥", WORDS.closer(at + 1), moved("lines-tracking", tracking, at, -NUDGE_TRACKING)),
-      h("span", { class: "soft" }, `${up[at]} mm, ${tracking[at]}`)))),
-    h("button", { type: "button", id: "by-rule", onclick: () => apply({ values: { "lines-up": "", "lines-tracking": "" } }) }, WORDS.byRule));
+    h("ul", { class: "by-hand" }, parts.flatMap((part, at) => {
+      const before = parts.slice(0, at).reduce((count, { lines }) => count + lines.length, 0);
+      return moving.includes(part) ? linesOf(part, before) : [];
+    })),
+    h("button", { type: "button", id: "by-rule", onclick: () => apply(all) }, WORDS.byRule));
+}
+
+const wordsOf = (role) => book().texts.find((one) => one.role === role);
+
+function linesOf({ role, lines }, before) {
+  const several = book().texts.length > 1;
+  const said = (name) => figures(several ? wordsOf(role)[name] : valueOf(name), lines.length);
+  const [up, tracking] = [said("lines-up"), said("lines-tracking")];
+  const button = (sign, name, act) => h("button", { type: "button", class: "small", id: name.replaceAll(" ", "-"), "aria-label": name, title: name, onclick: act }, sign);
+  const moved = (name, old, at, by) => () => {
+    const value = { [name]: old.with(at, Number((old[at] + by).toFixed(2))).join(", ") };
+    const text = forced(role, lines);
+    apply(several ? { texts: { [role]: { ...value, ...text } } } : { values: value, texts: { [role]: text } });
+  };
+  return lines.map((line, at) => h("li", {}, h("span", {}, line),
+    button("↑", WORDS.nudgeUp(before + at + 1), moved("lines-up", up, at, NUDGE_MM)),
+    button("↓", WORDS.nudgeDown(before + at + 1), moved("lines-up", up, at, -NUDGE_MM)),
+    button("↔", WORDS.looser(before + at + 1), moved("lines-tracking", tracking, at, NUDGE_TRACKING)),
+    button("⇥", WORDS.closer(before + at + 1), moved("lines-tracking", tracking, at, -NUDGE_TRACKING)),
+    h("span", { class: "soft" }, `${up[at]} mm, ${tracking[at]}`)));
 }
 
 const figures = (typed, count) => {
@@ -130,10 +147,9 @@ const figures = (typed, count) => {
   return Array.from({ length: count }, (_, at) => found[at] ?? 0);
 };
 
-function forced(text) {
-  const own = book().texts.find((one) => one.role === "title");
-  if (!own || own.text.split(" / ").length === text.lines.length) return {};
-  return { texts: { title: { text: broken(own.text, text.lines) } } };
+function forced(role, lines) {
+  const { text } = wordsOf(role);
+  return text.split(" / ").length === lines.length ? {} : { text: broken(text, lines) };
 }
 
 // The words as typed, in the lines that are shown: those may be in other letters.

@@ -36,6 +36,7 @@ from spinefit.vocabulary import Level, LimitedBy, Orientation, Turn, Verdict
 _WIDEST_AS_IT_STANDS = 56
 _AROUND_IT = 24  # the ends of the panel at its left and right
 _TALLEST_PILLAR = 30
+_TURNED = r"[A-Za-z0-9À-ɏ](?:[ .,:/–-]*[A-Za-z0-9À-ɏ])*"  # in a column, by UAX #50
 _MOST_OTHERS = 10  # more settings than these are for a program to read
 _COLUMNS = (
     Column("way"),
@@ -219,15 +220,13 @@ def _with_rules(layout: LayoutReport, lines: list[str]) -> list[str]:
 
 
 def _cells_of(line: str, *, upright: bool) -> list[str]:
-    """The letters of a column from its head; among upright ones a short number is one."""
-    if not upright:
-        return say.letters_of(line)
-    parts = re.split(f"({SHORT_NUMBER})", line)
-    return [
-        cell
-        for at, part in enumerate(parts)
-        for cell in ((part,) if at % 2 else say.letters_of(part))
-    ]
+    """The letters of a column from its head; among upright ones a short number is one, and so
+    is a stretch of Latin that the drawing turns."""
+    found: list[str] = []
+    for at, part in enumerate(re.split(f"({SHORT_NUMBER}|{_TURNED})", line) if upright else [line]):
+        turned = at % 2 and not re.fullmatch(SHORT_NUMBER, part)
+        found += [f"{part} (turned)" if turned else part] if at % 2 else say.letters_of(part)
+    return found
 
 
 def _stacked(layout: LayoutReport) -> Sequence[str]:

@@ -210,12 +210,13 @@ def test_a_pillar_stands_letter_under_letter(report_of: Callable[..., Report]) -
 def test_a_short_number_among_upright_letters_stands_in_one_cell(
     report_of: Callable[..., Report],
 ) -> None:
-    """As it is drawn; longer numbers, and those of a Latin pillar, figure under figure."""
+    """As it is drawn, longer numbers and Latin words turned; a Latin pillar figure under figure."""
     pillar = {"orientation": Orientation.PILLAR, "reading": Reading.STACKED}
     for lines, rows in (
         (("港12巻",), ["港", "12", "巻"]),
         (("港の", "12巻"), ["12 港", "巻 の"]),
-        (("港123",), ["港", "1", "2", "3"]),
+        (("港123",), ["港", "123 (turned)"]),
+        (("港のHarbour Light!",), ["港", "の", "Harbour Light (turned)", "!"]),
         (("No12",), ["N", "o", "1", "2"]),
         (("V 12",), ["V", "", "1", "2"]),
     ):

@@ -220,10 +220,10 @@ def _with_rules(layout: LayoutReport, lines: list[str]) -> list[str]:
 
 
 def _cells_of(line: str, *, upright: bool) -> list[str]:
-    """The letters of a column from its head; among upright ones a short number is one, and so
-    is a stretch of Latin that the drawing turns."""
+    """The letters of a column from its head; a short number or what is drawn turned as one."""
     found: list[str] = []
-    for at, part in enumerate(re.split(f"({SHORT_NUMBER}|{_TURNED})", line) if upright else [line]):
+    parts = re.split(f"({SHORT_NUMBER}|{_TURNED})", line) if upright else [line]
+    for at, part in enumerate(parts):
         turned = at % 2 and not re.fullmatch(SHORT_NUMBER, part)
         found += [f"{part} (turned)" if turned else part] if at % 2 else say.letters_of(part)
     return found

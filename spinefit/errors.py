@@ -8,7 +8,8 @@
     ├── FontError                   what it is lettered with
     │   ├── FontNotFoundError
     │   ├── FontBrokenError
-    │   └── MissingCharacterError
+    │   ├── MissingCharacterError
+    │   └── NoInkError              a line of which nothing would be seen
     ├── CatalogueError              a data file of ours or of the binder's
     ├── OutputError                 a file that cannot be written
     └── VerificationError           the geometry engine disagrees with the arithmetic
@@ -129,6 +130,16 @@ class FontBrokenError(FontError):
 
 class MissingCharacterError(FontError):
     """The font lacks characters of the title."""
+
+
+class NoInkError(FontError):
+    """A line of which nothing would be seen."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            "a line without ink", value=text, where="TITLE",
+            remedy="take out characters that nobody sees, or give a font with outlines for these",
+        )  # fmt: skip
 
 
 class CatalogueError(SpinefitError):

@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
 
-from spinefit.errors import FontError
+from spinefit.errors import NoInkError
 from spinefit.layout.divisions import Lines, SetLines
 from spinefit.layout.group import Group, SetLine, placed_boxes, placed_line
 from spinefit.layout.sense import shape_of
@@ -32,7 +32,7 @@ def moved_line(text: SetText, at: int, words: str, levels: Levels, baseline_em: 
         baseline_em: y of its baseline by rule.
 
     Raises:
-        FontError: a line without ink.
+        NoInkError: a line without ink.
     """
     title, up_em = text.title, 0.0
     if title.nudges:
@@ -40,7 +40,7 @@ def moved_line(text: SetText, at: int, words: str, levels: Levels, baseline_em: 
         up_em *= text.scale
     box = _line_box(title, words, levels and tuple(levels))
     if box is None:
-        raise FontError("a line without ink", value=words, where="TITLE")
+        raise NoInkError(words)
     return SetLine(
         number=text.number,
         title=title,

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from spinefit.catalogue import Rules
-from spinefit.errors import FontError
+from spinefit.errors import NoInkError
 from spinefit.layout.divisions import Lines, LineSet, SetLines
 from spinefit.layout.splits import Split
 from spinefit.shaping.glyphs import Box, Contour, Placed, Point, scaled_outline
@@ -306,7 +306,7 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
         pillar: True where the group is a pillar, a letter a baseline.
 
     Raises:
-        FontError: a line without ink.
+        NoInkError: a line without ink.
     """
     if group.columns_em:
         return [
@@ -325,7 +325,7 @@ def placed_outlines(title: ShapedTitle, group: Group, *, pillar: bool) -> list[P
             continue
         line, box = title.set_line(text, of_line)
         if box is None:
-            raise FontError("a line without ink", value=text, where="TITLE")
+            raise NoInkError(text)
         shift = group.shift_em(box[0], box[2])
         found.extend((outline, x + shift, y + baseline) for outline, x, y in line)
     return found
@@ -335,11 +335,11 @@ def placed_line(group: Group, line: SetLine) -> Iterator[Placed]:
     """The letters of one of a group's set lines, in its own size.
 
     Raises:
-        FontError: a line without ink.
+        NoInkError: a line without ink.
     """
     letters, box = line.title.set_line(line.text, line.levels)
     if box is None:
-        raise FontError("a line without ink", value=line.text, where="TITLE")
+        raise NoInkError(line.text)
     scale = line.scale
     shift = group.shift_em(box[0] * scale, box[2] * scale)
     for outline, x, y in letters:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from itertools import accumulate
 from operator import sub
 
-from spinefit.errors import FontError
+from spinefit.errors import FontError, NoInkError
 from spinefit.shaping.breaks import Piece
 from spinefit.shaping.glyphs import Box, Outline, Placed, union
 from spinefit.shaping.setter import LetterSetter, Levels
@@ -244,7 +244,7 @@ class ShapedRun:
         text = self.line_text(first, last)
         ink = self._shaper.ink(self._shaper.shape(text, self.line_levels(first, last)))
         if ink is None:
-            raise FontError("a line without ink", value=text, where="TITLE")
+            raise NoInkError(text)
         return ink
 
     def _cut_line(self, first: int, last: int) -> Box | None:

@@ -20,7 +20,7 @@ from spinefit.pipeline import Answer
 from spinefit.say import phrasing as say
 from spinefit.say.as_json import to_dict
 from spinefit.say.checklist import plain_task, to_markdown
-from spinefit.say.model import FindingReport, Report
+from spinefit.say.model import FindingReport, LayoutReport, Report
 from spinefit.say.plan_model import AnyReport
 
 
@@ -104,14 +104,22 @@ def settings(found: Shown) -> dict[str, Any]:
 
 def _settings(shown_text: ShownText) -> list[dict[str, Any]]:
     report = shown_text.answer.report
-    asks = {
-        id(layout): {"orientation": str(layout.orientation), "lines": str(len(layout.lines))}
-        for layout in report.layouts
-    }
-    return [
-        {**one, "edit": {"values": asks[id(one.pop("layout"))]}}
-        for one in html.settings(shown_text)
-    ]
+    asks = {id(layout): _edit_of(layout) for layout in report.layouts}
+    return [{**one, "edit": asks[id(one.pop("layout"))]} for one in html.settings(shown_text)]
+
+
+def _edit_of(layout: LayoutReport) -> dict[str, Any] | None:
+    """What asks for a setting: of several texts the lines of each, of one how many there are.
+
+    None for one over the bands, which nobody can ask for.
+    """
+    if layout.over_bands:
+        return None
+    values = {"orientation": str(layout.orientation), "lines": str(len(layout.lines))}
+    if not layout.texts:
+        return {"values": values}
+    breaks = {one.role: list(one.lines) for one in layout.texts}
+    return {"values": {**values, "lines": ""}, "breaks": breaks}
 
 
 def directions(found: Shown, others: Mapping[str, Shown]) -> dict[str, Any]:

@@ -235,6 +235,14 @@ def test_settings_are_told_with_the_values_that_ask_for_them(page):
     assert {json.dumps(one["edit"]) for one in found["texts"][0]} == {json.dumps(other["edit"])}
 
 
+def test_what_nobody_can_ask_for_is_shown_alone(page):
+    job = 'title = "The Harbour Light of the North"\nwidth = "40"\nheight = "230"\nbands = "5"\n'
+    (ways,) = page.ask("ask/settings", {"job": job})["texts"]
+    assert {"over the bands" in one["name"]: one["edit"] is None for one in ways} == {
+        True: True, False: False,
+    }  # fmt: skip
+
+
 @pytest.mark.parametrize("job", [BACK.replace("30", "6"), SET], ids=["back", "set"])
 def test_several_texts_can_be_laid_across_or_along(page, job):
     told = page.ask("ask/settings", {"job": job})["all"]

@@ -129,6 +129,26 @@ def test_a_rule_is_offered_where_it_can_stand(tab):
     expect(rule).to_have_count(1)
 
 
+def test_each_way_to_set_a_label_of_several_texts_is_what_it_shows(tab):
+    """Its lines are those of each text, and chosen so."""
+    tab.select_option("#place", "panel")
+    tab.fill("#field-panel-0", "30")
+    tab.fill("#field-panel-1", "40")
+    tab.select_option("#field-method", "paper-label")
+    tab.fill("#text-0-text", "The Harbour Light")
+    tab.select_option("#add-text", "author")
+    tab.keyboard.type("Ebenezer Quillfeather")
+    answered(tab, "four lines")
+    first = tab.get_by_role("button", name="Across, 2 lines fits, 9 pt")
+    first.click(timeout=SECONDS)
+    answered(tab, "two lines")
+    expect(tab.locator("#scale-of-sizes .now")).to_contain_text("9 pt", timeout=SECONDS)
+    assert 'text = "Ebenezer\u00a0Quillfeather"' in job_of(tab)
+    tab.click("#as-advised")
+    answered(tab, "four lines")
+    assert 'text = "Ebenezer Quillfeather"' in job_of(tab)
+
+
 def test_who_looks_in_vain_may_look_again(context, page):
     tab = begun(context, page.address)
     tab.route("**/ask/improve", lambda route: route.fulfill(json={"fault": {"text": "no time"}}))

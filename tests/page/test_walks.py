@@ -123,6 +123,11 @@ def test_a_walk_by_keyboard_alone(tab):
     tab.keyboard.press("Enter")
     assert tab.evaluate("document.activeElement.id") == "break-0-1"
     assert tab.input_value("#text-0-text") == "Tide / Tables"
+    tab.keyboard.press("Enter")
+    assert tab.input_value("#text-0-text") == "Tide\u00a0Tables"
+    assert "never a break" in tab.locator("#break-0-1").get_attribute("aria-label")
+    tab.keyboard.press("Enter")
+    assert tab.input_value("#text-0-text") == "Tide Tables"
     go_to("make-checklist")
     tab.keyboard.press("Enter")
     expect(tab.locator("#give-checklist")).to_be_visible(timeout=SECONDS)

@@ -1,7 +1,7 @@
 // The answer: the sentence, what to mind, the settings side by side, and what could be done.
 
 import { letterPlace } from "./book.js";
-import { apply, inWords, isSet, valueOf } from "./fields.js";
+import { apply, broken, inWords, isSet, valueOf } from "./fields.js";
 import { book, job } from "./job.js";
 import { drawing, h, show } from "./dom.js";
 import { WORDS } from "./words.js";
@@ -18,7 +18,7 @@ export function showAnswer(section, found, look) {
     h("h2", {}, WORDS.answer),
     h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", inWords(found.answer)),
     minding(found, texts),
-    h("div", { id: "settings" }, document.querySelector("#settings")?.childNodes ?? []),
+    h("div", { id: "settings", "data-older": true }, document.querySelector("#settings")?.childNodes ?? []),
     h("div", { class: "improve" }, lookFor(look)),
     main ? byHand(main) : null,
     why(found, texts),
@@ -43,12 +43,13 @@ function minding(found, texts) {
 
 // The settings come after the answer, since their pictures take longer.
 export function showSettings(place, list) {
+  place.removeAttribute("data-older");
   const asked = valueOf("orientation") || valueOf("lines") || valueOf("shape");
   if (!list || (list.length < 2 && !asked)) return show(place);
   const ways = list.map((one, at) => h("li", {},
     h("button", {
-      type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised),
-      onclick: () => apply(one.edit),
+      type: "button", class: "way", id: `way-${at}`, "aria-pressed": String(one.advised), disabled: !one.edit,
+      onclick: (event) => event.currentTarget.closest("[data-older]") || apply(one.edit), // of an older job they wait
     }, picture(one.picture), h("span", {}, one.name), h("span", { class: "soft" }, one.verdict,
       ", ", one.facts.find(([name]) => name === "Size")?.[1] ?? ""))));
   const seen = (one, at) => at < MOST_WAYS || one.advised;
@@ -60,7 +61,7 @@ export function showSettings(place, list) {
     h("ul", { class: "ways" }, ways.filter((_, at) => seen(list[at], at))),
     others.length ? rest : null,
     asked
-      ? h("button", { type: "button", id: "as-advised", onclick: () => apply({ values: { orientation: "", lines: "", shape: "" } }) }, WORDS.asAdvised)
+      ? h("button", { type: "button", id: "as-advised", onclick: () => apply({ values: { orientation: "", lines: "", shape: "" }, free: list.some((one) => one.edit?.breaks) }) }, WORDS.asAdvised)
       : null);
   for (const svg of place.querySelectorAll("svg")) crop(svg);
   rest.open = open;
@@ -150,14 +151,6 @@ const figures = (typed, count) => {
 function forced(role, lines) {
   const { text } = wordsOf(role);
   return text.split(" / ").length === lines.length ? {} : { text: broken(text, lines) };
-}
-
-// The words as typed, in the lines that are shown: those may be in other letters.
-function broken(typed, lines) {
-  const words = typed.replaceAll(" / ", " ").split(/[ \t\n]+/);
-  const counts = lines.map((line) => line.split(" ").length);
-  if (counts.reduce((a, b) => a + b) !== words.length) return lines.join(" / ");
-  return counts.map((count) => words.splice(0, count).join(" ")).join(" / ");
 }
 
 // What was opened stays open when the answer is shown anew.

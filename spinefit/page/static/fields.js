@@ -52,10 +52,24 @@ export function apply(edit) {
       for (const text of volume.texts) {
         const said = { ...edit.texts?.[text.role], ...edit.labels?.[text.label], ...own?.[text.role] };
         for (const [name, value] of Object.entries(said)) put(text, name, value);
+        const lines = edit.breaks?.[text.role]; // just these: no other space breaks
+        if (lines) text.text = broken(text.text, lines, "\u00a0");
+        if (edit.free && isBound(text.text)) text.text = text.text.replaceAll(" / ", " ").replaceAll("\u00a0", " ");
       }
     }
     for (const [at, apart] of Object.entries(edit.apart ?? {})) draft.volumes[at].apart = apart;
   }, "whole");
+}
+
+// Whether a setting that was chosen has left no space free.
+const isBound = (text) => text && !text.replaceAll(" / ", "").includes(" ");
+
+// The words as typed, in the lines that are shown: those may be in other letters.
+export function broken(typed, lines, space = " ") {
+  const words = typed.replaceAll(" / ", " ").split(/[ \t\n]+/);
+  const counts = lines.map((line) => line.split(" ").length);
+  if (counts.reduce((a, b) => a + b) !== words.length) return lines.join(" / ");
+  return counts.map((count) => words.splice(0, count).join(space)).join(" / ");
 }
 
 // The options of the command line are the fields of this page: their words, as they stand here.

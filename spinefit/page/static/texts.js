@@ -69,7 +69,7 @@ function between(at) {
     const state = part === " / " ? "broken" : part === NO_BREAK ? "kept" : "free";
     return h("button", {
       type: "button", class: `break ${state}`, id: `break-${at}-${place}`,
-      "aria-label": WORDS[state](parts[place - 1], parts[place + 1]),
+      "aria-label": WORDS.breaks[state](parts[place - 1], parts[place + 1]),
       onclick: () => turn(at, parts, place, state),
     }, { broken: "|", kept: "‿", free: "·" }[state]);
   });

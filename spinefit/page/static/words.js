@@ -72,9 +72,11 @@ export const WORDS = {
   up: "Further up",
   down: "Further down",
   rule: "Rule",
-  free: (before, after) => `free to break between ${before} and ${after}`,
-  broken: (before, after) => `always a break between ${before} and ${after}`,
-  kept: (before, after) => `never a break between ${before} and ${after}`,
+  breaks: {
+    free: (before, after) => `free to break between ${before} and ${after}`,
+    broken: (before, after) => `always a break between ${before} and ${after}`,
+    kept: (before, after) => `never a break between ${before} and ${after}`,
+  },
 
   lettering: "The lettering",
   methodUnsaid: "a printed paperback cover",

@@ -49,6 +49,7 @@ WRITERS = (
     *(Writer(("check", *BOOK, "--artwork"), f"artwork.{kind}") for kind in ("svg", "pdf")),
     Writer(("check", *BOOK, "--save-pattern"), "set.json"),
     Writer(("sheet", BOOK[0], "--panel", "40x30", "--output"), "labels.pdf"),
+    Writer(("sheet", BOOK[0], "--panel", "40x30", "--single", "--output"), "label.dxf"),
     Writer(("worksheet", *BOOK, "--method", "hand-letters", "--output"), "worksheet.pdf"),
     Writer(("recess", *BOOK, "--method", "paper-label", "--output"), "recess.svg"),
     *(

@@ -4,7 +4,8 @@
 
 Each kill is asked of a writer in its turn, every other time over a file that stands there already.
 The whole process group is killed, workers of a batch among it; then the same is asked again, and
-has to be answered as if nothing had happened. Ends with 1 where there was a finding.
+has to be answered as if nothing had happened. Ends with 1 where there was a finding; Ctrl-C ends it
+early, with what was found so far.
 """
 
 from __future__ import annotations
@@ -157,10 +158,12 @@ def main(words: list[str] | None = None) -> int:
             if wrong:
                 findings.append(f"{number}: {writer.name} after {after:.2f} s: {wrong}")
             shutil.rmtree(folder)
+    except KeyboardInterrupt:
+        pass
     finally:
         shutil.rmtree(base)
     said = ", ".join(f"{name}: {count}" for name, count in sorted(counts.items()))
-    print(f"{asked.kills} kills, seed {asked.seed}: {said}; {len(findings)} findings")  # noqa: T201
+    print(f"{counts.total()} kills, seed {asked.seed}: {said}; {len(findings)} findings")  # noqa: T201
     for finding in findings:
         print(finding)  # noqa: T201
     return 1 if findings else 0

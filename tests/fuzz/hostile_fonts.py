@@ -177,6 +177,7 @@ RECIPES: dict[str, Callable[[], bytes]] = {
     "points-of-woff2": _many_points,
     "glyphs-of-every-number": _every_number,
     "collection-of-no-face": _of_no_face,
+    "letters-of-each-size": lambda: _saved(build(("opsz",))),
     "half-the-size": _half_the_size,
     "letters-of-points": lambda: _of_all_letters([[(100, 300), (100, 300)]]),
     "letters-of-strokes": lambda: _of_all_letters([[(0, 700), (400, 700), (200, 700)]]),

@@ -60,6 +60,11 @@ def test_refuses_corners_the_panel_cannot_have(form, corner_mm):
     assert "15 mm" in str(caught.value)
 
 
+def test_corners_take_half_of_an_odd_side():
+    ring = outline_of(Shape(form=PanelForm.CUT, corner_mm=10.5), width_mm=21.0, height_mm=40.0)
+    assert signed_area(ring) == pytest.approx(21 * 40 - 2 * 10.5**2)
+
+
 def test_a_polygon_runs_anticlockwise_whichever_way_it_was_given():
     ring = ((-5.0, -5.0), (5.0, -5.0), (0.0, 5.0))
     assert signed_area(shaped("polygon", outline_mm=ring)) == 50
@@ -81,6 +86,8 @@ def test_a_polygon_may_repeat_its_first_corner():
         (((-5.0, -5.0), (5.0, 5.0), (5.0, -5.0), (-5.0, 5.0)), "crosses or touches"),
         (((-5.0, -5.0), (15.5, -5.0), (0.0, 5.0)), "0.5 mm beyond"),
         (((-5.0, -5.0), (5.0, -5.0), (0.0, 21.0)), "1 mm beyond"),
+        (((-15.5, -5.0), (5.0, -5.0), (0.0, 5.0)), "0.5 mm beyond.*'20.5 x 10 mm'"),
+        (((-5.0, -22.0), (5.0, -5.0), (0.0, 5.0)), "2 mm beyond.*'10 x 27 mm'"),
     ],
 )
 def test_refuses_outlines_that_are_no_panel(ring, says):

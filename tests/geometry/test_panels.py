@@ -100,6 +100,7 @@ def test_default_allowances_may_leave_nothing(changed, spine):
         ),
         ({"bands": 5, "foot_mm": 60.0, "title_panel": 6, "typed": {"foot"}}, "--foot"),
         ({"bands": 5, "head_mm": 60.0, "title_panel": 1, "typed": {"head"}}, "--head"),
+        ({"bands": 5, "head_mm": 60.0, "title_panel": 1, "typed": {"head", "foot"}}, "--head"),
         ({"bands": 5, "title_panel": 7}, "--title-panel"),
         ({"bands": 5, "title_panel": 0}, "--title-panel"),
         ({"bands": 5, "title_panel": 7, "height_mm": None}, "--title-panel"),

@@ -52,10 +52,7 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "Pleger (1914), p. 250: small words join a neighbour; against it Adam (1903), rule 2",
         Status.PUBLISHED,
     ),
-    "words-stranded": (
-        "common practice: an article or initial stays with its word",
-        Status.PRACTICE,
-    ),
+    "words-stranded": ("common practice: an article stays with its word", Status.PRACTICE),
     "words-broken": (
         "Pleger (1914), p. 250: never break a word; Cockerell, ch. XV, allows it for legibility",
         Status.PUBLISHED,

@@ -46,7 +46,7 @@ _FAULT_SOURCES = {
         "Pleger (1914), p. 250",
         Status.PUBLISHED,
     ),
-    "stranded": ("common practice: an article or initial stays with its word", Status.PRACTICE),
+    "stranded": ("common practice: an article stays with its word", Status.PRACTICE),
     "broken": (
         "Pleger (1914), p. 250: never break a word; Cockerell, ch. XV, allows it for legibility",
         Status.PUBLISHED,

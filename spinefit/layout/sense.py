@@ -1,7 +1,7 @@
 """Does a split of the title make sense to a reader, and do its lines make a good shape?
 
 A penalty for each line, added up over a split: a line of catch-words alone (Pleger, p. 250,
-against Adam, rule 2), an article or an initial stranded at a line's end, a small word left hanging
+against Adam, rule 2), an article stranded at a line's end, a small word or an initial left hanging
 there, a word broken (all common practice). Of splits as good as each other, the one whose lines
 begin with small words reads better (common practice): of the Northern Roads. The words come from
 data/catchwords.toml. Shapes of centred lines: half-diamond, lozenge and squared, De Vinne, Correct
@@ -84,9 +84,9 @@ def line_penalty(text: str, *, is_last: bool, in_word: bool, words: Sense) -> fl
     if parts and words.catch_words.issuperset(parts):
         return penalty + words.line_alone
     if not is_last and not in_word and parts:
-        if _is_stranded(text, parts[-1], words.articles):
+        if parts[-1] in words.articles:
             penalty += words.stranded
-        elif parts[-1] in words.catch_words:
+        elif parts[-1] in words.catch_words or _ends_in_initial(text):
             penalty += words.hanging
     return penalty
 
@@ -111,10 +111,11 @@ def whole_word_penalties(
         small.append(bool(parts) and catch_words.issuperset(parts))
         if is_last[at] or not parts:
             ends.append(0.0)
-        elif _is_stranded(piece, parts[-1], articles):
+        elif parts[-1] in articles:
             ends.append(words.stranded)
         else:
-            ends.append(words.hanging if parts[-1] in catch_words else 0.0)
+            hangs = parts[-1] in catch_words or _ends_in_initial(piece)
+            ends.append(words.hanging if hangs else 0.0)
     if not any(ends) and not (line_alone and any(small)):
         return None
     small.append(False)
@@ -152,7 +153,7 @@ def line_faults(
         elif len(lines) > 1 and is_small(line, words):
             kind = "chosen" if small_words is SmallWords.ALONE else "alone"
             found.append(f"{kind}: {line}")
-        elif at + 1 < len(lines) and parts and _is_stranded(line, parts[-1], words.articles):
+        elif at + 1 < len(lines) and parts and parts[-1] in words.articles:
             found.append(f"stranded: {line.split()[-1]}")
     return tuple(found)
 
@@ -163,10 +164,8 @@ def _words(text: str) -> tuple[str, ...]:
     return tuple([word.strip(".,;:!?") for word in folded(text).split()])
 
 
-def _is_stranded(line: str, last_word: str, articles: frozenset[str]) -> bool:
-    """Whether a line ends on what stays with the next word: an article, the initial of a name."""
-    if last_word in articles:
-        return True
+def _ends_in_initial(line: str) -> bool:
+    """Whether it ends on the initial of a name, which had better stay with the next word."""
     if not line.rstrip().endswith("."):
         return False
     typed = line.rsplit(maxsplit=1)[-1]

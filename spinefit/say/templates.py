@@ -170,7 +170,7 @@ TEMPLATES: dict[str, str] = {
     "words-chosen": (
         "Small words stand alone on a line, as asked: {value}. Set them smaller where you can."
     ),
-    "words-stranded": "A line ends on an article or an initial, away from its word: {value}.",
+    "words-stranded": "A line ends on an article, away from its word: {value}.",
     "words-broken": "A word is broken at {value}.",
     # Hand letters and type
     "tools-unknown": (

@@ -224,11 +224,15 @@ def test_uk_is_pointed_to_gb():
     assert "GB" in refusal(a_job(market="UK")).remedy
 
 
+def test_a_country_may_have_its_own_name():
+    assert resolve(a_job(market="USA")).market_code == resolve(a_job(market="US")).market_code
+
+
 def test_a_countrys_name_is_pointed_to_its_code():
     assert "FR" in refusal(a_job(market="Frence")).remedy
 
 
-@pytest.mark.parametrize("code", ["XX", "ZZ", "U", "USA", "  ", "é"])
+@pytest.mark.parametrize("code", ["XX", "ZZ", "U", "USX", "  ", "é"])
 def test_what_is_no_iso_3166_code_is_refused(code):
     assert "ISO 3166" in str(refusal(a_job(market=code)))
 

@@ -138,7 +138,7 @@ def _run(asked: argparse.Namespace) -> None:
     def work(session: Session) -> None:
         for mutant, text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules)):
             known = before.get(mutant.key)
-            if known is not None and mutant.key in same:
+            if known is not None and _changed(mutant) in same:
                 continue
             if known is not None and not (asked.again and known["outcome"] == "survived"):
                 continue
@@ -186,10 +186,16 @@ def _results(out: Path) -> dict[str, dict[str, Any]]:
     return {row["key"]: row for row in rows}
 
 
-def _equivalent() -> set[str]:
-    """The mutants that SURVIVORS.md explains."""
-    text = (Path(__file__).parent / "SURVIVORS.md").read_text(encoding="utf-8")
-    return set(re.findall(r"^\| `([^`]+)`", text, flags=re.MULTILINE))
+def _equivalent() -> set[tuple[str, str]]:
+    """Module and changed line of the mutants that EQUIVALENT.md explains."""
+    text = (Path(__file__).parent / "EQUIVALENT.md").read_text(encoding="utf-8")
+    return set(re.findall(r"^\| `([^`]+)` \| `([^`]+)`", text, flags=re.MULTILINE))
+
+
+def _changed(mutant: Mutant) -> tuple[str, str]:
+    """Its module and its line as changed, which outlive changes elsewhere in the module."""
+    after = [line for line in change_of(mutant).splitlines() if line.startswith("    +")]
+    return mutant.module, after[0].removeprefix("    +").strip() if after else ""
 
 
 def _say(text: str) -> None:
@@ -205,18 +211,14 @@ def change_of(mutant: Mutant) -> str:
     return "\n".join(f"    {line}" for line in list(lines)[3:])
 
 
-def _called(row: dict[str, Any], same: set[str]) -> dict[str, str]:
-    survived = row["outcome"] == "survived" and row["key"] in same
-    return {"outcome": "equivalent"} if survived else {}
-
-
 def _show(asked: argparse.Namespace) -> None:
     results, same = _results(asked.out), _equivalent()
-    rows = [
-        (mutant, results[mutant.key] | _called(results[mutant.key], same))
-        for mutant, _text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules))
-        if mutant.key in results
-    ]
+    rows = []
+    for mutant, _text in mutants.sample(asked.sample, asked.seed, tuple(asked.modules)):
+        row = results.get(mutant.key)
+        if row is not None:
+            known = row["outcome"] == "survived" and _changed(mutant) in same
+            rows.append((mutant, row | {"outcome": "equivalent"} if known else row))
     for module in MODULES:
         outcomes = Counter(row["outcome"] for mutant, row in rows if mutant.module == module)
         _say(f"{module:22} {dict(outcomes)}")

@@ -82,6 +82,22 @@ def test_true_size_is_set_by_a_card_and_kept(context, page):
     assert printed == pytest.approx(96 / 25.4, rel=1e-3)
 
 
+def test_the_ways_to_set_it_stay_while_new_ones_are_awaited(context, page):
+    """Whatever is seen between two letters: no way less, and no word of the program's own."""
+    tab = begun(context, page.address)
+    expect(tab.locator("#settings .way").first).to_be_visible(timeout=SECONDS)
+    tab.evaluate("""() => { window.seen = [];
+      new MutationObserver(() => window.seen.push(document.querySelector("#settings").innerText))
+        .observe(document.querySelector("#answer"), { childList: true, subtree: true }); }""")
+    for text in ("Tides of", "Tides of 1848", "Tides of 1848 and", "Tides of 1848 and after"):
+        tab.fill("#text-0-text", text)
+        answered(tab)
+        tab.wait_for_timeout(400)
+    seen = tab.evaluate("window.seen")
+    assert seen
+    assert all("pt" in one and "[object" not in one for one in seen), seen
+
+
 def test_every_dialog_and_all_that_opens_is_sound(context, page):
     tab = begun(context, page.address)
     expect(tab.locator("#settings .way").first).to_be_visible(timeout=SECONDS)

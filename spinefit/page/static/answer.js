@@ -18,7 +18,7 @@ export function showAnswer(section, found, look) {
     h("h2", {}, WORDS.answer),
     h("p", { class: `say ${kind(found.verdict)}` }, h("strong", { class: "verdict" }, found.verdict), " ", inWords(found.answer)),
     minding(found, texts),
-    h("div", { id: "settings", "data-older": true }, document.querySelector("#settings")?.childNodes ?? []),
+    h("div", { id: "settings", "data-older": true }, [...(document.querySelector("#settings")?.childNodes ?? [])]),
     h("div", { class: "improve" }, lookFor(look)),
     main ? byHand(main) : null,
     why(found, texts),

@@ -78,6 +78,7 @@ def with_tests(paths: Sequence[str], work: Callable[[Session], None]) -> None:
     """Collect tests, then do some work with them."""
     arguments = ["-q", "-s", "-p", "no:cacheprovider", "-p", "no:randomly", "-p", "no:xdist"]
     arguments += ["--no-header", "--tb=no", "-rN", "--hypothesis-profile=mutation"]
+    arguments += ["-m", "not browser"]  # which needs more memory than a trial has
     with tempfile.TemporaryDirectory() as folder:
         arguments += [f"--rootdir={ROOT}", f"--basetemp={folder}/tests"]
         code = pytest.main([*arguments, *(str(ROOT / path) for path in paths)], [Session(work)])

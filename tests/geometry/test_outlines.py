@@ -60,6 +60,11 @@ def test_refuses_corners_the_panel_cannot_have(form, corner_mm):
     assert "15 mm" in str(caught.value)
 
 
+def test_an_oval_reaches_half_of_odd_sides():
+    ring = outline_of(Shape(form=PanelForm.OVAL), width_mm=21.0, height_mm=41.0)
+    assert bounds_of(ring) == (-10.5, -20.5, 10.5, 20.5)
+
+
 def test_corners_take_half_of_an_odd_side():
     ring = outline_of(Shape(form=PanelForm.CUT, corner_mm=10.5), width_mm=21.0, height_mm=40.0)
     assert signed_area(ring) == pytest.approx(21 * 40 - 2 * 10.5**2)
@@ -69,11 +74,14 @@ def test_a_polygon_runs_anticlockwise_whichever_way_it_was_given():
     ring = ((-5.0, -5.0), (5.0, -5.0), (0.0, 5.0))
     assert signed_area(shaped("polygon", outline_mm=ring)) == 50
     assert signed_area(shaped("polygon", outline_mm=ring[::-1])) == 50
+    small = ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0))
+    assert signed_area(shaped("polygon", outline_mm=small)) == 0.5
 
 
-def test_a_polygon_may_repeat_its_first_corner():
+def test_a_polygon_may_repeat_a_corner():
     ring = ((-5.0, -5.0), (5.0, -5.0), (0.0, 5.0), (-5.0, -5.0))
     assert len(shaped("polygon", outline_mm=ring)) == 3
+    assert len(shaped("polygon", outline_mm=(ring[0], ring[0], *ring[1:]))) == 3
 
 
 @pytest.mark.parametrize(

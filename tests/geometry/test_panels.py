@@ -69,6 +69,14 @@ def test_an_open_height_has_no_spans(spine):
         {"head_mm": 4.0, "foot_mm": 4.0, "height_mm": 8.0},
         {"head_mm": 4.0, "foot_mm": 4.0, "height_mm": 3.0},
         {"head_mm": 3.0, "bands": 5, "height_mm": 30.0, "typed": {"bands"}},
+        {
+            "head_mm": 102.0,
+            "foot_mm": 97.0,
+            "bands": 1,
+            "bands_at_mm": (100.0,),
+            "title_panel": 2,
+            "typed": {"head"},
+        },
         {"bands": 25, "height_mm": 150.0, "title_panel": 2, "typed": {"bands", "head", "foot"}},
     ],
 )
@@ -113,7 +121,18 @@ def test_default_allowances_may_leave_nothing(changed, spine):
         ({"bands_at_mm": (1.0, 40.0), "bands": 2}, "--bands-at"),
         ({"bands_at_mm": (40.0, float("nan")), "bands": 2}, "--bands-at"),
         ({"bands_at_mm": (40.0,), "bands": 2, "typed": {"bands"}}, "--bands-at"),
+        (
+            {
+                "bands_at_mm": (8.5,),
+                "bands": 1,
+                "band_clearance_mm": 4.0,
+                "head_mm": 7.0,
+                "typed": {"band-clearance", "head"},
+            },
+            "--head",
+        ),
         ({"height_mm": 0.0}, "--height"),
+        ({"height_mm": -5.0}, "--height"),
         ({"height_mm": float("nan")}, "--height"),
     ],
 )
@@ -159,6 +178,8 @@ def test_a_short_head_and_foot_leave_what_they_leave(spine):
     """Typed, they are refused only together with what is gone; half a millimetre is a panel."""
     (span,) = divide(spine(head_mm=100.0, foot_mm=99.5, typed={"head", "foot"}))
     assert span.height_mm == pytest.approx(0.5)
+    (span,) = divide(spine(height_mm=0.8))
+    assert span.height_mm == pytest.approx(0.8)
     (span,) = divide(spine(title_panel=2))  # by default the second, but there is one
     assert span.number == 1
 

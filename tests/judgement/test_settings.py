@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import random
+from functools import cache
+
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
+import spinefit.judgement.settings as settings_module
 from spinefit import catalogue
 from spinefit.errors import SpinefitError
 from spinefit.job import Job, Lettering, Panel, Spine
@@ -18,7 +22,7 @@ from spinefit.layout.by_lines import by_lines
 from spinefit.shaping import shape_titles
 from spinefit.tolerances import SAME_SHARE
 from spinefit.vocabulary import BreakWords, Orientation
-from tests.properties.strategies import jobs
+from tests.properties.strategies import WORDS, jobs
 
 WAYS = (Orientation.TRANSVERSE, Orientation.LONGITUDINAL)
 LONG = "The Harbour and the Light of the Coast and the Quay in the Storm"
@@ -53,6 +57,64 @@ def test_what_bounds_leave_out_decides_nothing(job):
     across = Orientation.TRANSVERSE
     assert figures(largest_in(some, across)) == figures(largest_in(every, across))
     assert list(map(figures, some)) == list(map(figures, every))
+
+
+METHODS = ("paperback-cover", "paper-label", "leather-label", "cloth-print", "transfer-vinyl")
+
+
+@cache
+def drawn():
+    """Many books, the same every time: of two to nine words, most of them on a back."""
+    chance = random.Random(7)
+    found = []
+    for _ in range(300):
+        title = " ".join(chance.choices(WORDS, k=chance.randint(2, 9)))
+        width_mm = chance.choice((6.0, 9.0, 14.0, 22.0, 36.0, 60.0))
+        panel = Panel(width_mm=width_mm, height_mm=chance.choice((24.0, 60.0)))
+        where = (
+            {"panel": panel}
+            if chance.random() < 0.4
+            else {"spine": Spine(width_mm=width_mm, height_mm=210.0)}
+        )
+        market = chance.choice(("GB", "DE", "FR"))
+        job = resolve(Job(title=title, market=market, method=chance.choice(METHODS), **where))
+        found.append((job, shape_titles(job), panel_of(job)))
+    return found
+
+
+@pytest.mark.parametrize("first", range(0, 300, 25))
+def test_of_many_books_the_advised_one_is_that_of_all(first):
+    for job, titles, panel in drawn()[first : first + 25]:
+        some = settings_of(job, titles, panel)
+        every = judge_layouts(job, titles[0], layouts_of(job, titles, panel))
+        (best, why), (of_all, why_of_all) = choose(job, some), choose(job, every)
+        assert figures(best) == figures(of_all), job.title
+        assert [one.topic for one in why] == [one.topic for one in why_of_all], job.title
+        if best is not None:
+            assert best.layout.group.texts == of_all.layout.group.texts, job.title
+
+
+def test_of_many_books_few_settings_are_judged(monkeypatch):
+    """Nothing but time tells a search that looks at more than it need; here it is counted."""
+    counts = {"judged": 0, "all": 0}
+    judge_in = settings_module.judge_in
+
+    def counting(*about):
+        judge = judge_in(*about)
+
+        def counted(layout):
+            counts["judged"] += 1
+            return judge(layout)
+
+        return counted
+
+    monkeypatch.setattr(settings_module, "judge_in", counting)
+    for job, titles, panel in drawn():
+        some = settings_of(job, titles, panel)
+        choose(job, some)
+        counts["all"] += len(judge_layouts(job, titles[0], layouts_of(job, titles, panel)))
+    assert counts["all"] > 3000
+    assert counts["judged"] <= 528  # fewer is as right, and then the bound here
 
 
 @pytest.mark.parametrize("width_mm", [6.0, 9.0, 14.0])

@@ -153,11 +153,23 @@ def sample(
             yield place, text
 
 
-class _NoAnnotations(ast.NodeTransformer):
-    """Drops what is never evaluated: annotations, under ``from __future__ import annotations``."""
+class _Plain(ast.NodeTransformer):
+    """Drops what no test can tell apart.
+
+    Annotations are never evaluated under ``from __future__ import annotations``; names for the
+    type checker change nothing at run time; the star before arguments by keyword is no operator;
+    a member of an enumeration equals itself alone.
+    """
 
     def visit_arg(self, node: ast.arg) -> ast.AST:
         node.annotation = None
+        return node
+
+    def visit_arguments(self, node: ast.arguments) -> ast.AST:
+        self.generic_visit(node)
+        node.args, node.posonlyargs = [*node.posonlyargs, *node.args, *node.kwonlyargs], []
+        node.defaults = [*node.defaults, *filter(None, node.kw_defaults)]
+        node.kwonlyargs, node.kw_defaults = [], []
         return node
 
     def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
@@ -170,9 +182,29 @@ class _NoAnnotations(ast.NodeTransformer):
         self.generic_visit(node)
         return node
 
+    def visit_If(self, node: ast.If) -> ast.AST:
+        if "TYPE_CHECKING" in ast.dump(node.test):
+            return ast.Pass()
+        self.generic_visit(node)
+        return node
+
+    def visit_Compare(self, node: ast.Compare) -> ast.AST:
+        self.generic_visit(node)
+        if all(map(_is_member, node.comparators)):
+            same: dict[type[ast.cmpop], ast.cmpop] = {ast.Is: ast.Eq(), ast.IsNot: ast.NotEq()}
+            node.ops = [same.get(type(each), each) for each in node.ops]
+        return node
+
+
+def _is_member(node: ast.expr) -> bool:
+    """Whether it reads as a member of an enumeration: ``BackForm.FLAT``."""
+    if isinstance(node, ast.Name):
+        return node.id == "_ACROSS"
+    return isinstance(node, ast.Attribute) and node.attr.isupper()
+
 
 def _meaning(text: str) -> str:
-    return ast.dump(_NoAnnotations().visit(ast.parse(text)))
+    return ast.dump(_Plain().visit(ast.parse(text)))
 
 
 def statement_lines(module: str, line: int) -> range | None:

@@ -45,6 +45,11 @@ PATHS = (
     "tests/test_fallback.py",
     "tests/test_pipeline.py",
     "tests/test_rare_jobs.py",
+    "tests/job",
+    "tests/shaping",
+    "tests/refusals",
+    "tests/say",
+    "tests/drawing",
     "tests/test_right_to_left.py",
 )
 _SLOW_S = 4.0  # a test that takes longer is not worth its time here

@@ -116,7 +116,7 @@ def test_refuses_a_round_that_cannot_be(figure, value, says, spine, rules):
 
 
 def test_the_least_radius_is_the_exact_half_of_an_odd_width(spine, rules):
-    with pytest.raises(ImpossibleBackError, match="at least 15.5 mm"):
+    with pytest.raises(ImpossibleBackError, match=r"at least 15\.5 mm"):
         build_back(spine(form=BackForm.ROUNDED, width_mm=31.0, radius_mm=15.3), rules)
 
 

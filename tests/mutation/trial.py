@@ -117,6 +117,8 @@ def _replace(owner: object, key: str, old: Any, new: Any, module: str) -> None:
             old.__kwdefaults__ = new.__kwdefaults__
     elif isinstance(old, property) and isinstance(new, property):
         _replace(owner, key, old.fget, new.fget, module)
+    elif isinstance(old, functools.cached_property) and type(old) is type(new):
+        _replace(owner, key, old.func, new.func, module)
     elif isinstance(old, staticmethod | classmethod) and type(old) is type(new):
         _replace(owner, key, old.__func__, new.__func__, module)
     elif isinstance(old, functools._lru_cache_wrapper) and type(old) is type(new):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from spinefit.errors import ImpossibleBackError
+from spinefit.job import Panel, Shape
 from spinefit.job.model import Job, Lettering, Spine
+from spinefit.job.resolve import resolve
 from spinefit.judgement.setting_findings import setting_findings
-from spinefit.judgement.text import judge_text
-from spinefit.vocabulary import Level, Verdict
+from spinefit.judgement.text import Trials, judge_text
+from spinefit.vocabulary import Level, PanelForm, Verdict
 
 
 def judged(size_pt: float, *, width_mm: float = 30.0):
@@ -65,3 +68,24 @@ def test_small_words_join_on_a_label_only_where_that_holds_the_least_size(width_
     best = judge_text(job).judgement.shown
     assert tuple(best.layout.group.lines.texts) == lines
     assert best.set_pt >= 8
+
+
+def test_a_back_impossible_at_its_widest_is_refused_at_once():
+    """Not when its findings are first read: a radius of 15 mm spans no 40 mm."""
+    spine = Spine(width_mm=(20.0, 40.0), height_mm=200.0, radius_mm=15.0)
+    with pytest.raises(ImpossibleBackError, match="at least 20 mm"):
+        judge_text(Job(title="Tides", spine=spine))
+
+
+def test_trials_in_a_panel_of_another_shape_come_to_an_end():
+    """After some thousand letters nothing is tried there; in a rectangle everything is."""
+    title = "Registers of the Parish of Wrackness and of the Harbour"
+    oval, plain = (
+        resolve(Job(title=title, panel=Panel(width_mm=30.0, height_mm=60.0), shape=shape))
+        for shape in (Shape(form=PanelForm.OVAL), None)
+    )
+    trials = Trials()
+    tried = [trials(oval)[0] is not None for _ in range(20)]
+    assert tried == [True] * tried.count(True) + [False] * tried.count(False)
+    assert 2 < tried.count(True) < 18
+    assert all(trials(plain)[0] is not None for _ in range(20))

@@ -146,9 +146,8 @@ def lines_of(
 
 
 def broken_words(run: ShapedRun, split: Split) -> tuple[bool, ...]:
-    """For each line of a split, whether it ends inside a word."""
-    pieces, last_piece = run.pieces, len(run.pieces) - 1
-    return tuple([pieces[last].in_word and last < last_piece for _first, last in split])
+    """For each line of a split, whether it ends inside a word; the last piece ends with one."""
+    return tuple([run.pieces[last].in_word for _first, last in split])
 
 
 @lru_cache(maxsize=6)

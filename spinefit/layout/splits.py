@@ -57,7 +57,6 @@ class Splitter:
         self.least_lines = 1 + sum(forced_after[:-1])
         self._equal_share = equal_share
         self._phrases = phrases
-        self._faultless = penalties is None
         self._penalties_of = penalties
         self._last_of: list[int] = []
         limit = count - 1
@@ -72,10 +71,10 @@ class Splitter:
         self._within: dict[tuple[float, int], _Within] = {}
 
     @cached_property
-    def _penalties(self) -> list[Sequence[float]]:
-        """The penalties of all lines, as `_widths` holds their widths."""
+    def _penalties(self) -> list[Sequence[float]] | None:
+        """The penalties of all lines, as `_widths` holds their widths; None where none has any."""
         if self._penalties_of is None:
-            return [[0.0] * len(widths) for widths in self._widths]
+            return None
         return [self._penalties_of(first, last) for first, last in enumerate(self._last_of)]
 
     def least_width(self, lines: int, ends: Ends | None = None) -> float:
@@ -140,8 +139,8 @@ class Splitter:
         key = min(bound * (1 + SAME_SUM_SHARE), self._widest), last_from
         within = self._within.get(key)
         if within is None:
-            penalties = None if self._faultless else self._penalties
-            within = self._within[key] = _Within(self._widths, penalties, table, key[0])
+            within = _Within(self._widths, self._penalties, table, key[0])
+            self._within[key] = within
         # What is no split at all is refused here, so that it is asked of no line.
         firsts = within.choices(0, lines) if table[lines][0] <= key[0] else []
         return within, firsts if ends is None else [one for one in firsts if one[1] <= first_to]
@@ -212,9 +211,9 @@ class Splitter:
 
     def penalty_of(self, split: Split) -> float:
         """The penalties of a split's lines, added up."""
-        if self._faultless:
-            return 0.0
         penalties = self._penalties
+        if penalties is None:
+            return 0.0
         return sum([penalties[first][last - first] for first, last in split])
 
     def phrases_of(self, split: Split) -> int:

@@ -12,13 +12,16 @@ from hypothesis import strategies as st
 from spinefit import catalogue
 from spinefit.job.model import Job, Lettering, Spine
 from spinefit.job.resolve import resolve
-from spinefit.layout.divisions import lines_of
+from spinefit.layout.divisions import SetLines, lines_of
 from spinefit.layout.group import (
+    Group,
+    SetLine,
     columns_of,
     group_of,
     leading_em,
     least_leading_em,
     pillar_of,
+    placed_line,
     placed_outlines,
     vertical_reach,
 )
@@ -235,6 +238,7 @@ COLUMNS = {
     "a": (-0.4, -3.0, 0.5, 0.1),
     "b": (-0.6, -2.0, 0.3, 0.2),
     "c": (-0.5, -1.0, 0.4, 0.0),
+    "d": (-0.4, -1.0, 0.4, -0.3),
     " ": None,
 }
 
@@ -269,6 +273,8 @@ def test_a_column_without_ink_has_no_width():
     group = columns(["c", " "], 1.0)
     assert group.widths_em == pytest.approx((0.9, 0.0))
     assert group.box == pytest.approx((-0.7, -0.5, 0.7, 0.5))
+    # It stands as a point at the head of its cells, above the ink of a letter that begins lower.
+    assert columns(["d", " "], 1.0).box == pytest.approx((-0.7, -0.5, 0.7, 0.5))
     (only,) = columns(["a"], 1.0).columns_em
     assert only == pytest.approx((-0.05, 1.45))
 
@@ -283,3 +289,30 @@ def test_levels_are_kept_only_where_something_reads_from_the_right():
     )
     assert lines_of(run, ((0, 0),), 1.0, (0.0, 0), SENSE).levels == ((1, 1),)
     assert lines_of(title.run, ((0, 0),), 1.0, (0.0, 0), SENSE).levels == ()
+
+
+@pytest.mark.parametrize("scale", [0.5, 1.0, 2.0])
+@pytest.mark.parametrize("flush_left", [False, True])
+def test_a_line_in_its_own_size_stands_on_its_baseline(scale, flush_left):
+    """Its ink so many times as large, in the middle or at the left of the label.
+
+    In the size of the leading text its letters are the font's own outlines, no copies of them.
+    """
+    title = shaped("Quay Log")
+    letters, box = title.set_line("Quay Log")
+    width_em = (box[2] - box[0]) * scale
+    line = SetLine(1, title, scale, "Quay Log", None, -1.5, 0.0, width_em, (box[1], box[3]))
+    lines = SetLines(("Quay Log",), (width_em,), (1.5,), (False,), 0.0)
+    group = Group(lines, (-9.0, -2.0, 9.0, 1.0), Centre.INK, flush_left=flush_left)
+    found = list(placed_line(group, line))
+    left = -9.0 if flush_left else -width_em / 2
+    expected = (left, box[1] * scale - 1.5, left + width_em, box[3] * scale - 1.5)
+    inks = [(ink_box(outline), x, y) for outline, x, y in found]
+    placed = [(ink[0] + x, ink[1] + y, ink[2] + x, ink[3] + y) for ink, x, y in inks]
+    assert union(placed) == pytest.approx(expected)
+    steps = [after[1] - before[1] for before, after in itertools.pairwise(letters)]
+    assert [b[1] - a[1] for a, b in itertools.pairwise(found)] == pytest.approx(
+        [step * scale for step in steps]
+    )
+    same = [one[0] is other[0] for one, other in zip(found, letters, strict=True)]
+    assert all(same) if scale == 1 else not any(same)

@@ -3,20 +3,34 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from spinefit import catalogue
-from spinefit.geometry import outright_panel, usable_panel
-from spinefit.job.model import Job, Lettering, Shape, Spine
+from spinefit.errors import FieldError
+from spinefit.geometry import outright_panel, turn_box, usable_panel
+from spinefit.job.model import Job, Lettering, Part, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import KeepFree, Panel
-from spinefit.layout.divisions import lines_of
-from spinefit.layout.group import group_of, leading_em
+from spinefit.layout.divisions import divisions_of, lines_of
+from spinefit.layout.group import group_of, leading_em, pillar_of
+from spinefit.layout.label import LabelSearch
 from spinefit.layout.sense import sense_of
-from spinefit.layout.standing import Standing, candidates
-from spinefit.shaping import shape_title
-from spinefit.vocabulary import Centre, LimitedBy, Orientation, PanelForm, SmallWords
+from spinefit.layout.standing import Standing, _label_hull, candidates, sets_columns_here
+from spinefit.shaping import shape_title, shape_titles
+from spinefit.vocabulary import (
+    BreakWords,
+    Centre,
+    LimitedBy,
+    Measure,
+    Orientation,
+    PanelForm,
+    Role,
+    Ruling,
+    SmallWords,
+)
 from tests.geometry.rectangle import largest_in_rectangle
 from tests.layout.all_splits import all_splits
 
@@ -180,3 +194,64 @@ def test_capitals_are_centred_only_along_a_back():
     assert Case(ACROSS, spine=back).standing.centre is Centre.INK
     assert Case(ALONG, sides=(20.0, 200.0)).standing.centre is Centre.INK
     assert Case(ALONG, spine=back, centre=Centre.INK).standing.centre is Centre.INK
+
+
+def test_which_split_is_as_low_as_any():
+    """Quay has no accent, and every last line has a tail; in an oval that says nothing."""
+    low, accented, single = ((0, 0), (1, 2)), ((0, 1), (2, 2)), ((0, 0), (1, 1), (2, 2))
+    for shape, known in ((None, True), (OVAL, False)):
+        case = Case(ACROSS, sides=(90.0, 20.0), shape=shape)
+        reach = divisions_of(case.title.run, BreakWords.NEVER, SENSE, case.leading).reach
+        for split, expected in ((low, known), (accented, False), (single, known)):
+            assert case.standing.is_least_high(case.layout(split), reach) is expected
+    case = Case(ACROSS, sides=(90.0, 20.0))
+    pillar = case.standing.layout(pillar_of(case.title, case.job.rules), "whole")
+    assert not case.standing.is_least_high(pillar, (9.0, -9.0))
+
+
+@pytest.mark.parametrize(
+    ("language", "columns"),
+    [("ja", True), ("ja-JP", True), ("zh-Hant-TW", True), ("yue", True), ("en-GB", False)],
+)
+def test_a_language_sets_columns_in_whatever_country(language, columns):
+    panel = Panel(width_mm=20.0, height_mm=90.0)
+    job = resolve(Job(title=TITLE, panel=panel, language=language, lettering=Lettering()))
+    assert sets_columns_here(job, SimpleNamespace(sets_columns=True)) is columns
+    assert not sets_columns_here(job, SimpleNamespace(sets_columns=False))
+
+
+def test_a_pillar_of_letters_is_one_line():
+    panel = Panel(width_mm=20.0, height_mm=90.0)
+    said = Lettering(orientation=Orientation.PILLAR)
+    job = resolve(Job(title=TITLE, panel=panel, lettering=said))
+    (only,) = candidates(job, shape_title(job))
+    assert only.line_counts == range(1, 2)
+
+
+@pytest.mark.parametrize("mode", BreakWords)
+def test_words_may_be_broken_for_more_lines_only_where_they_are_not(mode):
+    """What would help is said, not what was done already."""
+    with pytest.raises(FieldError, match="--lines") as fault:
+        Case(ACROSS, sides=(90.0, 90.0), lines=40, break_words=mode)
+    assert ("--break-words" in fault.value.remedy) is (mode is BreakWords.NEVER)
+
+
+@pytest.mark.parametrize("orientation", [ACROSS, ALONG])
+def test_the_hull_of_a_label_reaches_as_far_as_its_ink(orientation):
+    """Each line in its own size, in the middle, with the rules between them."""
+    parts = (
+        Part(role=Role.AUTHOR, text="J. Quay"),
+        Part(role=Role.RULE, rule=Ruling.THIN, measure=Measure.SHORT),
+        Part(role=Role.TITLE, text="The Harbour Light"),
+    )
+    panel = Panel(width_mm=40.0, height_mm=60.0)
+    job = resolve(Job(parts=parts, panel=panel, shape=OVAL, lettering=Lettering()))
+    (title,) = shape_titles(job)
+    candidate = next(one for one in candidates(job, title) if one.orientation is orientation)
+    words = catalogue.title_words("en")
+    layouts = LabelSearch(job, title, outright_panel(panel, job.shape), words).of(candidate)
+    assert {len(one.group.set_lines) for one in layouts} >= {2, 3}
+    for layout in layouts:
+        corners = np.asarray(_label_hull(layout.group, candidate.turn))
+        found = (*corners.min(axis=0), *corners.max(axis=0))
+        assert found == pytest.approx(turn_box(layout.group.box, candidate.turn), abs=1e-4)

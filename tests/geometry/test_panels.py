@@ -165,6 +165,17 @@ def test_the_refusal_of_a_panel_tells_the_range(spine):
         ({"bands_at_mm": (40.0,), "bands": 2, "typed": {"bands"}}, "but there are 2"),
         ({"bands_at_mm": (40.0, 80.0), "bands": 1, "typed": {"bands"}}, "but there are 1"),
         ({"bands": 1, "title_panel": 3}, "numbered 1 to 2"),
+        ({"bands_at_mm": (40.0, 44.0), "bands": 2}, "leave nothing of panel 2"),
+        (
+            {
+                "bands": 1,
+                "bands_at_mm": (60.0,),
+                "foot_mm": 139.0,
+                "title_panel": 2,
+                "typed": {"foot"},
+            },
+            "nothing of panel 2: '138 mm'",
+        ),
         ({"title_panel": 2, "typed": {"title-panel"}}, "has one panel"),
     ],
 )

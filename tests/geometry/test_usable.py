@@ -8,8 +8,9 @@ from spinefit.errors import FieldError, ImpossibleBackError
 from spinefit.geometry.fit import refuse_no_room
 from spinefit.geometry.usable import outright_panel, usable_panel
 from spinefit.job.model import Shape
+from spinefit.job.resolved import ResolvedFrame
 from spinefit.job.values import KeepFree, Panel
-from spinefit.vocabulary import BackForm, PanelForm
+from spinefit.vocabulary import BackForm, Frame, PanelForm
 
 PLAIN = Shape()
 
@@ -129,6 +130,16 @@ def test_a_clearance_that_leaves_nothing_is_refused(sides, clearance_mm, least):
     refuse_no_room(panel, min(sides) / 2 - 0.01)
 
 
+def test_a_clearance_within_a_frame_is_said_as_it_was_typed():
+    """5 mm were asked for; a frame of 0.5 mm whose inner edge is 1.5 mm in takes its part."""
+    frame = ResolvedFrame(
+        Frame.THIN, None, 0.0, corner_typed=False, ruling_mm=(0.5,), from_edge_mm=1.0
+    )
+    panel = outright_panel(Panel(width_mm=9.0, height_mm=40.0), PLAIN)._replace(frame=frame)
+    with pytest.raises(ImpossibleBackError, match=r"'5 mm'; keep less than 3 mm between"):
+        refuse_no_room(panel, 5.0 + frame.inset_mm)
+
+
 def test_no_room_is_no_fault_of_defaults_or_of_an_open_height(spine, rules):
     """What is used up already cannot be kept; without a height the width alone counts."""
     refuse_no_room(usable_panel(spine(edge_mm=15.0), PLAIN, rules), 3.0)
@@ -169,6 +180,11 @@ def test_of_nothing_the_angle_is_no_limit(spine, rules):
     assert (panel.width_mm, panel.angle_limited) == (0.0, False)
     flat = usable_panel(spine(head_mm=100.0, foot_mm=100.0), Shape(form=PanelForm.OVAL), rules)
     assert (flat.height_mm, flat.outline_mm) == (0, None)
+
+
+def test_less_than_a_millimetre_has_its_outline():
+    panel = outright_panel(Panel(width_mm=0.8, height_mm=0.6), Shape(form=PanelForm.OVAL))
+    assert max(x for x, _y in panel.outline_mm) == 0.4
 
 
 def test_a_panel_given_outright_lies_on_no_round_and_has_no_margins():

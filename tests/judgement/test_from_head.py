@@ -7,6 +7,7 @@ import pytest
 from spinefit import Job, Lettering, Spine, check
 from spinefit.errors import FieldError
 from spinefit.job.fields import assemble
+from spinefit.job.values import OldLettering
 from spinefit.vocabulary import Centre, Orientation
 
 
@@ -37,6 +38,43 @@ def test_the_ends_still_hold():
         assert layout.fits
         assert min(layout.spare_mm.head, layout.spare_mm.tail) == pytest.approx(0, abs=1e-9)
         assert layout.largest_pt == the_layout().largest_pt
+
+
+def beside_old(old, *, method, from_head_mm=None, title="Tides", **more):
+    spine = Spine(width_mm=31.0, height_mm=233.0, from_head_mm=from_head_mm)
+    report = check(Job(title=title, spine=spine, old_lettering=old, method=method, **more))
+    return report, 3 + report.shown.spare_mm.head + report.shown.ink_height_mm / 2
+
+
+@pytest.mark.parametrize(("asked_mm", "there_mm"), [(10.0, 20.5), (40.0, 40.0), (225.0, 212.5)])
+def test_a_label_over_old_lettering_keeps_to_the_back(asked_mm, there_mm):
+    """Of 35 mm: 31 mm of old ink and 2 mm beyond it; 3 mm are free at the ends of 233 mm."""
+    old = OldLettering(width_mm=15.0, height_mm=31.0)
+    bare = Lettering(orientation=Orientation.TRANSVERSE, lines=1, clearance_mm=0.3)
+    report, middle = beside_old(old, method="paper-label", from_head_mm=asked_mm, lettering=bare)
+    assert report.fits
+    assert middle + 0.3 == pytest.approx(there_mm)
+
+
+def test_beside_old_lettering_it_stands_where_it_was_asked_for():
+    """Old ink lies from 160 to 191 mm: 33 mm is free of it, and a quarter down is as well."""
+    old = OldLettering(width_mm=15.0, height_mm=31.0, from_head_mm=160.0, in_view=True)
+    across = Lettering(orientation=Orientation.TRANSVERSE, lines=1, clearance_mm=1.0)
+    for asked_mm, there_mm in ((33.0, 33.0), (None, 233 / 4)):
+        report, middle = beside_old(
+            old, method="blocked-case", from_head_mm=asked_mm, lettering=across
+        )
+        assert report.fits
+        assert middle + 1 == pytest.approx(there_mm)
+
+
+def test_on_old_lettering_it_is_told_how_far_they_overlap():
+    """Both in the middle of the width: half of either, where that is less than along the back."""
+    old = OldLettering(width_mm=15.0, height_mm=31.0)
+    across = Lettering(orientation=Orientation.TRANSVERSE, lines=1)
+    report, _middle = beside_old(old, method="hand-letters", lettering=across)
+    (met,) = [one for one in report.findings if one.topic == "old-lettering-met"]
+    assert met.limit == pytest.approx(-(15 + report.shown.ink_width_mm) / 2)
 
 
 def test_it_is_read_from_the_command_line():

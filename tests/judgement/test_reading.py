@@ -1,4 +1,4 @@
-"""When do small words join a neighbour? Of settings made by hand, so that each rule stands alone."""
+"""When do small words join a neighbour? Settings made by hand, so that each rule stands alone."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ from spinefit.job.tools import Tools, ToolSize
 from spinefit.say.model import LayoutReport, Report
 from spinefit.shaping import ShapedTitle, open_font, shape_title, shape_titles
 from spinefit.units import mm_from_pt
-from spinefit.vocabulary import BreakWords, Case, Level, Orientation, PanelForm, Verdict
+from spinefit.vocabulary import BreakWords, Case, Level, Orientation, PanelForm, SetBy, Verdict
 
 ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZ&"
 THE_WORKS = {"T": 2.2, "H": 2.6, "E": 2.0, "W": 3.4, "O": 2.7, "R": 2.4, "K": 2.5, "S": 1.7}
@@ -329,3 +329,23 @@ def test_panels_of_other_shapes_are_verified(form):
     assert report.fits
     assert report.recommended is not None
     assert report.layouts[report.recommended].set_pt in (7, 8, 14)
+
+
+HUGE = Tools(name="huge", sizes=(even(6.0, 5.0, body_pt=24.0), even(9.0, 8.0, body_pt=36.0)))
+
+
+def test_where_all_sizes_are_larger_than_wanted_the_smallest_is_taken():
+    """No eye asks for capitals of 6 mm at arm's length; those of 9 mm would fit as well."""
+    job = a_job("TIDE", HUGE, panel=Panel(width_mm=40.0, height_mm=40.0))
+    one = one_line(check(job), Orientation.TRANSVERSE)
+    assert (one.set_pt, one.set_by) == (24.0, SetBy.ADVISED)
+    assert one.largest_pt >= 36
+
+
+def test_the_largest_is_of_tools_that_fit_though_others_are_nearer_to_the_size_asked_for():
+    """33 pt is in no drawer; 36 pt, which is nearer, does not fit, and 24 pt does."""
+    job = a_job("TIDE", HUGE, size_pt=33.0)
+    one = one_line(check(job), Orientation.TRANSVERSE)
+    assert not one.fits
+    assert 24 <= one.largest_pt < 33
+    assert one.largest_pt == one_line(check(a_job("TIDE", HUGE)), one.orientation).largest_pt

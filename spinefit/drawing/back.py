@@ -175,16 +175,16 @@ def _dimensions(frame: Frame) -> Iterator[Item]:
 def _across(frame: Frame) -> Iterator[Sequence[Span]]:
     """What is measured across the back, from the ink outwards."""
     for shown, ink, panel in zip(frame.texts, frame.boxes_mm, frame.panels_mm, strict=True):
-        name = f"{shown.name} " if shown.name else ""
+        if shown.name:  # lines from one text would run over the next: its marks say it
+            continue
         clear = shown.answer.job.lettering.clearance_mm
         left, right = panel[0] + clear, panel[2] - clear
-        if name:  # lines from one text would run over the next
-            yield [Span(ink[0], ink[2], f"{name}ink", bold=True)]
-        else:
-            own = Span(ink[0], ink[2], "ink", bold=True, from_mm=ink[1])
-            yield from chains(own, spare(left, ink[0]), spare(ink[2], right))
-        if shown.along:
-            yield from _baseline(shown, ink)
+        own = Span(ink[0], ink[2], "ink", bold=True, from_mm=ink[1])
+        yield from chains(own, spare(left, ink[0]), spare(ink[2], right))
+        which, x = _first_baseline(shown)
+        if x:
+            words = f"{which} {_side(x)} of middle"
+            yield [Span(min(0.0, x), max(0.0, x), words, from_mm=ink[1])]
     yield from old_widths(frame)
     usable = frame.first.panel
     room = next(rooms(frame))
@@ -207,17 +207,19 @@ def _across(frame: Frame) -> Iterator[Sequence[Span]]:
     yield from lap_widths(frame)
 
 
-def _baseline(shown: ShownText, ink: Box) -> Iterator[Sequence[Span]]:
-    """From the middle of the width to the first baseline of lines along the back."""
+def _first_baseline(shown: ShownText) -> tuple[str, float]:
+    """What it is called, and how far right of the middle of the width it runs along the back.
+
+    It is 0 where that is too little to be seen, and for lines across.
+    """
+    which = "baseline" if len(shown.layout.lines) == 1 else "first baseline"
     sign = 1 if shown.layout.turn is Turn.CLOCKWISE else -1
-    x = sign * shown.layout.baselines_mm[0]
-    if abs(x) >= _FAR_MM:
-        side = "right" if x > 0 else "left"
-        which = "baseline" if len(shown.layout.lines) == 1 else "first baseline"
-        name = f"{shown.name}: " if shown.name else ""
-        from_mm = None if name else ink[1]
-        words = f"{name}{which} {side} of middle"
-        yield [Span(min(0.0, x), max(0.0, x), words, from_mm=from_mm)]
+    x = sign * shown.layout.baselines_mm[0] if shown.along else 0.0
+    return which, x if abs(x) >= _FAR_MM else 0.0
+
+
+def _side(x_mm: float) -> str:
+    return "right" if x_mm > 0 else "left"
 
 
 def _parts(frame: Frame) -> list[Span]:
@@ -272,13 +274,16 @@ def _inside(frame: Frame) -> Iterator[list[Span]]:
 def _marks(shown: ShownText, ink: Box, edge_mm: float) -> list[Mark]:
     """The places that are marked with a rule, from the head; its panel ends at an edge."""
     name = f"{shown.name}: " if shown.name else ""
+    wide = f", {say.bare_mm(ink[2] - ink[0])} wide" if name else ""
     if shown.layout.orientation is not Orientation.TRANSVERSE:
         begins, ends = "begins", "ends"
         if shown.layout.reading is Reading.ASCENDING:
             begins, ends = ends, begins
+        which, x = _first_baseline(shown)
+        off = f", {which} {say.bare_mm(abs(x))} {_side(x)} of middle" if name and x else ""
         return [
-            Mark(ink[3], ink[2], f"{name}lettering {begins}"),
-            Mark(ink[1], ink[2], f"{name}lettering {ends}"),
+            Mark(ink[3], ink[2], f"{name}lettering {begins}{off}"),
+            Mark(ink[1], ink[2], f"{name}lettering {ends}{wide}"),
         ]
     if shown.layout.texts:
         return label_marks(shown.layout, ink[2], edge_mm)
@@ -286,13 +291,13 @@ def _marks(shown: ShownText, ink: Box, edge_mm: float) -> list[Mark]:
     first = ink[3] - (group.box[3] - group.baselines_em[0]) * mm_from_pt(shown.judged.set_pt)
     steps = [each - shown.layout.baselines_mm[0] for each in shown.layout.baselines_mm]
     if len(steps) == 1:
-        return [Mark(first, ink[2], f"{name}baseline", bold=True)]
+        return [Mark(first, ink[2], f"{name}baseline{wide}", bold=not name)]
     apart = say.bare_mm(steps[0] - steps[1])
     return [
         Mark(
             first + step, ink[2],
-            f"{name}{_ORDINALS[at]} baseline" + (f", {apart} below" if at else ""),
-            bold=not at,
+            f"{name}{_ORDINALS[at]} baseline" + (f", {apart} below" if at else wide),
+            bold=not (at or name),
         )
         for at, step in enumerate(steps)
     ]  # fmt: skip

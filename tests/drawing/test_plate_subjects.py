@@ -6,17 +6,21 @@ from pathlib import Path
 
 import pytest
 
-from spinefit import pipeline
+from spinefit import BackPlan, pipeline
+from spinefit.backs import plan_back
 from spinefit.catalogue.trade import sheet_rules
 from spinefit.cli.main import status
 from spinefit.drawing.html import to_html
-from spinefit.drawing.plate import plates, subject_of
+from spinefit.drawing.plate import plates, subject_of, subject_of_plan
 from spinefit.drawing.scene import Group, Item, Text
 from spinefit.drawing.sheet_settings import settings_of
 from spinefit.job.model import Job, Spine
 from spinefit.job.places import FrontBoard
 from spinefit.job.sheet import SheetWishes
 from spinefit.job.values import OldLettering, Panel
+from spinefit.plan import BackText
+from spinefit.say.phrasing import bare_mm
+from spinefit.vocabulary import Role
 
 JOBS = Path(__file__).resolve().parents[2] / "shared" / "jobs"
 BOARD = Panel(width_mm=135, height_mm=215)
@@ -62,6 +66,30 @@ def test_every_text_of_every_volume_has_its_part(tmp_path: Path) -> None:
     for volume in ("Vol. 1", "Vol. 2", "Vol. 3"):
         for role in ("author", "title", "volume", "date"):
             assert f">{volume}, {role}<" in text
+
+
+def test_what_is_measured_of_several_texts_stands_beside_each() -> None:
+    """Below the back their lines would run through each other's words; one alone has it there."""
+    texts = (BackText(role=Role.AUTHOR, text="M. Tregear"), BackText(role=Role.TITLE, text="Tides"))
+    several = plan_back(BackPlan(spine=Spine(width_mm=14, height_mm=230), texts=texts))
+    words = words_of(plates(subject_of_plan(several))[0].items)
+    for text in several.texts:
+        name, layout = text.role.words, text.report.shown
+        wide, off = (bare_mm(each) for each in (layout.ink_height_mm, abs(layout.baselines_mm[0])))
+        assert any(each.endswith(f"{name}: lettering ends, {wide} wide") for each in words)
+        begins = f"{name}: lettering begins, baseline {off} left of middle"
+        assert any(each.endswith(begins) for each in words)
+    assert not any(each.startswith("ink") for each in words)
+    across = plan_back(BackPlan(spine=Spine(width_mm=34, height_mm=230), texts=texts))
+    words = words_of(plates(subject_of_plan(across))[0].items)
+    for text in across.texts:
+        wide = bare_mm(text.report.shown.ink_width_mm)
+        assert any(each.endswith(f"{text.role.words}: baseline, {wide} wide") for each in words)
+    alone = subject_of(pipeline.answer(Job(title="Tides", spine=Spine(width_mm=9, height_mm=230))))
+    words = words_of(plates(alone)[0].items)
+    (layout,) = (shown.layout for shown in alone.texts)
+    assert f"ink {bare_mm(layout.ink_height_mm)}" in words
+    assert f"baseline left of middle {bare_mm(abs(layout.baselines_mm[0]))}" in words
 
 
 def test_a_label_on_a_front_board_is_as_large_as_it_needs() -> None:

@@ -10,6 +10,7 @@ from spinefit import catalogue
 from spinefit.job.model import Job, Lettering
 from spinefit.job.resolve import resolve
 from spinefit.job.values import Panel
+from spinefit.layout import divisions as divisions_module
 from spinefit.layout.divisions import (
     MOST_SPLITS,
     Divisions,
@@ -137,6 +138,15 @@ def test_each_height_of_an_end_is_one_bound_even_where_letters_change_at_a_break
     assert {(bound.ends[0], bound.top) for bound in found} == {(1, 0.7), (3, 0.9)}
     assert {(bound.ends[1], bound.bottom) for bound in found} == {(1, -0.3), (3, -0.1)}
     assert len(found) == 4
+
+
+@pytest.mark.parametrize(("most", "looked_at"), [(10, 10), (9, 0)])
+def test_as_many_splits_as_may_be_are_looked_at(most, looked_at, monkeypatch):
+    """Six pieces are cut into three lines in ten ways."""
+    monkeypatch.setattr(divisions_module, "MOST_SPLITS", most)
+    division = Divisions(of_words("Log of the Tides and Gales").run, BreakWords.NEVER, WORDS, 1.2)
+    shapes = (*GroupShape, "irregular")
+    assert sum(len(division.of_shape(shape, 3)) for shape in shapes) == looked_at
 
 
 def test_all_splits_are_looked_at_for_their_shape_unless_they_are_too_many():

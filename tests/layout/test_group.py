@@ -21,6 +21,7 @@ from spinefit.layout.group import (
     leading_em,
     least_leading_em,
     pillar_of,
+    placed_boxes,
     placed_line,
     placed_outlines,
     vertical_reach,
@@ -226,6 +227,10 @@ def test_a_pillar_by_hand():
     assert group.box == pytest.approx((-0.5, bottom - middle, 0.5, top - middle))
     assert group.widths_em == pytest.approx((1.0,))
     assert (group.penalty, group.broken, group.texts) == (0.0, (False,), ("abc",))
+    assert (group.lines.phrases, group.line_count, group.seams) == (0, 1, 0)
+    single = pillar_of(Drawn({"a": (0.1, -0.2, 0.5, 0.7)}), RULES)
+    assert single.box == pytest.approx((-0.2, -0.45, 0.2, 0.45))
+    assert single.baselines_em == pytest.approx((-0.25,))
 
 
 def test_letters_that_stand_high_have_no_negative_descent():
@@ -298,8 +303,15 @@ def test_a_line_in_its_own_size_stands_on_its_baseline(scale, flush_left):
 
     In the size of the leading text its letters are the font's own outlines, no copies of them.
     """
-    title = shaped("Quay Log")
-    letters, box = title.set_line("Quay Log")
+
+    def set_line(text, levels):
+        """As the font sets it, a little higher, as a mark over a letter stands."""
+        letters, (left, bottom, right, top) = shaped("Quay Log").set_line(text, levels)
+        raised = [(outline, x, y + 0.3) for outline, x, y in letters]
+        return raised, (left, bottom + 0.3, right, top + 0.3)
+
+    title = SimpleNamespace(set_line=set_line)
+    letters, box = set_line("Quay Log", None)
     width_em = (box[2] - box[0]) * scale
     line = SetLine(1, title, scale, "Quay Log", None, -1.5, 0.0, width_em, (box[1], box[3]))
     lines = SetLines(("Quay Log",), (width_em,), (1.5,), (False,), 0.0)
@@ -316,3 +328,41 @@ def test_a_line_in_its_own_size_stands_on_its_baseline(scale, flush_left):
     )
     same = [one[0] is other[0] for one, other in zip(found, letters, strict=True)]
     assert all(same) if scale == 1 else not any(same)
+
+
+def test_lines_stand_about_the_middle_unless_asked_to_the_left():
+    """Light is narrower than The Harbour: as far from the one side as from the other."""
+    title = shaped("The Harbour Light")
+    lines = lines_of(title.run, ((0, 1), (2, 2)), 1.2, (0.0, 0), SENSE)
+    group = group_of(title, lines, centre=Centre.INK)
+    assert not group.flush_left
+    assert group.shift_em(1.0, 3.0) == -2.0
+    left = group_of(title, lines, centre=Centre.INK, flush_left=True)
+    assert left.shift_em(1.0, 3.0) == pytest.approx(-group.widths_em[0] / 2 - 1.0)
+    assert left.shape == "flush left"
+
+
+def test_what_is_told_of_a_group_by_hand():
+    """Of lines moved by hand the distance by rule, of rules that each is a line between spaces."""
+    lines = SetLines(("Quay", "Log", "1889"), (2.0, 1.5, 1.0), (0.0, 1.3, 2.7), (False,) * 3, 0.0)
+    group = Group(lines, (-1.0, -2.0, 1.0, 1.2), Centre.INK, middle_em=-0.5)
+    assert group.baselines_em == pytest.approx((0.5, -0.8, -2.2))
+    assert group.leading_em == pytest.approx(1.3)
+    # The first was moved up by 0.2, the second down by 0.1: by rule they are 1 em apart.
+    moved = tuple(
+        SetLine(0, None, 1.0, text, None, baseline, up, 1.0, (0.0, 0.7))
+        for text, baseline, up in zip(
+            lines.texts, group.baselines_em, (0.2, -0.1, 0.4), strict=True
+        )
+    )
+    assert group._replace(set_lines=moved).leading_em == pytest.approx(1.0)
+    rule = ((-1.0, 0.1, 1.0, 0.2),)
+    assert (group.seams, group._replace(rules=(rule, rule)).seams) == (2, 4)
+    # In ink 8 mm high 3.2 em are 2.5 mm each.
+    assert group.first_line(8.0) == pytest.approx(1.25)
+
+
+def test_a_rule_is_drawn_where_its_box_is():
+    box = (-1.0, -0.3, 2.0, -0.1)
+    ((outline, x, y),) = placed_boxes([box])
+    assert (ink_box(outline), x, y) == (box, 0.0, 0.0)

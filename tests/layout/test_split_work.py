@@ -37,9 +37,12 @@ def test_no_more_rows_are_reckoned_than_there_are_lines_below_the_first(lines, m
     assert len(reckoned) == lines - 2
 
 
-@pytest.mark.parametrize("most", [1, 4, 5])
-def test_no_more_ties_are_gathered_than_are_compared(most, monkeypatch):
-    """Six pieces in two lines tie in five ways; gathering ends with as many as are wanted."""
+@pytest.mark.parametrize(
+    ("most", "lines", "expected"),
+    [(1, 2, 1), (4, 2, 4), (5, 2, 5), (9, 2, 5), (4, 3, 4), (5, 3, 7), (8, 3, 9), (11, 3, 10)],
+)
+def test_gathering_ties_ends_with_as_many_as_are_compared(most, lines, expected, monkeypatch):
+    """Or some more: six pieces tie in five ways in two lines, in 4 + 3 + 2 + 1 in three."""
     gathered = []
     of = splits._Within.of
 
@@ -49,9 +52,18 @@ def test_no_more_ties_are_gathered_than_are_compared(most, monkeypatch):
 
     monkeypatch.setattr(splits, "MOST_TIES", most)
     monkeypatch.setattr(splits._Within, "of", watched)
-    found = splitter(6).best_within(2, 6.0)
-    assert found == min(gathered[-1], key=lambda split: abs(split[0][1] - 2))
-    assert len(gathered[-1]) == most
+    assert splitter(6).best_within(lines, 6.0) in gathered[-1][:most]
+    assert len(gathered[-1]) == expected
+
+
+def test_widths_that_differ_by_the_order_of_adding_up_are_within_the_bound():
+    """A bound comes from quotients of lengths, and may end a last digit below the width."""
+    for share, found in ((5e-13, ((0, 2), (3, 5))), (2e-12, None)):
+        assert splitter(6).best_within(2, 3.0 * (1 - share)) == found
+
+
+def test_where_no_line_begins_a_phrase_there_is_none():
+    assert splitter(4).phrases_of(((0, 0), (1, 2), (3, 3))) == 0
 
 
 def test_of_splits_of_one_shape_more_phrases_come_before_even_lines():

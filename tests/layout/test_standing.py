@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from types import SimpleNamespace
 
 import numpy as np
@@ -10,10 +11,11 @@ import pytest
 
 from spinefit import catalogue
 from spinefit.errors import FieldError
-from spinefit.geometry import outright_panel, turn_box, usable_panel
+from spinefit.geometry import outright_panel, polygons, turn_box, usable_panel
 from spinefit.job.model import Job, Lettering, Part, Shape, Spine
 from spinefit.job.resolve import resolve
 from spinefit.job.values import KeepFree, Panel
+from spinefit.layout import by_hand
 from spinefit.layout.divisions import divisions_of, lines_of
 from spinefit.layout.group import group_of, leading_em, pillar_of
 from spinefit.layout.label import LabelSearch
@@ -33,6 +35,7 @@ from spinefit.vocabulary import (
 )
 from tests.geometry.rectangle import largest_in_rectangle
 from tests.layout.all_splits import all_splits
+from tests.layout.sketched import sketched
 
 ACROSS, ALONG = Orientation.TRANSVERSE, Orientation.LONGITUDINAL
 SENSE = sense_of(catalogue.title_words("en"), catalogue.rules(), SmallWords.JOINED)
@@ -220,6 +223,46 @@ def test_a_language_sets_columns_in_whatever_country(language, columns):
     assert not sets_columns_here(job, SimpleNamespace(sets_columns=False))
 
 
+@pytest.mark.parametrize(("market", "columns"), [("JP", True), ("FR", False), ("GB", False)])
+def test_a_market_sets_columns_unless_another_way_was_asked_for(market, columns):
+    spine = Spine(width_mm=20.0, height_mm=90.0)
+    for way in Orientation:
+        lettering = Lettering(orientation=way)
+        book = Job(title=TITLE, spine=spine, market=market, language="en", lettering=lettering)
+        job = resolve(book)
+        wanted = way is Orientation.PILLAR or (columns and way is Orientation.ANY)
+        assert sets_columns_here(job, SimpleNamespace(sets_columns=True)) is wanted
+
+
+@pytest.mark.parametrize("way", Orientation)
+def test_letters_that_join_are_refused_one_under_another_only(way):
+    panel = Panel(width_mm=90.0, height_mm=90.0)
+    job = resolve(Job(title=TITLE, panel=panel, lettering=Lettering(orientation=way)))
+    lighthouse = sketched(["منارة"], [2.0], [0.7], [-0.2])
+    if way is Orientation.PILLAR:
+        with pytest.raises(FieldError, match="join"):
+            candidates(job, lighthouse)
+    else:
+        assert candidates(job, lighthouse)
+
+
+@pytest.mark.parametrize("way", Orientation)
+@pytest.mark.parametrize("lines", [None, 1, 2, 3])
+def test_lines_moved_by_hand_keep_their_number_and_make_no_pillar(way, lines):
+    """Two were moved: in two lines they can be laid, in no other number."""
+    if way is Orientation.PILLAR and lines not in (None, 1):
+        return
+    panel = Panel(width_mm=90.0, height_mm=90.0)
+    job = resolve(Job(title=TITLE, panel=panel, lettering=Lettering(orientation=way, lines=lines)))
+    title = sketched(["Quay", "Log", "Tides"], [2.0] * 3, [0.7] * 3, [0.0] * 3)
+    title.nudges = ((0.1, title), (0.0, title))
+    if lines == 2:
+        assert {one.line_counts for one in candidates(job, title)} == {range(2, 3)}
+    else:
+        with pytest.raises(FieldError, match="moved or spaced"):
+            candidates(job, title)
+
+
 def test_a_pillar_of_letters_is_one_line():
     panel = Panel(width_mm=20.0, height_mm=90.0)
     said = Lettering(orientation=Orientation.PILLAR)
@@ -229,10 +272,13 @@ def test_a_pillar_of_letters_is_one_line():
 
 
 @pytest.mark.parametrize("mode", BreakWords)
-def test_words_may_be_broken_for_more_lines_only_where_they_are_not(mode):
+@pytest.mark.parametrize("way", [Orientation.ANY, ACROSS, ALONG])
+def test_words_may_be_broken_for_more_lines_only_where_they_are_not(mode, way):
     """What would help is said, not what was done already."""
+    lettering = Lettering(lines=40, break_words=mode, orientation=way)
+    job = resolve(Job(title=TITLE, panel=Panel(width_mm=90.0, height_mm=90.0), lettering=lettering))
     with pytest.raises(FieldError, match="--lines") as fault:
-        Case(ACROSS, sides=(90.0, 90.0), lines=40, break_words=mode)
+        candidates(job, shape_title(job))
     assert ("--break-words" in fault.value.remedy) is (mode is BreakWords.NEVER)
 
 
@@ -255,3 +301,35 @@ def test_the_hull_of_a_label_reaches_as_far_as_its_ink(orientation):
         corners = np.asarray(_label_hull(layout.group, candidate.turn))
         found = (*corners.min(axis=0), *corners.max(axis=0))
         assert found == pytest.approx(turn_box(layout.group.box, candidate.turn), abs=1e-4)
+
+
+@pytest.mark.parametrize(("free", "hulls", "parts"), [((), 1, 0), (((0.0, -20.0),), 0, 1)])
+def test_ink_is_put_together_once_and_only_its_hull_where_that_is_enough(
+    free, hulls, parts, monkeypatch
+):
+    """In an oval the hull; round what is kept free the letters themselves."""
+    calls = {"ink_hull": 0, "ink_parts": 0}
+    own = {name: getattr(polygons, name) for name in calls}
+
+    def counted(name, *said, **keys):
+        calls[name] += 1
+        return own[name](*said, **keys)
+
+    for name in calls:
+        monkeypatch.setattr(polygons, name, partial(counted, name))
+    kept = tuple(KeepFree(width_mm=4.0, height_mm=4.0, x_mm=x, y_mm=y) for x, y in free)
+    shape = Shape(form=PanelForm.OVAL, keep_free=kept)
+    layout = Case(ACROSS, sides=(40.0, 60.0), shape=shape).layout(((0, 0), (1, 2)))
+    largest_mm = layout.limit.size_mm
+    assert layout.nearest_mm(largest_mm * 0.5) > layout.nearest_mm(largest_mm * 0.9) > 0
+    assert calls == {"ink_hull": hulls, "ink_parts": parts}
+
+
+@pytest.mark.parametrize("nudges", [(), ((0.1, None), (0.0, None))])
+def test_only_lines_moved_by_hand_are_asked_whether_they_meet(nudges, monkeypatch):
+    """By rule no two can."""
+    monkeypatch.setattr(by_hand, "meeting", lambda _group: ("Quay", "Étés gj"))
+    text = SimpleNamespace(title=SimpleNamespace(nudges=nudges))
+    layout = Case(ACROSS, sides=(40.0, 60.0)).layout(((0, 0), (1, 2)))
+    layout = layout._replace(title=SimpleNamespace(texts=[text]))
+    assert layout.meeting() == (("Quay", "Étés gj") if nudges else None)

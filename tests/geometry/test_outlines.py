@@ -63,6 +63,7 @@ def test_refuses_corners_the_panel_cannot_have(form, corner_mm):
 def test_an_oval_reaches_half_of_odd_sides():
     ring = outline_of(Shape(form=PanelForm.OVAL), width_mm=21.0, height_mm=41.0)
     assert bounds_of(ring) == (-10.5, -20.5, 10.5, 20.5)
+    assert signed_area(ring) == pytest.approx(math.pi * 10.5 * 20.5, rel=1e-3)
 
 
 def test_corners_take_half_of_an_odd_side():

@@ -68,6 +68,20 @@ def test_beside_old_lettering_it_stands_where_it_was_asked_for():
         assert middle + 1 == pytest.approx(there_mm)
 
 
+@pytest.mark.parametrize(("bands", "way"), [(None, "longitudinal"), (5, "transverse")])
+def test_over_old_lettering_of_unknown_place_it_stands_in_the_middle(bands, way):
+    """Of the back or of the panel; a quarter down is for lines across on a bare back alone."""
+    job = Job(
+        title="Tides",
+        spine=Spine(width_mm=31.0, height_mm=233.0, bands=bands),
+        old_lettering=OldLettering(width_mm=15.0, height_mm=12.0),
+        lettering=Lettering(orientation=Orientation(way), lines=1),
+        method="paper-label",
+    )
+    spare_mm = check(job).shown.spare_mm
+    assert spare_mm.head == pytest.approx(spare_mm.tail)
+
+
 def test_on_old_lettering_it_is_told_how_far_they_overlap():
     """Both in the middle of the width: half of either, where that is less than along the back."""
     old = OldLettering(width_mm=15.0, height_mm=31.0)

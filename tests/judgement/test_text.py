@@ -89,3 +89,18 @@ def test_trials_in_a_panel_of_another_shape_come_to_an_end():
     assert tried == [True] * tried.count(True) + [False] * tried.count(False)
     assert 2 < tried.count(True) < 18
     assert all(trials(plain)[0] is not None for _ in range(20))
+
+
+def test_a_font_that_is_set_no_smaller_than_it_holds_gives_way():
+    """Of the usual fonts of a blocked case the first would fit at the least that it holds only."""
+    spine = Spine(width_mm=6.0, height_mm=40.0)
+    first, second = (
+        judge_text(
+            Job(title="Harbourmastership", spine=spine, method="blocked-case"), font_choice=at
+        )
+        for at in (0, 1)
+    )
+    assert first.judgement.shown.set_because == "floor"
+    assert first.fits and second.fits
+    found = judge_text(Job(title="Harbourmastership", spine=spine, method="blocked-case"))
+    assert found.title.font.name == second.title.font.name != first.title.font.name

@@ -68,6 +68,13 @@ def test_an_open_height_has_no_spans(spine):
     [
         {"head_mm": 4.0, "foot_mm": 4.0, "height_mm": 8.0},
         {"head_mm": 4.0, "foot_mm": 4.0, "height_mm": 3.0},
+        {
+            "head_mm": 97.5,
+            "foot_mm": 102.0,
+            "bands": 1,
+            "bands_at_mm": (100.0,),
+            "typed": {"foot"},
+        },
         {"head_mm": 3.0, "bands": 5, "height_mm": 30.0, "typed": {"bands"}},
         {
             "head_mm": 102.0,

@@ -99,7 +99,9 @@ def test_a_panel_given_outright_is_taken_whole():
     assert panel.middle_from_head_mm is None
 
 
-@pytest.mark.parametrize("sides", [(0.0, 40.0), (30.0, -1.0), (math.nan, 40.0), (30.0, math.inf)])
+@pytest.mark.parametrize(
+    "sides", [(0.0, 40.0), (30.0, -1.0), (math.nan, 40.0), (30.0, math.inf), (math.inf, 40.0)]
+)
 def test_refuses_a_panel_without_sides(sides):
     with pytest.raises(FieldError, match="--panel"):
         outright_panel(Panel(width_mm=sides[0], height_mm=sides[1]), PLAIN)

@@ -217,13 +217,8 @@ _LIST = "'spinefit fonts --installed' lists the names known; or give a font file
 
 def bundled_fonts_covering(chars: frozenset[str]) -> list[str]:
     """Names of the bundled fonts that have every one of the characters."""
-    codes = {ord(char) for char in chars}
-    found = []
-    for row in catalogue.font_rows():
-        font = open_font(row.name)
-        if codes <= font.shaper.covered():
-            found.append(row.name)
-    return found
+    names = [row.name for row in catalogue.font_rows()]
+    return [name for name in names if all(map(open_font(name).shaper.nominal, chars))]
 
 
 def _opened(

@@ -254,16 +254,9 @@ class Divisions:
             self._shaped[lines] = found
             if comb(self.splitter.count - 1, lines - 1) <= MOST_SPLITS:
                 for split in self.splitter.every(lines):
-                    found.setdefault(self._shape_of(split), []).append(split)
+                    name = self.splitter.shape(self.splitter.widths_of(split), split)
+                    found.setdefault(name, []).append(split)
         return self._shaped[lines].get(shape, ())
-
-    def _shape_of(self, split: Split) -> str:
-        run = self._run
-        return shape_of(
-            self.splitter.widths_of(split),
-            lambda: [run.line_text(first, last) for first, last in split],
-            self._words,
-        )
 
     @cached_property
     def tops(self) -> dict[int, float]:
@@ -303,11 +296,15 @@ def splitter_of(run: ShapedRun, widths: LineFigures, words: Sense) -> Splitter:
         "" if at and pieces[at - 1].in_word else run.text[piece.start : piece.end]
         for at, piece in enumerate(pieces)
     ]
+
+    def shape(widths: Sequence[float], split: Split) -> str:
+        return shape_of(widths, lambda: [run.line_text(*line) for line in split], words)
+
     return Splitter(
         forced_after=tuple(piece.forced_after for piece in pieces),
         widths=widths,
         penalties=_penalties(run, words),
-        equal_share=words.equal_share,
+        shape=shape,
         phrases=begin_phrases(whole, words),
     )
 

@@ -15,7 +15,7 @@ from functools import cached_property
 from itertools import combinations, groupby
 from operator import itemgetter, mul
 
-from spinefit.layout.sense import is_good_shape, shape_name
+from spinefit.layout.sense import is_good_shape
 from spinefit.tolerances import SAME_COST, SAME_SUM_SHARE, WIDTH_DECIMALS
 
 Split = tuple[tuple[int, int], ...]
@@ -40,7 +40,7 @@ class Splitter:
         widths: for a first piece, the ink widths of the lines that end with each piece up to
             the next forced break, any unit.
         penalties: the same of the penalties of these lines; None where no line has any.
-        equal_share: widths within this part of one another look equal.
+        shape: the name of the shape of a split, by the widths of its lines and itself.
         phrases: for each piece, whether it begins a phrase; empty where none does.
     """
 
@@ -50,12 +50,12 @@ class Splitter:
         forced_after: tuple[bool, ...],
         widths: LineFigures,
         penalties: LineFigures | None,
-        equal_share: float,
+        shape: Callable[[Sequence[float], Split], str],
         phrases: tuple[bool, ...] = (),
     ) -> None:
         self.count = count = len(forced_after)
         self.least_lines = 1 + sum(forced_after[:-1])
-        self._equal_share = equal_share
+        self.shape = shape
         self._phrases = phrases
         self._penalties_of = penalties
         self._last_of: list[int] = []
@@ -190,7 +190,7 @@ class Splitter:
             if len(even) > 1:
                 even.sort(key=self._unevenness)
             for split in even:
-                if is_good_shape(shape_name(self.widths_of(split), self._equal_share)):
+                if is_good_shape(self.shape(self.widths_of(split), split)):
                     return split
             first = first or even[0]
         assert first is not None  # there is a split

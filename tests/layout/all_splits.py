@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from spinefit.catalogue import rules
+from spinefit.layout.sense import shape_name
 from spinefit.layout.splits import Split
+
+EQUAL = rules().value("lines.equal_share")
+
+
+def by_widths(widths: Sequence[float], _split: Split) -> str:
+    """The shape of lines whose words say nothing of it."""
+    return shape_name(widths, EQUAL)
 
 
 def all_splits(count: int, lines: int) -> Iterator[Split]:

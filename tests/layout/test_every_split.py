@@ -17,7 +17,7 @@ from spinefit.job.values import Panel
 from spinefit.layout.divisions import Divisions, lines_of
 from spinefit.layout.group import group_of, leading_em
 from spinefit.layout.search import PanelSearch
-from spinefit.layout.sense import begin_phrases, is_good_shape, line_penalty, sense_of, shape_name
+from spinefit.layout.sense import begin_phrases, is_good_shape, line_penalty, sense_of
 from spinefit.layout.splits import Ends, Split, Splitter
 from spinefit.layout.standing import Layout, Standing, candidates
 from spinefit.vocabulary import BreakWords, Centre, GroupShape, LimitedBy, Orientation, SmallWords
@@ -50,12 +50,11 @@ class Way(NamedTuple):
 
     @property
     def rank(self) -> tuple[object, ...]:
-        """By which one reads better than another, its widths alone making the shape."""
+        """By which one reads better than another."""
         group = self.layout.group
         squares = round(sum(width * width for width in group.widths_em), 9)
-        irregular = not is_good_shape(shape_name(group.widths_em, SENSE.equal_share))
         width_em = round(self.width_em, 9)
-        return self.reads[0], irregular, -group.lines.phrases, width_em, squares, self.split
+        return *self.reads, -group.lines.phrases, width_em, squares, self.split
 
 
 class Asked:

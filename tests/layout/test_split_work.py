@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from spinefit.catalogue import rules
 from spinefit.layout import splits
 from spinefit.layout.splits import Splitter
-
-EQUAL = rules().value("lines.equal_share")
+from tests.layout.all_splits import by_widths
 
 
 def splitter(count: int, phrases: tuple[bool, ...] = ()) -> Splitter:
@@ -17,7 +15,7 @@ def splitter(count: int, phrases: tuple[bool, ...] = ()) -> Splitter:
         forced_after=(False,) * count,
         widths=lambda first, last: [float(to - first + 1) for to in range(first, last + 1)],
         penalties=None,
-        equal_share=EQUAL,
+        shape=by_widths,
         phrases=phrases,
     )
 

@@ -9,13 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spinefit.catalogue import rules
 from spinefit.layout.divisions import bottoms_of, end_bounds, tops_of
 from spinefit.layout.sense import is_good_shape, shape_name
 from spinefit.layout.splits import MOST_TIES, Splitter
-from tests.layout.all_splits import all_splits
-
-EQUAL = rules().value("lines.equal_share")
+from tests.layout.all_splits import EQUAL, all_splits, by_widths
 
 MOST, LINES = 12, 6
 
@@ -27,7 +24,7 @@ def rows_of(width):
 
 def splitter_of(**said):
     """A splitter to which widths look equal as they do by the rules."""
-    return Splitter(equal_share=EQUAL, **said)
+    return Splitter(shape=by_widths, **said)
 
 
 class Case:
@@ -42,7 +39,7 @@ class Case:
             forced_after=self.forced,
             widths=rows_of(self.width),
             penalties=rows_of(self.penalty),
-            equal_share=EQUAL,
+            shape=by_widths,
             phrases=self.phrases,
         )
 
@@ -213,7 +210,7 @@ def test_a_good_shape_comes_before_even_lines():
         forced_after=(False,) * 6,
         widths=rows_of(lambda first, last: float(sum([3, 1, 4, 5, 1, 2][first : last + 1]))),
         penalties=None,
-        equal_share=EQUAL,
+        shape=by_widths,
     )
     assert splitter.best_within(3, 8.0) == ((0, 2), (3, 3), (4, 5))
     assert splitter.least_penalty(3, 8.0) == 0.0
@@ -235,7 +232,7 @@ def test_many_equal_splits_are_no_trouble():
         forced_after=(False,) * 60,
         widths=rows_of(lambda first, last: float(last - first + 1)),
         penalties=rows_of(lambda first, last: 0.0),
-        equal_share=EQUAL,
+        shape=by_widths,
     )
     found = splitter.best_within(30, splitter.least_width(30))
     assert len(found) == 30
@@ -271,7 +268,7 @@ def test_cockerells_case_counted_in_letters(lines, longest, split):
         forced_after=(False,) * 6,
         widths=rows_of(lambda first, last: float(len(" ".join(STEVENSON[first : last + 1])))),
         penalties=rows_of(lambda first, last: 0.0),
-        equal_share=EQUAL,
+        shape=by_widths,
     )
     assert splitter.least_width(lines) == longest
     if split is not None:
@@ -287,8 +284,8 @@ def test_no_penalties_are_as_good_as_penalties_of_nothing(case, lines, bound, to
         return
     ends = {"ends": (min(to, case.count - 1), min(start, case.count - 1))}
     said = {"forced_after": case.forced, "widths": rows_of(case.width)}
-    bare = Splitter(**said, penalties=None, equal_share=EQUAL)
-    nothing = Splitter(**said, penalties=rows_of(lambda first, last: 0.0), equal_share=EQUAL)
+    bare = Splitter(**said, penalties=None, shape=by_widths)
+    nothing = Splitter(**said, penalties=rows_of(lambda first, last: 0.0), shape=by_widths)
     for asked in ({}, ends):
         found = bare.best_within(lines, bound, **asked)
         assert found == nothing.best_within(lines, bound, **asked)
@@ -341,7 +338,7 @@ def test_no_more_ties_are_compared_than_ever_matter():
         forced_after=(False,) * 16,
         widths=rows_of(lambda first, last: 1.0),
         penalties=rows_of(lambda first, last: 0.0),
-        equal_share=EQUAL,
+        shape=by_widths,
     ).best_within(5, 1.0)
     assert len(looked_at) == MOST_TIES
 

@@ -38,7 +38,7 @@ from spinefit.units import (
     pt_from_mm,
 )
 from spinefit.vocabulary import BackForm, BindingSide, Reading, Status, Turn
-from tests.layout.all_splits import all_splits
+from tests.layout.all_splits import all_splits, by_widths
 from tests.published.check_rows import CHECKS, Row, agrees, each, rows_of
 
 RULES = catalogue.rules()
@@ -410,7 +410,7 @@ class Counted:
                 float(len(self.line(first, to))) for to in range(first, last + 1)
             ],
             penalties=lambda first, last: [0.0] * (last + 1 - first),
-            equal_share=0.04,
+            shape=by_widths,
         )
 
     def line(self, first: int, last: int) -> str:

@@ -235,7 +235,7 @@ TEMPLATES: dict[str, str] = {
         "may run into each other: look at a drawing, or take a font made for columns."
     ),
     "font-checksum": (
-        "The file of {font} is not what its own checksums say ({value}): it is damaged, or was "
+        "The file of {font} is not what it says of itself ({value}): it is damaged, or was "
         "edited, and the sizes may be wrong: get the font anew, or measure a print before you cut."
     ),
     "font-head-checksum": (

@@ -27,6 +27,7 @@ _MEASURED = frozenset(
         "GSUB", "GPOS", "GDEF", "kern", "kerx", "morx", "mort", "trak", "ankr", "feat",
     )
 )  # fmt: skip
+_VARYING = frozenset(("gvar", "CFF2", "VARC"))
 _WORD = 0xFFFFFFFF
 _OF_FILE = 0xB1B0AFBA  # what the sum of a file and the checksum of the whole in it come to
 # Units per em that programs write; so far apart that letters in one cannot pass for another's.
@@ -38,6 +39,8 @@ def damaged_tables(data: bytes, index: int = 0) -> tuple[str, ...]:
     """Tables that lettering is measured by and whose bytes are not what their checksums say.
 
     A program that edits fonts may leave old checksums behind, so that it is no proof of damage.
+    Axes without a table by which outlines follow them have lost it: a file packed as WOFF2 has no
+    checksums of its own (one byte of its list names another table then).
 
     Args:
         data: the whole file, vetted.
@@ -55,6 +58,8 @@ def damaged_tables(data: bytes, index: int = 0) -> tuple[str, ...]:
     tags = [tag for tag, _ in tables]
     if tags != sorted(tags) or not (found or _is_directory_old(data, tables)):
         found.append("directory")
+    if "fvar" in tags and _VARYING.isdisjoint(tags):
+        found.append("gvar")
     return tuple(found)
 
 

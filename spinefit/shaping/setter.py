@@ -50,7 +50,7 @@ Levels = Sequence[int] | None
 
 
 class Damage(NamedTuple):
-    """A font whose file is not what its own checksums say.
+    """A font whose file is not what it says of itself.
 
     Attributes:
         font: its name.

@@ -7,6 +7,7 @@ import io
 import struct
 
 import pytest
+from fontTools.ttLib import TTFont
 
 from spinefit import Job, Lettering, Spine, check, draw
 from spinefit.errors import FontBrokenError
@@ -103,6 +104,23 @@ def test_a_table_that_the_directory_no_longer_names_is_missed(tmp_path, tag):
     assert "(directory)" in told.text
 
 
+def test_axes_without_what_follows_them_are_told(tmp_path):
+    """A WOFF2 file has no checksums: by one byte of its list the table of variations is another."""
+    font = build(("wght",))
+    font.flavor = "woff2"
+    packed = io.BytesIO()
+    font.save(packed)
+    data = bytearray(packed.getvalue())
+    sound = tmp_path / "sound.woff2"
+    sound.write_bytes(data)
+    data[data.index(48, 48)] = 46  # gvar and fmtx, in the list of known tags after the header
+    assert {"fvar", "fmtx"} < {*TTFont(io.BytesIO(data)).reader.keys()}
+    path = tmp_path / "gone.woff2"
+    path.write_bytes(data)
+    topics = [[one.topic for one in report_of(each).findings] for each in (sound, path)]
+    assert [("font-checksum" in each) for each in topics] == [False, True]
+
+
 def test_a_doubled_unit_stands_in_the_first_lines_and_on_every_drawing(make_font, tmp_path):
     path = tmp_path / "half.ttf"
     path.write_bytes(changed(make_font(), b"head", 18, bits=2))
@@ -110,13 +128,13 @@ def test_a_doubled_unit_stands_in_the_first_lines_and_on_every_drawing(make_font
     (told,) = [finding for finding in report.findings if finding.topic == "font-checksum"]
     assert told.level == "warning" and "sizes may be wrong" in told.text
     words = render(report)
-    assert words.count("checksums") == 1
-    assert words.index("checksums") < words.index("setting\n")
+    assert words.count("damaged") == 1
+    assert words.index("damaged") < words.index("setting\n")
     tasks = to_markdown(report)
-    assert tasks.index("checksums") < tasks.index("### To be measured again")
+    assert tasks.index("damaged") < tasks.index("### To be measured again")
     for form in ("svg", "html"):
         drawn = draw(report, form)
-        assert "checksums" in drawn if isinstance(drawn, str) else b"checksums" in drawn
+        assert "damaged" in drawn if isinstance(drawn, str) else b"damaged" in drawn
 
 
 def head_checksum_of_an_old_program(font, upem_bits: int = 0) -> bytes:

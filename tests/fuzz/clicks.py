@@ -32,7 +32,8 @@ __all__ = ["walk"]
 
 _OPTIONS = ("--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage")
 _CONTROLS = (
-    "button, select, summary, input:not([type=file]), textarea, [role=button], [tabindex='0']"
+    ":is(button, select, summary, input:not([type=file]), textarea, [role=button], [tabindex='0'])"
+    ":visible"
 )
 _PROGRAM_WORDS = re.compile(
     r"Traceback|internal fault|\bundefined\b|\bNaN\b|\[object |/tmp/|\bNone\b|\bnull\b|&amp;"
@@ -42,7 +43,7 @@ _TITLES = ("Tides", "The Harbour Light / and Its Keepers", "Soundings, vol. 3", 
 _SOUND = ("9", "20", "34.5", "210", "12,5", "1/2 in", "2 mm", "1", "3")
 _WRONG = ("0", "-3", "9mn", "", "1e9", "4 4")
 _KEYS = ("Tab", "Enter", "Space", "ArrowDown", "ArrowUp", "Escape", "Control+z", "Control+y")
-_ANSWER_MS = 30_000.0
+_ANSWER_MS = 15_000.0
 
 
 def walk(context: BrowserContext, address: str, chance: random.Random, steps: int) -> list[str]:
@@ -52,6 +53,7 @@ def walk(context: BrowserContext, address: str, chance: random.Random, steps: in
         the faults, each with the steps before it; nothing where all went well.
     """
     tab = context.new_page()
+    tab.set_default_timeout(_ANSWER_MS)
     heard: list[str] = []
     tab.on("pageerror", lambda fault: heard.append(f"script: {fault}"))
     tab.on("console", lambda said: _hear(heard, said))
@@ -89,7 +91,7 @@ def _step(tab: Tab, chance: random.Random) -> str:
             key = chance.choice(_KEYS)
             tab.keyboard.press(key)
             return f"key {key}"
-        controls = [one for one in tab.query_selector_all(_CONTROLS) if one.is_visible()]
+        controls = tab.query_selector_all(_CONTROLS)
         return _used(chance.choice(controls), chance) if controls else "nothing to use"
     except DriverError as fault:  # it went away, or something lies over it
         return f"missed: {str(fault).splitlines()[0][:60]}"
@@ -144,7 +146,7 @@ def _unanswered(tab: Tab) -> list[str]:
             tab.keyboard.press("Escape")
         tab.click("#fresh")
         _begin(tab)
-        tab.wait_for_selector("body:not(.stale) #answer .verdict", timeout=_ANSWER_MS)
+        tab.wait_for_selector("body:not(.stale) #answer .verdict")
     except DriverError as fault:
         return [f"no answer to a fresh book: {str(fault).splitlines()[0]}"]
     return []

@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     from spinefit.pipeline import Answer
 
 _DECIMALS = 4  # as in the JSON of a report
-_OF_WORDS = ("catalogue-marks", "order-of-letters", "character-lost", "encoded-twice")
+_OF_WORDS = (
+    "catalogue-marks", "font-checksum", "order-of-letters", "character-lost", "encoded-twice",
+    "letter-of-another-script",
+)  # fmt: skip
 
 
 def headings(settings: Settings) -> dict[str, str]:

@@ -23,6 +23,8 @@ def near_pairs(points: Array, others: Array, reach_em: float) -> tuple[Indexes, 
 
     No pair within reach is left out; some beyond it are in.
     """
+    if not (len(points) and len(others)):
+        return np.empty(0, np.intp), np.empty(0, np.intp)
     low = np.minimum(points.min(axis=0), others.min(axis=0)) - reach_em
     cells = np.floor((points - low) / reach_em).astype(np.intp)
     other_cells = np.floor((others - low) / reach_em).astype(np.intp)

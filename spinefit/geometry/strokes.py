@@ -175,6 +175,9 @@ def _measured(outline: Outline, place: _Place) -> Found:
         point=point,
         reach_em=coarse_em,
     )
+    if not near.width_em.size:  # outlines that cross can have less of a boundary, drawn finer
+        width_em, centre = _disc(profile, at)
+        return Found(max(width_em, _at_least(sought_em, boundary.side_em)), centre)
     turned = near.inward @ profile.inward[at]
     away = np.hypot(*(near.place - np.asarray(point)).T)
     alike = np.isfinite(near.width_em) & (turned > 0.5)

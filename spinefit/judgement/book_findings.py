@@ -230,7 +230,8 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
     if not _PLAIN.fullmatch(title.text):
         from spinefit.judgement.letter_findings import script_findings, spelling_findings
 
-        yield from spelling_findings(job, title.text)
+        apart = [one.title.text for one in title.texts]
+        yield from spelling_findings(job, title.text, apart)
         yield from script_findings(job, title)
     if job.method.letters is Letters.TOOLS:
         yield from _tools(job, title.text)

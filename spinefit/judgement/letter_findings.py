@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from spinefit.catalogue.words import lookalikes
 from spinefit.job.resolved import ResolvedJob
@@ -62,16 +62,18 @@ _BY_DICTIONARY = {"Thai": "Thai", "Laoo": "Lao", "Khmr": "Khmer", "Mymr": "Burme
 _UNBROKEN = {"Lana": "Tai Tham", "Talu": "New Tai Lue", "Tale": "Tai Le", "Ahom": "Ahom"}
 
 
-def spelling_findings(job: ResolvedJob, text: str) -> Iterator[Finding]:
+def spelling_findings(job: ResolvedJob, text: str, apart: Sequence[str]) -> Iterator[Finding]:
     """What should be looked at before the title is cut.
 
     Args:
         job: the resolved job; the letters of tools have no two forms of an apostrophe.
         text: the title as lettered.
+        apart: the texts of a label, whose letters do not stand in one line; else the title.
     """
     yield from _foreign_letters(text)
     controls = _CONTROLS | _steering_marks(text, job.right_to_left)
-    yield from _steered(text, controls, job.right_to_left)
+    for one in apart:
+        yield from _steered(one, controls, job.right_to_left)
     yield from _wrongly_read(text)
     yield from _without_ink(text, controls)
     yield from _spaces(text)

@@ -30,7 +30,7 @@ from spinefit.judgement.labels import bent, board_findings, board_place
 from spinefit.judgement.remedy import Need, Remedy, run, size_option, with_lettering
 from spinefit.tolerances import SAME_MM
 from spinefit.units import height_mm_at_arcminutes, mm_from_pt, pt_from_mm
-from spinefit.vocabulary import Letters, Orientation, PanelForm, Place
+from spinefit.vocabulary import Letters, Orientation, PanelForm, Place, Work
 
 _PRINTED, _TOOLED = "paper-label", "leather-label"
 _LABELS_TO_TRY = 4
@@ -321,7 +321,10 @@ def _on_label(job: ResolvedJob, label: Panel) -> ResolvedJob:
         row = method if method.place is Place.LABEL else catalogue.method(_TOOLED)
         margin_mm, _words = margin_of(row, job.frame, job.rules)
         changed = with_lettering(changed, clearance_mm=margin_mm)
-    return changed._replace(spine=None, widest=None, method=method)
+    work = job.work
+    if f"work: a {work.words}" in job.assumed:  # nobody said so: that of the label, then
+        work = Work.LABEL if method.place is Place.LABEL else method.work
+    return changed._replace(spine=None, widest=None, method=method, work=work)
 
 
 def _smallest(need: Need, job: ResolvedJob, room: _Room | None) -> Remedy | None:

@@ -365,7 +365,13 @@ def hazards_of(reports: Iterable[Report]) -> tuple[str, ...]:
 
 
 _DOUBTS_OF_FONTS = ("font-checksum",)
-_DOUBTS = (*_DOUBTS_OF_FONTS, "order-of-letters")
+_DOUBTS = (
+    *_DOUBTS_OF_FONTS,
+    "order-of-letters",
+    "character-lost",
+    "encoded-twice",
+    "letter-of-another-script",
+)
 
 
 def doubts_of(reports: Iterable[Report], *, fonts_alone: bool = False) -> tuple[str, ...]:

@@ -195,9 +195,9 @@ TEMPLATES: dict[str, str] = {
         "leaves no ink: take it out if it was not meant."
     ),
     "order-of-letters": (
-        "Unseen characters in the title steer which way its letters read, or hide a text "
-        "({characters}). What will be seen, from left to right: {value}. Take them out if they "
-        "were not meant."
+        "Unseen characters steer which way letters read, or hide a text ({characters}). What will "
+        "be seen on one line, from left to right: {value}. Take them out if they were not meant: "
+        "they come along with what is copied."
     ),
     "character-lost": (
         "Between {before:quoted or beginning} and {after:quoted or end} stands U+FFFD, which a "

@@ -88,6 +88,29 @@ def is_head_borne_out(upem: int, cap_height_em: float) -> bool:
     return upem in _USUAL_UPEM and least <= cap_height_em <= most
 
 
+def units_were(data: bytes, index: int = 0) -> int | None:
+    """The units per em by which a `head` that fails its checksum would have it, or None.
+
+    They are the low half of a word, so that what the sum lacks is what they differ by. Where a
+    value comes out that programs write, they alone may have been changed.
+
+    Args:
+        data: the whole file, vetted.
+        index: face of a collection.
+    """
+    for tag, (offset, length, stated) in entries(data, index):
+        if tag == "head":
+            table = data[offset : offset + length]
+            total, (whole,) = _checksum(table), struct.unpack_from(">L", table, 8)
+            upem = int(struct.unpack_from(">H", table, 18)[0])
+            for found in (total - whole, total):
+                less = (stated - found) & _WORD
+                were = upem + (less - _WORD - 1 if less > _WORD // 2 else less)
+                if were != upem and were in _USUAL_UPEM:
+                    return were
+    return None
+
+
 def is_whole(data: bytes) -> bool:
     """Whether the sum of a whole file is what its `head` table says, so that all of it is old.
 

@@ -288,13 +288,22 @@ def _kept_open(
 
 
 def _damage(font: OpenFont, data: bytes, index: int) -> tuple[Damage, ...]:
-    from spinefit.shaping.checksums import damaged_tables, is_head_borne_out, is_whole
+    from spinefit.shaping.checksums import (
+        damaged_tables,
+        is_head_borne_out,
+        is_whole,
+        units_were,
+    )
 
     tables = damaged_tables(data, index)
     if not tables:
         return ()
     borne_out = tables == ("head",) and (
-        is_head_borne_out(font.shaper.upem, font.cap_height_em) or is_whole(data)
+        is_whole(data)
+        or (
+            units_were(data, index) is None
+            and is_head_borne_out(font.shaper.upem, font.cap_height_em)
+        )
     )
     return (Damage(font.name, tables, borne_out),)
 

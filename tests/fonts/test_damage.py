@@ -8,13 +8,14 @@ import struct
 
 import pytest
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.scaleUpem import scale_upem
 
 from spinefit import Job, Lettering, Spine, check, draw
 from spinefit.errors import FontBrokenError
 from spinefit.say.checklist import to_markdown
 from spinefit.say.terminal import render
 from spinefit.shaping import fontfile
-from spinefit.shaping.checksums import damaged_tables
+from spinefit.shaping.checksums import damaged_tables, units_were
 from tests.fonts.conftest import build
 
 AMIRI = "/usr/share/fonts/opentype/fonts-hosny-amiri/Amiri-Regular.ttf"
@@ -161,6 +162,27 @@ def test_a_head_that_its_letters_bear_out_is_a_note(make_font, tmp_path):
     (told,) = [finding for finding in report.findings if "checksum" in finding.topic]
     assert (told.topic, told.level) == ("font-head-checksum", "note")
     assert report.layouts[0].set_pt == report_of(make_font()).layouts[0].set_pt
+
+
+@pytest.mark.parametrize(
+    ("capitals_em", "upem", "read"), [(0.44, 2048, 1024), (0.65, 1000, 1024), (0.65, 2048, 2000)]
+)
+def test_units_that_may_have_been_others_are_no_note(tmp_path, capitals_em, upem, read):
+    """Letters as low as a script's, or units nearly the same, bear either out; the sum does not."""
+    font = build()
+    scale_upem(font, upem)
+    font["OS/2"].sCapHeight = round(capitals_em * upem)
+    made = io.BytesIO()
+    font.save(made)
+    data = bytearray(made.getvalue())
+    _entry, head = table(data, b"head")
+    assert struct.unpack_from(">H", data, head + 18) == (upem,)
+    struct.pack_into(">H", data, head + 18, read)
+    assert units_were(bytes(data)) == upem
+    path = tmp_path / "read.ttf"
+    path.write_bytes(data)
+    (told,) = [one for one in report_of(path).findings if "checksum" in one.topic]
+    assert (told.topic, told.level) == ("font-checksum", "warning")
 
 
 def test_a_head_in_a_file_that_has_its_whole_checksum_is_a_note(tmp_path):

@@ -66,7 +66,7 @@ def walk(context: BrowserContext, address: str, chance: random.Random, steps: in
     for _ in range(steps):
         taken.append(_step(tab, chance))
         tab.wait_for_timeout(chance.choice((0, 30, 250)))
-        heard += _words_of_a_program(tab)
+        heard += _words_of_a_program(tab, "; ".join(taken))
         if heard:
             break
     heard += _unanswered(tab)
@@ -114,13 +114,10 @@ def _used(control: ElementHandle, chance: random.Random) -> str:
     return f"click {name}"
 
 
-def _words_of_a_program(tab: Tab) -> list[str]:
+def _words_of_a_program(tab: Tab, typed: str) -> list[str]:
     """What is shown that no binder should read; what was typed may say anything."""
     try:
-        typed, shown = tab.evaluate(
-            "() => [[...document.querySelectorAll('input, textarea')].map(e => e.value).join(' '),"
-            " document.body.innerText]"
-        )
+        shown = str(tab.evaluate("() => document.body.innerText"))
     except DriverError:  # a page that is being left
         return []
     found = _PROGRAM_WORDS.search(shown)

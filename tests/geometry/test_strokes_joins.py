@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import math
 
+import numpy as np
 import pytest
 
+from spinefit.geometry.rings import near_pairs
 from spinefit.geometry.strokes import thinner_stroke, thinnest_stroke
 from spinefit.shaping.fontfile import open_font
 from spinefit.shaping.glyphs import Contour
@@ -119,3 +122,39 @@ def test_arches_spring_from_their_stems_without_a_thin_stroke(name):
     font = open_font(name)
     for letter in "nr":
         assert stroke_em_of(font.outline(font.shaper.nominal(letter))) > 0.035, letter
+
+
+# A letter o of a damaged file: its closing line crosses it and cuts off a sliver.
+CROSSING = (
+    "[[[0.46900000000000003,-0.004],[[[0.451,-0.004],[0.4435,-0.003]],"
+    "[[0.436,-0.002],[0.436,0.016]],[[0.436,0.033],[0.438,0.034]],"
+    "[[0.44,0.035],[0.445,0.038]],[[0.446,0.039],[0.4575,0.0405]],"
+    "[[0.469,0.042],[0.469,0.047]],[[0.469,0.529]],[[0.469,0.535],[0.4605,0.5555]],"
+    "[[0.452,0.576],[0.421,0.583]],[[0.413,0.586],[0.413,0.814]],"
+    "[[0.413,1.002],[0.415,1.007]],[[0.447,1.016],[0.464,1.023]],"
+    "[[0.481,1.03],[0.4995,1.0335]],[[0.518,1.037],[0.527,1.042]],"
+    "[[0.535,1.044],[0.546,1.044]],[[0.556,1.044],[0.5595,1.043]],"
+    "[[0.563,1.042],[0.563,0.893]],[[0.563,0.801],[0.5625,0.77]],"
+    "[[0.562,0.739],[0.562,0.494]],[[0.562,0.189]],[[0.562,0.187],[0.5705,0.1855]],"
+    "[[0.579,0.184],[0.582,0.179]],[[0.583,0.176],[0.5835,0.171]],"
+    "[[0.584,0.166],[0.584,0.06]],[[0.584,-0.008],[0.576,-0.0105]],"
+    "[[0.568,-0.013],[0.548,-0.013]],[[0.36,-0.013],[0.3445,-0.0105]],"
+    "[[0.329,-0.008],[0.317,-0.0065]],[[0.305,-0.005],[0.075,-0.005]],"
+    "[[0.067,-0.005],[0.0585,-0.0085]],[[0.05,-0.012],[0.0345,-0.0135]],"
+    "[[0.019,-0.015],[0.469,-0.004]]]]]"
+)
+
+
+def test_a_crossing_outline_whose_sliver_is_lost_when_drawn_finer_is_measured():
+    """The coarse boundary has two rings and the fine one a single one, far from the thin place."""
+    outline = tuple(
+        Contour(tuple(start), tuple(tuple(map(tuple, each)) for each in segments))
+        for start, segments in json.loads(CROSSING)
+    )
+    assert 0 < thinner_stroke(outline, 0.01) < 0.01
+
+
+def test_nothing_is_near_nothing():
+    some, none = np.zeros((3, 2)), np.zeros((0, 2))
+    for points, others in ((some, none), (none, some), (none, none)):
+        assert [len(each) for each in near_pairs(points, others, 0.1)] == [0, 0]

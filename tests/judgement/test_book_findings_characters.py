@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import json
+import re
 import unicodedata
 
 import pytest
+from click.testing import CliRunner
 
-from spinefit import check, check_row
+from spinefit import check, check_row, draw
+from spinefit.cli.main import main
 from spinefit.errors import FieldError
 from spinefit.job import Job, Lettering, Panel
 from spinefit.job.title import read_again, title_lines
+from spinefit.job.values import Part
 from spinefit.judgement import book_findings, letter_findings
 from spinefit.judgement.letter_findings import _straight_quotes
 from spinefit.say.model import FindingReport, Report
 from spinefit.say.terminal import render
+from spinefit.vocabulary import Role
 
 TOPICS = {"letter-of-another-script", "character-without-ink", "straight-quote", "two-spaces"}
 
@@ -226,6 +232,33 @@ def test_composed_and_decomposed_titles_are_one(title):
     assert _report(composed, lettering=font) == _report(decomposed, lettering=font)
 
 
+def test_of_a_label_every_text_is_shown_as_it_will_be_seen():
+    """They stand in lines of their own: what steers the author leaves title and date alone."""
+    texts = (
+        (Role.AUTHOR, "E. \u202eQuill"),
+        (Role.TITLE, "Tides"),
+        (Role.DATE, "18\u206689\u2069"),
+    )
+    parts = tuple(Part(role=role, text=text) for role, text in texts)
+    report = check(Job(parts=parts, panel=Panel(width_mm=40, height_mm=60), method="paper-label"))
+    told = [one.value for one in report.findings if one.topic == "order-of-letters"]
+    assert told == ["E. lliuQ", "1889"]
+
+
+@pytest.mark.parametrize(
+    ("title", "said"),
+    [("Caf\u00c3\u00a9 Noir", "Caf\u00e9"), ("Sh\ufffdips", "U+FFFD"), ("Tid\u0435s", "cyrillic")],
+)
+def test_letters_that_were_not_meant_are_told_on_what_is_cut(title, said, tmp_path):
+    out = tmp_path / "labels.pdf"
+    words = ["sheet", title, "--panel", "40x40mm", "--output", str(out)]
+    done = CliRunner().invoke(main, [*words, "--format", "json"])
+    assert done.exit_code == 0, done.stderr
+    assert any(said in warning for warning in json.loads(done.stdout)["warnings"])
+    drawn = draw(check(Job(title=title, panel=Panel(width_mm=40, height_mm=40))), "svg")
+    assert said.lower() in " ".join(re.findall(r">([^<]+)<", drawn)).lower()
+
+
 def test_the_short_way_for_plain_titles_misses_nothing():
     """Every character that is let through unseen raises no finding among its like either."""
     plain = [char for char in map(chr, range(0x20, 0x3000)) if book_findings._PLAIN.fullmatch(char)]
@@ -234,4 +267,4 @@ def test_the_short_way_for_plain_titles_misses_nothing():
 
     job = resolve(Job(title="x", panel=Panel(width_mm=9, height_mm=9)))
     unspaced = "".join(char for char in plain if char != " ")
-    assert not [*letter_findings.spelling_findings(job, unspaced)]
+    assert not [*letter_findings.spelling_findings(job, unspaced, [unspaced])]

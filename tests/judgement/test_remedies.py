@@ -8,7 +8,7 @@ import shlex
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from spinefit import catalogue
@@ -232,6 +232,7 @@ def test_what_remedies_claim_holds_for_any_label(
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@example("The Harbour Light", 27, 21, "paperback-cover", None, None, ({}, 0))
 @given(
     st.sampled_from(["Tides", "The Harbour Light", "Quays and Piers of the Coast, Volume 2"]),
     st.integers(4, 60),

@@ -31,9 +31,13 @@ _WORDS_BEFORE = re.compile(r"(?:\S{1,24}\s+)?\S{0,24}\s*$")
 _WORDS_AFTER = re.compile(r"\s*\S{0,24}(?:\s+\S{1,24})?")
 _TWO_SPACES = re.compile(r"\s{2,}")
 # A pair of marks about words; of single ones in Hebrew alone, where no apostrophe begins a word.
+# There small words of one letter or two are written to the word that is quoted.
 _PAIR = re.compile(
     r"""
-    (?<!\w) " (?=\w) (?: [^"] | (?<=\w)"(?=\w) )*? (?<![\s"]) " (?!\w)
+    (?: (?<!\w) " (?=\w)
+      | (?: (?<=\b[\u05d1\u05d4\u05d5\u05db\u05dc\u05de\u05e9])
+          | (?<=\b[\u05d5\u05e9][\u05d1\u05d4\u05db\u05dc\u05de\u05e9]) ) " (?=\w\w) )
+    (?: [^"] | (?<=\w)"(?=\w) )*? (?<![\s"]) " (?!\w)
     | (?<!\w) ' (?=[\u05d0-\u05ea]) [^']*? (?<![\s']) ' (?!\w)
     """,
     re.VERBOSE,

@@ -176,7 +176,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, one: Judged) -> LayoutReport
         from spinefit.say.label_texts import texts_of  # for labels with several
 
         texts, rules = texts_of(job, judgement, one)
-    at_largest = layout if layout.at_size is None else layout.at_size(one.largest_pt)
+    at_largest = title if title.optical is None else title.at_size(one.largest_pt)
     return LayoutReport(
         orientation=one.orientation,
         reading=one.reading,
@@ -209,7 +209,7 @@ def _layout(job: ResolvedJob, judgement: Judgement, one: Judged) -> LayoutReport
         rules=rules,
         nudges=nudges,
         set_axes=title.font.axes,
-        largest_axes=at_largest.title.font.axes,
+        largest_axes=at_largest.font.axes,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
@@ -12,7 +13,9 @@ from hypothesis import strategies as st
 
 from spinefit import Job, Lettering, Panel, Spine, check
 from spinefit.cli.main import main
+from spinefit.job.values import Part
 from spinefit.layout.optical import largest_pt
+from spinefit.vocabulary import Orientation, Role
 
 TITLE = "The Harbour Light"
 SPINES = [(12.0, 210.0), (22.0, 200.0), (60.0, 300.0)]
@@ -73,6 +76,18 @@ def test_figures_are_those_of_the_letters_of_the_size_judged(make_font, spine):
     shown = report.layouts[report.recommended or 0]
     assert dict(report.font.axes)["opsz"] == pytest.approx(min(max(shown.set_pt, 6.0), 72.0))
     assert "optical size: that of the letters" in report.assumed
+
+
+def test_the_axes_of_the_largest_size_of_a_label_with_two_texts_make_it_again(make_font):
+    """Asked for, they are the limit once more; those of the advised size are another one."""
+    parts = (Part(role=Role.AUTHOR, text="HIE"), Part(role=Role.TITLE, text="TIDES"))
+    lettering = Lettering(font=str(make_font("opsz")), orientation=Orientation.TRANSVERSE)
+    job = Job(parts=parts, panel=Panel(width_mm=40.0, height_mm=60.0), lettering=lettering)
+    one = check(job).shown
+    assert one.set_axes != one.largest_axes
+    for axes, same in ((one.largest_axes, True), (one.set_axes, False)):
+        again = check(replace(job, lettering=replace(lettering, axes=axes))).shown
+        assert (again.largest_pt == pytest.approx(one.largest_pt, abs=0.002)) is same
 
 
 @pytest.mark.parametrize("size", ["set", "largest"])

@@ -105,6 +105,29 @@ def test_a_table_that_the_directory_no_longer_names_is_missed(tmp_path, tag):
     assert "(directory)" in told.text
 
 
+@pytest.mark.parametrize("kind", ["woff", "collection"])
+def test_a_name_one_byte_off_is_missed_where_no_sum_tells(kind):
+    """A packed font's sum is its packer's, and a collection has none; its kerning would be lost."""
+    from fontTools.ttLib import TTCollection
+
+    from spinefit import catalogue
+    from spinefit.shaping.packed import unpacked
+
+    font = TTFont(catalogue.fonts_folder() / "cinzel/Cinzel-Regular.ttf")
+    made = io.BytesIO()
+    if kind == "woff":
+        font.flavor = "woff"
+        font.save(made)
+    else:
+        both = TTCollection()
+        both.fonts = [font]
+        both.save(made)
+    sound = made.getvalue()
+    damaged = sound.replace(b"GPOS", b"GPGS", 1)
+    told = [damaged_tables(unpacked(one) if kind == "woff" else one) for one in (sound, damaged)]
+    assert told == [(), ("directory",)]
+
+
 def test_axes_without_what_follows_them_are_told(tmp_path):
     """A WOFF2 file has no checksums: by one byte of its list the table of variations is another."""
     font = build(("wght",))

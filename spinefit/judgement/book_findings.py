@@ -42,6 +42,10 @@ _PLAIN = re.compile(r"(?:[A-Za-z0-9À-ÖØ-öø-őŔ-şŢ-ŷŹ-żſ-ɏ&.,:;!?()/
 _TURNED = r"[^\W\d_\u1100-\u11ff\u2e80-\uffff]"
 # What every title has in which a mark of a library's catalogue stands.
 _MAY_HAVE_MARKS = re.compile(r" [:/] |\[|\.$|\. [-–—] |#[0-9]|[-–][0-9]{4}|[0-9]-$|[cC©][0-9]{4}")
+# Scripts whose letters stand beside each other, composed. Of 153 faces none set a title
+# in less than 0.98 of the widths of its ink; joined script faces, whose strokes overlap, may.
+_APART = re.compile(r"[ -~\u00a0-\u02af\u0370-\u03ff\u0400-\u052f\u1f00-\u1fff\u2010-\u2044]+")
+_HEAPED_SHARE = 0.75
 _US = "US"  # the market whose printers' limits are the rows edge.us_*
 _GEOMETRY = "computed from how a book bound at that side shows its spine lying front cover up"
 _UPSIDE_DOWN = (
@@ -205,6 +209,24 @@ def _right_to_left(job: ResolvedJob) -> Finding:
     )  # fmt: skip
 
 
+def _heaped(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
+    """Letters of upright scripts that stand on one another, as font or tracking set them."""
+    if job.lettering.tools is not None:
+        return
+    for text in title.texts:
+        own = text.title
+        if own.font.plain_thinness_em is not None and job.lettering.tracking_em >= 0:
+            continue  # a bundled font as it is
+        if not _APART.fullmatch(own.text):
+            continue
+        boxes = [box for box in map(own.font.ink, own.run.gids) if box is not None]
+        inked_em = sum(right - left for left, _bottom, right, _top in boxes)
+        left, _bottom, right, _top = own.run.ink
+        if right - left < _HEAPED_SHARE * inked_em:
+            share = f"{(right - left) / inked_em:.0%}"
+            yield Finding.of("letters-heaped", Level.WARNING, share, font=own.font.name)
+
+
 def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding]:
     """Findings on what was asked of the letters."""
     asked_em = job.lettering.leading_em
@@ -218,6 +240,7 @@ def lettering_findings(job: ResolvedJob, title: ShapedTitle) -> Iterator[Finding
         yield Finding.of("one-tone", Level.NOTE, job.ink_colour, job.covering_colour)
     if job.lettering.tracking_em and any(run.script in CURSIVE for run in itemise(title.text)):
         yield Finding.of("tracking-refused", Level.WARNING)
+    yield from _heaped(job, title)
     for font, tables, borne_out in title.font.damaged:
         topic, level = "font-checksum", Level.WARNING
         if borne_out:

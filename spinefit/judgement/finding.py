@@ -130,6 +130,10 @@ SOURCES: dict[str, tuple[str, Status | None]] = {
         "common practice: a recess is cut before the board is covered",
         Status.PRACTICE,
     ),
+    "letters-heaped": (
+        "computed from the ink of the letters and where advances and tracking put it",
+        Status.COMPUTED,
+    ),
     "one-tone": (
         "common practice: lettering stands out by its tone against the covering",
         Status.PRACTICE,

@@ -50,6 +50,10 @@ TEMPLATES: dict[str, str] = {
         "The outermost ink lies {angle_deg:.0f} degrees round the back, where letters show "
         "{value:.0%} of their {along:height|width}."
     ),
+    "letters-heaped": (
+        "Letters of {font} stand on one another: their line takes {value} of the width of their "
+        "ink. The font is damaged, or the tracking too close: look at a drawing before you cut."
+    ),
     "one-tone": (
         "A {value} letter on a {limit} covering is hard to see: try it on a piece of the covering, "
         "or take ink or foil of the other tone."

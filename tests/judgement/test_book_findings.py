@@ -9,6 +9,7 @@ import pytest
 
 from spinefit import Job, Lettering, Spine, check
 from spinefit.vocabulary import BindingSide, Level, Orientation, Reading, Status
+from tests.fonts.conftest import build
 
 ACROSS = Lettering(orientation=Orientation.TRANSVERSE)
 
@@ -80,3 +81,24 @@ def test_other_books_are_not_told_so():
         found(**right, lettering=ACROSS),
     ):
         assert "reading-right-bound" not in topics
+
+
+@pytest.mark.parametrize(("share", "told"), [(1.0, False), (0.8, False), (0.5, True), (0.0, True)])
+def test_letters_that_a_font_sets_on_one_another_are_told(tmp_path, share, told):
+    """Their advances are a share of what they were, every checksum being right."""
+    font = build()
+    for name, (advance, bearing) in font["hmtx"].metrics.items():
+        font["hmtx"][name] = (round(share * advance), bearing)
+    path = tmp_path / "close.ttf"
+    font.save(path)
+    spine = Spine(width_mm=22.0, height_mm=210.0)
+    report = check(Job(title="HIETHIET", spine=spine, lettering=Lettering(font=str(path))))
+    assert ("letters-heaped" in [one.topic for one in report.findings]) is told
+
+
+@pytest.mark.parametrize(("tracking", "told"), [(0.0, False), (-50.0, False), (-200.0, True)])
+def test_letters_tracked_onto_one_another_are_told(tracking, told):
+    spine = Spine(width_mm=22.0, height_mm=210.0)
+    lettering = Lettering(tracking=tracking)
+    report = check(Job(title="The Harbour Light", spine=spine, lettering=lettering))
+    assert ("letters-heaped" in [one.topic for one in report.findings]) is told

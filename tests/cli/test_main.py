@@ -137,11 +137,13 @@ def test_the_module_runs_too() -> None:
 @pytest.mark.parametrize(
     ("name", "cure"), [("book.toml", "as --job"), ("BOOKS.CSV", "to 'spinefit batch'")]
 )
-def test_the_name_of_a_file_is_no_title(tmp_path: Path, name: str, cure: str) -> None:
+def test_the_name_of_a_file_is_no_title(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, cure: str
+) -> None:
     """Where it is there; a title that only ends so is lettered."""
-    file = tmp_path / name
-    assert run("check", str(file), "--width", "9").exit_code in (0, 1)
-    file.write_text("")
-    result = run("check", str(file), "--width", "9")
+    monkeypatch.chdir(tmp_path)
+    assert run("check", name, "--width", "9").exit_code in (0, 1)
+    Path(name).write_text("")
+    result = run("check", name, "--width", "9")
     assert (result.exit_code, result.stdout) == (2, "")
-    assert f"TITLE: the name of a file, not a title: '{file}'; give it {cure}" in result.stderr
+    assert f"TITLE: the name of a file, not a title: '{name}'; give it {cure}" in result.stderr

@@ -1,4 +1,4 @@
-"""A short walk without a plan over the page; `clicks.py` takes long ones by hand."""
+"""A short walk without a plan over the page; `tests/fuzz/clicks.py` takes long ones by hand."""
 
 from __future__ import annotations
 
@@ -8,10 +8,8 @@ import pytest
 
 from tests.browser import browser_marks
 from tests.fuzz.clicks import walk
-from tests.page.conftest import browser, context, page
 
 pytestmark = browser_marks
-__all__ = ["browser", "context", "page"]
 
 
 def test_a_stranger_breaks_nothing(context, page) -> None:

@@ -263,9 +263,14 @@ def test_what_is_larger_than_the_paper_is_printed_whole_and_says_so(tab, tmp_pat
     answered(tab, "set")
     tab.emulate_media(media="print")
     expect(tab.locator("#reduced")).to_be_visible()
-    drawn, page = (tab.locator(one).bounding_box() for one in ("#drawings svg", "#drawings"))
-    assert page["x"] <= drawn["x"]
-    assert drawn["x"] + drawn["width"] <= page["x"] + page["width"]
+    tab.wait_for_function(  # at one moment: a drawing gives way to a newer one
+        """() => {
+          const page = document.querySelector("#drawings");
+          const [inner, outer] = [page.querySelector("svg"), page].map(
+            (one) => one?.getBoundingClientRect());
+          return inner?.width > 0 && outer.x <= inner.x && inner.right <= outer.right;
+        }"""
+    )
     tab.emulate_media(media="screen")
     expect(tab.locator("#reduced")).to_be_hidden()
 

@@ -36,8 +36,8 @@ _CONTROLS = (
     ":visible"
 )
 _PROGRAM_WORDS = re.compile(
-    r"Traceback|internal fault|\bundefined\b|\bNaN\b|\[object |/tmp/|\bNone\b|\bnull\b|&amp;"
-    r"|\{\w+\}"
+    r"Traceback|internal fault|\bundefined\b|\bNaN\b|\[object |\bNone\b|\bnull\b|&amp;|\{\w+\}|"
+    + re.escape(tempfile.gettempdir())
 )
 _TITLES = ("Tides", "The Harbour Light / and Its Keepers", "Soundings, vol. 3", "Ebb & Flow: #3")
 _SOUND = ("9", "20", "34.5", "210", "12,5", "1/2 in", "2 mm", "1", "3")
